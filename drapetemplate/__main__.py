@@ -1,0 +1,5 @@
+"""`python -m drapetemplate`: the same command."""
+
+from drapetemplate.cli import main
+
+main()
