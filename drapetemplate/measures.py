@@ -1,0 +1,357 @@
+"""Measures as people write them in, exact fractions out, and back to text.
+
+Lengths are exact millimetres, masses grams, cloth weights grams a square metre. Every parser
+raises ValueError with one line that says what was read and what would be right; it leaves the
+key's name to the caller. Echoed text is cut short and stripped of control characters.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from math import floor
+from typing import Literal, TypeAlias
+
+Length: TypeAlias = Fraction
+"""An exact number of millimetres."""
+
+Units = Literal["in", "mm", "cm"]
+
+MM = Fraction(1)
+CM = Fraction(10)
+METRE = Fraction(1000)
+# 1 in = 25.4 mm, 1 ft = 12 in, 1 yd = 3 ft, all exact: NIST SP 811 (2008), appendix B.6.
+INCH = Fraction(254, 10)
+FOOT = 12 * INCH
+YARD = 3 * FOOT
+LONGEST = 100 * METRE
+
+# 1 avoirdupois ounce = 28.349523125 g, exact: NIST SP 811 (2008), appendix B.8.
+OUNCE = Fraction(28349523125, 10**9)
+SQUARE_YARD = (YARD / METRE) ** 2
+
+ECHO = 40
+"""How many characters of what was read a message may repeat, and a measure may have."""
+
+_MOST_DIGITS = 40
+_LARGEST = 10**9  # beyond every limit below, so refusing it early changes no answer
+
+_LENGTH_UNITS = {
+    **dict.fromkeys(("in", "inch", "inches", '"', "''"), INCH),
+    **dict.fromkeys(("ft", "foot", "feet", "'"), FOOT),
+    **dict.fromkeys(("yd", "yds", "yard", "yards"), YARD),
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), MM),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), CM),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), METRE),
+}
+_MASS_UNITS = {
+    **dict.fromkeys(("g", "gram", "grams"), Fraction(1)),
+    **dict.fromkeys(("kg", "kilogram", "kilograms"), Fraction(1000)),
+    **dict.fromkeys(("oz", "ounce", "ounces"), OUNCE),
+    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), 16 * OUNCE),
+}
+_AREA_WEIGHT_UNITS = {
+    **dict.fromkeys(("gsm", "g/m2", "g/m²", "g/m^2", "g/sqm"), Fraction(1)),
+    **dict.fromkeys(("oz/yd2", "oz/yd²", "oz/yd^2", "oz/sqyd"), OUNCE / SQUARE_YARD),
+}
+
+_VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+# Each vulgar fraction is set apart by spaces: "75½" must read as 75 1/2, never as 751/2.
+_PLAINER = str.maketrans(
+    {
+        **{one: f" {unicodedata.normalize('NFKC', one)} " for one in _VULGAR},
+        **dict.fromkeys(
+            "\N{PRIME}\N{LEFT SINGLE QUOTATION MARK}\N{RIGHT SINGLE QUOTATION MARK}", "'"
+        ),
+        **dict.fromkeys("″“”", '"'),
+        **dict.fromkeys("\N{HYPHEN}\N{NON-BREAKING HYPHEN}\N{EN DASH}\N{MINUS SIGN}", "-"),
+    }
+)
+_NUMBER = re.compile(
+    r"\s*-?\s*(?:"
+    r"(?:(?P<whole>[0-9]+)(?:\s*-\s*|\s+))?(?P<over>[0-9]+)\s*[/\u2044]\s*(?P<under>[0-9]+)"
+    r"|(?P<decimal>[0-9]+\.?[0-9]*|(?<!\S)\.[0-9]+))"
+)
+_UNIT = re.compile(r"\s*(''|'|\"|[^\W\d_]+)(?:(?<=\w)\.(?![0-9]))?")
+
+
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    """What a parser reads: its name, and what to write instead of what can't be read."""
+
+    noun: str
+    write: str
+
+
+_LENGTH = _Kind("a length", 'a number, or text such as "75 1/2", "6 ft 3 in" or "190.5 cm"')
+_MULTIPLIER = _Kind("a plain number", 'a number without a unit, such as 2.5 or "2 1/2"')
+_MASS = _Kind("a weight", 'a number and its unit, such as "12 g" or "0.4 oz"')
+_AREA_WEIGHT = _Kind("a cloth weight", 'a number and its unit, such as "250 gsm" or "8 oz/yd2"')
+_SHARE = _Kind("a share", 'a share of 1 or per cent, such as 0.03 or "3 %"')
+
+
+def printable(text: str) -> str:
+    """Turn any text into text that is safe in an error line or a terminal.
+
+    Spaces of every kind, tabs and newlines become a space; what else doesn't print (control,
+    format and bidi characters, surrogates, unassigned) becomes U+FFFD.
+    """
+    return "".join(
+        " " if one.isspace() else one if one.isprintable() else "\N{REPLACEMENT CHARACTER}"
+        for one in text
+    )
+
+
+def shown(value: object) -> str:
+    """Show any value of a job file as short, safe text for a message; text comes in quotes."""
+    match value:
+        case bool():
+            text = "true" if value else "false"
+        case int() if abs(value) >= 10**ECHO:
+            text = "a very large number"  # Python refuses to write out thousands of digits
+        case list():
+            text = "a list"
+        case dict():
+            text = "a table"
+        case _:
+            text = str(value)
+    text = printable(text[:ECHO] + "…" if len(text) > ECHO else text)
+    return f'"{text}"' if isinstance(value, str) else text
+
+
+def refusal(value: object, text: str) -> ValueError:
+    """Return the error for a value that can't be used: what was read, then `text`."""
+    return ValueError(f"{shown(value)} {text}")
+
+
+def parse_length(value: object, units: Units) -> Length:
+    """Read a length in exact millimetres from a number in `units`, or text that may carry its own.
+
+    Takes int, Decimal, Fraction or text: "75 1/2", "75-1/2", "75½", `6' 3 1/2"`, "190.5 cm".
+    Zero is let through; whether it makes sense is the caller's to say. Nothing is rounded.
+    Raises ValueError: negative, over 100 m, or not a length.
+    """
+    if isinstance(value, str):
+        length = _length_of(value, units)
+    else:
+        length = _exact(value, _LENGTH) * _LENGTH_UNITS[units]
+    if length > LONGEST:
+        raise refusal(value, "is over 100 m, the longest this tool takes")
+    return length
+
+
+def format_length(length: Length, units: Units, *, unit: bool = True) -> str:
+    """Write a length as text in `units`, halves rounded away from zero; bare without `unit`.
+
+    Inches go to the nearest 1/16 ("75 1/2 in") and show "≈ " where that isn't exact; mm go to
+    0.1 and cm to 0.01, where rounding is the custom and isn't marked. `parse_length` reads all
+    of it back, but for negative lengths.
+    """
+    if units == "in":
+        sixteenths = length / INCH * 16
+        steps = round_half_up(sixteenths)
+        text = _mixed(Fraction(steps, 16))
+        if steps != sixteenths:
+            text = f"≈ {text}"
+    else:
+        decimals, size = (1, MM) if units == "mm" else (2, CM)
+        grid = 10**decimals
+        steps = round_half_up(length / size * grid)
+        whole, part = divmod(abs(steps), grid)
+        digits = f"{part:0{decimals}d}".rstrip("0")
+        text = f"{'-' if steps < 0 else ''}{whole}{'.' if digits else ''}{digits}"
+    return f"{text} {units}" if unit else text
+
+
+def round_half_up(value: Fraction) -> int:
+    """Return the nearest whole number, exactly; halves go away from zero."""
+    nearest = floor(abs(value) + Fraction(1, 2))
+    return nearest if value >= 0 else -nearest
+
+
+def parse_number(value: object) -> Fraction:
+    """Read a plain exact number, zero or more, from a number or text such as "2 1/2" or "2½".
+
+    Raises ValueError: negative, huge, carrying a unit, or not a number.
+    """
+    if not isinstance(value, str):
+        return _exact(value, _MULTIPLIER)
+    number, rest = _split(value, _MULTIPLIER)
+    if rest:
+        raise refusal(value, f"is not a plain number: write {_MULTIPLIER.write}")
+    return number
+
+
+def parse_mass(value: object) -> Fraction:
+    """Read grams, exact, from text with its unit: "12 g", "0.4 oz", "0.5 kg".
+
+    Raises ValueError: no unit, an unknown one, negative, or over 100 kg.
+    """
+    grams = _with_unit(value, _MASS, _MASS_UNITS, "g, kg, oz or lb")
+    if grams > 100_000:
+        raise refusal(value, "is over 100 kg, the most this tool takes")
+    return grams
+
+
+def parse_area_weight(value: object) -> Fraction:
+    """Read grams a square metre, exact, from text with its unit: "250 gsm", "8 oz/yd2".
+
+    Raises ValueError: no unit, an unknown one ("8 oz" doesn't say per what), negative, or over
+    10,000 gsm.
+    """
+    weight = _with_unit(value, _AREA_WEIGHT, _AREA_WEIGHT_UNITS, "gsm, g/m2 or oz/yd2")
+    if weight > 10_000:
+        raise refusal(value, "is over 10000 gsm, the most this tool takes")
+    return weight
+
+
+def parse_share(value: object) -> Fraction:
+    """Read a share from 0 to 0.25, exact, from a number or text: 0.03, "3 %", "3%".
+
+    Raises ValueError: more than 0.25, negative, or not a share.
+    """
+    if isinstance(value, str):
+        share, rest = _split(value, _SHARE)
+        if rest not in {"", "%"}:
+            raise refusal(value, f"is not a share: write {_SHARE.write}")
+        if rest:
+            share /= 100
+    else:
+        share = _exact(value, _SHARE)
+    if share > Fraction(1, 4):
+        raise refusal(value, 'is more than 25 %: for 3 % write 0.03 or "3 %"')
+    return share
+
+
+def _mixed(value: Fraction) -> str:
+    """Write a whole number and a proper fraction in lowest terms: "75 1/2", "3/4", "0", "-1/4"."""
+    whole, part = divmod(abs(value), 1)
+    words = [str(whole)] if whole or not part else []
+    if part:
+        words.append(f"{part.numerator}/{part.denominator}")
+    return ("-" if value < 0 else "") + " ".join(words)
+
+
+def _exact(value: object, kind: _Kind) -> Fraction:
+    """Read a number that isn't text as a fraction, or ValueError; huge ones are refused unbuilt."""
+    if isinstance(value, bool) or not isinstance(value, int | Decimal | Fraction):
+        raise refusal(value, f"is not {kind.noun}: write {kind.write}")
+    if isinstance(value, Decimal):
+        if not value.is_finite():
+            raise refusal(value, f"is not {kind.noun}: write {kind.write}")
+        if value and not -_MOST_DIGITS < value.adjusted() < _MOST_DIGITS:
+            raise refusal(value, f"is far too large or too small for {kind.noun}")
+        _, digits, exponent = value.as_tuple()
+        if value and (len(digits) > _MOST_DIGITS or abs(int(exponent)) > _MOST_DIGITS):
+            raise refusal(value, f"has more digits than {kind.noun} can use")
+    if value < 0:
+        raise refusal(value, f"is negative: write {kind.noun} of 0 or more")
+    if value > _LARGEST:
+        raise refusal(value, f"is far too large for {kind.noun}")
+    return Fraction(value) if value else Fraction(0)
+
+
+def _plain(text: str, kind: _Kind) -> str:
+    """Put text into plain characters, or raise ValueError for what can't be read."""
+    if len(text) > ECHO:
+        raise refusal(text, f"is too long for {kind.noun}: write {kind.write}")
+    plain = "".join(" " if one.isspace() else one for one in text.translate(_PLAINER)).strip()
+    plain = plain.removeprefix("≈").strip()
+    if not plain:
+        raise refusal(text, f"is empty: write {kind.write}")
+    if any(one.isdecimal() and not one.isascii() for one in plain):
+        raise refusal(text, "has digits this tool can't read: use 0 to 9")
+    if "," in plain:
+        raise refusal(text, "has a comma: use a point, as in 75.5")
+    if plain.startswith("-"):
+        raise refusal(text, f"is negative: write {kind.noun} of 0 or more")
+    return plain
+
+
+def _leading_number(plain: str, start: int, text: str, kind: _Kind) -> tuple[Fraction, int]:
+    """Read the number that begins at `start` of `plain` and where it ends, or ValueError."""
+    found = _NUMBER.match(plain, start)
+    if found is None:
+        raise refusal(text, f"is not {kind.noun}: write {kind.write}")
+    if found["decimal"]:
+        return Fraction(found["decimal"]), found.end()
+    over, under = int(found["over"]), int(found["under"])
+    if under == 0:
+        raise refusal(text, f"divides by zero: write {kind.write}")
+    if found["whole"] is None:
+        return Fraction(over, under), found.end()
+    number = int(found["whole"]) + Fraction(over, under)
+    if over >= under:
+        raise refusal(
+            text,
+            f"has a fraction of 1 or more after a whole number: {_mixed(number)}, or is it a slip?",
+        )
+    return number, found.end()
+
+
+def _split(text: str, kind: _Kind) -> tuple[Fraction, str]:
+    """Read the number that text begins with, and the rest without spaces, case folded."""
+    plain = _plain(text, kind)
+    number, end = _leading_number(plain, 0, text, kind)
+    return number, "".join(plain[end:].split()).casefold()
+
+
+def _with_unit(value: object, kind: _Kind, units: dict[str, Fraction], known: str) -> Fraction:
+    """Return a number times the unit it must carry, or ValueError naming the known units."""
+    if not isinstance(value, str):
+        _exact(value, kind)
+        raise refusal(value, f"has no unit: write {kind.write}")
+    number, unit = _split(value, kind)
+    unit = unit.removesuffix(".")
+    if not unit:
+        raise refusal(value, f"has no unit: write {kind.write}")
+    if unit not in units:
+        raise refusal(value, f"has an unknown unit: use {known}")
+    return number * units[unit]
+
+
+def _length_of(text: str, units: Units) -> Length:
+    """Read a length from text: one number with or without a unit, or yards, feet and inches."""
+    plain = _plain(text, _LENGTH)
+    terms: list[tuple[Fraction, Fraction | None]] = []
+    end = 0
+    while end < len(plain):
+        number, end = _leading_number(plain, end, text, _LENGTH)
+        unit = _UNIT.match(plain, end)
+        if unit is None:
+            terms.append((number, None))
+            continue
+        end = unit.end()
+        size = _LENGTH_UNITS.get(unit[1].casefold())
+        if size is None:
+            raise refusal(text, "has an unknown unit: use in, ft, yd, mm, cm or m")
+        terms.append((number, size))
+    if len(terms) == 1:
+        [(number, size)] = terms
+        return number * (size or _LENGTH_UNITS[units])
+    return _compound(terms, text)
+
+
+def _compound(terms: list[tuple[Fraction, Fraction | None]], text: str) -> Length:
+    """Add up yards, feet and inches, from large to small, each less than the next larger."""
+    if all(size is None for _, size in terms):
+        raise refusal(text, f"is not {_LENGTH.noun}: write {_LENGTH.write}")
+    total = Fraction(0)
+    larger: Fraction | None = None
+    for number, size in terms:
+        if size is None:
+            raise refusal(text, "needs a unit after each number, as in 6 ft 3 in")
+        if size not in {INCH, FOOT, YARD}:
+            raise refusal(text, "mixes units: only yd, ft and in go together")
+        if larger is not None and (total % larger or number * size >= larger):
+            raise refusal(
+                text,
+                "is out of step: write whole yards, whole feet under 3, "
+                "inches under 12, as in 6 ft 3 1/2 in",
+            )
+        total += number * size
+        larger = size
+    return total
