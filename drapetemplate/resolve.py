@@ -1,0 +1,244 @@
+"""Which value counts for each window, its own over the file's, and which can't go together.
+
+Keys are named as in a job file, "eyelet.hole" or "leading". A fault names the window's key where
+the window gives it itself, else the file's, so that one wrong value is told once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+from drapetemplate.errors import Fault
+from drapetemplate.jobfile import Place, path_of
+from drapetemplate.measures import INCH, Length, Units, format_length
+from drapetemplate.tables import (
+    TABLES,
+    BandTable,
+    ClothTable,
+    EyeletTable,
+    JobFile,
+    PoleTable,
+    WindowTable,
+)
+
+# What a job file leaves out is taken to be this: design, section 2.
+BAND_OVER_EYELET = 2 * INCH
+WALL_CLEARANCE = INCH / 2
+OFF_FLOOR = INCH / 2
+SEAM = INCH / 2
+SIDE_HEM = 3 * INCH
+BOTTOM_HEM = 8 * INCH
+LEADING = INCH * 3 / 2
+STACK_EACH = INCH * 5 / 4
+PAPER_EDGE = INCH / 2
+
+_T = TypeVar("_T", EyeletTable, BandTable, PoleTable, ClothTable)
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """One window and the tables that count for it; `key` is its path, "window[1]" the first.
+
+    `own` holds the keys of those tables the window gives itself, `unreadable` those whose value
+    has a fault already and is None here.
+    """
+
+    key: str
+    window: WindowTable
+    eyelet: EyeletTable
+    band: BandTable
+    pole: PoleTable
+    fabric: ClothTable | None
+    lining: ClothTable | None
+    own: frozenset[str]
+    unreadable: frozenset[str]
+
+    def path(self, *keys: str) -> str:
+        """Return the key path to blame: of the first key the window gives, else of the first."""
+        given = (key for key in keys if key in self.own)
+        blamed = next(given, keys[0])
+        return f"{self.key}.{blamed}" if blamed in self.own or "." not in blamed else blamed
+
+    def readable(self, *keys: str) -> bool:
+        """Return whether none of these keys has a fault already."""
+        return self.unreadable.isdisjoint(keys)
+
+
+def merge(file: JobFile, unreadable: frozenset[Place]) -> list[Merged]:
+    """Return every window of a file with its tables laid over the file's, key by key."""
+    return [_merged(file, n, unreadable) for n in range(len(file.window))]
+
+
+def contradictions(windows: list[Merged], units: Units) -> list[Fault]:
+    """Return what can't be as the windows ask, once each; measures in `units`."""
+    found: dict[Fault, None] = {}
+    for window in windows:
+        checks = (_eyelet, _band, _pole, _cloth, _width, _widths)
+        found.update((fault, None) for check in checks for fault in check(window, units))
+    return list(found)
+
+
+def _merged(file: JobFile, n: int, unreadable: frozenset[Place]) -> Merged:
+    window = file.window[n]
+    own: set[str] = set()
+    bad = {str(place[2]) for place in unreadable if place[:2] == ("window", n) and len(place) == 3}
+    for table in ("eyelet", "band", "pole", "fabric", "lining"):
+        given = getattr(window, table)
+        own_keys = given.model_fields_set if given else set()
+        own |= {f"{table}.{key}" for key in own_keys}
+        for key in TABLES[table].model_fields:
+            places: set[Place] = {("window", n, table), ("window", n, table, key)}
+            if key not in own_keys:
+                places |= {(table,), (table, key)}
+            if not unreadable.isdisjoint(places):
+                bad.add(f"{table}.{key}")
+    frozen = frozenset(bad)
+    return Merged(
+        path_of(("window", n)),
+        window,
+        _over("eyelet", file.eyelet, window.eyelet, frozen),
+        _over("band", file.band, window.band, frozen),
+        _over("pole", file.pole, window.pole, frozen),
+        _cloth_over("fabric", file.fabric, window.fabric, frozen),
+        _cloth_over("lining", file.lining, window.lining, frozen),
+        frozenset(own),
+        frozen,
+    )
+
+
+def _over(name: str, shared: _T, own: _T, bad: frozenset[str]) -> _T:
+    """Lay a window's own table over the file's; a value that couldn't be read becomes None."""
+    update = {key: getattr(own, key) for key in own.model_fields_set}
+    update |= {key: None for key in TABLES[name].model_fields if f"{name}.{key}" in bad}
+    return shared.model_copy(update=update)
+
+
+def _cloth_over(
+    name: str, shared: ClothTable | None, own: ClothTable | None, bad: frozenset[str]
+) -> ClothTable | None:
+    if shared is None and own is None:
+        return None
+    return _over(name, shared or ClothTable(), own or ClothTable(), bad)
+
+
+def _eyelet(merged: Merged, units: Units) -> Iterator[Fault]:
+    eyelet = merged.eyelet
+    if eyelet.outside is None and merged.readable("eyelet.outside"):
+        yield Fault("eyelet.outside", 'missing: give the width over the flange, such as "2 5/8"')
+    if eyelet.opening is None and merged.readable("eyelet.opening"):
+        yield Fault("eyelet.opening", 'missing: give the clear width inside, such as "1 9/16"')
+    for key, size in (("opening", eyelet.opening), ("hole", eyelet.hole)):
+        if eyelet.outside and size and size >= eyelet.outside:
+            yield Fault(
+                merged.path(f"eyelet.{key}", "eyelet.outside"),
+                f"{format_length(size, units)} must be less than eyelet.outside, "
+                f"{format_length(eyelet.outside, units)}",
+            )
+
+
+def _band(merged: Merged, units: Units) -> Iterator[Fault]:
+    outside, band = merged.eyelet.outside, merged.band
+    if outside is None or not merged.readable("band.height", "band.above"):
+        return
+    height = band.height or outside + BAND_OVER_EYELET
+    above = band.above or Length(0)
+    if above + outside > height:
+        assumed = "" if band.height else " unless band.height says more"
+        yield Fault(
+            merged.path("band.above" if band.above else "band.height", "eyelet.outside"),
+            f"{format_length(above, units)} above an eyelet of {format_length(outside, units)} "
+            f"doesn't fit in a band of {format_length(height, units)}{assumed}",
+        )
+
+
+def _pole(merged: Merged, units: Units) -> Iterator[Fault]:
+    pole, opening = merged.pole, merged.eyelet.opening
+    on_pole = merged.eyelet.hung != "hooks" and merged.readable("eyelet.hung")
+    if on_pole and pole.diameter and opening and pole.diameter >= opening:
+        yield Fault(
+            merged.path("pole.diameter", "eyelet.opening"),
+            f"a pole of {format_length(pole.diameter, units)} doesn't pass an opening of "
+            f"{format_length(opening, units)}: take a thinner pole or a wider eyelet",
+        )
+    clearance = WALL_CLEARANCE if pole.wall_clearance is None else pole.wall_clearance
+    readable = merged.readable("pole.wall_clearance")
+    if readable and pole.projection and pole.projection <= clearance:
+        yield Fault(
+            merged.path("pole.projection", "pole.wall_clearance"),
+            f"{format_length(pole.projection, units)} from wall to pole centre must be more than "
+            f"pole.wall_clearance, {format_length(clearance, units)}",
+        )
+    off_floor = OFF_FLOOR if pole.off_floor is None else pole.off_floor
+    hangs = merged.window.length is None and merged.readable("length", "pole.off_floor")
+    if hangs and pole.top and pole.top <= off_floor:
+        yield Fault(
+            merged.path("pole.top", "pole.off_floor"),
+            f"{format_length(pole.top, units)} from floor to pole must be more than "
+            f"pole.off_floor, {format_length(off_floor, units)}",
+        )
+
+
+def _cloth(merged: Merged, units: Units) -> Iterator[Fault]:
+    for name, cloth in (("fabric", merged.fabric), ("lining", merged.lining)):
+        if cloth is None or cloth.width is None or not merged.readable(f"{name}.seam"):
+            continue
+        seam = SEAM if cloth.seam is None else cloth.seam
+        if 2 * seam >= cloth.width:
+            yield Fault(
+                merged.path(f"{name}.seam", f"{name}.width"),
+                f"{format_length(seam, units)} on both sides leaves nothing of a width of "
+                f"{format_length(cloth.width, units)}",
+            )
+
+
+def _width(merged: Merged, _units: Units) -> Iterator[Fault]:
+    window = merged.window
+    if window.panels == "single" and window.leading is not None:
+        yield Fault(
+            merged.path("leading"),
+            "a single panel has a return at both ends: give return instead",
+        )
+    if not merged.readable("width", "widths", "covers", "fullness", "pole.length"):
+        return
+    settled = window.width is not None or window.widths is not None
+    if window.width is not None and window.widths is not None:
+        yield Fault(merged.path("widths"), "width settles this already: give one of the two")
+    elif settled and window.covers is not None and window.fullness is not None:
+        key = "width" if window.widths is None else "widths"
+        yield Fault(merged.path(key), f"give two of the three: {key}, covers and fullness")
+    elif settled or (window.covers is not None and window.fullness is not None):
+        return
+    elif window.covers is not None:
+        yield Fault(merged.path("covers"), "settles the width only with fullness: add fullness = 2")
+    elif window.fullness is None:
+        yield Fault(merged.key, "no width: give width, or covers and fullness, or widths")
+    elif merged.pole.length is None:
+        yield Fault(
+            merged.path("fullness"),
+            "settles the width only with covers, or with length in [pole]: add one of them",
+        )
+
+
+def _widths(merged: Merged, units: Units) -> Iterator[Fault]:
+    widths = merged.window.widths
+    keys = ("fabric.width", "fabric.railroad", "fabric.seam", "fabric.side_hem")
+    if widths is None or not merged.readable(*keys):
+        return
+    cloth = merged.fabric or ClothTable()
+    if cloth.railroad:
+        yield Fault(
+            merged.path("widths"),
+            "a railroaded cloth has no widths: give width, or covers and fullness",
+        )
+    elif cloth.width is None:
+        yield Fault(merged.path("widths"), "needs the cloth's width: give width in [fabric]")
+    else:
+        seam = SEAM if cloth.seam is None else cloth.seam
+        hem = SIDE_HEM if cloth.side_hem is None else cloth.side_hem
+        if widths * cloth.width - 2 * seam * (widths - 1) <= 2 * hem:
+            yield Fault(
+                merged.path("widths"),
+                f"hems of {format_length(hem, units)} leave nothing of the cloth: give more widths",
+            )
