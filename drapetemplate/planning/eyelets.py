@@ -1,0 +1,140 @@
+"""Where the eyelets of one panel stand: widths, returns, even counts, gaps and centres.
+
+Glossary (lengths are exact millimetres, measured along the flat cloth):
+  outside   G, across the eyelet's flange        opening  D, clear inside the ring
+  leading   a, panel edge to first flange edge   return   b, last flange edge to panel edge
+  count     N                                    gap      S, flange edge to flange edge
+  pitch     P = S + G, centre to centre          covers   pole length, first to last centre
+Departure from workroom talk: "spacing" is said of both S and P, so neither is called that here.
+
+Every function is pure and exact; the trade rules are common practice.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil, floor
+from typing import Literal
+
+from drapetemplate.job import Hung
+from drapetemplate.measures import INCH, Length
+
+GapKind = Literal["front", "back"]
+
+LEAST_GAP = INCH
+LEAST_RETURN = Fraction(3, 2) * INCH
+RETURN_WITHOUT_PROJECTION = 3 * INCH
+LONG_DROP = 120 * INCH
+SMALL_OPENING = Fraction(13, 16) * INCH
+SMALL_OPENING_PITCH = 6 * INCH
+MOST_EYELETS = 2000
+
+
+def default_return(projection: Length | None, outside: Length) -> Length:
+    """Return that lets cloth from the end eyelet's centre just reach the wall (3.1).
+
+    Without a projection, the customary 3 in.
+    """
+    if projection is None:
+        return RETURN_WITHOUT_PROJECTION
+    return max(projection - outside / 2, LEAST_RETURN)
+
+
+def width_from_covers(
+    covers: Length, fullness: Fraction, leading: Length, return_: Length, outside: Length
+) -> Length:
+    """Finished width W = fullness x covers + a + b + G (3.9)."""
+    return fullness * covers + leading + return_ + outside
+
+
+def width_from_widths(widths: Fraction, cloth: Length, seam: Length, side_hem: Length) -> Length:
+    """Finished width of a panel of `widths` widths of cloth, whole or half (3.9).
+
+    A half width is a piece like any other, so it brings a whole seam: ceil(widths) - 1 seams.
+    """
+    return widths * cloth - 2 * seam * (ceil(widths) - 1) - 2 * side_hem
+
+
+def length_from_pole(
+    top: Length, above: Length, outside: Length, opening: Length, off_floor: Length
+) -> Length:
+    """Finished length of a panel whose rings rest on a pole `top` above the floor (3.10).
+
+    The top of the opening sits on the top of the pole; the panel rises above that by
+    `above` and the flange's breadth (G - D)/2.
+    """
+    return top + above + outside / 2 - opening / 2 - off_floor
+
+
+def gap(width: Length, leading: Length, return_: Length, outside: Length, count: int) -> Length:
+    """S = (W - a - b - N*G)/(N - 1) (3.2); negative where the flanges would overlap."""
+    return (width - leading - return_ - count * outside) / (count - 1)
+
+
+def centers(leading: Length, outside: Length, pitch: Length, count: int) -> tuple[Length, ...]:
+    """Eyelet centres a + G/2 + i*P from the edge that `leading` is measured from (3.2)."""
+    first = leading + outside / 2
+    return tuple(first + i * pitch for i in range(count))
+
+
+def gap_kinds(count: int, hung: Hung) -> tuple[GapKind, ...]:
+    """Front, back, front ... from the first gap (3.5); empty on hooks, where nothing weaves."""
+    if hung == "hooks":
+        return ()
+    return tuple("front" if i % 2 == 0 else "back" for i in range(count - 1))
+
+
+def most_that_fit(
+    width: Length, leading: Length, return_: Length, outside: Length, least_gap: Length
+) -> int:
+    """Largest even count whose gap is at least `least_gap`; 0 where not even two fit."""
+    room = width - leading - return_ + least_gap
+    most = min(floor(room / (outside + least_gap)), MOST_EYELETS)
+    return max(most - most % 2, 0)
+
+
+def target_gap(
+    outside: Length, opening: Length, hung: Hung, length: Length | None, asked: Length | None
+) -> tuple[Length, str]:
+    """Gap to come nearest to, and why (3.4): asked for, small ring or hooks, long drop, usual."""
+    if asked is not None:
+        return asked, "the gap asked for"
+    if hung == "hooks":
+        return SMALL_OPENING_PITCH - outside, "6 in from centre to centre, usual on hooks"
+    if opening < SMALL_OPENING:
+        return (
+            SMALL_OPENING_PITCH - outside,
+            "6 in from centre to centre, usual for openings under 13/16 in",
+        )
+    if length is not None and length >= LONG_DROP:
+        return outside * 3 / 2, "one and a half eyelets apart, for a drop of 120 in or more"
+    return outside, "one eyelet apart"
+
+
+def auto_count(
+    width: Length,
+    leading: Length,
+    return_: Length,
+    outside: Length,
+    target: tuple[Length, str],
+    wall_room: Length | None,
+) -> tuple[int, str] | None:
+    """Even count whose gap is nearest the target, and why (3.4); None where two have no room.
+
+    `wall_room` is projection less wall clearance, or None where it isn't known: only counts
+    whose stacked fold clears the wall, P/2 <= wall_room, are taken then, or failing those the
+    largest that fits. A tie takes the larger count.
+    """
+    most = most_that_fit(width, leading, return_, outside, LEAST_GAP)
+    if most == 0:
+        return None
+    gaps = {n: gap(width, leading, return_, outside, n) for n in range(2, most + 1, 2)}
+    aim, reason = target
+    clear = gaps
+    if wall_room is not None:
+        clear = {n: s for n, s in gaps.items() if (s + outside) / 2 <= wall_room}
+        if not clear:
+            return most, "the most that fit: no count keeps a stacked fold off the wall"
+        if len(clear) < len(gaps):
+            reason += ", among those that clear the wall"
+    return min(clear, key=lambda n: (abs(clear[n] - aim), -n)), reason

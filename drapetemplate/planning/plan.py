@@ -1,0 +1,249 @@
+"""A `Job` in, a `Plan` out: every figure of every panel, and what is wrong while it is cheap.
+
+Positions run from the leading edge, or from the left edge of a single panel. Figures that
+need what the job doesn't say are None.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from drapetemplate.errors import Fault, JobError
+from drapetemplate.job import Assumption, Job, Window
+from drapetemplate.measures import Length, Units, format_length
+from drapetemplate.planning import eyelets, findings
+from drapetemplate.planning.eyelets import GapKind
+from drapetemplate.planning.findings import Finding
+
+Side = Literal["left", "right", "single"]
+
+
+@dataclass(frozen=True, slots=True)
+class PanelPlan:
+    """One finished panel. `leading` is the cloth before the first eyelet, whatever that end is.
+
+    `reason` says why `count` was taken; `seams` are seam lines from the same edge, None until
+    the cloth is planned.
+    """
+
+    side: Side
+    width: Length
+    count: int
+    reason: str
+    outside: Length
+    opening: Length
+    hole: Length
+    leading: Length
+    return_: Length
+    gap: Length
+    pitch: Length
+    centers: tuple[Length, ...]
+    gaps: tuple[GapKind, ...]
+    band_height: Length
+    above: Length
+    stack: Length
+    fullness: Fraction | None = None
+    covers: Length | None = None
+    seams: tuple[Length, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WindowPlan:
+    """One window's panels, to be made `quantity` times; `findings` leave out what is `assumed`."""
+
+    key: str
+    name: str
+    quantity: int
+    length: Length | None
+    panels: tuple[PanelPlan, ...]
+    findings: tuple[Finding, ...]
+    assumed: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole job. `eyelets` and `band` are what all its panels take together.
+
+    `assumed` is what was assumed for all windows alike.
+    """
+
+    windows: tuple[WindowPlan, ...]
+    eyelets: int
+    band: Length
+    assumed: tuple[Assumption, ...]
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        """The findings that keep the template from being made."""
+        return tuple(f for window in self.windows for f in window.findings if f.level == "stop")
+
+
+def plan(job: Job) -> Plan:
+    """Every window of the job, planned; JobError with every fault that leaves nothing to plan."""
+    windows: list[WindowPlan] = []
+    faults: list[Fault] = []
+    for window in job.windows:
+        try:
+            windows.append(_plan_window(window, job.units))
+        except JobError as error:
+            faults.extend(error.faults)
+    if faults:
+        raise JobError(faults)
+    made = [(w.quantity, p) for w in windows for p in w.panels]
+    return Plan(
+        windows=tuple(windows),
+        eyelets=sum(quantity * panel.count for quantity, panel in made),
+        band=sum((quantity * panel.width for quantity, panel in made), Fraction(0)),
+        assumed=job.assumed,
+    )
+
+
+def _plan_window(window: Window, units: Units) -> WindowPlan:
+    """One window: its panels share every figure and differ only in their side."""
+    notes = list(window.assumed)
+    ring = window.eyelet
+    return_ = window.return_
+    if return_ is None:
+        return_ = eyelets.default_return(window.pole.projection, ring.outside)
+        why = "" if window.pole.projection is None else ", so that it reaches the wall"
+        notes.append(Assumption("return", format_length(return_, units) + why))
+    leading = return_ if window.panels == "single" else window.leading
+    width = _width(window, leading, return_)
+    length = _length(window)
+    best = eyelets.most_that_fit(width, leading, return_, ring.outside, eyelets.LEAST_GAP)
+    count, reason = _count(window, width, leading, return_, length)
+    gap = eyelets.gap(width, leading, return_, ring.outside, count)
+    if gap < 0:
+        raise JobError([_no_room(window, width, leading, return_, count, units)])
+    pitch = gap + ring.outside
+    fullness, covers = _closed(window, (count - 1) * pitch, units)
+    found = [findings.odd_count(count)] if count % 2 and ring.hung == "pole" else []
+    found += findings.panel_findings(
+        window, gap=gap, pitch=pitch, leading=leading, return_=return_, best=best, units=units
+    )
+    sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
+    panels = tuple(
+        PanelPlan(
+            side=side,
+            width=width,
+            count=count,
+            reason=reason,
+            outside=ring.outside,
+            opening=ring.opening,
+            hole=ring.hole,
+            leading=leading,
+            return_=return_,
+            gap=gap,
+            pitch=pitch,
+            centers=eyelets.centers(leading, ring.outside, pitch, count),
+            gaps=eyelets.gap_kinds(count, ring.hung),
+            band_height=window.band.height,
+            above=window.band.above,
+            stack=count * window.stack_each,
+            fullness=fullness,
+            covers=covers,
+        )
+        for side in sides
+    )
+    return WindowPlan(
+        key=window.key,
+        name=window.name,
+        quantity=window.quantity,
+        length=length,
+        panels=panels,
+        findings=tuple(found),
+        assumed=tuple(notes),
+    )
+
+
+def _width(window: Window, leading: Length, return_: Length) -> Length:
+    """Finished width by the one route the window gives (3.9); reading has checked there is one."""
+    if window.width is not None:
+        return window.width
+    cloth = window.fabric
+    if window.widths is not None and cloth is not None and cloth.width is not None:
+        width = eyelets.width_from_widths(window.widths, cloth.width, cloth.seam, cloth.side_hem)
+        if width <= 0:
+            text = "seams and side hems leave no cloth: use more widths or wider cloth"
+            raise JobError([Fault(f"{window.key}.widths", text)])
+        return width
+    if window.covers is not None and window.fullness is not None:
+        return eyelets.width_from_covers(
+            window.covers, window.fullness, leading, return_, window.eyelet.outside
+        )
+    raise JobError([Fault(window.key, "give width, or covers and fullness, or widths")])
+
+
+def _length(window: Window) -> Length | None:
+    """Finished length, given or worked out from the pole (3.10); hooks hang lower, unknown."""
+    pole, ring = window.pole, window.eyelet
+    if window.length is not None:
+        return window.length
+    if pole.top is None or ring.hung == "hooks":
+        return None
+    length = eyelets.length_from_pole(
+        pole.top, window.band.above, ring.outside, ring.opening, pole.off_floor
+    )
+    if length <= window.band.height:
+        text = "the pole is too near the floor for the band: check floor to top of pole"
+        raise JobError([Fault(f"{window.key}.pole.top", text)])
+    return length
+
+
+def _count(
+    window: Window, width: Length, leading: Length, return_: Length, length: Length | None
+) -> tuple[int, str]:
+    """The count asked for, or the automatic one with its reason (3.4)."""
+    if window.count is not None:
+        return window.count, "asked for"
+    ring, pole = window.eyelet, window.pole
+    room = None
+    if pole.projection is not None and ring.hung == "pole":
+        room = pole.projection - pole.wall_clearance
+    target = eyelets.target_gap(ring.outside, ring.opening, ring.hung, length, window.gap)
+    choice = eyelets.auto_count(width, leading, return_, ring.outside, target, room)
+    # Where not even two fit, two is the count that the refusal speaks of.
+    return choice or (2, "the fewest")
+
+
+def _no_room(
+    window: Window, width: Length, leading: Length, return_: Length, count: int, units: Units
+) -> Fault:
+    """The refusal of a panel too narrow for its eyelets: how many fit, or how wide two need."""
+    outside = window.eyelet.outside
+    best = eyelets.most_that_fit(width, leading, return_, outside, eyelets.LEAST_GAP)
+    need = leading + return_ + 2 * outside + eyelets.LEAST_GAP
+    text = (
+        f"{count} eyelets of {format_length(outside, units)} don't fit across "
+        f"{format_length(width, units)} with {format_length(leading + return_, units)} kept at "
+        f"the ends: "
+    ) + (
+        f"up to {best} fit" if best else f"two need a panel of {format_length(need, units)} or more"
+    )
+    return Fault(f"{window.key}.{'count' if window.count is not None else 'width'}", text)
+
+
+def _closed(window: Window, span: Length, units: Units) -> tuple[Fraction | None, Length | None]:
+    """Fullness and covers of the closed panel, each from the other; None where neither is known.
+
+    `span` is the flat cloth between the first and the last centre.
+    """
+    fullness, covers = window.fullness, window.covers
+    if fullness is None and covers is not None:
+        if covers > span:
+            raise JobError(
+                [
+                    Fault(
+                        f"{window.key}.covers",
+                        f"{format_length(span, units)} of cloth between the end eyelets can't "
+                        f"cover {format_length(covers, units)} of pole: a wider panel, or less "
+                        "to cover",
+                    )
+                ]
+            )
+        fullness = span / covers
+    elif covers is None and fullness is not None:
+        covers = span / fullness
+    return fullness, covers
