@@ -1,0 +1,279 @@
+"""One panel's plan in, its strip out: the full-scale template of the heading, not yet on paper.
+
+Frame: panel coordinates, exact millimetres; x from the strip's left end as it is seen, y up
+from the band's bottom edge, so the panel's top edge is at y = height. Seen from the face, a
+left panel's leading edge is at the right end; seen from the back everything is mirrored but
+letters and figures. Running measures are always from the leading edge (a single panel's left
+edge), rounded each for itself and never added up.
+
+Mono ink tells the lines apart: the hole to cut is the heaviest, guides are thin and dashed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drapetemplate import drawing
+from drapetemplate.drawing import Circle, Line, Mark, Pen, Polygon, Typeface
+from drapetemplate.job import Job, View
+from drapetemplate.measures import Length, format_length
+from drapetemplate.planning.plan import PanelPlan, WindowPlan
+
+HOLE = Pen(0.7)
+OUTSIDE = Pen(0.3)
+PANEL_END = Pen(0.5)
+BAND_LINE = Pen(0.35)
+CENTER_LINE = Pen(0.18, (6, 1.5, 1, 1.5))
+CROSS = Pen(0.2)
+GUIDE = Pen(0.15, (1.2, 1.2))
+RETURN_FOLD = Pen(0.35, (4, 1, 1, 1, 1, 1))
+SEAM = Pen(0.6, (0.6, 1.4))
+
+# Room above and below the band for registration marks; as much again, next to the band, for
+# numbers and measures where the band itself has no room for them.
+EDGE_ZONE = Fraction(6)
+CENTER_HOLE = Fraction(3, 2)
+LABEL_ROOM = 5
+LEAST_LABEL = 3.0
+BIGGEST_LETTER = 15.0
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """An eyelet on the strip: its number from the leading edge, centre, and diameters."""
+
+    number: int
+    x: Length
+    y: Length
+    outside: Length
+    hole: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """What a strip is before anything is drawn: `length` x `height` of band, and its eyelets.
+
+    `labels_inside` is False where the band has no room for numbers and measures; `edge` is
+    the room that marks take above the band, and below it.
+    """
+
+    length: Length
+    height: Length
+    rings: tuple[Ring, ...]
+    leading_at_right: bool
+    labels_inside: bool
+
+    @property
+    def edge(self) -> Length:
+        """Height of the zone above the band, and of the one below."""
+        return EDGE_ZONE if self.labels_inside else 2 * EDGE_ZONE
+
+    def x(self, measure: Length) -> Length:
+        """Where a measure from the leading edge falls; and back, since it is its own inverse."""
+        return self.length - measure if self.leading_at_right else measure
+
+
+@dataclass(frozen=True, slots=True)
+class Template:
+    """A strip with every mark on it, and what it is of; `seen` is "face" or "back"."""
+
+    window: str
+    panel: str
+    quantity: int
+    seen: View
+    strip: Strip
+    marks: tuple[Mark, ...]
+
+
+def strip(panel: PanelPlan, view: View) -> Strip:
+    """The strip of one panel, as it lies seen from the face or the back."""
+    at_right = (panel.side == "left") != (view == "back")
+    y = panel.band_height - panel.above - panel.outside / 2
+    return Strip(
+        length=panel.width,
+        height=panel.band_height,
+        rings=tuple(
+            Ring(i, panel.width - c if at_right else c, y, panel.outside, panel.hole)
+            for i, c in enumerate(panel.centers, 1)
+        ),
+        leading_at_right=at_right,
+        labels_inside=min(panel.above, y - panel.outside / 2) >= LABEL_ROOM,
+    )
+
+
+def template(job: Job, window: WindowPlan, panel: PanelPlan, typeface: Typeface) -> Template:
+    """The strip of one panel of a plan, with everything that is drawn on it."""
+    bare = strip(panel, job.paper.view)
+    return Template(
+        window=window.name,
+        panel=f"{panel.side} panel",
+        quantity=window.quantity,
+        seen=job.paper.view,
+        strip=bare,
+        marks=tuple(_Drawing(job, panel, bare, typeface).marks()),
+    )
+
+
+class _Drawing:
+    """The drawing of one strip, part by part."""
+
+    def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
+        self.job, self.panel, self.strip, self.typeface = job, panel, bare, typeface
+        self.width, self.height, self.x = bare.length, bare.height, bare.x
+        self.y = bare.rings[0].y
+
+    def marks(self) -> Iterator[Mark]:
+        yield from self._edges()
+        yield from self._ends()
+        for ring in self.strip.rings:
+            yield from self._eyelet(ring)
+        yield from self._letters()
+        yield from self._seams()
+
+    def _upright(self, measure: Length, pen: Pen, role: str) -> Line:
+        x = self.x(measure)
+        return Line(x, Fraction(0), x, self.height, pen, role)
+
+    def _edges(self) -> Iterator[Mark]:
+        for y in (Fraction(0), self.height):
+            yield Line(Fraction(0), y, self.width, y, BAND_LINE, "band-line")
+        for measure in (Fraction(0), self.width):
+            yield self._upright(measure, PANEL_END, "panel-end")
+        # The centre line stops short of the words at the ends.
+        reach = Fraction(1)
+        start = max(self.panel.leading - reach, Fraction(0))
+        end = self.width - max(self.panel.return_ - reach, Fraction(0))
+        left, right = sorted((self.x(start), self.x(end)))
+        yield Line(left, self.y, right, self.y, CENTER_LINE, "center-line")
+
+    def _ends(self) -> Iterator[Mark]:
+        panel, hooks = self.panel, not self.panel.gaps
+        if panel.side == "single":
+            kind = "EDGE" if hooks else "RETURN EDGE"
+            names = (f"LEFT {kind}", f"RIGHT {kind}")
+        else:
+            names = ("LEADING EDGE", "RETURN EDGE")
+        folds = [] if hooks else [(self.width, panel.return_)]
+        if not hooks and panel.side == "single":
+            folds.append((Fraction(0), panel.leading))
+        for edge, cloth in folds:
+            if cloth > 0:
+                fold = abs(edge - cloth)
+                yield self._upright(fold, RETURN_FOLD, "return-fold")
+                if cloth >= 22:
+                    yield self._upright_words(fold, edge, "RETURN FOLD", 2.8, "fold-label")
+        for edge, cloth, name in (
+            (Fraction(0), panel.leading, names[0]),
+            (self.width, panel.return_, names[1]),
+        ):
+            if cloth >= 7:
+                yield self._upright_words(edge, abs(self.width - edge), name, 3.6, "end-label")
+            if cloth >= 8 and name == "LEADING EDGE" and self._wedged:
+                yield from self._wedges()
+
+    def _upright_words(
+        self, beside: Length, toward: Length, words: str, size: float, role: str
+    ) -> Mark:
+        """Words that read upward, beside an upright line on the side of the measure `toward`."""
+        at, right = self.x(beside), self.x(toward) > self.x(beside)
+        baseline = at + Fraction(5) if right else at - Fraction(2)
+        return drawing.text(
+            self.typeface,
+            baseline,
+            self.height / 2,
+            words,
+            size,
+            role,
+            anchor="middle",
+            bold=True,
+            angle=90,
+            most=float(self.height) - (24 if self._wedged else 4),
+        )
+
+    @property
+    def _wedged(self) -> bool:
+        """True where the band is high enough for wedges above and below the words."""
+        return self.height >= 60
+
+    def _wedges(self) -> Iterator[Mark]:
+        """Two solid wedges that point at the leading edge."""
+        tip = self.x(Fraction(0))
+        back = self.x(Fraction(5))
+        for y in (Fraction(7), self.height - 7):
+            points = ((tip, y), (back, y + Fraction(5, 2)), (back, y - Fraction(5, 2)))
+            yield Polygon(points, None, 0.0, "leading-wedge")
+
+    def _eyelet(self, ring: Ring) -> Iterator[Mark]:
+        x, y, r = ring.x, ring.y, ring.outside / 2
+        for edge in (x - r, x + r):
+            yield Line(edge, Fraction(0), edge, self.height, GUIDE, "guide")
+        yield Circle(x, y, r, OUTSIDE, "outside")
+        yield Circle(x, y, ring.hole / 2, HOLE, "hole")
+        arm = min(Fraction(6), ring.hole / 3)
+        yield Line(x - arm, y, x + arm, y, CROSS, "center-cross")
+        yield Line(x, y - arm, x, y + arm, CROSS, "center-cross")
+        yield Circle(x, y, min(CENTER_HOLE, ring.hole / 3) / 2, CROSS, "center-hole")
+        over, under = self.height - y - r, y - r
+        measure = format_length(self.panel.centers[ring.number - 1], self.job.units)
+        yield self._label(ring, y + r, over, str(ring.number), 6.5, "number")
+        yield self._label(ring, Fraction(0), under, measure, 4.2, "measure")
+
+    def _label(
+        self, ring: Ring, bottom: Length, room: Length, words: str, size: float, role: str
+    ) -> Mark:
+        """A ring's number above it or measure below it: in the band where that has room."""
+        if not self.strip.labels_inside:
+            room = EDGE_ZONE
+            bottom = self.height if role == "number" else -EDGE_ZONE
+        size = min(size, float(room) * 0.75)
+        # Between the guides at its flange, unless that would make it too small to read.
+        em = self.typeface.width(words, 1, bold=role == "number")
+        size = min(size, max(LEAST_LABEL, (float(ring.outside) - 1) / em))
+        baseline = bottom + (room - Fraction(0.73 * size)) / 2
+        return drawing.text(
+            self.typeface,
+            ring.x,
+            baseline,
+            words,
+            size,
+            role,
+            anchor="middle",
+            bold=role == "number",
+            most=float(self.panel.pitch) - 2,
+        )
+
+    def _letters(self) -> Iterator[Mark]:
+        panel = self.panel
+        # No wider than the sheets' overlap, so that a join can't leave a letter whole nowhere.
+        most = min(float(panel.gap) * 0.7, float(self.job.paper.overlap) - 1)
+        if most <= 0:
+            return
+        names = dict(zip(("front", "back"), self.job.paper.letters, strict=True))
+        widest = max(self.typeface.width(name, 1, bold=True) for name in names.values())
+        size = min(BIGGEST_LETTER, float(panel.outside) / 2, most / widest)
+        for before, kind in zip(panel.centers, panel.gaps, strict=False):
+            yield drawing.text(
+                self.typeface,
+                self.x(before + panel.pitch / 2),
+                self.y + 3,
+                names[kind],
+                size,
+                "letter-" + kind,
+                anchor="middle",
+                bold=True,
+            )
+
+    def _seams(self) -> Iterator[Mark]:
+        for seam in self.panel.seams or ():
+            yield self._upright(seam, SEAM, "seam")
+            yield drawing.text(
+                self.typeface,
+                self.x(seam) - 1,
+                Fraction(4),
+                "SEAM",
+                2.6,
+                "seam-label",
+                angle=90,
+            )
