@@ -1,0 +1,52 @@
+"""The two ends that touch files: bytes read with a limit, bytes written whole or not at all."""
+
+from __future__ import annotations
+
+import os
+from contextlib import suppress
+from pathlib import Path
+
+from drapetemplate.errors import Fault, FileError
+
+
+def read(path: Path, limit: int) -> bytes:
+    """A file's bytes, at most `limit`; FileError where it can't be read or holds more."""
+    try:
+        with path.open("rb") as file:
+            data = file.read(limit + 1)
+    except (OSError, ValueError) as error:
+        raise FileError([Fault(str(path), f"can't be read: {_reason(error)}")]) from error
+    if len(data) > limit:
+        raise FileError([Fault(str(path), f"over {limit:,} bytes, so no job file")])
+    return data
+
+
+def write(path: Path, data: bytes) -> None:
+    """Put `data` at `path` whole: written beside it, then renamed over it.
+
+    FileError where that can't be done; what stood at `path` then still stands.
+    """
+    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        # As an ordinary new file: the user's umask decides who may read it.
+        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(path)
+    except (OSError, ValueError) as error:
+        with suppress(OSError, ValueError):
+            beside.unlink()
+        raise FileError([Fault(str(path), f"can't be written: {_reason(error)}")]) from error
+    except BaseException:
+        with suppress(OSError):
+            beside.unlink()
+        raise
+
+
+def _reason(error: OSError | ValueError) -> str:
+    """The system's own words for what went wrong, without the path it repeats."""
+    if isinstance(error, OSError) and error.strerror:
+        return error.strerror.lower()
+    return str(error)

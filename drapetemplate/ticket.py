@@ -1,0 +1,292 @@
+"""The job ticket: a job, its plan and its sheets in, the ticket's pages out, as marks.
+
+Page 1 answers first what the table asks first: what, when, how many, how far apart; then what
+must not go wrong; then every hole as a running measure, so that a ruler will do. Everything a
+job says appears somewhere. Ink is black: nothing depends on colour.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from drapetemplate import drawing
+from drapetemplate.drawing import Line, Mark, Typeface
+from drapetemplate.flow import BODY, HEAVY, Flow
+from drapetemplate.job import Assumption, Cloth, Job, Window
+from drapetemplate.measures import Length, format_length
+from drapetemplate.planning.findings import Finding
+from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
+from drapetemplate.sheets import SheetSet
+
+SMALL = 2.75
+MOST_MARGIN = 20
+
+PRINTING = (
+    (
+        "Print at actual size: 100 %, no “fit”, no “shrink”, single-sided, on {paper} paper, "
+        "heavy enough to trace against. The file asks for this; not every program listens."
+    ),
+    (
+        "Before taping, measure the bars on every sheet: 100 mm and 4 in, across and down. "
+        "A bar that is off by more than 0.5 mm (1/32 in) means: don't use the sheet."
+    ),
+    (
+        "The 100 mm bar reads about 90 mm: an A4 file was sent to letter paper. About 94 mm: "
+        "“fit to page” was on. 96 to 97 mm: the viewer shrank the page to its margins. "
+        "Across and down differ: the printer stretches one way; don't use it for this."
+    ),
+    (
+        "Cut each sheet on its solid left line and lay it over the one before, edge to the dashed "
+        "line, so that the crosses in circles fall on one another (hold them against the light, "
+        "or prick through the centres). Tape, then measure from panel end to panel end: {closing}."
+    ),
+)
+
+CAUTIONS = (
+    "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet.",
+    (
+        "Press and die: fingers clear, one pair of hands, guards on. Blades and punches: cut away "
+        "from you, on a board."
+    ),
+    (
+        "Ladders, and the load on pole, brackets and wall: keep to the makers' ratings; where in "
+        "doubt, and wherever wires are near, a licensed trade fixes it."
+    ),
+    (
+        "Cloth away from heaters, stoves and lamps. In public rooms local fire codes decide what "
+        "cloth may hang (in many places by NFPA 701 or EN 13773)."
+    ),
+)
+
+
+def ticket(
+    job: Job,
+    plan: Plan,
+    strips: Sequence[Sequence[SheetSet]],
+    more: tuple[Finding, ...],
+    typeface: Typeface,
+) -> tuple[tuple[Mark, ...], ...]:
+    """The ticket's pages; `strips` holds the sheets of each window's panels, in plan order.
+
+    `more` are findings that only paper shows.
+    """
+    frame = strips[0][0].tiling.frame
+    width, height = sorted((frame.along, frame.across))
+    # A ticket is read, not taped: a wide margin set for the strip would only make it longer.
+    margin = min(float(job.paper.margin), MOST_MARGIN)
+    flow = Flow(typeface, float(width), float(height), margin)
+    _opening(flow, job, plan)
+    for window, planned, sheets in zip(job.windows, plan.windows, strips, strict=True):
+        _window(flow, job, window, planned, sheets)
+    _findings(flow, plan, more)
+    _advice(flow, job, strips)
+    _signatures(flow)
+    return tuple(_numbered(flow, job, page, i) for i, page in enumerate(flow.pages, 1))
+
+
+def _opening(flow: Flow, job: Job, plan: Plan) -> None:
+    details = job.details
+    flow.line("JOB TICKET", SMALL, role="kicker")
+    flow.paragraph(details.name, 6.0, bold=True, role="title")
+    flow.space(1)
+    given: list[tuple[str, str]] = []
+    for name, value in (
+        ("Due", details.due.strftime("%Y-%m-%d, %A") if details.due else None),
+        ("Number", details.number),
+        ("Client", details.client),
+        ("Room", details.room),
+    ):
+        if value:
+            given.append((name, value))
+    panels = sum(w.quantity * len(w.panels) for w in plan.windows)
+    given.append(("Panels", str(panels)))
+    given.append(("Eyelets", f"{plan.eyelets}"))
+    given.append(("Band", format_length(plan.band, job.units)))
+    flow.pairs(given, 2, BODY * 1.1)
+    if details.notes:
+        flow.space(1)
+        flow.paragraph(details.notes, bullet="Notes", role="notes")
+
+
+def _window(
+    flow: Flow, job: Job, window: Window, planned: WindowPlan, sheets: Sequence[SheetSet]
+) -> None:
+    """A window: the line that matters, its figures, and where its holes go."""
+
+    def say(length: Length | None) -> str:
+        return "not known" if length is None else format_length(length, job.units)
+
+    panel = planned.panels[0]
+    flow.heading(f"{planned.name}: {_made(planned)}", keep=30)
+    size = say(panel.width) + " wide"
+    if planned.length is not None:
+        size += f" × {say(planned.length)} long"
+    flow.paragraph(f"Finished {size}", 4.4, bold=True, role="headline")
+    gap = f"{panel.count} eyelets, {say(panel.gap)} apart edge to edge"
+    flow.paragraph(f"{gap} ({say(panel.pitch)} centre to centre)", 4.4, bold=True, role="headline")
+    flow.paragraph(f"Count: {panel.reason}.", SMALL)
+    flow.space(1)
+    flow.pairs(_figures(job, window, planned, panel, sheets), 2)
+    flow.space(1.5)
+    edge = "left" if panel.side == "single" else "leading"
+    flow.room(4 * BODY)
+    flow.paragraph(
+        f"Hole centres, each from the {edge} edge, on the line "
+        f"{say(panel.above + panel.outside / 2)} below the panel's top",
+        bold=True,
+    )
+    flow.grid([_hole(i, c, job) for i, c in enumerate(panel.centers, 1)], "hole-centre")
+
+
+def _hole(number: int, center: Length, job: Job) -> tuple[str, ...]:
+    """A hole's number and running measure; in inches, with millimetres beside."""
+    measure = format_length(center, job.units)
+    if job.units == "in":
+        return f"{number}", measure, format_length(center, "mm")
+    return f"{number}", measure
+
+
+def _made(planned: WindowPlan) -> str:
+    panels = {"pair": "a pair", "left": "a left panel", "right": "a right panel"}
+    kind = "pair" if len(planned.panels) == 2 else planned.panels[0].side
+    made = panels.get(kind, "a single panel, returns at both ends")
+    return made if planned.quantity == 1 else f"{made}, make {planned.quantity}"
+
+
+def _figures(
+    job: Job, window: Window, planned: WindowPlan, panel: PanelPlan, sheets: Sequence[SheetSet]
+) -> list[tuple[str, str]]:
+    def say(length: Length | None) -> str:
+        return "not known" if length is None else format_length(length, job.units)
+
+    rows = [
+        ("Eyelet outside", say(panel.outside)),
+        ("Opening", say(panel.opening)),
+        ("Hole to cut", say(panel.hole)),
+        ("Band height", say(panel.band_height)),
+        ("Top to eyelet", say(panel.above)),
+    ]
+    if panel.side == "single":
+        rows.append(("Return, both ends", say(panel.return_)))
+    else:
+        rows += [("Leading", say(panel.leading)), ("Return", say(panel.return_))]
+    if planned.length is None:
+        rows.append(("Finished length", "not known"))
+    if panel.gaps:
+        front, back = panel.gaps.count("front"), panel.gaps.count("back")
+        letters = job.paper.letters
+        rows.append(("Gaps", f"{front} front ({letters[0]}), {back} back ({letters[1]})"))
+    else:
+        rows.append(("Hung", "from hooks"))
+    if panel.covers is not None:
+        rows.append(("Covers", say(panel.covers)))
+    if panel.fullness is not None:
+        rows.append(("Fullness", f"{float(panel.fullness):.2f} times"))
+    rows.append(("Stack", say(panel.stack)))
+    rows += _given(window, say)
+    total = sum(len(s.sheets) for s in sheets)
+    each = " + ".join(str(len(s.sheets)) for s in sheets)
+    amount = f"{total} ({each})" if len(sheets) > 1 else f"{total}"
+    rows.append(("Template sheets", f"{amount}, {job.paper.name}, {sheets[0].tiling.orientation}"))
+    return rows
+
+
+def _given(window: Window, say: Callable[[Length | None], str]) -> list[tuple[str, str]]:
+    """What the job says of the pole and the cloth."""
+    pole = window.pole
+    measures = (
+        ("Pole", pole.diameter),
+        ("Projection", pole.projection),
+        ("Pole top", pole.top),
+        ("Pole length", pole.length),
+    )
+    rows = [(name, say(value)) for name, value in measures if value is not None]
+    for part, cloth in (("Fabric", window.fabric), ("Lining", window.lining)):
+        if cloth is not None:
+            rows.append((part, _cloth(cloth, say(cloth.width))))
+    return rows
+
+
+def _cloth(cloth: Cloth, width: str) -> str:
+    parts = [cloth.name or "not named"]
+    if cloth.width is not None:
+        parts.append(f"{width} wide")
+    if cloth.railroad:
+        parts.append("railroaded")
+    return ", ".join(parts)
+
+
+def _findings(flow: Flow, plan: Plan, more: tuple[Finding, ...]) -> None:
+    """Findings, the worst first, then what was assumed; each said once, with its windows."""
+    said: dict[Finding, list[str]] = {f: [] for f in more}
+    assumed: dict[Assumption, list[str]] = {a: [] for a in plan.assumed}
+    for window in plan.windows:
+        for finding in window.findings:
+            said.setdefault(finding, []).append(window.name)
+        for assumption in window.assumed:
+            assumed.setdefault(assumption, []).append(window.name)
+
+    def where(names: list[str]) -> str:
+        return ", ".join(names) if 0 < len(names) < len(plan.windows) else ""
+
+    flow.heading("Findings")
+    if not said:
+        flow.paragraph("None.")
+    for finding in sorted(said, key=lambda f: ("stop", "warn", "note").index(f.level)):
+        place = where(said[finding])
+        text = f"{place}: {finding.text}" if place else finding.text
+        flow.paragraph(text, bullet=finding.level.upper(), role="finding")
+    if assumed:
+        flow.heading("Assumed, since the job file doesn't say: check before cutting")
+        rows = [
+            (a.key, f"{a.value} ({where(names)})" if where(names) else a.value)
+            for a, names in assumed.items()
+        ]
+        flow.pairs(rows, 2, SMALL)
+
+
+def _advice(flow: Flow, job: Job, strips: Sequence[Sequence[SheetSet]]) -> None:
+    widths = {format_length(s.template.strip.length, job.units) for w in strips for s in w}
+    closing = widths.pop() if len(widths) == 1 else "the panel's finished width"
+    flow.heading("Printing and taping")
+    for i, words in enumerate(PRINTING, 1):
+        flow.paragraph(words.format(paper=job.paper.name, closing=closing), SMALL, bullet=f"{i}")
+    flow.heading("Cautions")
+    for words in CAUTIONS:
+        flow.paragraph(words, SMALL, bullet="·")
+
+
+def _signatures(flow: Flow) -> None:
+    """Lines to sign, kept together."""
+    flow.space(4)
+    flow.room(16)
+    flow.y -= 12
+    wide = (flow.right - flow.left) / 3
+    for i, word in enumerate(("Marked", "Punched", "Checked")):
+        x = flow.left + i * wide
+        flow.put(x, word, BODY, "sign", bold=True)
+        start = x + flow.typeface.width(word, BODY, bold=True) + 2
+        flow.pages[-1].append(Line(start, flow.y, x + wide - 4, flow.y, HEAVY, "sign-line"))
+    flow.y -= 4
+    flow.put(flow.left, "name and date", 2.3, "sign-hint")
+
+
+def _numbered(flow: Flow, job: Job, page: list[Mark], number: int) -> tuple[Mark, ...]:
+    """A finished page with its foot: the job, and which page of the ticket this is."""
+    total = len(flow.pages)
+    name = f"{job.details.number} · {job.details.name}" if job.details.number else job.details.name
+    most = (flow.right - flow.left) / 2
+    y = flow.bottom - 5.5
+    return (
+        *page,
+        drawing.text(flow.typeface, flow.left, y, name, 2.4, "foot", most=most, least=2.4),
+        drawing.text(
+            flow.typeface,
+            flow.right,
+            y,
+            f"ticket, page {number} of {total}",
+            2.4,
+            "foot",
+            anchor="end",
+        ),
+    )
