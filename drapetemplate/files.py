@@ -26,8 +26,10 @@ def write(path: Path, data: bytes) -> None:
 
     FileError where that can't be done; what stood at `path` then still stands.
     """
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    # Cut short, since a name may be as long as a folder allows; no name at all is a folder.
+    beside = path.parent / f".{path.name[:40]}.{os.getpid()}.part"
     try:
+        _check_plain(path)
         # As an ordinary new file: the user's umask decides who may read it.
         handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
         with os.fdopen(handle, "wb") as file:
@@ -43,6 +45,12 @@ def write(path: Path, data: bytes) -> None:
         with suppress(OSError):
             beside.unlink()
         raise
+
+
+def _check_plain(path: Path) -> None:
+    """FileError for a device or a pipe, /dev/null say: a rename would put a plain file there."""
+    if path.exists() and not (path.is_file() or path.is_dir()):
+        raise FileError([Fault(str(path), "can't be written: not a plain file")])
 
 
 def _reason(error: OSError | ValueError) -> str:

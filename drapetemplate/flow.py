@@ -63,7 +63,7 @@ class Flow:
         self.space(2.2)
         self.room(BODY * 2 + keep)
         self.rule()
-        self.line(string, BODY * 1.12, bold=True, role="section")
+        self.paragraph(string, BODY * 1.12, bold=True, role="section")
         self.y -= 0.6
 
     def paragraph(
@@ -136,8 +136,9 @@ class Flow:
         ]
         for r in range(per):
             high = max(len(cells[i]) for i in range(r, len(rows), per))
-            self.room(high * size * LEADING)
+            self.room(min(high * size * LEADING, self.top - self.bottom))
             for k in range(high):
+                self.room(size * LEADING)
                 self.y -= size * LEADING
                 for c, i in enumerate(range(r, len(rows), per)):
                     x = self.left + c * wide

@@ -57,6 +57,8 @@ class PdfBackend:
         # setViewerPreference doesn't know the tray key, which is in ISO 32000-1 Table 150.
         document = self._canvas._doc  # type: ignore[attr-defined]  # noqa: SLF001  # no public way
         document.Catalog.ViewerPreferences = preferences
+        # Left out of the pages rather than written as 0: nothing there is to be read as turned.
+        self._canvas._pageRotation = None  # type: ignore[attr-defined]  # noqa: SLF001  # likewise
         self._started = False
         self._pen: Pen | None = None
         self._fill: float | None = None
