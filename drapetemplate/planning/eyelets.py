@@ -129,7 +129,7 @@ def auto_count(
     if most == 0:
         return None
     gaps = {n: gap(width, leading, return_, outside, n) for n in range(2, most + 1, 2)}
-    aim, reason = target
+    aim, reason = target[0], f"nearest to {target[1]}"
     clear = gaps
     if wall_room is not None:
         clear = {n: s for n, s in gaps.items() if (s + outside) / 2 <= wall_room}

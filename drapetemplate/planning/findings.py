@@ -6,15 +6,25 @@ A finding's level: `stop` keeps the template from being made, `warn` may spoil t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
 from typing import Literal
 
 from drapetemplate.job import Assumption, Window
 from drapetemplate.measures import Length, Units, format_length
-from drapetemplate.planning import eyelets
+from drapetemplate.planning import eyelets, folds
+from drapetemplate.planning.hanging import (
+    OPERABLE_TURN,
+    Hang,
+    first_clear,
+    rounded_down,
+    rounded_up,
+)
 
 Level = Literal["stop", "warn", "note"]
+STOP_CODES = ("back-fold-hits-wall", "odd-count", "wont-close")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +56,6 @@ def panel_findings(
     window: Window,
     *,
     gap: Length,
-    pitch: Length,
     leading: Length,
     return_: Length,
     best: int,
@@ -87,23 +96,106 @@ def panel_findings(
                     "eyelet-over-hem",
                     f"the side hem, {say(hem)} finished if folded double, reaches under the "
                     f"flange of the eyelet at the {end} edge ({say(cloth)} of cloth): extra "
-                    f"layers in the press; give the {end} {say(hem)} or more, or a narrower hem",
+                    f"layers in the press; give the {end} {_up(hem, units)} or more, or a "
+                    f"narrower hem",
                 )
-    if ring.hung == "hooks" or pole.projection is None:
+    if ring.hung == "pole" and pole.projection is not None:
+        short = pole.projection - ring.outside / 2 - return_
+        if short > 0:
+            text = (
+                f"the return stops {say(short)} short of the wall: "
+                f"give {_up(return_ + short, units)}"
+            )
+            yield Finding("warn", "short-return", text)
+
+
+def hanging_findings(
+    window: Window,
+    hang: Hang,
+    *,
+    covers: Length | None,
+    stack: Length,
+    more: Sequence[int],
+    pitch_of: Callable[[int], Length],
+    units: Units,
+) -> Iterator[Finding]:
+    """Findings of a panel on its pole; `more` are larger counts that fit, `pitch_of` theirs."""
+    yield from _turning(window, hang, covers, units)
+    if hang.wall_room is not None:
+        yield from _wall(window, hang, hang.wall_room, more, pitch_of, units)
+    usable = window.pole.length
+    if usable is not None:
+        panels = 2 if window.panels == "pair" else 1
+        for state, each in (("stacked", stack), ("closed", covers)):
+            if each is not None and panels * each > usable:
+                yield Finding(
+                    "warn",
+                    "short-pole",
+                    f"{state}, the panels take {_up(panels * each, units)} of pole, "
+                    f"{_up(panels * each - usable, units)} more than is usable: a longer pole, or "
+                    + ("fewer eyelets" if state == "stacked" else "less to cover"),
+                )
+
+
+def _up(length: Length, units: Units) -> str:
+    return format_length(rounded_up(length, units), units)
+
+
+def _down(length: Length, units: Units) -> str:
+    return format_length(rounded_down(length, units), units)
+
+
+def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) -> Iterator[Finding]:
+    """Whether the rings turn as far as drawing the panel and closing it ask."""
+    ring, turn, least = window.eyelet, hang.turn_limit, hang.least_fullness
+    if turn is None or least is None:
         return
-    short = pole.projection - ring.outside / 2 - return_
-    if short > 0:
+    if turn < OPERABLE_TURN:
+        mend = "a thinner ring"
+        if ring.thickness < ring.opening:
+            thickest = folds.pole_for_turn(float(ring.opening), float(ring.thickness))
+            mend = f"a pole of {_down(Fraction(thickest), units)} or thinner, or a larger ring"
         yield Finding(
             "warn",
-            "short-return",
-            f"the return stops {say(short)} short of the wall: {say(return_ + short)} reaches it",
+            "tight-turn",
+            f"the rings turn {int(turn)}° on this pole, and a panel that is to be drawn should "
+            f"reach 45°: {mend}",
         )
-    room = pole.projection - pole.wall_clearance
-    if pitch / 2 > room:
+    if covers is not None and not hang.assumed and least > hang.fullness * (1 + 1e-9):
+        reach = covers * Fraction(hang.fullness / least)
         yield Finding(
-            "warn",
-            "back-fold-hits-wall",
-            f"stacked, a back fold can reach {say(pitch / 2)} behind the pole and "
-            f"{say(room)} are free: {say(pitch / 2 - room)} short; more eyelets, or a bracket of "
-            f"{say(pitch / 2 + pole.wall_clearance)}",
+            "stop",
+            "wont-close",
+            f"the rings turn {int(turn)}°, so the panel can't be pulled flatter than {least:.2f} "
+            f"times and covers {_down(reach, units)} of {_up(covers, units)}: a thinner pole, a "
+            f"larger ring, or {ceil(least * 100) / 100:.2f} times the pole or more",
         )
+
+
+def _wall(
+    window: Window,
+    hang: Hang,
+    room: Length,
+    more: Sequence[int],
+    pitch_of: Callable[[int], Length],
+    units: Units,
+) -> Iterator[Finding]:
+    """Whether a back fold reaches the wall: closed it is a stop, only stacked a warning."""
+    outside = window.eyelet.outside
+    level: Level
+    if hang.depth_closed > room:
+        level, state, depth, verb = "stop", "closed", hang.depth_closed, "reach"
+        count = first_clear(more, pitch_of, outside, room, hang.fullness)
+    elif hang.depth_stacked > room:
+        level, state, depth, verb = "warn", "stacked", hang.depth_stacked, "can reach"
+        count = first_clear(more, pitch_of, outside, room, None)
+    else:
+        return
+    mend = f"{count} eyelets would clear, or" if count else "no larger count clears; it takes"
+    yield Finding(
+        level,
+        "back-fold-hits-wall",
+        f"{state}, back folds {verb} {_up(depth, units)} behind the pole's centre, "
+        f"{_up(depth - room, units)} more than is free: {mend} a bracket of "
+        f"{_up(depth + window.pole.wall_clearance, units)}, wall to pole centre",
+    )

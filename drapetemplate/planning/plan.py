@@ -13,9 +13,10 @@ from typing import Literal
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job import Assumption, Job, Window
 from drapetemplate.measures import Length, Units, format_length
-from drapetemplate.planning import eyelets, findings
+from drapetemplate.planning import eyelets, findings, hanging
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.findings import Finding
+from drapetemplate.planning.hanging import Hang
 
 Side = Literal["left", "right", "single"]
 
@@ -24,8 +25,8 @@ Side = Literal["left", "right", "single"]
 class PanelPlan:
     """One finished panel. `leading` is the cloth before the first eyelet, whatever that end is.
 
-    `reason` says why `count` was taken; `seams` are seam lines from the same edge, None until
-    the cloth is planned.
+    `reason` says why `count` was taken; `hang` is None on hooks; `weight` is in grams; `seams`
+    are seam lines from the same edge, None until the cloth is planned.
     """
 
     side: Side
@@ -44,6 +45,8 @@ class PanelPlan:
     band_height: Length
     above: Length
     stack: Length
+    hang: Hang | None
+    weight: Fraction | None
     fullness: Fraction | None = None
     covers: Length | None = None
     seams: tuple[Length, ...] | None = None
@@ -115,14 +118,29 @@ def _plan_window(window: Window, units: Units) -> WindowPlan:
     best = eyelets.most_that_fit(width, leading, return_, ring.outside, eyelets.LEAST_GAP)
     count, reason = _count(window, width, leading, return_, length)
     gap = eyelets.gap(width, leading, return_, ring.outside, count)
-    if gap < 0:
+    if gap <= 0:
         raise JobError([_no_room(window, width, leading, return_, count, units)])
     pitch = gap + ring.outside
     fullness, covers = _closed(window, (count - 1) * pitch, units)
     found = [findings.odd_count(count)] if count % 2 and ring.hung == "pole" else []
     found += findings.panel_findings(
-        window, gap=gap, pitch=pitch, leading=leading, return_=return_, best=best, units=units
+        window, gap=gap, leading=leading, return_=return_, best=best, units=units
     )
+    stack = count * window.stack_each
+    hang = None
+    if ring.hung == "pole":
+        hang = hanging.hang(window, pitch, fullness)
+        if hang.assumed:
+            notes.append(Assumption("fullness", f"{hang.fullness:g} times, for the folds"))
+        found += findings.hanging_findings(
+            window,
+            hang,
+            covers=covers,
+            stack=stack,
+            more=range(count - count % 2 + 2, best + 1, 2),
+            pitch_of=lambda n: eyelets.gap(width, leading, return_, ring.outside, n) + ring.outside,
+            units=units,
+        )
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
     panels = tuple(
         PanelPlan(
@@ -141,7 +159,9 @@ def _plan_window(window: Window, units: Units) -> WindowPlan:
             gaps=eyelets.gap_kinds(count, ring.hung),
             band_height=window.band.height,
             above=window.band.above,
-            stack=count * window.stack_each,
+            stack=stack,
+            hang=hang,
+            weight=hanging.weight(window, width, length, count),
             fullness=fullness,
             covers=covers,
         )
@@ -214,7 +234,7 @@ def _no_room(
     """The refusal of a panel too narrow for its eyelets: how many fit, or how wide two need."""
     outside = window.eyelet.outside
     best = eyelets.most_that_fit(width, leading, return_, outside, eyelets.LEAST_GAP)
-    need = leading + return_ + 2 * outside + eyelets.LEAST_GAP
+    need = hanging.rounded_up(leading + return_ + 2 * outside + eyelets.LEAST_GAP, units)
     text = (
         f"{count} eyelets of {format_length(outside, units)} don't fit across "
         f"{format_length(width, units)} with {format_length(leading + return_, units)} kept at "

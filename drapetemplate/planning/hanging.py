@@ -1,0 +1,125 @@
+"""How a panel hangs on its pole: its folds, how far its rings turn, what it reaches, its weight.
+
+Folds come from an elastica and are floats; their errors are far below a tenth of a millimetre.
+Closed means pulled to cover the pole it is to cover, stacked pushed together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from drapetemplate.errors import Fault, JobError
+from drapetemplate.job import Window
+from drapetemplate.measures import INCH, Length, Units
+from drapetemplate.planning import cloth, folds
+from drapetemplate.planning.folds import Fold
+
+USUAL_FULLNESS = 2.0
+OPERABLE_TURN = 45.0
+
+
+@dataclass(frozen=True, slots=True)
+class Hang:
+    """A panel on its pole. `closed` is one fold at `fullness`, which is `assumed` where not known.
+
+    `turn_limit` is the ring's largest turn in degrees and `least_fullness` how flat that lets
+    the panel be pulled; None where the pole's diameter isn't known. `wall_room` is projection
+    less wall clearance, None where the projection isn't known.
+    """
+
+    fullness: float
+    assumed: bool
+    closed: Fold
+    depth_stacked: Length
+    turn_limit: float | None
+    least_fullness: float | None
+    wall_room: Length | None
+
+    @property
+    def depth_closed(self) -> Length:
+        """How far a fold of the closed panel stands off the pole's axis, either side."""
+        return Fraction(self.closed.depth)
+
+    def free(self, depth: Length) -> Length | None:
+        """What a fold of this depth leaves before the wall clearance; negative where it hits."""
+        return None if self.wall_room is None else self.wall_room - depth
+
+
+def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
+    """The panel of a window whose eyelets stand `pitch` apart, closed at `fullness` (3.6 to 3.8).
+
+    JobError where the fullness is more than the rings allow.
+    """
+    ring, pole = window.eyelet, window.pole
+    outside = float(ring.outside)
+    closed_at = USUAL_FULLNESS if fullness is None else float(fullness)
+    try:
+        closed = folds.solve(float(pitch), outside, closed_at)
+    except ValueError as error:
+        most = folds.largest_fullness(float(pitch), outside)
+        key = "covers" if window.fullness is None else "fullness"
+        text = (
+            f"{closed_at:.2f} times is more than the eyelets allow, since neighbouring folds "
+            f"touch: {int(most * 100) / 100:.2f} times or less"
+        )
+        raise JobError([Fault(f"{window.key}.{key}", text)]) from error
+    turn = least = room = None
+    if pole.diameter is not None:
+        turn = folds.largest_turn(float(ring.opening), float(ring.thickness), float(pole.diameter))
+        least = folds.least_fullness(float(pitch), outside, turn)
+    if pole.projection is not None:
+        room = pole.projection - pole.wall_clearance
+    return Hang(closed_at, fullness is None, closed, pitch / 2, turn, least, room)
+
+
+def first_clear(
+    counts: Iterable[int],
+    pitch_of: Callable[[int], Length],
+    outside: Length,
+    room: Length,
+    fullness: float | None,
+) -> int | None:
+    """The first of `counts` whose fold clears `room`: closed at `fullness`, or stacked if None."""
+    for count in counts:
+        pitch = pitch_of(count)
+        if fullness is None:
+            depth = pitch / 2
+        else:
+            if fullness > folds.largest_fullness(float(pitch), float(outside)):
+                continue
+            depth = Fraction(folds.solve(float(pitch), float(outside), fullness).depth)
+        if depth <= room:
+            return count
+    return None
+
+
+def rounded_up(length: Length, units: Units) -> Length:
+    """Up to a whole 1/16 in or 1 mm, so that advice holds as printed."""
+    grid = INCH / 16 if units == "in" else Fraction(1)
+    return ceil(length / grid) * grid
+
+
+def rounded_down(length: Length, units: Units) -> Length:
+    """Down to a whole 1/16 in or 1/10 mm, so that advice holds as printed."""
+    grid = INCH / 16 if units == "in" else Fraction(1, 10)
+    return length // grid * grid
+
+
+def weight(window: Window, width: Length, length: Length | None, count: int) -> Fraction | None:
+    """Grams of one finished panel (3.13); None unless all its cloth's weights are known.
+
+    Cloth and lining, and the eyelets where theirs is known.
+    """
+    if window.fabric is None or length is None:
+        return None
+    total = Fraction(count) * (window.eyelet.weight or 0)
+    for part in (window.fabric, window.lining):
+        if part is not None:
+            grams = cloth.weight(part, width, length)
+            if grams is None:
+                return None
+            total += grams
+    return total
