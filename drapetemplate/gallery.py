@@ -1,0 +1,118 @@
+"""Pictures put on pages of their own: a job's panels, and a window's counts side by side."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from drapetemplate import picture
+from drapetemplate.document import Document, Page
+from drapetemplate.drawing import Mark, Typeface
+from drapetemplate.errors import Fault, JobError
+from drapetemplate.flow import BODY, Flow
+from drapetemplate.job import Job
+from drapetemplate.measures import format_length
+from drapetemplate.picture import Picture
+from drapetemplate.planning.compare import Choice, Comparison
+from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.plan import PanelPlan, Plan
+from drapetemplate.sheets import check_paper
+
+WIDTH = 260.0
+MARGIN = 8.0
+TALLEST = 4000.0
+SMALL = 2.75
+
+
+def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
+    """Every window's panel from above, from the front and flat, on one page as high as it takes."""
+    flow = Flow(typeface, WIDTH, TALLEST, MARGIN)
+    flow.line(job.details.name, 5.0, bold=True, role="title")
+    for window, planned in zip(job.windows, plan.windows, strict=True):
+        flow.heading(planned.name)
+        for caption, drawn in picture.window_pictures(
+            job, window, planned, typeface, WIDTH - 2 * MARGIN
+        ):
+            _put(flow, f"{caption}. Scale 1:{drawn.scale}", [drawn])
+    if len(flow.pages) > 1:
+        raise JobError([Fault("window", "too many for one picture: split the job")])
+    lowest = flow.y - MARGIN
+    marks = tuple(picture.shifted(flow.pages[0], 0.0, -lowest))
+    page = Page("picture", marks)
+    return Document(job.details.name, Fraction(WIDTH), Fraction(TALLEST - lowest), (page,), ())
+
+
+def comparison_sheets(
+    job: Job, comparisons: tuple[Comparison, ...], typeface: Typeface
+) -> Document:
+    """A page a window: for each count the panel on its pole, wall above, its strip below."""
+    height = check_paper(job.paper, job.units)
+    pages = []
+    for comparison in comparisons:
+        filled = _comparison(job, comparison, typeface, float(job.paper.width), float(height))
+        pages += [Page(comparison.name, tuple(marks)) for marks in filled]
+    return Document(job.details.name, job.paper.width, height, tuple(pages), ())
+
+
+def _comparison(
+    job: Job, comparison: Comparison, typeface: Typeface, width: float, height: float
+) -> list[list[Mark]]:
+    """One page, at the largest customary scale at which all its counts fit, or several if none."""
+    margin = float(job.paper.margin)
+    room = width - 2 * margin
+    widest = max((_widest(choice) for choice in comparison.choices), default=0.0)
+    least = picture.scale_for(widest, room - 14)
+    for scale in (least, *(s for s in picture.SCALES if s > least)):
+        flow = Flow(typeface, width, height, margin)
+        flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role="title")
+        flow.paragraph(
+            f"Each count closed, seen from above with the wall at the top, its heading flat "
+            f"below. All at 1:{scale}. The job's count: {comparison.reason}.",
+            SMALL,
+        )
+        for choice in comparison.choices:
+            _choice(flow, job, comparison, choice, scale)
+        if len(flow.pages) == 1:
+            break
+    return flow.pages
+
+
+def _widest(choice: Choice) -> float:
+    return 0.0 if choice.window is None else float(choice.window.panels[0].width)
+
+
+def _choice(flow: Flow, job: Job, comparison: Comparison, choice: Choice, scale: int) -> None:
+    flow.space(1.5)
+    if choice.window is None:
+        flow.paragraph(f"{choice.count} eyelets: {choice.fault}", SMALL, role="caption")
+        return
+    panel = choice.window.panels[0]
+    drawn = [picture.flat_strip(job, panel, flow.typeface, scale)]
+    if panel.hang is not None:
+        window = comparison.window
+        drawn.insert(0, picture.from_above(job, window, panel, panel.hang, flow.typeface, scale))
+    _put(flow, caption(job, choice, panel, panel.hang), drawn, bold=choice.chosen)
+
+
+def caption(job: Job, choice: Choice, panel: PanelPlan, hang: Hang | None) -> str:
+    """A count in one line: gap, fold, what is free to the wall, and its findings' codes."""
+
+    def say(length: Fraction) -> str:
+        return format_length(length, job.units)
+
+    parts = [f"{panel.count} eyelets, {say(panel.gap)} apart"]
+    if hang is not None:
+        parts.append(f"folds {say(hang.depth_closed)} deep")
+        if hang.wall_room is not None:
+            parts.append(f"{say(hang.wall_room - hang.depth_closed)} free to the wall")
+    if choice.window is not None:
+        parts += [f"{f.level.upper()} {f.code}" for f in choice.window.findings]
+    return " · ".join((["THE JOB'S COUNT"] if choice.chosen else []) + parts)
+
+
+def _put(flow: Flow, words: str, drawn: list[Picture], *, bold: bool = False) -> None:
+    """A caption and its pictures, kept together."""
+    flow.room(sum(one.height + 2 for one in drawn) + 3 * BODY)
+    flow.paragraph(words, SMALL, bold=bold, role="caption")
+    for one in drawn:
+        flow.y -= one.height + 2
+        flow.pages[-1] += picture.moved(one, flow.left, flow.y)

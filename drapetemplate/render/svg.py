@@ -1,0 +1,106 @@
+"""The SVG backend: one page, millimetres, text as text in the font's name.
+
+SVG's y falls (SVG 1.1, 7.3), the drawing's rises: every y is taken from the page's height.
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, sin
+from xml.sax.saxutils import escape
+
+from drapetemplate.drawing import Arc, Circle, Line, Number, Pen, Polygon, Text
+
+
+class SvgBackend:
+    """Takes the picture's title; draws one page and returns the file's bytes."""
+
+    def __init__(self, title: str) -> None:
+        self._title = title
+        self._parts: list[str] = []
+        self._width = self._height = 0.0
+
+    def start_page(self, width: float, height: float) -> None:
+        """Begin the page; SVG holds one."""
+        if self._width:
+            raise ValueError("an SVG holds one page")
+        self._width, self._height = width, height
+
+    def _x(self, x: Number) -> str:
+        return f"{float(x):.4f}".rstrip("0").rstrip(".")
+
+    def _y(self, y: Number) -> str:
+        return self._x(self._height - float(y))
+
+    def _stroke(self, pen: Pen | None, phase: float = 0.0) -> str:
+        if pen is None:
+            return 'stroke="none"'
+        dashes = ""
+        if pen.dash:
+            dashes = f' stroke-dasharray="{" ".join(self._x(d) for d in pen.dash)}"'
+            dashes += f' stroke-dashoffset="{self._x(phase)}"'
+        return f'stroke="{_grey(pen.grey)}" stroke-width="{self._x(pen.width)}"{dashes}'
+
+    def line(self, mark: Line) -> None:
+        """Stroke a straight line."""
+        self._parts.append(
+            f'<line x1="{self._x(mark.x1)}" y1="{self._y(mark.y1)}" x2="{self._x(mark.x2)}" '
+            f'y2="{self._y(mark.y2)}" {self._stroke(mark.pen, mark.phase)}/>'
+        )
+
+    def circle(self, mark: Circle) -> None:
+        """Stroke a whole circle."""
+        self._parts.append(
+            f'<circle cx="{self._x(mark.x)}" cy="{self._y(mark.y)}" r="{self._x(mark.r)}" '
+            f'fill="none" {self._stroke(mark.pen)}/>'
+        )
+
+    def arc(self, mark: Arc) -> None:
+        """Stroke part of a circle: from its start over its sweep, anticlockwise on paper."""
+        x, y, r = float(mark.x), float(mark.y), float(mark.r)
+        ends = [radians(mark.start), radians(mark.start + mark.sweep)]
+        (x0, y0), (x1, y1) = ((x + r * cos(a), y + r * sin(a)) for a in ends)
+        self._parts.append(
+            f'<path d="M {self._x(x0)} {self._y(y0)} A {self._x(r)} {self._x(r)} 0 '
+            f'{int(mark.sweep > 180)} 0 {self._x(x1)} {self._y(y1)}" fill="none" '
+            f"{self._stroke(mark.pen)}/>"
+        )
+
+    def polygon(self, mark: Polygon) -> None:
+        """Fill and stroke a closed outline."""
+        points = " ".join(f"{self._x(x)},{self._y(y)}" for x, y in mark.points)
+        fill = "none" if mark.fill is None else _grey(mark.fill)
+        self._parts.append(f'<polygon points="{points}" fill="{fill}" {self._stroke(mark.pen)}/>')
+
+    def text(self, mark: Text) -> None:
+        """Write one line, kept to the width that layout measured, whatever font is at hand."""
+        x, y = self._x(mark.x), self._y(mark.y)
+        turn = f' transform="rotate({-mark.angle} {x} {y})"' if mark.angle else ""
+        weight = ' font-weight="bold"' if mark.bold else ""
+        self._parts.append(
+            f'<text x="{x}" y="{y}" font-size="{self._x(mark.size)}"{weight} '
+            f'text-anchor="{mark.anchor}" textLength="{self._x(mark.width)}" '
+            f'lengthAdjust="spacingAndGlyphs" fill="{_grey(mark.grey)}"{turn}>'
+            f"{escape(mark.text)}</text>"
+        )
+
+    def finish(self) -> bytes:
+        """The whole SVG, in UTF-8."""
+        width, height = self._x(self._width), self._x(self._height)
+        lines = [
+            '<?xml version="1.0" encoding="UTF-8"?>',
+            (
+                f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+                f'viewBox="0 0 {width} {height}" '
+                "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
+            ),
+            f"<title>{escape(self._title)}</title>",
+            f'<rect width="{width}" height="{height}" fill="#fff"/>',
+            *self._parts,
+            "</svg>",
+        ]
+        return ("\n".join(lines) + "\n").encode()
+
+
+def _grey(grey: float) -> str:
+    level = round(grey * 255)
+    return f"#{level:02x}{level:02x}{level:02x}"
