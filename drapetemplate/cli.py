@@ -7,18 +7,23 @@ file or a target can't be used. Errors go to standard error, one line a fault.
 from __future__ import annotations
 
 import json
+import os
 import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from drapetemplate import __version__, files
+from drapetemplate import __version__, files, report
+from drapetemplate.document import Document, document
+from drapetemplate.drawing import Typeface
 from drapetemplate.errors import DrapeError, Fault, FileError
+from drapetemplate.gallery import comparison_sheets, panel_picture
 from drapetemplate.job import Job, read_job
 from drapetemplate.jobfile import MOST_BYTES
 from drapetemplate.measures import printable
-from drapetemplate.planning.findings import Finding
+from drapetemplate.planning.compare import compare
+from drapetemplate.planning.findings import STOP_CODES, Finding
 from drapetemplate.planning.plan import Plan, plan
 
 app = typer.Typer(
@@ -51,19 +56,28 @@ def make_command(
             metavar="PATH", help="The PDF to write, or a folder for it. Default: this folder."
         ),
     ] = None,
+    accept: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="CODE",
+            help="Make the template despite this stop finding; the ticket says so.",
+        ),
+    ] = None,
 ) -> None:
     """Write the job ticket and the 1:1 template, one PDF a job.
 
     Example: drapetemplate make writing_room.toml --out pdfs/
     """
     worst = 0
+    accepted = frozenset(accept or ())
     try:
+        _check_codes(accepted)
         targets = _targets(jobs, out)
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     for path, target in zip(jobs, targets, strict=True):
         try:
-            worst = max(worst, _make(path, target))
+            worst = max(worst, _make(path, target, accepted))
         except DrapeError as error:
             worst = max(worst, _complain(error))
     raise typer.Exit(worst)
@@ -79,8 +93,6 @@ def plan_command(
 
     Example: drapetemplate plan writing_room.toml --json
     """
-    from drapetemplate import report  # noqa: PLC0415  # keeps other commands' start short
-
     try:
         read, planned = _planned(job)
         if as_json:
@@ -93,14 +105,96 @@ def plan_command(
     raise typer.Exit(STOPPED if planned.stops else 0)
 
 
+@app.command("compare")
+def compare_command(
+    job: JobPath,
+    *,
+    counts: Annotated[
+        str, typer.Option(metavar="6,8,10", help="The counts to compare. Default: those beside.")
+    ] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
+    pdf: Annotated[
+        Path | None, typer.Option(metavar="PATH", help="Also draw them, a page a window.")
+    ] = None,
+) -> None:
+    """Lay the even counts side by side: gaps, folds, wall, rings, and what is wrong with each.
+
+    Example: drapetemplate compare writing_room.toml --counts 12,14,16 --pdf counts.pdf
+    """
+    try:
+        asked = _counts(counts)
+        read = _read(job)
+        comparisons = compare(read, asked)
+        if pdf is not None:
+            files.write(pdf, _pdf(comparison_sheets(read, comparisons, _typeface())))
+        if as_json:
+            found = report.compare_json(read, comparisons)
+            typer.echo(json.dumps(found, indent=2, allow_nan=False))
+        else:
+            typer.echo(report.compare_text(read, comparisons))
+    except DrapeError as error:
+        raise typer.Exit(_complain(error)) from error
+
+
+@app.command("picture")
+def picture_command(
+    job: JobPath,
+    out: Annotated[Path, typer.Option(metavar="FILE.png|svg", help="The picture to write.")],
+) -> None:
+    """Draw each window's panel: from above on its pole, from the front, and its strip.
+
+    Example: drapetemplate picture writing_room.toml --out writing_room.svg
+    """
+    from drapetemplate.render import render  # noqa: PLC0415
+    from drapetemplate.render.png import png  # noqa: PLC0415
+    from drapetemplate.render.svg import SvgBackend  # noqa: PLC0415
+
+    try:
+        kind = out.suffix.lower()
+        if kind not in {".png", ".svg"}:
+            raise FileError([Fault(str(out), "name a file that ends in .png or .svg")])
+        read, planned = _planned(job)
+        drawn = panel_picture(read, planned, _typeface())
+        data = png(_pdf(drawn)) if kind == ".png" else render(drawn, SvgBackend(drawn.title))
+        files.write(out, data)
+    except DrapeError as error:
+        raise typer.Exit(_complain(error)) from error
+    typer.echo(printable(str(out)))
+
+
+def _counts(text: str) -> list[int]:
+    """The counts of a list such as 6,8,10."""
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    if not all(part.isascii() and part.isdigit() and 2 <= int(part[:6]) <= 2000 for part in parts):
+        raise FileError([Fault("--counts", "give counts from 2 to 2000, as in 6,8,10")])
+    return [int(part) for part in parts]
+
+
+def _typeface() -> Typeface:
+    from drapetemplate.render.typeface import typeface  # noqa: PLC0415  # reportlab is slow
+
+    return typeface()
+
+
+def _pdf(document: Document) -> bytes:
+    from drapetemplate.render import render  # noqa: PLC0415  # reportlab is slow to load
+    from drapetemplate.render.pdf import PdfBackend  # noqa: PLC0415
+
+    return render(document, PdfBackend(document.title))
+
+
+def _read(path: Path) -> Job:
+    return read_job(files.read(path, MOST_BYTES), str(path))
+
+
 def _planned(path: Path) -> tuple[Job, Plan]:
-    job = read_job(files.read(path, MOST_BYTES), str(path))
+    job = _read(path)
     return job, plan(job)
 
 
 def _targets(jobs: list[Path], out: Path | None) -> list[Path]:
     """Where each job's PDF goes; FileError where two would go to the same place."""
-    if out is None or out.is_dir():
+    if out is None or os.path.isdir(out):  # noqa: PTH112  # Path's own raises on a name too long
         targets = [(out or Path()) / f"{job.stem}.pdf" for job in jobs]
     elif len(jobs) == 1:
         targets = [out]
@@ -114,27 +208,30 @@ def _targets(jobs: list[Path], out: Path | None) -> list[Path]:
     faults += [
         Fault(str(job), "the PDF would replace the job file itself: name another with --out")
         for job, target in zip(jobs, targets, strict=True)
-        if target.resolve() == job.resolve()
+        if os.path.realpath(target) == os.path.realpath(job)  # Path's own raises on a loop
     ]
     if faults:
         raise FileError(faults)
     return targets
 
 
-def _make(path: Path, target: Path) -> int:
-    """One job made; the exit code it asks for."""
-    from drapetemplate.document import document  # noqa: PLC0415  # reportlab is slow to load
-    from drapetemplate.render import render  # noqa: PLC0415
-    from drapetemplate.render.pdf import PdfBackend  # noqa: PLC0415
-    from drapetemplate.render.typeface import typeface  # noqa: PLC0415
+def _check_codes(codes: frozenset[str]) -> None:
+    """FileError for codes that no stop finding has."""
+    unknown = sorted(codes.difference(STOP_CODES))
+    if unknown:
+        known = ", ".join(STOP_CODES)
+        raise FileError([Fault("--accept", f'no stop is called "{c}": {known}') for c in unknown])
 
+
+def _make(path: Path, target: Path, accepted: frozenset[str]) -> int:
+    """One job made; the exit code it asks for."""
     job, planned = _planned(path)
     found = [f for w in planned.windows for f in w.findings]
-    if planned.stops:
+    if any(stop.code not in accepted for stop in planned.stops):
         _say(path, found)
         return STOPPED
-    made = document(job, planned, typeface())
-    files.write(target, render(made, PdfBackend(made.title)))
+    made = document(job, planned, _typeface(), accepted)
+    files.write(target, _pdf(made))
     _say(path, [*found, *made.findings])
     typer.echo(f"{printable(str(target))}: {len(made.pages)} pages")
     return 0
@@ -158,4 +255,12 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
-    app(prog_name="drapetemplate")
+    try:
+        app(prog_name="drapetemplate")
+    except OSError as error:
+        # Every file is read and written through `files`, so this is standard output itself, on a
+        # full disk say. What it still holds must not be tried again as Python ends.
+        sys.stdout = None  # type: ignore[assignment]  # Python's own sign for no output
+        reason = (error.strerror or str(error)).lower()
+        typer.echo(f"standard output: can't be written: {reason}", err=True)
+        raise SystemExit(FileError.exit_code) from None

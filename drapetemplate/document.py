@@ -33,8 +33,12 @@ class Document:
     findings: tuple[Finding, ...]
 
 
-def document(job: Job, plan: Plan, typeface: Typeface) -> Document:
+def document(
+    job: Job, plan: Plan, typeface: Typeface, accepted: frozenset[str] = frozenset()
+) -> Document:
     """The job's ticket and every strip's sheets, in the order they are used.
+
+    `accepted` are codes of stop findings that someone takes on; the ticket says so.
 
     A strip is made once for a window, however many of it are to be made.
     """
@@ -46,7 +50,7 @@ def document(job: Job, plan: Plan, typeface: Typeface) -> Document:
     undrawn = _undrawn(job, typeface)
     pages = [
         Page(f"ticket {i}", marks)
-        for i, marks in enumerate(ticket(job, plan, strips, undrawn, typeface), 1)
+        for i, marks in enumerate(ticket(job, plan, strips, undrawn, accepted, typeface), 1)
     ]
     for strip in (strip for window in strips for strip in window):
         name = f"{strip.template.window}, {strip.template.panel}"

@@ -11,6 +11,7 @@ from typing import Any
 
 from drapetemplate.job import Job
 from drapetemplate.measures import Length, format_length, printable
+from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import Finding, assumed
 from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
 from drapetemplate.sheets import Tiling, tile
@@ -83,17 +84,9 @@ def _panel(job: Job, panel: PanelPlan, laid: Laid) -> dict[str, Any]:
         "pitch_mm": _mm(panel.pitch),
         "centers_mm": [float(c) for c in panel.centers],
         "gaps": list(panel.gaps),
-        "fold": {
-            "fullness": None if panel.fullness is None else float(panel.fullness),
-            "pole_per_gap_mm": None,
-            "depth_closed_mm": None,
-            "depth_stacked_mm": None,
-            "ring_angle_deg": None,
-            "turn_limit_deg": None,
-            "least_fullness": None,
-        },
+        "fold": _fold(panel),
         "stack_mm": _mm(panel.stack),
-        "weight_kg": None,
+        "weight_kg": None if panel.weight is None else float(panel.weight / 1000),
         "seams_mm": None,
         "pieces_mm": None,
         "strip": {
@@ -110,6 +103,20 @@ def _panel(job: Job, panel: PanelPlan, laid: Laid) -> dict[str, Any]:
     }
 
 
+def _fold(panel: PanelPlan) -> dict[str, float | None]:
+    """The fold's figures; all null on hooks, where nothing weaves."""
+    hang = panel.hang
+    return {
+        "fullness": None if hang is None else hang.fullness,
+        "pole_per_gap_mm": None if hang is None else hang.closed.pole_per_gap,
+        "depth_closed_mm": None if hang is None else hang.closed.depth,
+        "depth_stacked_mm": None if hang is None else float(hang.depth_stacked),
+        "ring_angle_deg": None if hang is None else hang.closed.angle_deg,
+        "turn_limit_deg": None if hang is None else hang.turn_limit,
+        "least_fullness": None if hang is None else hang.least_fullness,
+    }
+
+
 def as_text(job: Job, plan: Plan) -> str:
     """The plan for a terminal: findings first, then a table for each window."""
     title = f"{job.details.number} · {job.details.name}" if job.details.number else job.details.name
@@ -118,11 +125,15 @@ def as_text(job: Job, plan: Plan) -> str:
         lines += _window_text(job, window, strips)
     panels = sum(w.quantity * len(w.panels) for w in plan.windows)
     lines.append(
-        f"In all: {panels} panels, {plan.eyelets} eyelets, "
+        f"In all: {_counted(panels, 'panel')}, {plan.eyelets} eyelets, "
         f"{format_length(plan.band, job.units)} of stiffener band"
     )
     lines += [_finding_text(assumed(a)) for a in plan.assumed]
     return "\n".join(lines)
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _finding_text(finding: Finding) -> str:
@@ -160,7 +171,7 @@ def _window_text(job: Job, window: WindowPlan, strips: Sequence[Laid]) -> list[s
         rows.append(
             (
                 f"template, {each.side}",
-                f"{tiling.count} sheets, {job.paper.name}, {tiling.orientation}",
+                f"{_counted(tiling.count, 'sheet')}, {job.paper.name}, {tiling.orientation}",
             )
         )
     wide = max(len(name) for name, _ in rows)
@@ -173,3 +184,100 @@ def _window_text(job: Job, window: WindowPlan, strips: Sequence[Laid]) -> list[s
         lines.append(f"    {i + 1:>4}  {say(center):<16} {float(center):>9.1f} mm  {kind}".rstrip())
     lines += [_finding_text(assumed(a)) for a in window.assumed]
     return [*lines, ""]
+
+
+def compare_json(job: Job, comparisons: Sequence[Comparison]) -> dict[str, Any]:
+    """Each window's counts side by side, as `compare --json` prints them."""
+    return {
+        "format": FORMAT,
+        "job": {"name": job.details.name, "number": job.details.number},
+        "windows": [
+            {
+                "name": comparison.name,
+                "reason": comparison.reason,
+                "counts": [_choice_json(choice) for choice in comparison.choices],
+            }
+            for comparison in comparisons
+        ],
+    }
+
+
+def _choice_json(choice: Choice) -> dict[str, Any]:
+    panel = None if choice.window is None else choice.window.panels[0]
+    hang = None if panel is None else panel.hang
+    found = () if choice.window is None else choice.window.findings
+    return {
+        "count": choice.count,
+        "chosen": choice.chosen,
+        "fault": choice.fault or None,
+        "gap_mm": None if panel is None else _mm(panel.gap),
+        "gap_eyelets": None if panel is None else float(panel.gap / panel.outside),
+        "pitch_mm": None if panel is None else _mm(panel.pitch),
+        "depth_closed_mm": None if hang is None else _mm(hang.depth_closed),
+        "depth_stacked_mm": None if hang is None else _mm(hang.depth_stacked),
+        "wall_clear_closed_mm": None if hang is None else _mm(hang.free(hang.depth_closed)),
+        "wall_clear_stacked_mm": None if hang is None else _mm(hang.free(hang.depth_stacked)),
+        "ring_angle_deg": None if hang is None else hang.closed.angle_deg,
+        "stack_mm": None if panel is None else _mm(panel.stack),
+        "findings": [{"level": f.level, "code": f.code, "text": f.text} for f in found],
+    }
+
+
+COMPARED = (
+    "eyelets",
+    "gap",
+    "in eyelets",
+    "pitch",
+    "fold closed",
+    "stacked",
+    "wall free",
+    "ring angle",
+    "stack",
+    "findings",
+)
+
+
+def compare_text(job: Job, comparisons: Sequence[Comparison]) -> str:
+    """Each window's counts in one table, the job's own marked, with the reason under it."""
+    lines = [printable(job.details.name)]
+    for comparison in comparisons:
+        rows = [COMPARED, *(_choice_row(job, choice) for choice in comparison.choices)]
+        wide = [max(len(row[c]) for row in rows if len(row) > 2) for c in range(len(COMPARED))]
+        lines += ["", printable(comparison.name)]
+        for row, choice in zip(rows, (None, *comparison.choices), strict=True):
+            sign = ">" if choice is not None and choice.chosen else " "
+            cells = (cell.rjust(wide[c]) for c, cell in enumerate(row[:-1]))
+            lines.append(printable(f"{sign} {'  '.join(cells)}  {row[-1]}".rstrip()))
+        chosen = next(choice for choice in comparison.choices if choice.chosen)
+        lines.append(f"  > {chosen.count}: {comparison.reason}")
+        shown = {
+            (finding.code, finding.text): None
+            for choice in comparison.choices
+            if choice.chosen and choice.window is not None
+            for finding in choice.window.findings
+        }
+        lines += [printable(f"    {code}: {text}") for code, text in shown]
+    return "\n".join(lines)
+
+
+def _choice_row(job: Job, choice: Choice) -> tuple[str, ...]:
+    def say(length: Length | None) -> str:
+        return "-" if length is None else format_length(length, job.units, unit=False)
+
+    if choice.window is None:
+        return f"{choice.count}", choice.fault
+    panel = choice.window.panels[0]
+    hang = panel.hang
+    codes = ", ".join(dict.fromkeys(f"{f.level} {f.code}" for f in choice.window.findings))
+    return (
+        f"{choice.count}",
+        say(panel.gap),
+        f"{float(panel.gap / panel.outside):.2f}",
+        say(panel.pitch),
+        say(None if hang is None else hang.depth_closed),
+        say(None if hang is None else hang.depth_stacked),
+        say(None if hang is None else hang.free(hang.depth_closed)),
+        "-" if hang is None else f"{hang.closed.angle_deg:.0f}°",
+        say(panel.stack),
+        codes,
+    )

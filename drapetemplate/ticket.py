@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from drapetemplate import drawing
+from drapetemplate import drawing, picture
 from drapetemplate.drawing import Line, Mark, Typeface
 from drapetemplate.flow import BODY, HEAVY, Flow
 from drapetemplate.job import Assumption, Cloth, Job, Window
 from drapetemplate.measures import Length, format_length
 from drapetemplate.planning.findings import Finding
+from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
 from drapetemplate.sheets import SheetSet
 
@@ -64,11 +65,12 @@ def ticket(
     plan: Plan,
     strips: Sequence[Sequence[SheetSet]],
     more: tuple[Finding, ...],
+    accepted: frozenset[str],
     typeface: Typeface,
 ) -> tuple[tuple[Mark, ...], ...]:
     """The ticket's pages; `strips` holds the sheets of each window's panels, in plan order.
 
-    `more` are findings that only paper shows.
+    `more` are findings that only paper shows; `accepted` codes of stops taken on, to be signed.
     """
     frame = strips[0][0].tiling.frame
     width, height = sorted((frame.along, frame.across))
@@ -78,9 +80,11 @@ def ticket(
     _opening(flow, job, plan)
     for window, planned, sheets in zip(job.windows, plan.windows, strips, strict=True):
         _window(flow, job, window, planned, sheets)
-    _findings(flow, plan, more)
+    _findings(flow, plan, more, accepted)
     _advice(flow, job, strips)
     _signatures(flow)
+    for window, planned in zip(job.windows, plan.windows, strict=True):
+        _pictures(flow, job, window, planned)
     return tuple(_numbered(flow, job, page, i) for i, page in enumerate(flow.pages, 1))
 
 
@@ -183,11 +187,27 @@ def _figures(
     if panel.fullness is not None:
         rows.append(("Fullness", f"{float(panel.fullness):.2f} times"))
     rows.append(("Stack", say(panel.stack)))
+    if panel.hang is not None:
+        rows += _hanging(panel.hang, say)
+    if panel.weight is not None:
+        eyelets = "" if window.eyelet.weight else ", eyelets not counted"
+        rows.append(("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}"))
     rows += _given(window, say)
     total = sum(len(s.sheets) for s in sheets)
     each = " + ".join(str(len(s.sheets)) for s in sheets)
     amount = f"{total} ({each})" if len(sheets) > 1 else f"{total}"
     rows.append(("Template sheets", f"{amount}, {job.paper.name}, {sheets[0].tiling.orientation}"))
+    return rows
+
+
+def _hanging(hang: Hang, say: Callable[[Length | None], str]) -> list[tuple[str, str]]:
+    """How far the folds reach, what is free behind them, and how far the rings turn."""
+    closed, stacked = hang.depth_closed, hang.depth_stacked
+    rows = [("Folds, closed", f"{say(closed)} each way"), ("Folds, stacked", f"to {say(stacked)}")]
+    if hang.wall_room is not None:
+        rows.append(("Free to the wall", f"{say(hang.wall_room - closed)} closed"))
+    if hang.turn_limit is not None:
+        rows.append(("Rings turn", f"to {hang.turn_limit:.0f}°"))
     return rows
 
 
@@ -216,7 +236,7 @@ def _cloth(cloth: Cloth, width: str) -> str:
     return ", ".join(parts)
 
 
-def _findings(flow: Flow, plan: Plan, more: tuple[Finding, ...]) -> None:
+def _findings(flow: Flow, plan: Plan, more: tuple[Finding, ...], accepted: frozenset[str]) -> None:
     """Findings, the worst first, then what was assumed; each said once, with its windows."""
     said: dict[Finding, list[str]] = {f: [] for f in more}
     assumed: dict[Assumption, list[str]] = {a: [] for a in plan.assumed}
@@ -236,6 +256,11 @@ def _findings(flow: Flow, plan: Plan, more: tuple[Finding, ...]) -> None:
         place = where(said[finding])
         text = f"{place}: {finding.text}" if place else finding.text
         flow.paragraph(text, bullet=finding.level.upper(), role="finding")
+        if finding.level == "stop" and finding.code in accepted:
+            flow.space(1.5)
+            flow.line(f"ACCEPTED all the same ({finding.code}) by:", bold=True, role="accepted")
+            start = flow.left + flow.typeface.width("M" * 36, BODY)
+            flow.pages[-1].append(Line(start, flow.y, flow.right, flow.y, HEAVY, "sign-line"))
     if assumed:
         flow.heading("Assumed, since the job file doesn't say: check before cutting")
         rows = [
@@ -271,12 +296,27 @@ def _signatures(flow: Flow) -> None:
     flow.put(flow.left, "name and date", 2.3, "sign-hint")
 
 
+def _pictures(flow: Flow, job: Job, window: Window, planned: WindowPlan) -> None:
+    """A window's panel to scale: on its pole from above, from the front, and flat."""
+    wide = flow.right - flow.left
+    shown = picture.window_pictures(job, window, planned, flow.typeface, wide)
+    # All on one page where one page has room for them.
+    keep = sum(drawn.height + 4 * BODY for _, drawn in shown)
+    flow.heading(f"{planned.name}: how it hangs", keep=min(keep, flow.top - flow.bottom - 20))
+    for caption, drawn in shown:
+        flow.space(2)
+        flow.room(drawn.height + 3 * BODY)
+        flow.paragraph(f"{caption}. Scale 1:{drawn.scale}", SMALL, role="caption")
+        flow.y -= drawn.height + 2
+        flow.pages[-1] += picture.moved(drawn, flow.left, flow.y)
+
+
 def _numbered(flow: Flow, job: Job, page: list[Mark], number: int) -> tuple[Mark, ...]:
     """A finished page with its foot: the job, and which page of the ticket this is."""
     total = len(flow.pages)
     name = f"{job.details.number} · {job.details.name}" if job.details.number else job.details.name
     most = (flow.right - flow.left) / 2
-    y = flow.bottom - 5.5
+    y = flow.bottom - 5.3
     return (
         *page,
         drawing.text(flow.typeface, flow.left, y, name, 2.4, "foot", most=most, least=2.4),
