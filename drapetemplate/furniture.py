@@ -28,7 +28,7 @@ HEADING = Fraction(8)
 FOOT = Fraction(11)
 MAP_FOOT = Fraction(7)
 COLUMN = Fraction(11)
-# Both directions need the 4 in bar, its end ticks and the column beside it.
+# Either side of the paper may run along the strip: the 4 in bar and the column of bars.
 LEAST_PRINTABLE = 4 * INCH + COLUMN + 1
 BAR_MM = Fraction(100)
 BAR_IN = 4 * INCH
@@ -61,7 +61,7 @@ class Frame:
     @property
     def map_below(self) -> bool:
         """True where the map has no room beside the bars across."""
-        return self.window - BAR_IN - 24 < LEAST_MAP
+        return self.window - BAR_IN - 12 < LEAST_MAP
 
     @property
     def foot(self) -> Length:
@@ -89,15 +89,16 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
     m = frame.margin
     left, low = m + Fraction(1, 2), m + Fraction(1, 2)
     for length, every, y, name in (
-        (BAR_MM, Fraction(10), m + Fraction(17, 2), "100 mm"),
-        (BAR_IN, INCH / 2, m + Fraction(7, 2), "4 in"),
+        (BAR_MM, Fraction(10), m + 9, "100 mm"),
+        (BAR_IN, INCH / 2, m + Fraction(21, 5), "4 in"),
     ):
         yield Line(left, y, left + length, y, BAR, f"bar-across-{name[-2:]}")
         for i in range(int(length / every) + 1):
             tick = Fraction(2) if i * every in (0, length) else Fraction(1)
             x = left + i * every
             yield Line(x, y - tick, x, y + tick, BAR, "bar-tick")
-        yield drawing.text(typeface, left + BAR_IN + 3, y - 1, name, 3.2, "bar-label", bold=True)
+        x, under = left + every * 5 / 2, y - Fraction(31, 10)
+        yield drawing.text(typeface, x, under, name, 2.7, "bar-label", bold=True)
     for length, every, x, name in (
         (BAR_MM, Fraction(10), frame.along - m - 9, "100 mm"),
         (BAR_IN, INCH / 2, frame.along - m - Fraction(7, 2), "4 in"),
@@ -153,9 +154,9 @@ def strip_map(
     """
     m = frame.margin
     if frame.map_below:
-        left, right, low, room = m, frame.right - 2, m + FOOT, MAP_FOOT - 1
+        left, right, low, room = m, frame.right - 2, m + FOOT + 1, MAP_FOOT - 2
     else:
-        left, right, low, room = m + BAR_IN + 22, frame.right - 3, m + 1, FOOT - 3
+        left, right, low, room = m + BAR_IN + 8, frame.right - 3, m + 1, FOOT - 3
     scale = min((right - left) / strip.length, room / strip.height)
     low += (room - strip.height * scale) / 2
 

@@ -1,0 +1,48 @@
+"""Job files from few words, read and planned; every name in them belongs to an invented house."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from drapetemplate.job import Job, read_job
+from drapetemplate.measures import parse_length
+from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan, plan
+
+NAME = "Heron Point, linen store"
+RING = 'outside = "2 in"\nopening = "1 in"'
+
+
+def inches(text: str) -> Fraction:
+    """Exact millimetres of a measure in inches, as people write it."""
+    return parse_length(text, "in")
+
+
+def job_toml(
+    *windows: str, head: str = "", job: str = "", eyelet: str = RING, tables: str = ""
+) -> str:
+    """A job file: each of `windows` the body of one [[window]], `tables` whole tables."""
+    body = "\n".join(f"[[window]]\n{window}" for window in windows or ("width = 60",))
+    return f'{head}\n[job]\nname = "{NAME}"\n{job}\n[eyelet]\n{eyelet}\n{tables}\n{body}\n'
+
+
+def job_of(
+    *windows: str, head: str = "", job: str = "", eyelet: str = RING, tables: str = ""
+) -> Job:
+    """The same, read."""
+    text = job_toml(*windows, head=head, job=job, eyelet=eyelet, tables=tables)
+    return read_job(text.encode(), "job.toml")
+
+
+def plan_of(*windows: str, head: str = "", eyelet: str = RING, tables: str = "") -> Plan:
+    """The same, planned."""
+    return plan(job_of(*windows, head=head, eyelet=eyelet, tables=tables))
+
+
+def window_of(*windows: str, head: str = "", eyelet: str = RING, tables: str = "") -> WindowPlan:
+    """The plan's first window."""
+    return plan_of(*windows, head=head, eyelet=eyelet, tables=tables).windows[0]
+
+
+def panel_of(*windows: str, head: str = "", eyelet: str = RING, tables: str = "") -> PanelPlan:
+    """The first panel of the plan's first window."""
+    return window_of(*windows, head=head, eyelet=eyelet, tables=tables).panels[0]

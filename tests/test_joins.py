@@ -1,0 +1,206 @@
+"""Joins against brute force on a grid, and what each kind of clearance promises."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+from math import ceil
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from drapetemplate.joins import Clear, Span, _free_of, joins, windows
+
+Rings = list[tuple[Fraction, Fraction, Fraction]]
+KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
+
+
+def keep_out(kind: Clear, outside: Fraction, hole: Fraction, overlap: Fraction) -> Fraction:
+    """How near to a ring's centre a join may not come, from what the kind says in words."""
+    whole = (outside - overlap) / 2  # nearer, and neither neighbour has the flange whole
+    if kind == "outside":
+        return (outside + overlap) / 2  # nearer, and the lap touches the flange
+    if kind == "hole":
+        return max((hole + overlap) / 2, whole)
+    return max(whole, Fraction(0))
+
+
+@st.composite
+def strips(draw: st.DrawFn, *, longest: int = 2000) -> tuple[Span, Rings]:
+    """A span and evenly spaced rings on it; sizes even, so that a 1 mm grid has every limit."""
+    overlap = Fraction(2 * draw(st.integers(3, 20)))
+    window = Fraction(draw(st.integers(int(4 * overlap), 400)))
+    outside = Fraction(2 * draw(st.integers(5, 110)))
+    hole = min(Fraction(2 * draw(st.integers(2, 100))), outside)
+    pitch = outside + draw(st.integers(0, 300))
+    lead = Fraction(draw(st.integers(0, 200)))
+    count = draw(st.integers(1, max(1, int((longest - lead) / pitch))))
+    rings = [(lead + outside / 2 + i * pitch, outside, hole) for i in range(count)]
+    end = rings[-1][0] + outside / 2 + draw(st.integers(0, 200)) + 1
+    return Span(Fraction(-1), end, window, overlap), rings
+
+
+def fewest_on_grid(span: Span, rings: Rings, kind: Clear) -> int | None:
+    """Fewest joins among all choices of whole millimetres; None where there is no choice."""
+    taken = set()
+    for center, outside, hole in rings:
+        half = keep_out(kind, outside, hole, span.overlap)
+        taken |= set(range(ceil(center - half + Fraction(1, 2)), ceil(center + half)))
+    free = [x for x in range(int(span.start) + 1, int(span.end)) if x not in taken]
+    reached = [x for x in free if x <= span.first_reach]
+    count = 1
+    while reached:
+        far = max(reached)
+        if far >= span.last_need:
+            return count
+        # What is reached from short of the farthest lies short of what that reaches.
+        reached = [x for x in free if far < x <= far + span.step]
+        count += 1
+    return None
+
+
+@settings(max_examples=150, deadline=None)
+@given(strips())
+def test_fewest(strip: tuple[Span, Rings]) -> None:
+    """The strongest keep-out that one sheet over even steps allows, with the fewest sheets."""
+    span, rings = strip
+    found, clear = joins(span, rings, even=False)
+    if span.end - span.start <= span.window:
+        assert (found, clear) == ((), "outside")
+        return
+    expected = None
+    for kind in KINDS:
+        fewest = fewest_on_grid(span, rings, kind)
+        if fewest is not None and (kind == "whole" or fewest + 1 <= span.even_sheets + 1):
+            expected = (fewest, kind)
+            break
+    assert (expected or (span.even_sheets - 1, "even")) == (len(found), clear)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips(), st.booleans())
+def test_clearance(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+    """No join stands nearer to a ring than the kind it is told to be allows."""
+    span, rings = strip
+    found, clear = joins(span, rings, even=even)
+    if clear == "even":
+        return
+    for join in found:
+        for center, outside, hole in rings:
+            assert abs(join - center) >= keep_out(clear, outside, hole, span.overlap)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips(), st.booleans())
+def test_windows_cover(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+    """Sheets show all of the strip, each no more than it can, and lap by the overlap exactly."""
+    span, rings = strip
+    found, _ = joins(span, rings, even=even)
+    shown = windows(span, found)
+    assert len(found) + 1 == len(shown)
+    assert (span.start, span.end) == (shown[0][0], shown[-1][1])
+    assert all(right - left <= span.window for left, right in shown)
+    assert all(left < right for left, right in shown)
+    assert all(b - a <= span.step for a, b in pairwise(found))
+    for (_, right), (left, _), join in zip(shown, shown[1:], found, strict=False):
+        assert (join - span.overlap / 2, join + span.overlap / 2) == (left, right)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips())
+def test_mirrored(strip: tuple[Span, Rings]) -> None:
+    """The same strip from its other end takes as many sheets, just as clear."""
+    span, rings = strip
+    there = span.start + span.end
+    back = sorted((there - c, outside, hole) for c, outside, hole in rings)
+    found, clear = joins(span, rings, even=False)
+    mirrored, likewise = joins(span, back, even=False)
+    assert (len(found), clear) == (len(mirrored), likewise)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips())
+def test_even(strip: tuple[Span, Rings]) -> None:
+    """Even joins stand at equal steps, as few as will do, unless that cuts a flange in two."""
+    span, rings = strip
+    found, clear = joins(span, rings, even=True)
+    equal = span.even_joins()
+    if all(
+        abs(join - c) >= keep_out("whole", outside, hole, span.overlap)
+        for join in equal
+        for c, outside, hole in rings
+    ):
+        assert equal == found
+        assert len({b - a for a, b in pairwise(found)}) <= 1
+        assert clear != "even"
+    else:
+        assert joins(span, rings, even=False) == (found, clear)
+
+
+@settings(max_examples=100, deadline=None)
+@given(strips())
+def test_each_flange_whole(strip: tuple[Span, Rings]) -> None:
+    """Every flange no larger than a window is whole on some sheet, whatever the clearance."""
+    span, rings = strip
+    shown = windows(span, joins(span, rings, even=False)[0])
+    for center, outside, _ in rings:
+        low, high = center - outside / 2, center + outside / 2
+        if outside <= span.window:
+            assert any(left <= low and high <= right for left, right in shown)
+
+
+@given(
+    st.lists(st.integers(0, 300), max_size=5),
+    st.lists(st.integers(0, 300), min_size=1, max_size=6, unique=True),
+    st.integers(0, 40),
+)
+@example([10], [20], 10)
+def test_free_of(points: list[int], centers: list[int], half: int) -> None:
+    """A point is free of keep-outs as wide as each other where it is far enough from each."""
+    at = [Fraction(point) for point in points]
+    outs = [(Fraction(center), Fraction(half)) for center in sorted(centers)]
+    expected = all(abs(point - center) >= half for point in points for center in centers)
+    assert expected == _free_of(at, outs)
+
+
+def test_widest_margin() -> None:
+    """Joins stand in the middle of their gaps where every sheet can reach that far.
+
+    Rings of 40 every 100 from 50; a sheet shows 130, so every gap of 60 needs a join, and the lap
+    of 20 in its middle keeps 20 off on either side.
+    """
+    rings = [(Fraction(50 + 100 * i), Fraction(40), Fraction(20)) for i in range(6)]
+    span = Span(Fraction(0), Fraction(600), Fraction(130), Fraction(20))
+    found, clear = joins(span, rings, even=False)
+    assert ([Fraction(100 * i) for i in range(1, 6)], "outside") == (list(found), clear)
+
+
+@pytest.mark.parametrize(
+    ("gap", "clear"),
+    [
+        pytest.param(20, "outside", id="gap as wide as the lap"),
+        pytest.param(19, "hole", id="gap narrower than the lap"),
+        pytest.param(0, "hole", id="flanges that touch"),
+    ],
+)
+def test_gap_and_lap(gap: int, clear: Clear) -> None:
+    """A lap needs a gap of its own width to touch no flange; a touch on the edge is none."""
+    rings = [(Fraction(20 + (40 + gap) * i), Fraction(40), Fraction(20)) for i in range(12)]
+    span = Span(Fraction(0), rings[-1][0] + 20, Fraction(150), Fraction(20))
+    assert clear == joins(span, rings, even=False)[1]
+
+
+def test_ring_larger_than_sheet() -> None:
+    """A flange that fits on no sheet leaves even steps, and says so."""
+    span = Span(Fraction(0), Fraction(500), Fraction(100), Fraction(10))
+    found, clear = joins(span, [(Fraction(250), Fraction(300), Fraction(280))], even=False)
+    assert (span.even_joins(), "even") == (found, clear)
+
+
+@pytest.mark.parametrize(("length", "sheets"), [(100, 1), (101, 2), (190, 2), (191, 3)])
+def test_even_sheets(length: int, sheets: int) -> None:
+    """One window for 100, then 90 more a sheet, since 10 are shown twice."""
+    span = Span(Fraction(0), Fraction(length), Fraction(100), Fraction(10))
+    assert sheets == span.even_sheets
+    assert sheets - 1 == len(span.even_joins())
