@@ -1,0 +1,130 @@
+"""The PDF as a file: true page sizes, printing hints, fonts inside, and nothing that acts."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+
+import pages
+import pikepdf
+import pypdfium2
+import pytest
+from cases import A4_BACK, CASES, LETTER_LEFT, Case, Printed, made, near
+
+MM = 25.4 / 72
+ACTS = {"/JS", "/JavaScript", "/OpenAction", "/AA", "/Launch", "/URI", "/EmbeddedFiles"}
+
+
+def opened(printed: Printed) -> pikepdf.Pdf:
+    """The PDF, by a library that had no part in making it."""
+    return pikepdf.open(BytesIO(printed.data))
+
+
+def test_page_boxes(printed: Printed) -> None:
+    """Every page, the ticket's too, is upright, of the paper's exact size and one scale."""
+    with opened(printed) as pdf:
+        assert len(pdf.pages) > len(printed.sheets)
+        for page in pdf.pages:
+            left, bottom, right, top = (float(side) * MM for side in page.mediabox)
+            assert near((0, 0, *printed.case.paper)) == (left, bottom, right, top)
+            assert page.mediabox == page.cropbox
+            assert "/UserUnit" not in page.obj
+            assert "/Rotate" not in page.obj
+
+
+def test_hints(printed: Printed) -> None:
+    """The file asks for no scaling, one side, and the tray by page size."""
+    with opened(printed) as pdf:
+        asked = pdf.Root.ViewerPreferences
+        assert asked.PrintScaling == "/None"
+        assert asked.Duplex == "/Simplex"
+        assert bool(asked.PickTrayByPDFSize) is True
+
+
+def objects(thing: pikepdf.Object) -> Iterator[str]:
+    """The keys of every dictionary directly inside one object."""
+    if isinstance(thing, pikepdf.Dictionary | pikepdf.Stream):
+        for key, value in thing.items():
+            yield key
+            if isinstance(value, pikepdf.Object) and not value.is_indirect:
+                yield from objects(value)
+    elif isinstance(thing, pikepdf.Array):
+        for value in thing:
+            if isinstance(value, pikepdf.Object) and not value.is_indirect:
+                yield from objects(value)
+
+
+def test_nothing_acts(printed: Printed) -> None:
+    """No script, no action, no file inside."""
+    with opened(printed) as pdf:
+        keys = {key for thing in pdf.objects for key in objects(thing)}
+    assert "/MediaBox" in keys, "the search finds keys at all"
+    assert keys.isdisjoint(ACTS)
+
+
+def test_fonts_inside(printed: Printed) -> None:
+    """Every font the file speaks of is in it."""
+    with opened(printed) as pdf:
+        fonts = [
+            thing
+            for thing in pdf.objects
+            if isinstance(thing, pikepdf.Dictionary) and thing.get("/Type") == "/Font"
+        ]
+        assert fonts
+        for font in fonts:
+            inner = font.DescendantFonts[0] if "/DescendantFonts" in font else font
+            assert "/FontFile2" in inner.FontDescriptor
+
+
+@pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
+def test_same_bytes(case: Case, tmp_path: Path) -> None:
+    """Two runs in processes of different hash seeds and days write the same bytes."""
+    job = tmp_path / "job.toml"
+    job.write_text(case.toml, encoding="utf-8")
+    found = []
+    for seed, zone in (("1", "UTC-14"), ("2", "UTC+12")):
+        target = tmp_path / f"{seed}.pdf"
+        run = subprocess.run(
+            [sys.executable, "-m", "drapetemplate", "make", str(job), "--out", str(target)],
+            env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone},
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert run.returncode == 0, run.stderr
+        found.append(target.read_bytes())
+    assert found[0] == found[1]
+
+
+@pytest.mark.parametrize(
+    ("case", "sheet"), [(LETTER_LEFT, 2), (A4_BACK, 3)], ids=["landscape", "portrait"]
+)
+def test_pixels(case: Case, sheet: int) -> None:
+    """A renderer's pixels across a hole, at 600 dpi, are its diameter apart to two pixels."""
+    data = made(case.toml)
+    measured = pages.sheets(data, turned=case.turned)[sheet - 1]
+    hole = measured.circles(case.hole)[0]
+    pdf = pypdfium2.PdfDocument(data)
+    dpi = 600
+    picture = pdf[measured.page].render(scale=dpi / 72, grayscale=True).to_numpy()
+    dark = picture < 128
+    pdf.close()
+    # Up the strip through the centre there are only the cross and the circles: across a turned
+    # page, down one that isn't.
+    if case.turned:
+        line, center = dark[round((case.paper[1] - hole.x) / 25.4 * dpi), :], case.paper[0] - hole.y
+    else:
+        line, center = dark[:, round(hole.x / 25.4 * dpi)], case.paper[1] - hole.y
+    middle = round(center / 25.4 * dpi)
+    arm = round(6 / 25.4 * dpi) + 8  # past the cross
+    edges = []
+    for step in (-1, 1):
+        start = next(i for i in range(arm, len(line)) if line[middle + step * i])
+        run = next(i for i in range(start, len(line)) if not line[middle + step * i]) - start
+        assert run == pytest.approx(0.7 / 25.4 * dpi, abs=2)
+        edges.append(start + run / 2)
+    assert sum(edges) == pytest.approx(case.hole / 25.4 * dpi, abs=2)
