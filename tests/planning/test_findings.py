@@ -1,0 +1,196 @@
+"""What a plan finds wrong, just where it begins to be wrong, and that its advice mends it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from jobfiles import RING, window_of
+
+from drapetemplate.job import Assumption
+from drapetemplate.planning.findings import Finding, assumed
+
+USUAL = "width = 60"
+
+
+def found(window: str, code: str, *, eyelet: str = RING, tables: str = "") -> list[Finding]:
+    """The findings of that code."""
+    findings = window_of(window, eyelet=eyelet, tables=tables).findings
+    return [finding for finding in findings if finding.code == code]
+
+
+@pytest.mark.parametrize(
+    ("count", "beside"), [(3, "2 or 4"), (7, "6 or 8"), (9, "8 or 10"), (11, "10 or 12")]
+)
+def test_odd_count(count: int, beside: str) -> None:
+    """An odd count on a pole is a stop that names the even counts on both sides of it."""
+    (finding,) = found(f"width = 60\ncount = {count}", "odd-count")
+    assert finding.level == "stop"
+    assert finding.text.endswith(f"use an even count, {beside}")
+
+
+@pytest.mark.parametrize("count", [2, 8, 12])
+def test_even_count(count: int) -> None:
+    """An even count is no finding."""
+    assert found(f"width = 60\ncount = {count}", "odd-count") == []
+
+
+def test_odd_count_on_hooks() -> None:
+    """On hooks nothing weaves, so an odd count turns no end to the room."""
+    assert found("width = 60\ncount = 7", "odd-count", eyelet=RING + '\nhung = "hooks"') == []
+
+
+def test_narrow_gap() -> None:
+    """Under 1 in between flanges is too tight to fold, and the text names a count that isn't."""
+    # 4 1/2 in kept at the ends, 8 x 2 in of eyelets: 27 1/2 in leave exactly 1 in a gap.
+    assert found('width = "27 1/2"\ncount = 8', "narrow-gap") == []
+    (finding,) = found('width = "27 7/16"\ncount = 8', "narrow-gap")
+    assert finding.level == "warn"
+    assert finding.text.endswith("6 eyelets leave at least that")
+    assert found('width = "27 7/16"\ncount = 6', "narrow-gap") == []
+
+
+def test_narrow_gap_of_the_fewest() -> None:
+    """Where even two stand too near, only a wider panel helps."""
+    (finding,) = found('width = "9 1/4"', "narrow-gap")  # 9 1/4 - 4 1/2 - 4 = 3/4
+    assert finding.text.endswith("use a wider panel")
+
+
+def test_small_hole() -> None:
+    """A hole smaller than the ring's opening is doubtful; one as large is usual."""
+    assert found(USUAL, "small-hole", eyelet=RING + '\nhole = "1"') == []
+    (finding,) = found(USUAL, "small-hole", eyelet=RING + '\nhole = "15/16"')
+    assert finding.level == "warn"
+    assert "15/16 in is smaller than the ring's opening of 1 in" in finding.text
+
+
+@pytest.mark.parametrize(
+    ("ends", "hem", "expected"),
+    [
+        ('leading = "1 1/2"\nreturn = 3', "3", []),  # half of 3 in ends at the flange
+        ('leading = "1 7/16"\nreturn = 3', "3", ["leading"]),
+        ('leading = 3\nreturn = "1 7/16"', "3", ["return"]),
+        ("leading = 1\nreturn = 1", "3", ["leading", "return"]),
+        ('leading = "1 1/2"\nreturn = 3', "3 1/8", ["leading"]),
+        ('panels = "single"\nreturn = 1', "3", ["return"]),  # both ends, said once
+    ],
+)
+def test_eyelet_over_hem(ends: str, hem: str, expected: list[str]) -> None:
+    """Half of a side hem longer than the cloth at an end lies under that end's flange."""
+    cloth = f'[fabric]\nside_hem = "{hem}"'
+    findings = found(f"width = 60\n{ends}", "eyelet-over-hem", tables=cloth)
+    assert {"warn"} >= {finding.level for finding in findings}
+    assert expected == [
+        match[1] for f in findings if (match := re.search(r"eyelet at the (\w+) edge", f.text))
+    ]
+
+
+def test_eyelet_over_hem_needs_a_hem() -> None:
+    """Where the job names no cloth nothing is known of a hem."""
+    assert found("width = 60\nleading = 1\nreturn = 1", "eyelet-over-hem") == []
+
+
+@pytest.mark.parametrize("hem", ["3 1/8", "3 1/16", "77.9 mm", "79.3 mm"])
+def test_advice_on_the_hem_holds(hem: str) -> None:
+    """The leading that the text asks for, as it is printed, mends it."""
+    cloth = f'[fabric]\nside_hem = "{hem}"'
+    (finding,) = found("width = 60\nreturn = 4", "eyelet-over-hem", tables=cloth)
+    advice = re.search(r"give the leading (.+?) or more", finding.text)
+    assert advice is not None
+    window = f'width = 60\nreturn = 4\nleading = "{advice[1]}"'
+    assert found(window, "eyelet-over-hem", tables=cloth) == []
+
+
+def test_short_return() -> None:
+    """A return that doesn't reach from the end eyelet's centre to the wall says by how much."""
+    pole = '[pole]\nprojection = "5"'
+    assert found("width = 60\nreturn = 4", "short-return", tables=pole) == []  # 5 - 2/2
+    (finding,) = found('width = 60\nreturn = "2 3/4"', "short-return", tables=pole)
+    assert finding.level == "warn"
+    assert "stops 1 1/4 in short of the wall" in finding.text
+    assert "4 in" in finding.text
+
+
+@pytest.mark.parametrize(
+    ("eyelet", "tables"),
+    [(RING, ""), (RING + '\nhung = "hooks"', '[pole]\nprojection = "5"')],
+)
+def test_short_return_needs_a_wall(eyelet: str, tables: str) -> None:
+    """Without a projection, or on hooks, no return is too short."""
+    assert found("width = 60\nreturn = 1", "short-return", eyelet=eyelet, tables=tables) == []
+
+
+@given(sixteenths_of_mm=st.integers(16 * 60, 16 * 200))
+def test_advice_on_the_return_holds(sixteenths_of_mm: int) -> None:
+    """The return that the text asks for, as it is printed, reaches the wall."""
+    pole = f'[pole]\nprojection = "{sixteenths_of_mm / 16} mm"'
+    (finding,) = found('width = 60\nreturn = "1"', "short-return", tables=pole)
+    advice = re.search(r"give (.+)$", finding.text)
+    assert advice is not None
+    assert found(f'width = 60\nreturn = "{advice[1]}"', "short-return", tables=pole) == []
+
+
+# 8 eyelets: (60 - 1 1/2 - 3 - 16)/7 = 79/14 in, P = 107/14, P/2 = 3.821 in.
+EIGHT = "width = 60\nreturn = 3\ncount = 8\nfullness = 1.25"
+
+
+@pytest.mark.parametrize(("projection", "expected"), [("4 3/8", []), ("4 5/16", ["warn"])])
+def test_stacked_fold_at_the_wall(projection: str, expected: list[str]) -> None:
+    """A stacked fold, half a pitch deep, may not want more than the projection less 1/2 in."""
+    pole = f'[pole]\nprojection = "{projection}"'
+    assert expected == [f.level for f in found(EIGHT, "back-fold-hits-wall", tables=pole)]
+
+
+def test_wall_clearance_counts() -> None:
+    """Air kept before the wall is taken off what is free: 4 3/8 in less 5/8 in is too little."""
+    pole = '[pole]\nprojection = "4 3/8"\nwall_clearance = "5/8"'
+    assert len(found(EIGHT, "back-fold-hits-wall", tables=pole)) == 1
+
+
+@pytest.mark.parametrize(
+    ("window", "eyelet", "tables"),
+    [
+        (EIGHT, RING, ""),
+        (
+            "width = 60\nreturn = 3\ncount = 8",
+            RING + '\nhung = "hooks"',
+            '[pole]\nprojection = "1"',
+        ),
+    ],
+)
+def test_no_wall_no_finding(window: str, eyelet: str, tables: str) -> None:
+    """Without a projection, or on hooks, no fold is said to reach the wall."""
+    assert found(window, "back-fold-hits-wall", eyelet=eyelet, tables=tables) == []
+
+
+@given(count=st.sampled_from([4, 6, 8, 10]))
+def test_advice_on_the_bracket_holds(count: int) -> None:
+    """The bracket that the text asks for, as it is printed, keeps the folds off the wall."""
+    window = f"width = 60\nreturn = 3\ncount = {count}\nfullness = 1.25"
+    pole = '[pole]\nprojection = "{}"'
+    (finding,) = found(window, "back-fold-hits-wall", tables=pole.format("2 1/4"))
+    advice = re.search(r"a bracket of ([^,]+ in)", finding.text)
+    assert advice is not None
+    still = found(window, "back-fold-hits-wall", tables=pole.format(advice[1]))
+    assert [f for f in still if f.level == finding.level] == []
+
+
+def test_measures_in_findings_follow_the_units() -> None:
+    """A job in millimetres is told in millimetres."""
+    window = window_of(
+        "width = 1500\nreturn = 30",
+        head='units = "mm"',
+        eyelet="outside = 50\nopening = 25",
+        tables="[pole]\nprojection = 100",
+    )
+    (finding,) = [f for f in window.findings if f.code == "short-return"]
+    assert "stops 45 mm short" in finding.text
+
+
+def test_assumption_is_a_note() -> None:
+    """A default taken is a finding for the record: its key and its value."""
+    assert Finding("note", "assumed", "eyelet.hole = 1 in, the opening") == assumed(
+        Assumption("eyelet.hole", "1 in, the opening")
+    )
