@@ -260,7 +260,7 @@ def main() -> None:
     except OSError as error:
         # Every file is read and written through `files`, so this is standard output itself, on a
         # full disk say. What it still holds must not be tried again as Python ends.
-        sys.stdout = None  # type: ignore[assignment]  # Python's own sign for no output
+        sys.stdout = None  # Python's own sign for no output
         reason = (error.strerror or str(error)).lower()
         typer.echo(f"standard output: can't be written: {reason}", err=True)
         raise SystemExit(FileError.exit_code) from None

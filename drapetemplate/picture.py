@@ -30,7 +30,6 @@ SEAM = Pen(0.4, (0.5, 0.8))
 POLE_GREY = 0.82
 BACK_GREY = 0.86
 STEPS = 12
-WORDS = 2.6
 MOST_HEIGHT = 90.0  # mm of paper a panel from the front may take
 WALL_SHOWN = 3.0  # mm of paper above the wall line, for its hatching
 
@@ -220,12 +219,10 @@ class _Above:
             )
 
 
-def from_front(
-    window: WindowPlan, panel: PanelPlan, hang: Hang, typeface: Typeface, scale: int
-) -> Picture:
+def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> Picture:
     """The closed panel from the room: front folds white, back folds grey, rings seen edge on.
 
-    Where the length isn't known a square panel's worth is drawn, torn off at the foot.
+    Where the length isn't known the panel is drawn square.
     """
     each, width = hang.closed.pole_per_gap, closed_width(panel, hang)
     length = float(window.length) if window.length is not None else width
@@ -257,11 +254,6 @@ def from_front(
         for i in range(panel.count)
     ]
     marks.append(Polygon(boxed(0, 0, span, length), CLOTH, None, "panel"))
-    if window.length is None:
-        foot = (at(span / 2, 0)[0], -3.2)
-        marks.append(
-            drawing.text(typeface, *foot, "length not known", WORDS, "words", anchor="middle")
-        )
     return Picture(width / scale, length / scale, scale, tuple(marks))
 
 
@@ -351,12 +343,13 @@ def window_pictures(
     above = scale_for(wide, room - 14)
     front = max(scale_for(wide, room), scale_for(planned.length or wide, MOST_HEIGHT))
     closed, stacked = captions(job, panel, hang)
+    unknown = ", drawn square since its length isn't known" if planned.length is None else ""
     return [
         (
             f"The {side} from above, wall at the top. {closed}",
             from_above(job, window, panel, hang, typeface, above),
         ),
         (stacked, from_above(job, window, panel, hang, typeface, above, stacked=True)),
-        (f"The {side} from the front, closed", from_front(planned, panel, hang, typeface, front)),
+        (f"The {side} from the front, closed{unknown}", from_front(planned, panel, hang, front)),
         strip,
     ]
