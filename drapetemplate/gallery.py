@@ -64,9 +64,14 @@ def _comparison(
     for scale in (least, *(s for s in picture.SCALES if s > least)):
         flow = Flow(typeface, width, height, margin)
         flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role="title")
+        shown = "Each count's heading laid flat"
+        if comparison.window.eyelet.hung == "pole":
+            shown = (
+                "Each count closed, seen from above with the wall at the top, its heading flat "
+                "below"
+            )
         flow.paragraph(
-            f"Each count closed, seen from above with the wall at the top, its heading flat "
-            f"below. All at 1:{scale}. The job's count: {comparison.reason}.",
+            f"{shown}. All at 1:{scale}. The job's count: {comparison.reason}.",
             SMALL,
         )
         for choice in comparison.choices:
@@ -103,7 +108,8 @@ def caption(job: Job, choice: Choice, panel: PanelPlan, hang: Hang | None) -> st
     if hang is not None:
         parts.append(f"folds {say(hang.depth_closed)} deep")
         if hang.wall_room is not None:
-            parts.append(f"{say(hang.wall_room - hang.depth_closed)} free to the wall")
+            free = hang.wall_room - hang.depth_closed
+            parts.append(f"{say(free)} free to the wall" if free >= 0 else f"{say(-free)} too deep")
     if choice.window is not None:
         parts += [f"{f.level.upper()} {f.code}" for f in choice.window.findings]
     return " · ".join((["THE JOB'S COUNT"] if choice.chosen else []) + parts)

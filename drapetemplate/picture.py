@@ -18,6 +18,7 @@ from drapetemplate.drawing import Circle, Line, Mark, Number, Pen, Polygon, Type
 from drapetemplate.job import Job, Window
 from drapetemplate.measures import format_length
 from drapetemplate.planning import folds
+from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import PanelPlan, WindowPlan
 
@@ -29,7 +30,9 @@ REACH = Pen(0.15, (1.0, 0.8))
 SEAM = Pen(0.4, (0.5, 0.8))
 POLE_GREY = 0.82
 BACK_GREY = 0.86
-STEPS = 12
+LEAST_STEPS, MOST_STEPS = 12, 48  # half a gap's, so that a large fold looks round
+LETTER = 3.0
+LETTER_FREE = 0.6  # mm between a fold and its letter
 MOST_HEIGHT = 90.0  # mm of paper a panel from the front may take
 WALL_SHOWN = 3.0  # mm of paper above the wall line, for its hatching
 
@@ -84,6 +87,11 @@ def closed_width(panel: PanelPlan, hang: Hang) -> float:
     return (panel.count - 1) * hang.closed.pole_per_gap + hang.closed.outside
 
 
+def left_to_right(panel: PanelPlan) -> tuple[GapKind, ...]:
+    """The panel's gaps as seen from the room."""
+    return panel.gaps[::-1] if panel.side == "left" else panel.gaps
+
+
 def from_above(
     job: Job,
     window: Window,
@@ -128,16 +136,23 @@ class _Above:
         else:
             self.each, self.depth = fold.pole_per_gap, fold.depth
             run, rise = cos(radians(fold.angle_deg)), sin(radians(fold.angle_deg))
-            self.gap = folds.points(fold, STEPS)
+            steps = max(LEAST_STEPS, min(int(fold.pitch / scale / 2), MOST_STEPS))
+            self.gap = folds.points(fold, steps)
         self.half_ring = (float(panel.outside) / 2 * run, float(panel.outside) / 2 * rise)
         # The first gap and the last pass in front; both ends turn back to the wall.
         self.at_left = float(panel.leading if panel.side == "right" else panel.return_)
         self.at_right = float(panel.leading if panel.side == "left" else panel.return_)
         pole = window.pole
         self.wall = None if pole.projection is None else float(pole.projection)
-        reach = max(self.half_ring[1] + max(self.at_left, self.at_right), self.depth)
-        self.top = reach if self.wall is None else self.wall
-        self.bottom = max(self.depth, float(pole.diameter or 0) / 2)
+        # An odd count turns the end away from the leading edge to the room.
+        self.gaps = left_to_right(panel)
+        self.turns = tuple(1 if self.gaps[i] == "front" else -1 for i in (0, -1))
+        ends = tuple(zip(self.turns, (self.at_left, self.at_right), strict=True))
+        to_wall = max(cloth for turn, cloth in ends if turn > 0)
+        to_room = max((self.half_ring[1] + cloth for turn, cloth in ends if turn < 0), default=0.0)
+        reach = self.half_ring[1] + to_wall if self.wall is None else self.wall
+        self.top = max(reach, self.depth)
+        self.bottom = max(self.depth, to_room, float(pole.diameter or 0) / 2)
         self.left = max(abs(self.half_ring[0]), 0.0) + 5 * scale
         self.length = (panel.count - 1) * self.each
 
@@ -151,7 +166,7 @@ class _Above:
 
     def picture(self) -> Picture:
         width = self.x(self.length + self.left)
-        height = self.y(self.top) + WALL_SHOWN
+        height = self.y(self.top) + max(WALL_SHOWN, LETTER + LETTER_FREE)
         return Picture(width, height, self.scale, tuple(self._marks(width)))
 
     def _marks(self, width: float) -> Iterator[Mark]:
@@ -162,22 +177,26 @@ class _Above:
             yield Line(self.x(x0), self.y(y0), self.x(x1), self.y(y1), CLOTH, "cloth")
         dx, dy = self.half_ring
         for i in range(self.panel.count):
-            at, tilt = i * self.each, -dy if i % 2 == 0 else dy
+            at, tilt = i * self.each, (-dy if i % 2 == 0 else dy) * self.turns[0]
             yield Line(self.x(at - dx), self.y(-tilt), self.x(at + dx), self.y(tilt), RING, "ring")
         yield from self._letters()
 
     def _curve(self) -> Iterator[Point]:
         """The cloth from panel edge to panel edge, as it lies."""
         dx, dy = self.half_ring
-        yield from self._end(-dx, dy, self.at_left, outward=-1)[::-1]
-        for i, kind in enumerate(self.panel.gaps):
+        yield from self._end(-dx, self.turns[0] * dy, self.at_left, outward=-1)[::-1]
+        for i, kind in enumerate(self.gaps):
             sign = -1 if kind == "front" else 1
             yield from ((i * self.each + x, sign * y) for x, y in self.gap)
-        last_tilt = dy if self.panel.gaps[-1] == "front" else -dy
-        yield from self._end(self.length + dx, last_tilt, self.at_right, outward=1)
+        yield from self._end(self.length + dx, self.turns[1] * dy, self.at_right, outward=1)
 
     def _end(self, x: float, y: float, cloth: float, *, outward: int) -> list[Point]:
-        """The cloth beyond an end eyelet: straight to the wall, and along it if any is left."""
+        """The cloth beyond an end eyelet: straight to the wall, and along it if any is left.
+
+        From an end that is turned to the room it hangs into the room.
+        """
+        if y < 0:
+            return [(x, y), (x, y - cloth)]
         room = max((self.wall - y) if self.wall is not None else cloth, 0.0)
         straight = min(cloth, room)
         points = [(x, y), (x, y + straight)]
@@ -206,26 +225,45 @@ class _Above:
 
     def _letters(self) -> Iterator[Mark]:
         names = dict(zip(("front", "back"), self.job.paper.letters, strict=True))
-        size = min(3.0, self.each / self.scale * 0.55)
+        size = min(LETTER, self.each / self.scale * 0.55)
         if size < 1.3:
             return
-        for i, kind in enumerate(self.panel.gaps):
-            y = self.y(-self.depth) - size - 0.4 if kind == "front" else self.y(self.depth) + 0.6
-            if kind == "back" and self.wall is not None and y + size > self.y(self.wall):
+        places = {"front": self.y(-self.depth) - size - 0.4, "back": self._back_letter(size)}
+        for i, kind in enumerate(self.gaps):
+            y = places[kind]
+            if y is None:
                 continue
             x = self.x((i + 0.5) * self.each)
             yield drawing.text(
                 self.typeface, x, y, names[kind], size, "letter-" + kind, anchor="middle"
             )
 
+    def _back_letter(self, size: float) -> float | None:
+        """Where a back fold's letter stands: above it; inside where the wall is too near for that.
+
+        None where a stacked fold is too narrow for it inside.
+        """
+        above = self.y(self.depth) + LETTER_FREE
+        if self.wall is None or above + size <= self.y(self.wall):
+            return above
+        inside = self.y(min(self.depth, self.wall)) - size - LETTER_FREE
+        return None if self.stacked or inside < self.y(0) else inside
+
+
+def shown_length(window: WindowPlan, panel: PanelPlan, hang: Hang) -> float:
+    """Room millimetres a panel is drawn long: where that isn't known square, or twice its band."""
+    if window.length is not None:
+        return float(window.length)
+    return max(closed_width(panel, hang), 2 * float(panel.band_height))
+
 
 def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> Picture:
     """The closed panel from the room: front folds white, back folds grey, rings seen edge on.
 
-    Where the length isn't known the panel is drawn square.
+    Where the length isn't known the panel is drawn as `shown_length` says.
     """
     each, width = hang.closed.pole_per_gap, closed_width(panel, hang)
-    length = float(window.length) if window.length is not None else width
+    length = shown_length(window, panel, hang)
     left = hang.closed.outside / 2
 
     def at(x: float, y: float) -> Point:
@@ -235,7 +273,7 @@ def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> 
         return at(x0, y0), at(x1, y0), at(x1, y1), at(x0, y1)
 
     marks: list[Mark] = []
-    for i, kind in enumerate(panel.gaps):
+    for i, kind in enumerate(left_to_right(panel)):
         if kind == "back":
             box = boxed(i * each, 0, (i + 1) * each, length)
             marks.append(Polygon(box, None, BACK_GREY, "back-fold"))
@@ -341,9 +379,9 @@ def window_pictures(
     side = {"left": "left panel", "right": "right panel", "single": "panel"}[panel.side]
     wide = closed_width(panel, hang)
     above = scale_for(wide, room - 14)
-    front = max(scale_for(wide, room), scale_for(planned.length or wide, MOST_HEIGHT))
+    front = max(scale_for(wide, room), scale_for(shown_length(planned, panel, hang), MOST_HEIGHT))
     closed, stacked = captions(job, panel, hang)
-    unknown = ", drawn square since its length isn't known" if planned.length is None else ""
+    unknown = ", its length not known and not to scale" if planned.length is None else ""
     return [
         (
             f"The {side} from above, wall at the top. {closed}",

@@ -154,7 +154,8 @@ def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) ->
         mend = "a thinner ring"
         if ring.thickness < ring.opening:
             thickest = folds.pole_for_turn(float(ring.opening), float(ring.thickness))
-            mend = f"a pole of {_down(Fraction(thickest), units)} or thinner, or a larger ring"
+            if rounded_down(Fraction(thickest), units):
+                mend = f"a pole of {_down(Fraction(thickest), units)} or thinner, or a larger ring"
         yield Finding(
             "warn",
             "tight-turn",
@@ -168,7 +169,8 @@ def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) ->
             "wont-close",
             f"the rings turn {int(turn)}°, so the panel can't be pulled flatter than {least:.2f} "
             f"times and covers {_down(reach, units)} of {_up(covers, units)}: a thinner pole, a "
-            f"larger ring, or {ceil(least * 100) / 100:.2f} times the pole or more",
+            f"larger ring, or {ceil(least * 100) / 100:.2f} times the pole or more with the same "
+            "number of eyelets",
         )
 
 

@@ -64,7 +64,7 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
         text = (
             f"{closed_at:.2f} times is more than the eyelets allow, since neighbouring folds "
             f"touch: {int(most * 100) / 100:.2f} times or less"
-        )
+        ) + (", so cover more pole or take a narrower panel" if key == "covers" else "")
         raise JobError([Fault(f"{window.key}.{key}", text)]) from error
     turn = least = room = None
     if pole.diameter is not None:
