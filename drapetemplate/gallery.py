@@ -56,29 +56,38 @@ def comparison_sheets(
 def _comparison(
     job: Job, comparison: Comparison, typeface: Typeface, width: float, height: float
 ) -> list[list[Mark]]:
-    """One page, at the largest customary scale at which all its counts fit, or several if none."""
-    margin = float(job.paper.margin)
-    room = width - 2 * margin
+    """One page, at the largest customary scale at which all its counts fit it.
+
+    Where they don't at any, as many pages as they take at the largest that fits across.
+    """
+    room = width - 2 * float(job.paper.margin)
     widest = max((_widest(choice) for choice in comparison.choices), default=0.0)
     least = picture.scale_for(widest, room - 14)
     for scale in (least, *(s for s in picture.SCALES if s > least)):
-        flow = Flow(typeface, width, height, margin)
-        flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role="title")
-        shown = "Each count's heading laid flat"
-        if comparison.window.eyelet.hung == "pole":
-            shown = (
-                "Each count closed, seen from above with the wall at the top, its heading flat "
-                "below"
-            )
-        flow.paragraph(
-            f"{shown}. All at 1:{scale}. The job's count: {comparison.reason}.",
-            SMALL,
-        )
-        for choice in comparison.choices:
-            _choice(flow, job, comparison, choice, scale)
+        flow = _at_scale(job, comparison, typeface, width, height, scale)
         if len(flow.pages) == 1:
-            break
-    return flow.pages
+            return flow.pages
+    return _at_scale(job, comparison, typeface, width, height, least).pages
+
+
+def _at_scale(
+    job: Job, comparison: Comparison, typeface: Typeface, width: float, height: float, scale: int
+) -> Flow:
+    """All counts of a window at one scale, on as many pages as they take."""
+    flow = Flow(typeface, width, height, float(job.paper.margin))
+    flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role="title")
+    shown = "Each count's heading laid flat"
+    if comparison.window.eyelet.hung == "pole":
+        shown = (
+            "Each count closed, seen from above with the wall at the top, its heading flat below"
+        )
+    flow.paragraph(
+        f"{shown}. All at 1:{scale}. The job's count: {comparison.reason}.",
+        SMALL,
+    )
+    for choice in comparison.choices:
+        _choice(flow, job, comparison, choice, scale)
+    return flow
 
 
 def _widest(choice: Choice) -> float:

@@ -125,7 +125,7 @@ class _Above:
         fold = hang.closed
         if stacked:
             # Pushed together: straight between the deepest points, which no fold can pass.
-            self.each = min(float(window.stack_each), 0.98 * float(panel.pitch))
+            self.each = min(float(window.stack_each), fold.pole_per_gap, 0.98 * float(panel.pitch))
             self.depth = sqrt(float(panel.pitch) ** 2 - self.each**2) / 2
             run, rise = self.each / float(panel.pitch), 2 * self.depth / float(panel.pitch)
             self.gap: tuple[Point, ...] = (
@@ -286,7 +286,7 @@ def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> 
     across = hang.closed.outside / 2 * abs(cos(radians(hang.closed.angle_deg)))
     high = length - float(panel.above)
     low = high - float(panel.outside)
-    wide = max(across, 0.25 * scale)
+    wide = min(max(across, 0.25 * scale), left)  # seen, but no wider than an eyelet
     marks += [
         Polygon(boxed(i * each - wide, low, i * each + wide, high), THIN, 1.0, "ring-edge-on")
         for i in range(panel.count)

@@ -9,13 +9,15 @@ from math import cos, radians, sin
 from xml.sax.saxutils import escape
 
 from drapetemplate.drawing import Arc, Circle, Line, Number, Pen, Polygon, Text
+from drapetemplate.measures import printable
 
 
 class SvgBackend:
     """Takes the picture's title; draws one page and returns the file's bytes."""
 
     def __init__(self, title: str) -> None:
-        self._title = title
+        # XML has no place for control characters (XML 1.0, 2.2); marks bring none.
+        self._title = printable(title)
         self._parts: list[str] = []
         self._width = self._height = 0.0
 
