@@ -205,7 +205,9 @@ def _hanging(hang: Hang, say: Callable[[Length | None], str]) -> list[tuple[str,
     closed, stacked = hang.depth_closed, hang.depth_stacked
     rows = [("Folds, closed", f"{say(closed)} each way"), ("Folds, stacked", f"to {say(stacked)}")]
     if hang.wall_room is not None:
-        rows.append(("Free to the wall", f"{say(hang.wall_room - closed)} closed"))
+        free = hang.wall_room - closed
+        room = f"{say(free)} closed" if free >= 0 else f"none, closed {say(-free)} too deep"
+        rows.append(("Free to the wall", room))
     if hang.turn_limit is not None:
         rows.append(("Rings turn", f"to {hang.turn_limit:.0f}°"))
     return rows

@@ -21,6 +21,7 @@ from drapetemplate.render.typeface import typeface
 USUAL = "width = 60\nfullness = 2\nlength = 84"
 WALL = '[pole]\nprojection = 4\ndiameter = "7/8"'
 NEAR = '[pole]\nprojection = 2\ndiameter = "7/8"'
+TWENTY = tuple(range(2, 42, 2))
 HOOKS = RING + '\nhung = "hooks"'
 LONG = 'name = "' + "Heron Point, the long room over the boat store, " * 4 + '"\n'
 
@@ -117,9 +118,17 @@ def test_too_many_windows_for_a_picture() -> None:
     assert str(caught.value) == "window: too many for one picture: split the job"
 
 
-@pytest.mark.parametrize("tables", [WALL, NEAR, "", '[paper]\nsize = "tabloid"\nmargin = "20 mm"'])
-@pytest.mark.parametrize("counts", [(), (4, 8, 30), tuple(range(2, 42, 2))])
-@pytest.mark.parametrize("eyelet", [RING, HOOKS])
+@pytest.mark.parametrize(
+    ("counts", "tables", "eyelet"),
+    [
+        *(((4, 8, 30), tables, RING) for tables in (WALL, NEAR, "")),
+        ((), WALL, RING),
+        ((), '[paper]\nsize = "tabloid"\nmargin = "20 mm"', RING),
+        ((), WALL, HOOKS),
+        (TWENTY, WALL, RING),
+        (TWENTY, "", HOOKS),
+    ],
+)
 def test_comparison_sheets(tables: str, counts: tuple[int, ...], eyelet: str) -> None:
     """Every count once, at one scale for a window, inside the margins, texts apart."""
     job = job_of(USUAL, 'name = "North"\nwidth = 90', tables=tables, eyelet=eyelet)

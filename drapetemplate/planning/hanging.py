@@ -6,7 +6,8 @@ Closed means pulled to cover the pole it is to cover, stacked pushed together.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from bisect import bisect_left
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -76,24 +77,29 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
 
 
 def first_clear(
-    counts: Iterable[int],
+    counts: Sequence[int],
     pitch_of: Callable[[int], Length],
     outside: Length,
     room: Length,
     fullness: float | None,
 ) -> int | None:
-    """The first of `counts` whose fold clears `room`: closed at `fullness`, or stacked if None."""
-    for count in counts:
+    """The first of `counts` whose fold clears `room`: closed at `fullness`, or stacked if None.
+
+    `counts` rise, so pitches fall; with them folds get shallower and more fullness is allowed,
+    and a search by halves finds the first.
+    """
+
+    def clears(count: int) -> bool:
         pitch = pitch_of(count)
         if fullness is None:
-            depth = pitch / 2
-        else:
-            if fullness > folds.largest_fullness(float(pitch), float(outside)):
-                continue
-            depth = Fraction(folds.solve(float(pitch), float(outside), fullness).depth)
-        if depth <= room:
-            return count
-    return None
+            return pitch / 2 <= room
+        try:
+            return folds.solve(float(pitch), float(outside), fullness).depth <= room
+        except ValueError:  # neighbouring folds would touch
+            return False
+
+    found = bisect_left(counts, 1, key=clears)
+    return counts[found] if found < len(counts) else None
 
 
 def rounded_up(length: Length, units: Units) -> Length:
