@@ -247,15 +247,16 @@ class _Sheets:
         title = " · ".join(
             part for part in (job.details.number, job.details.name) if part is not None
         )
-        parts = [template.window, template.panel, f"seen from the {template.seen}"]
+        parts = [template.window, template.panel]
+        if number == total:
+            closing = format_length(template.strip.length, job.units)
+            parts.append(f"check the taped strip: {closing} end to end")
+        parts.append(f"seen from the {template.seen}")
         if template.quantity > 1:
             parts.append(f"make {template.quantity}")
         neighbours = self._neighbours(row, column)
         if neighbours:
-            parts.append("joins " + ", ".join(neighbours))
-        if number == total:
-            closing = format_length(template.strip.length, job.units)
-            parts.append(f"check the taped strip: {closing} end to end")
+            parts.append("sheets " + ", ".join(neighbours))
         return furniture.heading(
             self.frame, self.typeface, f"Sheet {number} of {total}", (title, " · ".join(parts))
         )
