@@ -24,6 +24,8 @@ ORDER = (
     "planning",
     "planning.eyelets",
     "planning.folds",
+    "planning.places",
+    "planning.seams",
     "planning.cloth",
     "planning.hanging",
     "planning.findings",

@@ -1,15 +1,83 @@
-"""What a panel takes of its cloth: cut lengths and weight, exact.
+"""What a window's panels take of their cloth: cut lengths, weight, drops, and what to order.
 
-A drop is one width of cloth cut to length, hems and heading included.
+A drop is one width of cloth cut to length, hems and heading included. Railroaded cloth is turned:
+its run, along the cloth, is a panel's flat raw width, and stands for a drop here.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+from typing import Literal
 
-from drapetemplate.job import Cloth
-from drapetemplate.measures import METRE, Length
+from drapetemplate.errors import Fault, JobError
+from drapetemplate.job import Cloth, Eyelet
+from drapetemplate.measures import METRE, YARD, Length, Units, format_length
+from drapetemplate.planning.seams import Row, Seams, plan_seams
+
+Part = Literal["face", "lining"]
+OrderUnit = Literal["yd", "m"]
+
+
+@dataclass(frozen=True, slots=True)
+class Takes:
+    """What all panels of one window take of one cloth.
+
+    `seams` is None where the cloth's width isn't known, `cut` (one drop along the cloth) where
+    the panel's length isn't, and `total` where either isn't. A railroaded run needs no length.
+    """
+
+    part: Part
+    cloth: Cloth
+    seams: Seams | None
+    cut: Length | None
+
+    @property
+    def total(self) -> Length | None:
+        """Drops times cut length, exact."""
+        if self.seams is None or self.cut is None:
+            return None
+        return self.seams.drops * self.cut
+
+
+@dataclass(frozen=True, slots=True)
+class ClothOrder:
+    """One cloth over all windows: exact `total`, and `amount` to order in `unit`, rounded up.
+
+    `fabric` is None where the job doesn't name it. `total` and `amount` are None where a window's
+    total isn't known.
+    """
+
+    part: Part
+    fabric: str | None
+    width: Length | None
+    total: Length | None
+    amount: Fraction | None
+    unit: OrderUnit
+
+
+@dataclass(frozen=True, slots=True)
+class EyeletOrder:
+    """One eyelet over all windows: `used` and `spares`; `packs` is None where the pack isn't known.
+
+    `bought` is used and spares together, up to whole packs.
+    """
+
+    eyelet: Eyelet
+    used: int
+    spares: int
+    packs: int | None
+    bought: int
+
+
+@dataclass(frozen=True, slots=True)
+class BandOrder:
+    """Stiffener band of one height over all windows: the finished widths added up, exact."""
+
+    height: Length
+    length: Length
 
 
 def cut_length(cloth: Cloth, length: Length) -> Length:
@@ -33,3 +101,96 @@ def weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
         return None
     area = (width + 2 * cloth.side_hem) * cut_length(cloth, length) / METRE**2
     return area * cloth.weight
+
+
+def takes(
+    part: Part,
+    cloth: Cloth,
+    row: Row,
+    length: Length | None,
+    *,
+    panels: int,
+    key: str,
+    units: Units,
+) -> Takes:
+    """What `panels` panels alike, finishing at `length`, take of one cloth (3.11, 3.12).
+
+    `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
+    A lining's seams needn't hide, so any gap will do, but they clear eyelets and holes as the
+    face's do. Its run, railroaded, is enlarged for shrinkage as a cut length is.
+    JobError: what `plan_seams` refuses, or a railroaded cut longer than the cloth is wide.
+    """
+    if part == "lining":
+        row = Row(row.width, row.outside, row.centers, ())
+    cut = None if length is None else cut_length(cloth, length)
+    if cloth.railroad:
+        if cut is not None and cloth.width is not None and cut > cloth.width:
+            text = (
+                f"railroaded, a cut of {format_length(cut, units)} doesn't fit across a width of "
+                f"{format_length(cloth.width, units)}: use cloth at least as wide as the cut, or "
+                "railroad = false"
+            )
+            raise JobError([Fault(f"{key}.railroad", text)])
+        cut = (row.width + 2 * cloth.side_hem) * (1 + cloth.shrinkage)
+    return Takes(part, cloth, plan_seams(cloth, row, panels=panels, key=key, units=units), cut)
+
+
+def cloth_orders(taken: Iterable[Takes], units: Units) -> tuple[ClothOrder, ...]:
+    """What to order of each cloth over all windows, in the order they first come (3.12).
+
+    One cloth is one name and one width, whether face or lining; without a name, one part and one
+    width. Each total is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
+    """
+    alike: dict[tuple[str | Part, bool, Length | None], list[Takes]] = {}
+    for one in taken:
+        name = one.cloth.name
+        alike.setdefault((name or one.part, name is None, one.cloth.width), []).append(one)
+    return tuple(_order(group, units) for group in alike.values())
+
+
+def _order(group: list[Takes], units: Units) -> ClothOrder:
+    """The order of one cloth; its part is that of the first window that takes it."""
+    totals = [one.total for one in group]
+    known = [total for total in totals if total is not None]
+    total = sum(known, Fraction(0)) if len(known) == len(totals) else None
+    unit: OrderUnit = "yd" if units == "in" else "m"
+    first = group[0]
+    return ClothOrder(
+        part=first.part,
+        fabric=first.cloth.name,
+        width=first.cloth.width,
+        total=total,
+        amount=None if total is None else rounded_order(total, unit),
+        unit=unit,
+    )
+
+
+def rounded_order(total: Length, unit: OrderUnit) -> Fraction:
+    """Yards up to a whole 1/4 yd, or metres up to a whole 0.1 m (3.12)."""
+    size, steps = (YARD, 4) if unit == "yd" else (METRE, 10)
+    return Fraction(ceil(total / size * steps), steps)
+
+
+def eyelet_orders(used: Iterable[tuple[Eyelet, int]]) -> tuple[EyeletOrder, ...]:
+    """What to buy of each eyelet, from the number that each window takes of it.
+
+    Eyelets that differ in nothing are one; `spares` are bought once for each, not per window.
+    """
+    counts: dict[Eyelet, int] = {}
+    for eyelet, count in used:
+        counts[eyelet] = counts.get(eyelet, 0) + count
+    orders = []
+    for eyelet, count in counts.items():
+        need = count + eyelet.spares
+        packs = None if eyelet.pack is None else ceil(Fraction(need, eyelet.pack))
+        bought = need if packs is None or eyelet.pack is None else packs * eyelet.pack
+        orders.append(EyeletOrder(eyelet, count, eyelet.spares, packs, bought))
+    return tuple(orders)
+
+
+def band_orders(used: Iterable[tuple[Length, Length]]) -> tuple[BandOrder, ...]:
+    """Stiffener band of each height, from each window's band height and finished widths in all."""
+    lengths: dict[Length, Length] = {}
+    for height, length in used:
+        lengths[height] = lengths.get(height, Fraction(0)) + length
+    return tuple(BandOrder(height, length) for height, length in lengths.items())

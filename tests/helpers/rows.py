@@ -1,0 +1,48 @@
+"""Cloths and rows of eyelets for tests of seams and cuts."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from drapetemplate.job import Cloth
+from drapetemplate.measures import INCH, Length
+from drapetemplate.planning.eyelets import gap_kinds
+from drapetemplate.planning.seams import Row, Seams, plan_seams
+
+
+def goods(
+    width: Length,
+    *,
+    seam: Length = INCH / 2,
+    side_hem: Length = 3 * INCH,
+    repeat: Length | None = None,
+) -> Cloth:
+    """A cloth of which only the widths matter."""
+    return Cloth(
+        name=None,
+        width=width,
+        seam=seam,
+        side_hem=side_hem,
+        heading=Fraction(0),
+        bottom_hem=Fraction(0),
+        repeat_down=None,
+        repeat_across=repeat,
+        railroad=False,
+        weight=None,
+        shrinkage=Fraction(0),
+    )
+
+
+def row_of(outside: Length, gap: Length, count: int, ends: tuple[Length, Length]) -> Row:
+    """A row on a pole: `gap` between flanges, `ends` before the first and after the last."""
+    pitch = outside + gap
+    first = ends[0] + outside / 2
+    centers = tuple(first + n * pitch for n in range(count))
+    return Row(centers[-1] + outside / 2 + ends[1], outside, centers, gap_kinds(count, "pole"))
+
+
+def seams_of(cloth: Cloth, row: Row, panels: int = 2) -> Seams:
+    """The plan, which there is as the cloth's width is known."""
+    made = plan_seams(cloth, row, panels=panels, key="window[1].fabric", units="in")
+    assert made is not None
+    return made

@@ -1,0 +1,180 @@
+"""What a window takes of its cloths, and what to order for the whole job."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rows import goods, row_of
+
+from drapetemplate.errors import JobError
+from drapetemplate.job import Cloth, Eyelet
+from drapetemplate.measures import INCH, METRE, YARD, Length, Units
+from drapetemplate.planning.cloth import (
+    BandOrder,
+    ClothOrder,
+    EyeletOrder,
+    Part,
+    Takes,
+    band_orders,
+    cloth_orders,
+    eyelet_orders,
+    rounded_order,
+    takes,
+)
+from drapetemplate.planning.seams import Row
+
+# 12 eyelets, 74 in finished, 80 in raw: two pieces of 54 in cloth, see test_seams.
+ROW = row_of(2 * INCH, 4 * INCH, 12, (3 * INCH, 3 * INCH))
+FACE = replace(goods(54 * INCH), name="Heron linen", heading=8 * INCH, bottom_hem=8 * INCH)
+LENGTH = 84 * INCH
+RING = Eyelet(2 * INCH, INCH, INCH, Fraction(0), "pole", None, 10, 3)
+
+
+def taken(
+    cloth: Cloth,
+    *,
+    part: Part = "face",
+    row: Row = ROW,
+    length: Length | None = LENGTH,
+    panels: int = 2,
+) -> Takes:
+    """What a pair takes of a cloth."""
+    return takes(part, cloth, row, length, panels=panels, key="window[1].fabric", units="in")
+
+
+def refused(cloth: Cloth, length: Length) -> tuple[str, str]:
+    """Where a cloth is refused, and why."""
+    with pytest.raises(JobError) as caught:
+        taken(cloth, length=length)
+    (fault,) = caught.value.faults
+    return fault.where, fault.text
+
+
+def test_total() -> None:
+    """A pair of two widths a panel takes four drops of length, heading and hem."""
+    made = taken(FACE)
+    assert made.seams is not None
+    assert (made.seams.drops, made.cut, made.total) == (4, 100 * INCH, 400 * INCH)
+
+
+def test_not_known() -> None:
+    """Without the length there is no cut, without the cloth's width no drops, so no total."""
+    short = taken(FACE, length=None)
+    assert (short.cut, short.total) == (None, None)
+    assert short.seams is not None
+    narrow = taken(replace(FACE, width=None))
+    assert (narrow.seams, narrow.cut, narrow.total) == (None, 100 * INCH, None)
+
+
+def test_lining_may_seam_in_any_gap() -> None:
+    """A lining's seam clears the eyelets like the face's, but in whatever gap it comes to."""
+    # From 48 in: the face reaches 44 1/2, so the back gap from 35 5/8; the lining the front gap
+    # from 41 5/8.
+    cloth = goods(48 * INCH)
+    face, lining = taken(cloth), taken(cloth, part="lining")
+    assert face.seams is not None
+    assert lining.seams is not None
+    assert [at / INCH for at in face.seams.seams] == [Fraction(285, 8)]
+    assert [at / INCH for at in lining.seams.seams] == [Fraction(333, 8)]
+
+
+def test_railroaded_run() -> None:
+    """Turned cloth is bought by the panel's raw width, enlarged for shrinkage, length or not."""
+    cloth = replace(FACE, width=118 * INCH, railroad=True, shrinkage=Fraction(1, 20))
+    assert taken(cloth).total == 2 * 84 * INCH
+    assert taken(cloth, length=None).total == 2 * 84 * INCH
+
+
+def test_railroaded_cut_too_long() -> None:
+    """A cut longer than the cloth is wide can't be railroaded; one as long can."""
+    cloth = replace(FACE, width=100 * INCH, railroad=True)
+    assert taken(cloth).cut == 80 * INCH
+    where, text = refused(cloth, LENGTH + INCH)
+    assert where == "window[1].fabric.railroad"
+    assert "101 in" in text
+    assert "100 in" in text
+
+
+def test_seams_refused() -> None:
+    """What seams refuse, a window's cloth refuses."""
+    assert refused(replace(FACE, width=3 * INCH), LENGTH)[0] == "window[1].fabric.width"
+
+
+@pytest.mark.parametrize(
+    ("total", "unit", "expected"),
+    [
+        (YARD, "yd", "1"),
+        (YARD + Fraction(1, 1000), "yd", "5/4"),
+        (45 * INCH, "yd", "5/4"),
+        (METRE, "m", "1"),
+        (Fraction(1001), "m", "11/10"),
+        (Fraction(0), "m", "0"),
+    ],
+)
+def test_rounded_order(total: Length, unit: str, expected: str) -> None:
+    """Up to a whole quarter yard or tenth of a metre, and not up from one."""
+    assert unit in {"yd", "m"}
+    assert Fraction(expected) == rounded_order(total, "yd" if unit == "yd" else "m")
+
+
+@given(total=st.fractions(0, 10**6), units=st.sampled_from(["in", "mm", "cm"]))
+def test_orders_cover_with_less_than_a_step_over(total: Fraction, units: Units) -> None:
+    """An order covers its total, in whole steps, with less than one over."""
+    size, step = (YARD, Fraction(1, 4)) if units == "in" else (METRE, Fraction(1, 10))
+    amount = rounded_order(total, "yd" if units == "in" else "m")
+    assert 0 <= amount * size - total < step * size
+    assert (amount / step).denominator == 1
+
+
+def test_one_order_a_cloth() -> None:
+    """A cloth's windows add up before they are rounded, face and lining alike."""
+    # 400 in a window; 800 in is 22.22 yd, where two orders of 11.11 would make 22.5.
+    face, lining = taken(FACE), taken(FACE, part="lining")
+    assert cloth_orders([face, lining], "in") == (
+        ClothOrder("face", "Heron linen", 54 * INCH, 800 * INCH, Fraction(89, 4), "yd"),
+    )
+
+
+def test_orders_by_cloth() -> None:
+    """Names, widths and, where there is no name, parts keep cloths apart; metres for mm and cm."""
+    plain = replace(FACE, name=None)
+    wide = replace(FACE, width=118 * INCH)  # one piece of 80 in: two drops
+    orders = cloth_orders(
+        [taken(FACE), taken(plain), taken(plain, part="lining"), taken(wide), taken(FACE)], "cm"
+    )
+    assert [(one.part, one.fabric, one.width, one.amount, one.unit) for one in orders] == [
+        ("face", "Heron linen", 54 * INCH, Fraction(204, 10), "m"),  # 20.32
+        ("face", None, 54 * INCH, Fraction(102, 10), "m"),  # 10.16
+        ("lining", None, 54 * INCH, Fraction(102, 10), "m"),
+        ("face", "Heron linen", 118 * INCH, Fraction(51, 10), "m"),  # 5.08
+    ]
+
+
+def test_order_not_known() -> None:
+    """One window without a length leaves its cloth's order open."""
+    (order,) = cloth_orders([taken(FACE), taken(FACE, length=None)], "in")
+    assert (order.total, order.amount) == (None, None)
+
+
+def test_eyelets() -> None:
+    """Eyelets alike add up over windows; spares come once, then whole packs."""
+    loose = replace(RING, pack=None, spares=0)
+    assert eyelet_orders([(RING, 24), (loose, 8), (RING, 24)]) == (
+        EyeletOrder(RING, 48, 3, 6, 60),
+        EyeletOrder(loose, 8, 0, None, 8),
+    )
+    full = replace(RING, spares=2)
+    assert eyelet_orders([(full, 48)]) == (EyeletOrder(full, 48, 2, 5, 50),)
+
+
+def test_band() -> None:
+    """Band adds up by its height."""
+    used = [(4 * INCH, 148 * INCH), (6 * INCH, 75 * INCH), (4 * INCH, 12 * INCH)]
+    assert band_orders(used) == (
+        BandOrder(4 * INCH, 160 * INCH),
+        BandOrder(6 * INCH, 75 * INCH),
+    )

@@ -1,0 +1,296 @@
+"""Seams and drops: worked examples and properties. The best of all plans has its own tests."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from rows import goods, row_of, seams_of
+
+from drapetemplate.errors import JobError
+from drapetemplate.job import Cloth
+from drapetemplate.measures import INCH, Length
+from drapetemplate.planning.seams import Cut, Row, plan_seams
+
+
+def inches(*lengths: float | Fraction | str) -> tuple[Length, ...]:
+    """Inches, exact."""
+    return tuple(Fraction(length) * INCH for length in lengths)
+
+
+# Outside 2 in, gaps of 4 in, so a pitch of 6; 3 in at both ends. The flange of eyelet n (from 0)
+# ends 5 + 6n from the leading edge, back gaps follow eyelets 1, 3, 5 ... A seam keeps
+# 1/2 + 1/8 in off: in the back gap after eyelet n it stands 5 5/8 + 6n to 8 3/8 + 6n from the
+# edge: 11 5/8 to 14 3/8, 23 5/8 to 26 3/8, 35 5/8 to 38 3/8, 47 5/8 to 50 3/8 ...
+def sixes(count: int) -> Row:
+    """A row of 2 in eyelets, 6 in from centre to centre."""
+    return row_of(2 * INCH, 4 * INCH, count, (3 * INCH, 3 * INCH))
+
+
+def test_one_piece() -> None:
+    """A panel no wider than the cloth has no seam; a drop each, and what is left is trimmed."""
+    # 12 eyelets: 3 + 2 + 66 + 3 = 74 finished, 80 raw.
+    made = seams_of(goods(118 * INCH), sixes(12))
+    assert ((), inches(80), inches(38)) == (made.seams, made.pieces, made.trims)
+    assert (made.drops, made.least_drops) == (2, 2)
+    assert (Cut((0,), 2, 38 * INCH),) == made.cuts
+
+
+def test_one_piece_that_shares() -> None:
+    """Three panels of half a width take two drops: one cut in two, one for the last alone."""
+    # 6 eyelets: 3 + 2 + 30 + 3 = 38 finished, 44 raw.
+    made = seams_of(goods(88 * INCH), sixes(6), panels=3)
+    assert (made.drops, made.least_drops) == (2, 2)
+    assert (Cut((0, 0), 1, Fraction(0)), Cut((0,), 1, 44 * INCH)) == made.cuts
+    over = seams_of(goods(87 * INCH), sixes(6), panels=3)
+    assert (3, (Cut((0,), 3, 43 * INCH),)) == (over.drops, over.cuts)
+
+
+def test_full_width_at_the_leading_edge() -> None:
+    """The wide piece leads, and its seam stands close behind the last eyelet it can reach."""
+    # 74 finished, 80 raw, from 54 in: the first piece spans up to 53 1/2 raw, 50 1/2 finished.
+    # That reaches the gap from 47 5/8; the last piece is 80 - 50 5/8 + 1/2 = 29 7/8 in.
+    made = seams_of(goods(54 * INCH), sixes(12))
+    assert inches("381/8") == made.seams  # 47 5/8
+    assert inches("409/8", "239/8") == made.pieces
+    assert inches("23/8", "193/8") == made.trims
+    assert (made.hidden, made.visible, made.drops) == (1, (), 4)
+
+
+def test_what_hiding_costs() -> None:
+    """Seams anywhere would let a pair share a drop: the bare minimum says what hiding costs."""
+    # The same panel: with the seam at 53 1/2 raw the last piece is 80 - 53 1/2 + 1/2 = 27 in,
+    # half of 54. Hidden at 47 5/8 it is 29 7/8.
+    made = seams_of(goods(54 * INCH), sixes(12))
+    assert (made.drops, made.least_drops) == (4, 3)
+    assert seams_of(goods(60 * INCH), sixes(12)).least_drops == 3
+
+
+def test_like_pieces_share() -> None:
+    """Where the return pieces fit side by side, a pair takes a drop less."""
+    # The same panel from 60 in cloth: the last piece may be 30 in, and 29 7/8 is.
+    made = seams_of(goods(60 * INCH), sixes(12))
+    assert inches("381/8") == made.seams
+    assert (made.drops, made.least_drops) == (3, 3)
+    assert (Cut((0,), 2, inches("71/8")[0]), Cut((1, 1), 1, INCH / 4)) == made.cuts
+
+
+def test_sharing_moves_a_seam_only_as_far_as_it_must() -> None:
+    """A seam leaves the place behind its eyelet where that saves a drop, and no farther."""
+    # 59 in cloth: the return piece must be 29 1/2 or less, 29 of it before its seam allowance:
+    # the seam stands at 80 - 29 - 3 = 48 in.
+    made = seams_of(goods(59 * INCH), sixes(12))
+    assert (inches(48), 3) == (made.seams, made.drops)
+
+
+def test_partials_of_one_panel_share() -> None:
+    """Two widths don't hide this seam; three do, and two of the three are cut from one drop."""
+    # 18 eyelets: 3 + 2 + 102 + 3 = 110 finished, 116 raw. From 62 in: a seam of two pieces
+    # stands 54 1/2 to 61 1/2 raw, 51 1/2 to 58 1/2 finished, past the gap that ends at 50 3/8 and
+    # before the one from 59 5/8.
+    made = seams_of(goods(62 * INCH), sixes(18), panels=1)
+    assert (made.hidden, made.visible, made.drops) == (2, (), 2)
+    assert made.least_drops == 2
+    shared = made.cuts[-1]
+    assert len(shared.pieces) == 2
+    assert shared.over + sum(made.pieces[n] for n in shared.pieces) == 62 * INCH
+
+
+def test_hiding_may_take_another_width() -> None:
+    """Where the least widths would show a seam, another width hides them all."""
+    # 14 eyelets: 3 + 2 + 78 + 3 = 86 finished, 92 raw, from 32 in. Three pieces span up to
+    # 31 1/2 + 31 + 31 1/2 = 94. From the leading edge 28 1/2 reaches the gap from 23 5/8 to
+    # 26 3/8, 31 more reach 57 3/8, so the gap from 47 5/8 to 50 3/8; but the last piece starts
+    # at 89 - 31 1/2 = 57 1/2 or later. With a fourth the next is the gap from 71 5/8.
+    made = seams_of(goods(32 * INCH), sixes(14), panels=1)
+    assert inches("189/8", "381/8", "573/8") == made.seams
+    assert (made.hidden, made.visible, made.drops, made.least_drops) == (3, (), 4, 3)
+
+
+def test_seam_in_front_where_nothing_hides() -> None:
+    """Without a back gap the least widths are taken, and the seam stands clear of both eyelets."""
+    row = row_of(2 * INCH, 40 * INCH, 2, (3 * INCH, 3 * INCH))  # 50 finished, 56 raw
+    made = seams_of(goods(54 * INCH), row)
+    assert (made.hidden, made.visible, made.struck) == (0, (0,), ())
+    # The piece at the return shares, so the seam is far enough from the leading edge: the
+    # partial is 27 in at most, 26 1/2 of it before the allowance, from 56 - 26 1/2 - 3 on.
+    assert (inches("53/2"), 3) == (made.seams, made.drops)
+
+
+def test_seam_through_eyelets_is_the_last_resort() -> None:
+    """Gaps too narrow for any seam let it fall on an eyelet, and the plan says which."""
+    row = row_of(4 * INCH, INCH, 15, (INCH, INCH))  # 76 finished, 82 raw
+    made = seams_of(goods(54 * INCH), row)
+    assert (made.hidden, made.visible, made.struck) == (0, (0,), (0,))
+
+
+def test_hooks() -> None:
+    """On hooks any gap hides a seam: the last within reach is taken, close to its eyelet."""
+    # 47 5/8 is in the gap after eyelet 7 and is the last that 50 1/2 reaches, back or front; with
+    # 48 in cloth 44 1/2 reaches 41 5/8, in the gap after eyelet 6.
+    row = replace(sixes(12), gaps=())
+    assert inches("381/8") == seams_of(goods(54 * INCH), row).seams
+    assert inches("333/8") == seams_of(goods(48 * INCH), row).seams
+
+
+def test_railroaded() -> None:
+    """Turned cloth has no seams: one run a panel, as long as its raw width."""
+    made = seams_of(replace(goods(118 * INCH), railroad=True), sixes(12), panels=4)
+    assert ((), inches(80), 4, 4) == (made.seams, made.pieces, made.drops, made.least_drops)
+
+
+def test_width_not_known() -> None:
+    """Without the cloth's width there is nothing to plan."""
+    cloth = replace(goods(INCH), width=None)
+    assert plan_seams(cloth, sixes(4), panels=1, key="window[1].fabric", units="in") is None
+
+
+def test_pattern_puts_seams_whole_repeats_apart() -> None:
+    """With a repeat across, seams stand whole repeats from each other, close behind as it lets."""
+    # 24 eyelets: 3 + 2 + 138 + 3 = 146 finished, 152 raw. From 54 in the seams stand at 47 5/8,
+    # and in the gap from 95 5/8 to 98 3/8. Repeats of 25 in put them 50 apart.
+    plain = seams_of(goods(54 * INCH), sixes(24), panels=1)
+    assert inches("381/8", "765/8") == plain.seams
+    made = seams_of(goods(54 * INCH, repeat=25 * INCH), sixes(24), panels=1)
+    assert inches("381/8", "781/8") == made.seams
+    assert made.visible == ()
+
+
+def test_pattern_keeps_its_place_in_a_shared_drop() -> None:
+    """Side by side, the second piece starts whole repeats after the first, so fewer fit."""
+    # 29 7/8 in twice fits 60 in, but from 30 in on only if a repeat starts there.
+    assert seams_of(goods(60 * INCH, repeat=15 * INCH), sixes(12)).drops == 3
+    assert seams_of(goods(60 * INCH, repeat=40 * INCH), sixes(12)).drops == 4
+
+
+@pytest.mark.parametrize(
+    ("cloth", "count", "where", "said"),
+    [
+        (goods(Fraction(7, 2) * INCH), 8, "width", "wider than 3 1/2 in"),
+        (goods(INCH, side_hem=Fraction(0)), 8, "width", "wider than 1 in"),
+        (goods(30 * INCH, repeat=32 * INCH), 20, "repeat_across", "33 in or wider"),
+        (goods(4 * INCH), 200, "width", "more than the 200"),
+    ],
+)
+def test_refused(cloth: Cloth, count: int, where: str, said: str) -> None:
+    """Cloth that can't make the panel is refused at its key, with what would do."""
+    with pytest.raises(JobError) as caught:
+        seams_of(cloth, sixes(count))
+    (fault,) = caught.value.faults
+    assert f"window[1].fabric.{where}" == fault.where
+    assert said in fault.text
+
+
+def test_what_a_refusal_asks_for_will_do() -> None:
+    """The cloth that a refused repeat asks for makes the panel, and so does the narrower panel."""
+    assert seams_of(goods(33 * INCH, repeat=32 * INCH), sixes(20), panels=1).drops
+    # 30 in: two end pieces make 59 raw, 53 finished.
+    row = row_of(2 * INCH, 4 * INCH, 8, (3 * INCH, 6 * INCH))
+    assert row.width == 53 * INCH
+    assert len(seams_of(goods(30 * INCH, repeat=32 * INCH), row).seams) == 1
+
+
+SIXTEENTH = INCH / 16
+
+
+@st.composite
+def panels(draw: st.DrawFn) -> tuple[Cloth, Row, int]:
+    """A cloth, a row of eyelets and a number of panels, as a workroom might have them."""
+
+    def length(low: int, high: int) -> Length:
+        return draw(st.integers(16 * low, 16 * high)) * SIXTEENTH
+
+    ends = (length(0, 6), length(0, 6))
+    row = row_of(length(1, 4), length(1, 9), 2 * draw(st.integers(1, 24)), ends)
+    if draw(st.booleans()):
+        row = replace(row, gaps=())
+    repeat = draw(st.none() | st.integers(16, 16 * 27).map(lambda n: n * SIXTEENTH))
+    cloth = goods(length(30, 120), seam=length(0, 1), side_hem=length(0, 4), repeat=repeat)
+    return cloth, row, draw(st.integers(1, 6))
+
+
+PROPERTY = settings(max_examples=300, deadline=None)
+
+
+@PROPERTY
+@given(panels())
+def test_pieces_make_the_panel(problem: tuple[Cloth, Row, int]) -> None:
+    """No piece is wider than the cloth; less seams and hems, they are the finished width."""
+    cloth, row, count = problem
+    made = seams_of(cloth, row, count)
+    assert cloth.width is not None
+    assert all(0 < piece <= cloth.width for piece in made.pieces)
+    joined = 2 * cloth.seam * (len(made.pieces) - 1)
+    assert row.width == sum(made.pieces) - joined - 2 * cloth.side_hem
+    assert all(
+        cloth.width == piece + trim for piece, trim in zip(made.pieces, made.trims, strict=True)
+    )
+    # Each seam stands where the pieces before it end.
+    for n, seam in enumerate(made.seams):
+        ends = sum(made.pieces[: n + 1]) - cloth.seam * (2 * n + 1) - cloth.side_hem
+        assert ends == seam
+
+
+@PROPERTY
+@given(panels())
+def test_hidden_seams_clear_the_eyelets(problem: tuple[Cloth, Row, int]) -> None:
+    """A hidden seam is in a back gap (on hooks, any), its allowance 1/8 in off every flange."""
+    cloth, row, count = problem
+    made = seams_of(cloth, row, count)
+    off = row.outside / 2 + cloth.seam + INCH / 8
+    for n, seam in enumerate(made.seams):
+        before = [center for center in row.centers if center <= seam]
+        between = 0 < len(before) < len(row.centers)
+        back = between and (not row.gaps or row.gaps[len(before) - 1] == "back")
+        clear = all(abs(center - seam) >= off for center in row.centers)
+        assert (back and clear) == (n not in made.visible)
+    assert made.hidden == len(made.seams) - len(made.visible)
+    assert set(made.struck) <= set(made.visible)
+
+
+@PROPERTY
+@given(panels())
+def test_pattern_is_whole_from_seam_to_seam(problem: tuple[Cloth, Row, int]) -> None:
+    """With a repeat across, every distance between seams is a whole number of repeats."""
+    cloth, row, count = problem
+    cloth = replace(cloth, repeat_across=cloth.repeat_across or 5 * INCH)
+    assert cloth.repeat_across is not None
+    made = seams_of(cloth, row, count)
+    assert all((two - one) % cloth.repeat_across == 0 for one, two in pairwise(made.seams))
+
+
+@PROPERTY
+@given(panels())
+def test_drops_hold_every_piece(problem: tuple[Cloth, Row, int]) -> None:
+    """The drops listed are the drops counted, hold every piece once, and never less than area."""
+    cloth, row, count = problem
+    made = seams_of(cloth, row, count)
+    assert cloth.width is not None
+    assert made.drops == sum(cut.times for cut in made.cuts)
+    for place in range(len(made.pieces)):
+        assert count == sum(cut.times * cut.pieces.count(place) for cut in made.cuts)
+    for cut in made.cuts:
+        assert cut.over == cloth.width - sum(made.pieces[n] for n in cut.pieces)
+        assert cut.over >= 0
+        assert cut.times > 0
+    assert made.drops >= made.least_drops
+
+
+@PROPERTY
+@given(panels())
+def test_seams_stand_close_behind(problem: tuple[Cloth, Row, int]) -> None:
+    """No seam alone can move nearer to its eyelet: its own gap or a full width stops it."""
+    cloth, row, count = problem
+    cloth = replace(cloth, repeat_across=None)
+    made = seams_of(cloth, row, count)
+    shared = {n for cut in made.cuts if len(cut.pieces) > 1 for n in cut.pieces}
+    off = row.outside / 2 + cloth.seam + INCH / 8
+    for n, seam in enumerate(made.seams):
+        if n in made.visible or shared & {n, n + 1}:
+            continue
+        behind = seam - off == max(center for center in row.centers if center <= seam)
+        assert behind or made.trims[n + 1] == 0
