@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+from contextlib import suppress
 from pathlib import Path
 from typing import Annotated
 
@@ -201,7 +202,7 @@ def _targets(jobs: list[Path], out: Path | None) -> list[Path]:
     else:
         raise FileError([Fault(str(out), "for several jobs, name a folder that is there")])
     faults = [
-        Fault(str(job), f"would be written to {target}, like a job before it: make it apart")
+        Fault(str(job), f"its PDF, {target}, is an earlier job's too: make it alone with --out")
         for i, (job, target) in enumerate(zip(jobs, targets, strict=True))
         if target in targets[:i]
     ]
@@ -220,7 +221,9 @@ def _check_codes(codes: frozenset[str]) -> None:
     unknown = sorted(codes.difference(STOP_CODES))
     if unknown:
         known = ", ".join(STOP_CODES)
-        raise FileError([Fault("--accept", f'no stop is called "{c}": {known}') for c in unknown])
+        raise FileError(
+            [Fault("--accept", f'no stop is called "{c}": use {known}') for c in unknown]
+        )
 
 
 def _make(path: Path, target: Path, accepted: frozenset[str]) -> int:
@@ -262,5 +265,6 @@ def main() -> None:
         # full disk say. What it still holds must not be tried again as Python ends.
         sys.stdout = None  # Python's own sign for no output
         reason = (error.strerror or str(error)).lower()
-        typer.echo(f"standard output: can't be written: {reason}", err=True)
+        with suppress(OSError):  # standard error may be no better off
+            typer.echo(f"standard output: can't be written: {reason}", err=True)
         raise SystemExit(FileError.exit_code) from None

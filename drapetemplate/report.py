@@ -181,7 +181,8 @@ def _window_text(job: Job, window: WindowPlan, strips: Sequence[Laid]) -> list[s
     lines.append(f"  hole centres from the {edge} edge:")
     for i, center in enumerate(panel.centers):
         kind = panel.gaps[i] if i < len(panel.gaps) else ""
-        lines.append(f"    {i + 1:>4}  {say(center):<16} {float(center):>9.1f} mm  {kind}".rstrip())
+        beside = f"{float(center):>9.1f} mm  " if job.units == "in" else ""
+        lines.append(f"    {i + 1:>4}  {say(center):<16} {beside}{kind}".rstrip())
     lines += [_finding_text(assumed(a)) for a in window.assumed]
     return [*lines, ""]
 

@@ -29,7 +29,7 @@ PRINTING = (
     ),
     (
         "Before taping, measure the bars on every sheet: 100 mm and 4 in, across and down. "
-        "A bar that is off by more than 0.5 mm (1/32 in) means: don't use the sheet."
+        "A bar that is off by more than 0.5 mm (1/64 in) means: don't use the sheet."
     ),
     (
         "The 100 mm bar reads about 90 mm: an A4 file was sent to letter paper. About 94 mm: "

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
+import time
+from contextlib import suppress
 from pathlib import Path
 
 import pdfplumber
@@ -193,3 +196,192 @@ def test_closed_pipe(job: Path) -> None:
     done = subprocess.run(["bash", "-c", command], capture_output=True, check=False)
     assert done.stdout.decode() == "Heron Point, linen store\n"
     assert b"Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        [],
+        ["nothing"],
+        ["make"],
+        ["plan"],
+        ["plan", "a.toml", "b.toml"],
+        ["make", "a.toml", "--out"],
+        ["plan", "a.toml", "--loud"],
+        ["make", "a.toml", "--accept", "narrow-gap"],
+    ],
+)
+def test_command_line_that_cant_be_read(tmp_path: Path, words: list[str]) -> None:
+    """What can't be a command ends with 2, says something, and is no traceback."""
+    done = typed(*words, cwd=tmp_path)
+    assert done.returncode == 2
+    assert done.stderr + done.stdout
+    assert b"Traceback" not in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_stops_are_said_first(tmp_path: Path) -> None:
+    """Of several findings the stop comes first, each on a line of its own."""
+    window = "width = 26\ncount = 9\nreturn = 1"  # (26 - 2 1/2 - 18)/8: under an inch apart
+    path = written(tmp_path / "job.toml", job_toml(window))
+    levels = [line.split(": ")[1] for line in run("make", path).stderr.splitlines()]
+    assert levels[:2] == ["stop", "warn"]
+
+
+def test_stop_stops_no_other_job(job: Path, odd: Path, tmp_path: Path) -> None:
+    """A stop with jobs that can be made ends with 1, and the others are made."""
+    result = run("make", odd, job, "--out", tmp_path)
+    assert result.exit_code == 1
+    assert [path.name for path in tmp_path.glob("*.pdf")] == ["linen_store.pdf"]
+
+
+def test_old_pdf_outlives_a_stop(odd: Path, tmp_path: Path) -> None:
+    """A PDF of before isn't touched when the job of now can't be made."""
+    old = written(tmp_path / "odd.pdf", "old")
+    assert run("make", odd, "--out", tmp_path).exit_code == 1
+    assert old.read_text() == "old"
+
+
+def test_several_jobs_into_no_folder(job: Path, odd: Path, tmp_path: Path) -> None:
+    """Several jobs want a folder that is there; one file for all is refused."""
+    for out in ("no", "one.pdf"):
+        result = run("make", job, odd, "--out", tmp_path / out)
+        assert result.exit_code == 2
+        assert result.stderr == f"{tmp_path / out}: for several jobs, name a folder that is there\n"
+    assert list(tmp_path.glob("*.pdf")) == []
+
+
+def test_job_named_twice(job: Path, tmp_path: Path) -> None:
+    """The same job twice is told once, and not made."""
+    result = run("make", job, job, "--out", tmp_path)
+    assert result.exit_code == 2
+    assert len(result.stderr.splitlines()) == 1
+    assert list(tmp_path.glob("*.pdf")) == []
+
+
+def test_job_with_the_pdfs_own_name(tmp_path: Path) -> None:
+    """A job file that is called as its PDF would be isn't replaced by it."""
+    path = written(tmp_path / "store.pdf", job_toml("width = 40"))
+    before = path.read_bytes()
+    done = typed("make", "store.pdf", cwd=tmp_path)
+    assert done.returncode == 2
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("out", ["a" * 300, "loop", "pipe/x.pdf"])
+def test_targets_nobody_can_write(job: Path, tmp_path: Path, out: str) -> None:
+    """A name too long, a link to itself and a file for a folder are a line each, at most."""
+    (tmp_path / "loop").symlink_to("loop")
+    written(tmp_path / "pipe", "no folder")
+    done = typed("make", job, "--out", tmp_path / out, cwd=tmp_path)
+    assert b"Traceback" not in done.stderr
+    if out != "loop":  # a rename replaces the link
+        assert done.returncode == 2
+        assert len(done.stderr.splitlines()) == 1
+        assert done.stderr.decode().startswith(f"{tmp_path / out}: can't be written: ")
+
+
+@pytest.mark.parametrize("command", ["make", "plan"])
+def test_job_that_links_to_itself(tmp_path: Path, command: str) -> None:
+    """A link that leads to itself is a job that can't be read."""
+    (tmp_path / "loop.toml").symlink_to("loop.toml")
+    done = typed(command, "loop.toml", cwd=tmp_path)
+    assert done.returncode == 2
+    assert done.stderr.startswith(b"loop.toml: can't be read: ")
+    assert len(done.stderr.splitlines()) == 1
+
+
+def test_device_is_not_replaced(job: Path, tmp_path: Path) -> None:
+    """--out names a pipe: it stays one."""
+    os.mkfifo(tmp_path / "pipe")
+    result = run("make", job, "--out", tmp_path / "pipe")
+    assert result.exit_code == 2
+    assert (tmp_path / "pipe").is_fifo()
+
+
+@pytest.mark.parametrize("words", [["plan"], ["plan", "--json"], ["make", "--out", "x.pdf"]])
+def test_full_disk(job: Path, tmp_path: Path, words: list[str]) -> None:
+    """Standard output that can't be written to is one line, and no traceback."""
+    full = Path("/dev/full")
+    if not full.exists():
+        pytest.skip("this system has no /dev/full")
+    command = [sys.executable, "-m", "drapetemplate", words[0], str(job), *words[1:]]
+    with full.open("wb") as out:
+        done = subprocess.run(command, cwd=tmp_path, stdout=out, stderr=-1, check=False)
+    assert done.returncode == 2
+    assert done.stderr == b"standard output: can't be written: no space left on device\n"
+
+
+@pytest.mark.parametrize("words", [["plan"], ["plan", "--json"], ["make", "--out", "x.pdf"]])
+def test_no_standard_output(job: Path, tmp_path: Path, words: list[str]) -> None:
+    """A closed standard output, as a service may have, is no fault."""
+    command = f'"{sys.executable}" -m drapetemplate {words[0]} "{job}" {" ".join(words[1:])} >&-'
+    done = subprocess.run(["bash", "-c", command], cwd=tmp_path, capture_output=True, check=False)
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+def test_reader_that_reads_nothing(job: Path) -> None:
+    """A reader that goes at once brings no traceback either, long JSON or not."""
+    command = f'"{sys.executable}" -m drapetemplate plan --json "{job}" | true'
+    done = subprocess.run(["bash", "-c", command], capture_output=True, check=False)
+    assert (done.stdout, done.stderr) == (b"", b"")
+
+
+def _reader_of(pipe: Path) -> int:
+    """A pipe's writing end, once somebody has it open to read."""
+    for _ in range(600):
+        with suppress(OSError):
+            return os.open(pipe, os.O_WRONLY | os.O_NONBLOCK)
+        time.sleep(0.05)
+    pytest.fail("nobody reads")
+
+
+def test_interrupt_while_reading(tmp_path: Path) -> None:
+    """Ctrl-C ends the tool without a word, a traceback or a file."""
+    pipe = tmp_path / "job.toml"
+    os.mkfifo(pipe)
+    command = [sys.executable, "-m", "drapetemplate", "make", "job.toml"]
+    with subprocess.Popen(command, cwd=tmp_path, stdout=-1, stderr=-1) as running:
+        end = _reader_of(pipe)
+        running.send_signal(signal.SIGINT)
+        said = running.communicate(timeout=30)
+        os.close(end)
+    assert said == (b"", b"")
+    assert running.returncode != 0
+    assert [pipe] == list(tmp_path.iterdir())
+
+
+def test_interrupt_while_writing(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ctrl-C in the middle of writing leaves the old PDF, and no part of the new one."""
+    old = written(tmp_path / "linen_store.pdf", "old")
+
+    def interrupted(_: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", interrupted)
+    result = run("make", job, "--out", tmp_path)
+    monkeypatch.undo()
+    assert result.exit_code != 0
+    assert old.read_text() == "old"
+    assert sorted([job, old]) == sorted(tmp_path.iterdir())
+
+
+def test_path_with_control_characters(tmp_path: Path) -> None:
+    """Control characters and line breaks in a path don't reach a terminal, nor break a line."""
+    done = typed("plan", "a\x1b[31m\nb.toml", cwd=tmp_path)
+    assert done.returncode == 2
+    assert done.stderr.decode() == "a\ufffd[31m b.toml: can't be read: no such file or directory\n"
+
+
+@pytest.mark.parametrize("env", [{"LC_ALL": "C"}, {"PYTHONIOENCODING": "ascii"}])
+def test_poor_terminals_get_errors_too(tmp_path: Path, env: dict[str, str]) -> None:
+    """An error about what a terminal can't show is still one line."""
+    name = "\u7a93.toml"
+    written(tmp_path / name, job_toml("width = 60\ncount = 7"))
+    for words in (["make", name], ["plan", "no" + name], ["plan", name]):
+        done = typed(*words, cwd=tmp_path, env=env)
+        assert done.returncode in {1, 2}
+        assert b"Traceback" not in done.stderr
+        assert len(done.stderr.splitlines()) == (0 if words == ["plan", name] else 1)

@@ -271,11 +271,19 @@ def test_text_has_the_hole_centres() -> None:
     lines = [line.split() for line in as_text(FULL, plan(FULL)).splitlines()]
     at = [line[:4] for line in lines].index(["hole", "centres", "from", "the"])
     assert lines[at + 1 : at + 5] == [
-        ["1", "55", "mm", "55.0", "mm", "front"],
-        ["2", "215", "mm", "215.0", "mm", "back"],
-        ["3", "375", "mm", "375.0", "mm", "front"],
-        ["4", "535", "mm", "535.0", "mm"],
+        ["1", "55", "mm", "front"],
+        ["2", "215", "mm", "back"],
+        ["3", "375", "mm", "front"],
+        ["4", "535", "mm"],
     ]
+
+
+def test_text_has_millimetres_beside_inches() -> None:
+    """A job in inches has each centre in millimetres too, to 0.1 mm, for rulers that have them."""
+    job = job_of("width = 60\ncount = 8")  # 2 1/2 in, then every 107/14 in
+    lines = [line.split() for line in as_text(job, plan(job)).splitlines()]
+    assert ["1", "2", "1/2", "in", "63.5", "mm", "front"] in lines
+    assert ["2", "≈", "10", "1/8", "in", "257.6", "mm", "back"] in lines
 
 
 def test_text_says_from_which_edge() -> None:

@@ -247,10 +247,11 @@ def test_too_narrow_for_the_count() -> None:
     ("units", "width", "outside"),
     [
         ("in", '"8 in"', '"2 in"'),
-        ("in", '"8 in"', '"67.3 mm"'),  # 4 1/2 + 2 x 2.65 + 1 is no whole sixteenth
-        ("in", '"8 in"', '"61 mm"'),
-        ("mm", "200", '"2.003 in"'),
-        ("cm", "20", '"2.003 in"'),
+        # 114.3 + 2 x 60.5 + 25.4 = 260.7 mm = 164.2 sixteenths: the nearest is too little.
+        ("in", '"8 in"', '"60.5 mm"'),
+        # 114.3 + 2 x 50.8508 + 25.4 = 241.4016 mm, likewise to 0.1 mm.
+        ("mm", "200", '"2.002 in"'),
+        ("cm", "20", '"2.002 in"'),
     ],
 )
 def test_too_narrow_for_two(units: str, width: str, outside: str) -> None:

@@ -1,0 +1,266 @@
+"""Text and tables on pages: what wraps, what goes to the next page, and that nothing is lost."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from strips import FIXED
+
+from drapetemplate import drawing
+from drapetemplate.drawing import Line, Text
+from drapetemplate.flow import BODY, LEADING, RULE, Flow
+from drapetemplate.render.typeface import typeface
+
+WIDTH, HEIGHT, MARGIN = 100.0, 120.0, 10.0
+# A line of the body: its letters are 0.6 of 3.1 mm wide, so 43 of them fill the 80 mm between.
+FULL_LINE = 43
+# From the top margin down to 6 mm over the bottom one, in lines of the body.
+LINES = int((HEIGHT - 2 * MARGIN - 6) / (BODY * LEADING))
+
+
+def flow() -> Flow:
+    """An empty flow on a small page."""
+    return Flow(FIXED, WIDTH, HEIGHT, MARGIN)
+
+
+def texts(filled: Flow, *roles: str) -> list[list[Text]]:
+    """The text of each page, of some roles or of all."""
+    return [
+        [mark for mark in page if isinstance(mark, Text) and (not roles or mark.role in roles)]
+        for page in filled.pages
+    ]
+
+
+def words(filled: Flow) -> str:
+    """All that is written, line after line."""
+    return " ".join(text.text for page in texts(filled) for text in page)
+
+
+def check_inside(filled: Flow) -> None:
+    """Every mark lies within the margins, and no text on another."""
+    for page in filled.pages:
+        boxes = [drawing.box(mark) for mark in page]
+        assert min(left for left, _, _, _ in boxes) >= MARGIN - 1e-6
+        assert min(bottom for _, bottom, _, _ in boxes) >= MARGIN - 1e-6
+        assert max(right for _, _, right, _ in boxes) <= WIDTH - MARGIN + 1e-6
+        assert max(top for _, _, _, top in boxes) <= HEIGHT - MARGIN + 1e-6
+        written = [drawing.box(mark) for mark in page if isinstance(mark, Text)]
+        for i, (left, bottom, right, top) in enumerate(written):
+            for other in written[i + 1 :]:
+                apart = other[0] >= right or left >= other[2]
+                assert apart or other[1] >= top or bottom >= other[3]
+
+
+def test_first_line_under_the_margin() -> None:
+    """The first baseline is a line's height under the top margin, at the left one."""
+    filled = flow()
+    filled.line("first", 4)
+    ((text,),) = texts(filled)
+    assert text.x == MARGIN
+    assert text.y == pytest.approx(HEIGHT - MARGIN - 4 * LEADING)
+
+
+def test_line_is_cut_rather_than_wrapped() -> None:
+    """A line by itself shrinks, then ends in a sign that some of it is left out."""
+    filled = flow()
+    filled.line("x" * 500)
+    ((text,),) = texts(filled)
+    assert text.text.endswith("…")
+    assert text.width <= WIDTH - 2 * MARGIN
+
+
+@pytest.mark.parametrize(
+    ("string", "expected"),
+    [
+        ("one", ["one"]),
+        ("x" * FULL_LINE, ["x" * FULL_LINE]),
+        ("x" * (FULL_LINE + 1), ["x" * FULL_LINE, "x"]),
+        # 20 + 1 + 22 letters just fit, one more doesn't.
+        ("a" * 20 + " " + "b" * 22, ["a" * 20 + " " + "b" * 22]),
+        ("a" * 20 + " " + "b" * 23, ["a" * 20, "b" * 23]),
+        ("one\ntwo\r\nthree", ["one", "two", "three"]),
+        ("one\n\ntwo", ["one", "", "two"]),
+        ("", [""]),
+        ("in " + "x" * 50 + " out", ["in", "x" * FULL_LINE, "x" * 7 + " out"]),
+    ],
+)
+def test_paragraph_wraps(string: str, expected: list[str]) -> None:
+    """Lines break between words, within a word that is longer than a line, and where told to."""
+    filled = flow()
+    filled.paragraph(string)
+    assert expected == [text.text for text in texts(filled)[0]]
+
+
+def test_uneven_word_is_cut_to_fit() -> None:
+    """A long word that begins with its widest letters is cut where a line is full, not past it."""
+    filled = Flow(typeface(), WIDTH, HEIGHT, MARGIN)
+    word = "W" * 60 + "i" * 200
+    filled.paragraph(word)
+    lines = texts(filled)[0]
+    assert word == "".join(text.text for text in lines)
+    # Text put on a page is shrunk to fit, so its size says whether it did.
+    assert {BODY} == {text.size for text in lines}
+    check_inside(filled)
+
+
+def test_paragraph_with_a_bullet_hangs() -> None:
+    """The bullet stands alone at the left; every line of the text starts beside it."""
+    filled = flow()
+    filled.paragraph("word " * 30, bullet="WARN")
+    bullet, *rest = texts(filled)[0]
+    assert (bullet.text, bullet.x) == ("WARN", MARGIN)
+    assert len(rest) > 2
+    # The bullet and two spaces, bold: 6 x 0.7 x 3.1.
+    assert [pytest.approx(MARGIN + 6 * 0.7 * BODY)] * len(rest) == [text.x for text in rest]
+    assert bullet.y == rest[0].y
+
+
+def test_paragraph_goes_to_the_next_page() -> None:
+    """A page is filled to its foot, and the rest starts at the top of the next."""
+    filled = flow()
+    filled.paragraph("\n".join(str(i) for i in range(LINES + 2)))
+    assert [len(page) for page in texts(filled)] == [LINES, 2]
+    assert texts(filled)[1][0].y == texts(filled)[0][0].y
+
+
+def test_space_is_not_left_at_the_top() -> None:
+    """White space parts things on a page; at the top of one it would only be lost."""
+    filled = flow()
+    filled.space(20)
+    assert filled.y == HEIGHT - MARGIN
+    filled.line("one")
+    before = filled.y
+    filled.space(20)
+    assert filled.y == before - 20
+
+
+def test_heading_stays_with_what_follows() -> None:
+    """A heading that would stand alone at a page's foot goes with its text to the next."""
+    filled = flow()
+    for _ in range(LINES - 3):
+        filled.line("filler")
+    filled.heading("Cautions", keep=12)
+    filled.paragraph("text")
+    assert [text.text for text in texts(filled)[1]] == ["Cautions", "text"]
+    (rule,) = [mark for mark in filled.pages[1] if isinstance(mark, Line)]
+    assert (rule.x1, rule.x2, rule.pen) == (MARGIN, WIDTH - MARGIN, RULE)
+
+
+def test_long_heading_wraps() -> None:
+    """A heading is never cut, since it may end in how many are to be made."""
+    filled = flow()
+    filled.heading("bay " * 60 + ": a pair, make 4")
+    assert words(filled).endswith("a pair, make 4")
+    assert "…" not in words(filled)
+    check_inside(filled)
+
+
+def test_pairs_run_down_the_columns() -> None:
+    """Five pairs in two columns: three, then two; each column's values start together."""
+    filled = flow()
+    filled.pairs([(f"n{i}" + "x" * i, f"v{i}") for i in range(5)], 2)
+    names, values = texts(filled, "name")[0], texts(filled, "value")[0]
+    assert [text.text for text in names] == ["n0", "n3xxx", "n1x", "n4xxxx", "n2xx"]
+    assert [text.text for text in values] == ["v0", "v3", "v1", "v4", "v2"]
+    # Columns of 40 mm; the widest name of each is 4 and 6 letters of 0.6 x 3.1 mm.
+    first, second = MARGIN + 4 * 0.6 * BODY + 2, MARGIN + 40 + 6 * 0.6 * BODY + 2
+    assert [pytest.approx(x) for x in (first, second, first, second, first)] == [
+        text.x for text in values
+    ]
+
+
+def test_long_value_wraps_in_its_column() -> None:
+    """A value too long for its column takes more lines, and the next pair starts under it."""
+    filled = flow()
+    filled.pairs([("a", "word " * 20), ("b", "short"), ("c", "right"), ("d", "right")], 2)
+    check_inside(filled)
+    below = [text for text in texts(filled, "name")[0] if text.text == "b"]
+    values = [text for text in texts(filled, "value")[0] if "word" in text.text]
+    assert len(values) > 3
+    assert below[0].y < min(text.y for text in values)
+
+
+def test_columns_stay_apart() -> None:
+    """Values filled to the last letter leave at least 3 mm to the next column."""
+    for name in ("a", "ab", "abc", "abcd", "abcde"):
+        filled = flow()
+        filled.pairs([(name, "x" * 300), ("next", "right")], 2)
+        values = [text for text in texts(filled, "value")[0] if "x" in text.text]
+        ends = [drawing.box(text)[2] for text in values]
+        assert max(ends) <= MARGIN + 40 - 3 + 1e-6
+        # Nor is room wasted: one more letter would not have fitted.
+        assert max(ends) > MARGIN + 40 - 3 - 0.7 * BODY
+
+
+def test_value_longer_than_a_page() -> None:
+    """A value that fills pages goes on over them, none of it under the margin or lost."""
+    filled = flow()
+    filled.line("first")
+    said = " ".join(f"w{i}" for i in range(700))
+    filled.pairs([("Client", said), ("Room", "here")], 2)
+    assert len(filled.pages) > 2
+    check_inside(filled)
+    found = [t.text for page in texts(filled, "value") for t in page if t.text != "here"]
+    assert said == " ".join(found)
+
+
+def test_grid_reads_down() -> None:
+    """Cells are read down a column, then the next; their parts stand under one another."""
+    filled = flow()
+    cells = [(str(i), "m" * (1 + i % 3)) for i in range(1, 8)]
+    filled.grid(cells, "hole")
+    (page,) = texts(filled, "hole")
+    numbers = [text for text in page if text.bold]
+    # A cell is 0.7 + 3 x 0.6 of 3.1 mm, two gaps of 3 mm and one of 4 wide: four in 84 mm.
+    assert [text.text for text in numbers] == ["1", "3", "5", "7", "2", "4", "6"]
+    assert len({round(float(text.x), 6) for text in numbers}) == 4
+    assert len({round(float(text.x), 6) for text in page if not text.bold}) == 4
+    check_inside(filled)
+
+
+def test_grid_goes_over_pages() -> None:
+    """Two hundred cells go over pages, each once, each page read down its own columns."""
+    filled = flow()
+    filled.line("first")
+    filled.grid([(str(i), "1234 mm") for i in range(1, 201)], "hole")
+    assert len(filled.pages) > 1
+    check_inside(filled)
+    seen = [int(t.text) for page in texts(filled, "hole") for t in page if t.bold]
+    assert sorted(seen) == list(range(1, 201))
+    first, second = ([int(t.text) for t in page if t.bold] for page in texts(filled, "hole")[:2])
+    assert max(first) < min(second)
+
+
+def test_page_of_one_thing() -> None:
+    """Something larger than a page is put on one of its own, not on endless empty ones."""
+    filled = flow()
+    filled.room(10 * HEIGHT)
+    assert len(filled.pages) == 1
+    filled.line("one")
+    filled.room(10 * HEIGHT)
+    filled.room(10 * HEIGHT)
+    assert len(filled.pages) == 2
+
+
+plain = st.text(st.sampled_from("abc xyz\n"), max_size=400)
+
+
+@given(plain, st.sampled_from(["", "NOTE"]), st.sampled_from([2.3, BODY, 6.0]))
+def test_every_word_is_kept(string: str, bullet: str, size: float) -> None:
+    """Whatever is written, its letters come out in order, inside the margins."""
+    filled = flow()
+    filled.paragraph(string, size, bullet=bullet)
+    check_inside(filled)
+    kept = "".join(text.text for page in texts(filled) for text in page)
+    assert "".join((bullet + string).split()) == "".join(kept.split())
+
+
+@given(st.lists(st.tuples(st.text("abc ", min_size=1, max_size=8), plain), min_size=1, max_size=9))
+def test_every_pair_is_kept(rows: list[tuple[str, str]]) -> None:
+    """Whatever the pairs, each value's letters come out, inside the margins and apart."""
+    filled = flow()
+    filled.pairs(rows, 1)
+    check_inside(filled)
+    kept = "".join(text.text for page in texts(filled, "value") for text in page)
+    assert "".join("".join(value.split()) for _, value in rows) == "".join(kept.split())
