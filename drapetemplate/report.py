@@ -6,13 +6,14 @@ of a single panel. What isn't known is null; its keys stay the same.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from drapetemplate.job import Job
 from drapetemplate.measures import Length, format_length, printable
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import Finding, assumed
+from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
 from drapetemplate.sheets import Tiling, tile
 from drapetemplate.template import Strip, strip
@@ -140,6 +141,25 @@ def _finding_text(finding: Finding) -> str:
     return f"  {finding.level.upper():5} {finding.code}: {printable(finding.text)}"
 
 
+def _hanging_text(hang: Hang, say: Callable[[Length | None], str]) -> list[tuple[str, str]]:
+    """How deep the folds are, what that leaves at the wall, and how far the rings turn."""
+    at = f"at {hang.fullness:g} times, assumed" if hang.assumed else f"at {hang.fullness:.2f} times"
+    rows = []
+    for state, depth in (
+        (f"folds closed, {at}", hang.depth_closed),
+        ("folds stacked", hang.depth_stacked),
+    ):
+        free = hang.free(depth)
+        wall = "wall not known"
+        if free is not None:
+            wall = f"{say(free)} free to the wall" if free >= 0 else f"{say(-free)} too deep"
+        rows.append((state, f"{say(depth)} each way, {wall}"))
+    if hang.turn_limit is not None and hang.least_fullness is not None:
+        turn = f"to {int(hang.turn_limit)}°, so no flatter than {hang.least_fullness:.2f} times"
+        rows.append(("rings turn", turn))
+    return rows
+
+
 def _window_text(job: Job, window: WindowPlan, strips: Sequence[Laid]) -> list[str]:
     def say(length: Length | None) -> str:
         return "not known" if length is None else format_length(length, job.units)
@@ -167,6 +187,10 @@ def _window_text(job: Job, window: WindowPlan, strips: Sequence[Laid]) -> list[s
     ]
     if panel.fullness is not None:
         rows.append(("fullness", f"{float(panel.fullness):.2f} over {say(panel.covers)} of pole"))
+    if panel.hang is not None:
+        rows += _hanging_text(panel.hang, say)
+    if panel.weight is not None:
+        rows.append(("weight, each panel", f"{float(panel.weight) / 1000:.1f} kg"))
     for each, (_, tiling) in zip(window.panels, strips, strict=True):
         rows.append(
             (

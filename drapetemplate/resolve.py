@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import ceil
 from typing import TypeVar
 
 from drapetemplate.errors import Fault
@@ -237,7 +238,7 @@ def _widths(merged: Merged, units: Units) -> Iterator[Fault]:
     else:
         seam = SEAM if cloth.seam is None else cloth.seam
         hem = SIDE_HEM if cloth.side_hem is None else cloth.side_hem
-        if widths * cloth.width - 2 * seam * (widths - 1) <= 2 * hem:
+        if widths * cloth.width - 2 * seam * (ceil(widths) - 1) <= 2 * hem:
             yield Fault(
                 merged.path("widths"),
                 f"hems of {format_length(hem, units)} leave nothing of the cloth: give more widths",

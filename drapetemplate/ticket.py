@@ -1,8 +1,8 @@
 """The job ticket: a job, its plan and its sheets in, the ticket's pages out, as marks.
 
 Page 1 answers first what the table asks first: what, when, how many, how far apart; then what
-must not go wrong; then every hole as a running measure, so that a ruler will do. Everything a
-job says appears somewhere. Ink is black: nothing depends on colour.
+must not go wrong; then every hole as a running measure, so that a ruler will do. Ink is black:
+nothing depends on colour.
 """
 
 from __future__ import annotations

@@ -325,3 +325,19 @@ def test_text_is_safe_for_a_terminal() -> None:
     text = as_text(job, plan(job))
     assert "\ufffd[31mb c" in text
     assert {"\x1b", "\x07", "\u202e"}.isdisjoint(text)
+
+
+def test_text_says_how_it_hangs() -> None:
+    """The terminal's plan has folds, wall and turn: the figures of the JSON, as measures."""
+    job = job_of(
+        "width = 60\nlength = 80\ncount = 10\nreturn = 3",
+        tables='[pole]\ndiameter = "1/2"\nprojection = 4\n[fabric]\nweight = "300 gsm"',
+    )
+    text = as_text(job, plan(job))
+    # (60 - 1 1/2 - 3 - 20)/9 = 3 17/18 in of gap, 5 17/18 of pitch: 2 35/36 stacked, 3 1/2 free.
+    assert "≈ 3 in each way, ≈ 1/2 in free to the wall" in text
+    assert "folds closed, at 2 times, assumed" in text
+    # A ring of 1 in without thickness turns acos(1/2) = 60 degrees; shown rounded down.
+    assert "rings turn" in text
+    # 66 in x (80 + 8 + 8) in of cloth at 300 g/m2.
+    assert "1.2 kg" in text

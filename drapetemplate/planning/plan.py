@@ -200,6 +200,9 @@ def _length(window: Window) -> Length | None:
     """Finished length, given or worked out from the pole (3.10); hooks hang lower, unknown."""
     pole, ring = window.pole, window.eyelet
     if window.length is not None:
+        if window.length <= window.band.height:
+            text = "no longer than the band is high: check the finished length"
+            raise JobError([Fault(f"{window.key}.length", text)])
         return window.length
     if pole.top is None or ring.hung == "hooks":
         return None

@@ -352,3 +352,11 @@ def test_planned_fullness_comes_back(covers: Fraction, hundredths: int, panels: 
     assume(again.width == made.width)  # a decimal can say it
     assert again.fullness == Fraction(hundredths, 100)
     assert again.centers == made.centers
+
+
+def test_length_shorter_than_its_band() -> None:
+    """A panel no longer than its band is high is a slip of the pen, refused at its key."""
+    with pytest.raises(JobError) as caught:
+        panel_of("width = 60\nlength = 4")  # the band is 2 + 2 in high
+    assert [fault.where for fault in caught.value.faults] == ["window[1].length"]
+    assert panel_of('width = 60\nlength = "4 1/16"').band_height == inches("4")
