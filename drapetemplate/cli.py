@@ -80,7 +80,7 @@ def make_command(
         try:
             worst = max(worst, _make(path, target, accepted))
         except DrapeError as error:
-            worst = max(worst, _complain(error))
+            worst = max(worst, _complain(error, path if len(jobs) > 1 else None))
     raise typer.Exit(worst)
 
 
@@ -246,10 +246,14 @@ def _say(path: Path, findings: list[Finding]) -> None:
         typer.echo(printable(f"{path}: {finding.level}: {finding.code}: {finding.text}"), err=True)
 
 
-def _complain(error: DrapeError) -> int:
-    """Every fault on a line of its own to standard error; the exit code."""
+def _complain(error: DrapeError, job: Path | None = None) -> int:
+    """Every fault on a line of its own to standard error; the exit code.
+
+    A `job` is named before each fault that doesn't name it itself: one of several is meant.
+    """
     for fault in error.faults:
-        typer.echo(printable(str(fault)), err=True)
+        named = job is None or fault.where.startswith(str(job))
+        typer.echo(printable(str(fault) if named else f"{job}: {fault}"), err=True)
     return error.exit_code
 
 

@@ -12,7 +12,7 @@ import unicodedata
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from math import floor
+from math import ceil, floor
 from typing import Literal, TypeAlias
 
 Length: TypeAlias = Fraction
@@ -170,6 +170,18 @@ def round_half_up(value: Fraction) -> int:
     """Return the nearest whole number, exactly; halves go away from zero."""
     nearest = floor(abs(value) + Fraction(1, 2))
     return nearest if value >= 0 else -nearest
+
+
+def rounded_up(length: Length, units: Units) -> Length:
+    """Up to a whole 1/16 in or 1 mm, so that advice holds as printed."""
+    grid = INCH / 16 if units == "in" else Fraction(1)
+    return ceil(length / grid) * grid
+
+
+def rounded_down(length: Length, units: Units) -> Length:
+    """Down to a whole 1/16 in or 1/10 mm, so that advice holds as printed."""
+    grid = INCH / 16 if units == "in" else Fraction(1, 10)
+    return length // grid * grid
 
 
 def parse_number(value: object) -> Fraction:

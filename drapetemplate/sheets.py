@@ -24,7 +24,7 @@ from drapetemplate.errors import Fault, PaperError
 from drapetemplate.furniture import Frame
 from drapetemplate.job import Job, Paper
 from drapetemplate.joins import Clear, Span, joins, windows
-from drapetemplate.measures import Length, Units, format_length
+from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
 from drapetemplate.template import EDGE_ZONE, Strip, Template
 
 Turn = Literal["portrait", "landscape"]
@@ -97,9 +97,7 @@ def check_paper(paper: Paper, units: Units) -> Length:
             faults.append(Fault("paper.size", f"too small for a template sheet: {needs}"))
         else:
             left = max(short - 2 * paper.margin, Fraction(0))
-            # Rounded down to a whole 1/16 in or 0.1 mm, so that the advice holds as printed.
-            grid = Fraction(254, 160) if units == "in" else Fraction(1, 10)
-            allowed = (short - least) / 2 // grid * grid
+            allowed = rounded_down((short - least) / 2, units)
             faults.append(
                 Fault(
                     "paper.margin",
@@ -108,10 +106,11 @@ def check_paper(paper: Paper, units: Units) -> Length:
                 )
             )
     elif paper.overlap < LEAST_OVERLAP:
-        text = f"the registration marks need {format_length(LEAST_OVERLAP, units)} or more"
+        need = rounded_up(LEAST_OVERLAP, units)
+        text = f"the registration marks need {format_length(need, units)} or more"
         faults.append(Fault("paper.overlap", text))
     elif paper.overlap > (short - 2 * paper.margin) / 4:
-        most = (short - 2 * paper.margin) / 4
+        most = rounded_down((short - 2 * paper.margin) / 4, units)
         faults.append(Fault("paper.overlap", f"{format_length(most, units)} or less on this paper"))
     if faults:
         raise PaperError(faults)

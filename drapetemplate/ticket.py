@@ -37,9 +37,10 @@ PRINTING = (
         "Across and down differ: the printer stretches one way; don't use it for this."
     ),
     (
-        "Cut each sheet on its solid left line and lay it over the one before, edge to the dashed "
-        "line, so that the crosses in circles fall on one another (hold them against the light, "
-        "or prick through the centres). Tape, then measure from panel end to panel end: {closing}."
+        "Cut every sheet but the first on its solid left line (in rows, on its solid top line too) "
+        "and lay it over the one before, edge to the dashed line, so that the crosses in circles "
+        "fall on one another (hold them to the light, or prick through the centres). Tape, then "
+        "measure from panel end to panel end: {closing}."
     ),
 )
 

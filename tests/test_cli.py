@@ -102,6 +102,12 @@ def test_one_bad_job_stops_no_other(job: Path, odd: Path, tmp_path: Path) -> Non
     out.mkdir()
     result = run("make", bad, odd, job, "--out", out)
     assert result.exit_code == 2
+    # With several jobs each line says whose it is.
+    starts = (f"{bad}: window[1].widht: ", f"{odd}: stop: odd-count: ")
+    assert [x.startswith(s) for x, s in zip(result.stderr.splitlines(), starts, strict=True)] == [
+        True,
+        True,
+    ]
     assert [path.name for path in out.iterdir()] == ["linen_store.pdf"]
 
 

@@ -13,14 +13,12 @@ from math import ceil
 from typing import Literal
 
 from drapetemplate.job import Assumption, Window
-from drapetemplate.measures import Length, Units, format_length
+from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
 from drapetemplate.planning import eyelets, folds
 from drapetemplate.planning.hanging import (
     OPERABLE_TURN,
     Hang,
     first_clear,
-    rounded_down,
-    rounded_up,
 )
 
 Level = Literal["stop", "warn", "note"]
@@ -72,8 +70,8 @@ def panel_findings(
         yield Finding(
             "warn",
             "narrow-gap",
-            f"{say(gap)} between eyelets is under {say(eyelets.LEAST_GAP)}, too tight to fold "
-            f"well: {mend}",
+            f"{_down(gap, units)} between eyelets is under {say(eyelets.LEAST_GAP)}, too tight "
+            f"to fold well: {mend}",
         )
     if ring.hole < ring.opening:
         yield Finding(

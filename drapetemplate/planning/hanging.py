@@ -10,11 +10,10 @@ from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job import Window
-from drapetemplate.measures import INCH, Length, Units
+from drapetemplate.measures import Length
 from drapetemplate.planning import cloth, folds
 from drapetemplate.planning.folds import Fold
 
@@ -100,18 +99,6 @@ def first_clear(
 
     found = bisect_left(counts, 1, key=clears)
     return counts[found] if found < len(counts) else None
-
-
-def rounded_up(length: Length, units: Units) -> Length:
-    """Up to a whole 1/16 in or 1 mm, so that advice holds as printed."""
-    grid = INCH / 16 if units == "in" else Fraction(1)
-    return ceil(length / grid) * grid
-
-
-def rounded_down(length: Length, units: Units) -> Length:
-    """Down to a whole 1/16 in or 1/10 mm, so that advice holds as printed."""
-    grid = INCH / 16 if units == "in" else Fraction(1, 10)
-    return length // grid * grid
 
 
 def weight(window: Window, width: Length, length: Length | None, count: int) -> Fraction | None:

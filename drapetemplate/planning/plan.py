@@ -12,7 +12,7 @@ from typing import Literal
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job import Assumption, Job, Window
-from drapetemplate.measures import Length, Units, format_length
+from drapetemplate.measures import Length, Units, format_length, rounded_up
 from drapetemplate.planning import eyelets, findings, hanging
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.findings import Finding
@@ -237,7 +237,7 @@ def _no_room(
     """The refusal of a panel too narrow for its eyelets: how many fit, or how wide two need."""
     outside = window.eyelet.outside
     best = eyelets.most_that_fit(width, leading, return_, outside, eyelets.LEAST_GAP)
-    need = hanging.rounded_up(leading + return_ + 2 * outside + eyelets.LEAST_GAP, units)
+    need = rounded_up(leading + return_ + 2 * outside + eyelets.LEAST_GAP, units)
     text = (
         f"{count} eyelets of {format_length(outside, units)} don't fit across "
         f"{format_length(width, units)} with {format_length(leading + return_, units)} kept at "

@@ -15,7 +15,14 @@ from scipy.optimize import brentq
 
 from drapetemplate.errors import JobError
 from drapetemplate.job import Window
-from drapetemplate.measures import INCH, Units, format_length, parse_length
+from drapetemplate.measures import (
+    INCH,
+    Units,
+    format_length,
+    parse_length,
+    rounded_down,
+    rounded_up,
+)
 from drapetemplate.planning import hanging
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import plan
@@ -225,7 +232,7 @@ def test_too_little_to_cover() -> None:
 )
 def test_rounded_up_reads_as_printed(length: Fraction, units: Units) -> None:
     """Up by less than 1/16 in or 1 mm, and what is printed of it is the whole truth."""
-    up = hanging.rounded_up(length, units)
+    up = rounded_up(length, units)
     assert 0 <= up - length < (INCH / 16 if units == "in" else 1)
     assert up == parse_length(format_length(up, units), units)
 
@@ -236,6 +243,6 @@ def test_rounded_up_reads_as_printed(length: Fraction, units: Units) -> None:
 )
 def test_rounded_down_reads_as_printed(length: Fraction, units: Units) -> None:
     """Down by less than 1/16 in or 0.1 mm, and what is printed of it is the whole truth."""
-    down = hanging.rounded_down(length, units)
+    down = rounded_down(length, units)
     assert 0 <= length - down < (INCH / 16 if units == "in" else Fraction(1, 10))
     assert down == parse_length(format_length(down, units), units)
