@@ -15,13 +15,14 @@ from typing import Annotated
 
 import typer
 
-from drapetemplate import __version__, files, report
-from drapetemplate.document import Document, document
+from drapetemplate import __version__, calibration, console, files, printers, report
+from drapetemplate.document import Document, documents
 from drapetemplate.drawing import Typeface
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.gallery import comparison_sheets, panel_picture
 from drapetemplate.job import Job, read_job
 from drapetemplate.jobfile import MOST_BYTES
+from drapetemplate.listing import as_csv
 from drapetemplate.measures import printable
 from drapetemplate.planning.compare import compare
 from drapetemplate.planning.findings import STOP_CODES, Finding
@@ -35,6 +36,12 @@ app = typer.Typer(
 )
 
 STOPPED = 1
+Printer = Annotated[
+    str | None,
+    typer.Option(
+        metavar="NAME", help="Correct for this calibrated printer, whatever the job names."
+    ),
+]
 JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="A job file (TOML).")]
 
 
@@ -64,6 +71,7 @@ def make_command(
             help="Make the template despite this stop finding; the ticket says so.",
         ),
     ] = None,
+    printer: Printer = None,
 ) -> None:
     """Write the job ticket and the 1:1 template, one PDF a job.
 
@@ -74,11 +82,12 @@ def make_command(
     try:
         _check_codes(accepted)
         targets = _targets(jobs, out)
+        factors = None if printer is None else printers.find(printer, "--printer")
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     for path, target in zip(jobs, targets, strict=True):
         try:
-            worst = max(worst, _make(path, target, accepted))
+            worst = max(worst, _make(path, target, accepted, factors))
         except DrapeError as error:
             worst = max(worst, _complain(error, path if len(jobs) > 1 else None))
     raise typer.Exit(worst)
@@ -89,18 +98,28 @@ def plan_command(
     job: JobPath,
     *,
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
+    table: Annotated[
+        Path | None,
+        typer.Option("--csv", metavar="PATH", help="Also write holes, cut list and order as CSV."),
+    ] = None,
+    printer: Printer = None,
 ) -> None:
-    """Print every figure and finding; writes no file.
+    """Print every figure and finding: eyelets, folds, seams, drops and what to order.
 
-    Example: drapetemplate plan writing_room.toml --json
+    Example: drapetemplate plan writing_room.toml --csv writing_room.csv
     """
     try:
         read, planned = _planned(job)
+        factors = None if printer is None else printers.find(printer, "--printer")
+        read = _for_printer(read, factors)
+        if table is not None:
+            _check_other(job, table, "--csv")
+            files.write(table, as_csv(read, planned))
         if as_json:
             found = report.as_json(read, planned)
             typer.echo(json.dumps(found, indent=2, ensure_ascii=True, allow_nan=False))
         else:
-            typer.echo(report.as_text(read, planned))
+            typer.echo(console.as_text(read, planned))
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     raise typer.Exit(STOPPED if planned.stops else 0)
@@ -127,12 +146,13 @@ def compare_command(
         read = _read(job)
         comparisons = compare(read, asked)
         if pdf is not None:
+            _check_other(job, pdf, "--pdf")
             files.write(pdf, _pdf(comparison_sheets(read, comparisons, _typeface())))
         if as_json:
             found = report.compare_json(read, comparisons)
             typer.echo(json.dumps(found, indent=2, allow_nan=False))
         else:
-            typer.echo(report.compare_text(read, comparisons))
+            typer.echo(console.compare_text(read, comparisons))
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
 
@@ -154,6 +174,7 @@ def picture_command(
         kind = out.suffix.lower()
         if kind not in {".png", ".svg"}:
             raise FileError([Fault(str(out), "name a file that ends in .png or .svg")])
+        _check_other(job, out, "--out")
         read, planned = _planned(job)
         drawn = panel_picture(read, planned, _typeface())
         data = png(_pdf(drawn)) if kind == ".png" else render(drawn, SvgBackend(drawn.title))
@@ -161,6 +182,79 @@ def picture_command(
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     typer.echo(printable(str(out)))
+
+
+@app.command("calibrate")
+def calibrate_command(
+    *,
+    paper: Annotated[
+        str | None,
+        typer.Option(
+            metavar="SIZE", help="The check sheet's paper, as a job names it. Default: letter."
+        ),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="PATH", help="The check sheet. Default: calibrate-SIZE.pdf here."),
+    ] = None,
+    across: Annotated[
+        str | None, typer.Option(metavar="MEASURED", help="What the long bar across reads.")
+    ] = None,
+    down: Annotated[
+        str | None, typer.Option(metavar="MEASURED", help="What the long bar down reads.")
+    ] = None,
+    save: Annotated[
+        str | None, typer.Option(metavar="NAME", help="Keep the readings as this printer's.")
+    ] = None,
+    listing: Annotated[bool, typer.Option("--list", help="Print the printers kept.")] = False,
+    forget: Annotated[
+        str | None, typer.Option(metavar="NAME", help="Remove a printer from the list.")
+    ] = None,
+) -> None:
+    """Write a check sheet for a printer; then keep what its bars measured, in mm or as "5 7/8 in".
+
+    Example: drapetemplate calibrate --across 149.6 --down 150.2 --save "workroom laser"
+    """
+    readings = {"--across": across, "--down": down, "--save": save}
+    given = [option for option, value in readings.items() if value is not None]
+    others = ["--list"] * listing + ["--forget"] * (forget is not None)
+    asked = [*given[:1], *others, *(["--out"] if out is not None else [])]
+    asked += ["--paper"] if paper is not None and others else []
+    try:
+        if len(asked) > 1:
+            text = f"doesn't go with {asked[0]}: one thing at a time"
+            raise FileError([Fault(asked[1], text)])
+        if listing:
+            for line in printers.listed(printers.known()) or [NO_PRINTERS]:
+                typer.echo(line)
+        elif forget is not None:
+            typer.echo(f"forgotten: {printers.forget(forget, '--forget').words}")
+        elif across is not None and down is not None and save is not None:
+            size = calibration.read_size(paper or "letter")
+            _save(calibration.measured(size, across, down, save))
+        elif given:
+            missing = [option for option in readings if option not in given]
+            text = f"missing: {given[0]} goes with both readings and --save NAME"
+            raise FileError([Fault(option, text) for option in missing])
+        else:
+            size = calibration.read_size(paper or "letter")
+            target = out or Path(calibration.file_name(size))
+            files.write(target, _pdf(calibration.check_sheet(size, _typeface())))
+            typer.echo(printable(str(target)))
+    except DrapeError as error:
+        raise typer.Exit(_complain(error)) from error
+
+
+NO_PRINTERS = "none yet: drapetemplate calibrate writes a check sheet to measure"
+
+
+def _save(factors: printers.Factors) -> None:
+    """Keep a printer, and say what is kept and how to use it."""
+    said = printers.keep(factors)
+    if said is not None:
+        typer.echo(printable(said), err=True)
+    typer.echo(f"kept: {printable(factors.words)}")
+    typer.echo(f'corrected for by: drapetemplate make JOB --printer "{printable(factors.name)}"')
 
 
 def _counts(text: str) -> list[int]:
@@ -216,6 +310,12 @@ def _targets(jobs: list[Path], out: Path | None) -> list[Path]:
     return targets
 
 
+def _check_other(job: Path, target: Path, option: str) -> None:
+    """FileError where a target is the job file itself."""
+    if os.path.realpath(target) == os.path.realpath(job):
+        raise FileError([Fault(option, "would replace the job file itself: name another file")])
+
+
 def _check_codes(codes: frozenset[str]) -> None:
     """FileError for codes that no stop finding has."""
     unknown = sorted(codes.difference(STOP_CODES))
@@ -226,17 +326,29 @@ def _check_codes(codes: frozenset[str]) -> None:
         )
 
 
-def _make(path: Path, target: Path, accepted: frozenset[str]) -> int:
+def _for_printer(job: Job, factors: printers.Factors | None) -> Job:
+    """The job corrected for the printer asked for, else for the one it names itself, if any."""
+    if factors is None and job.paper.printer is not None:
+        factors = printers.find(job.paper.printer, "paper.printer")
+    return job if factors is None else calibration.corrected(job, factors)
+
+
+def _make(
+    path: Path, target: Path, accepted: frozenset[str], factors: printers.Factors | None
+) -> int:
     """One job made; the exit code it asks for."""
     job, planned = _planned(path)
     found = [f for w in planned.windows for f in w.findings]
     if any(stop.code not in accepted for stop in planned.stops):
         _say(path, found)
         return STOPPED
-    made = document(job, planned, _typeface(), accepted)
-    files.write(target, _pdf(made))
-    _say(path, [*found, *made.findings])
-    typer.echo(f"{printable(str(target))}: {len(made.pages)} pages")
+    made = documents(_for_printer(job, factors), planned, _typeface(), accepted)
+    beside = target.with_name(f"{target.stem}-ticket{target.suffix}")
+    # A roll's ticket is a PDF of its own; it goes first, so that no template is without one.
+    for document, to in reversed(list(zip(made, (target, beside), strict=False))):
+        files.write(to, _pdf(document))
+        typer.echo(f"{printable(str(to))}: {len(document.pages)} pages")
+    _say(path, [*found, *made[0].findings])
     return 0
 
 

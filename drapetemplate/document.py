@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
+from drapetemplate.assembly import assembly, stepping_page
+from drapetemplate.cutting import cutting
 from drapetemplate.drawing import Mark, Typeface
-from drapetemplate.job import Job
+from drapetemplate.flow import paper_flow
+from drapetemplate.job import Job, Paper
 from drapetemplate.measures import Length
 from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.plan import Plan
-from drapetemplate.sheets import SheetSet, check_paper, sheet_set
-from drapetemplate.template import template
-from drapetemplate.ticket import ticket
+from drapetemplate.sheets import sheet_set
+from drapetemplate.strips import strips
+from drapetemplate.ticket import ticket, ticket_paper
+from drapetemplate.tiling import check_paper
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,41 +30,74 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A PDF to be: every page is upright, `width` x `height`; `findings` only paper can show."""
+    """A PDF to be: every page is upright, `width` x `height`; `findings` only paper can show.
+
+    `scale` is what every mark's x and y is multiplied by as it is drawn, to come out true on a
+    calibrated printer; `width` and `height` are the paper's own.
+    """
 
     title: str
     width: Length
     height: Length
     pages: tuple[Page, ...]
     findings: tuple[Finding, ...]
+    scale: tuple[Fraction, Fraction] = (Fraction(1), Fraction(1))
+
+
+def documents(
+    job: Job, plan: Plan, typeface: Typeface, accepted: frozenset[str] = frozenset()
+) -> tuple[Document, ...]:
+    """The job's ticket, cutting pages and every strip with its assembly, in the order of use.
+
+    One PDF, or with a roll two, the strips and then the ticket with the rest, so that no PDF mixes
+    page sizes. `accepted` are codes of stop findings that someone takes on; the ticket says so.
+    Each strip is made once, however many panels it is for.
+    """
+    found = strips(plan.windows, job.paper, job.units)
+    undrawn = _undrawn(job, typeface)
+    paper = ticket_paper(job)
+    read = _numbered("ticket", ticket(job, plan, found, undrawn, accepted, paper, typeface))
+    read += _numbered("cutting", cutting(job, plan, paper_flow(paper, typeface)))
+    laid = replace(job, paper=found.paper)
+    taped: list[Page] = []
+    put = read if job.paper.height is None else taped
+    for shared, tilings in zip(found.shared, found.tilings, strict=True):
+        drawn = shared.templates(laid, typeface)
+        if len(drawn) > 1:
+            pages = stepping_page(laid, drawn, shared.panel, paper_flow(paper, typeface))
+            put += _numbered(f"{drawn[0].window}, {shared.panel.side} panel, stepping", pages)
+        for template, tiling in zip(drawn, tilings, strict=True):
+            made = sheet_set(template, laid, typeface, tiling)
+            name = f"{template.window}, {template.panel}"
+            if len(drawn) == 1:
+                pages = assembly(laid, made, shared.panel, paper_flow(paper, typeface))
+                put += _numbered(f"{name}, assembly", pages)
+            taped += [
+                Page(f"{name}, sheet {sheet.number} of {tiling.count}", sheet.marks)
+                for sheet in made.sheets
+            ]
+    if job.paper.height is not None:
+        return (_document(job, job.paper, [*read, *taped], undrawn),)
+    return _document(job, found.paper, taped, undrawn), _document(job, paper, read, ())
 
 
 def document(
     job: Job, plan: Plan, typeface: Typeface, accepted: frozenset[str] = frozenset()
 ) -> Document:
-    """The job's ticket and every strip's sheets, in the order they are used.
+    """The first of `documents`: the whole of a job on sheets, the strips alone on a roll."""
+    return documents(job, plan, typeface, accepted)[0]
 
-    `accepted` are codes of stop findings that someone takes on; the ticket says so.
 
-    A strip is made once for a window, however many of it are to be made.
-    """
-    height = check_paper(job.paper, job.units)
-    strips: list[list[SheetSet]] = [
-        [sheet_set(template(job, w, p, typeface), job, typeface) for p in w.panels]
-        for w in plan.windows
-    ]
-    undrawn = _undrawn(job, typeface)
-    pages = [
-        Page(f"ticket {i}", marks)
-        for i, marks in enumerate(ticket(job, plan, strips, undrawn, accepted, typeface), 1)
-    ]
-    for strip in (strip for window in strips for strip in window):
-        name = f"{strip.template.window}, {strip.template.panel}"
-        pages += [
-            Page(f"{name}, sheet {sheet.number} of {len(strip.sheets)}", sheet.marks)
-            for sheet in strip.sheets
-        ]
-    return Document(job.details.name, job.paper.width, height, tuple(pages), undrawn)
+def _document(
+    job: Job, paper: Paper, pages: Sequence[Page], findings: tuple[Finding, ...]
+) -> Document:
+    across, down = paper.scale
+    width, height = paper.width * across, check_paper(paper, job.units) * down
+    return Document(job.details.name, width, height, tuple(pages), findings, paper.scale)
+
+
+def _numbered(kind: str, pages: Iterable[tuple[Mark, ...]]) -> list[Page]:
+    return [Page(f"{kind} {i}", marks) for i, marks in enumerate(pages, 1)]
 
 
 def _undrawn(job: Job, typeface: Typeface) -> tuple[Finding, ...]:
@@ -66,6 +105,7 @@ def _undrawn(job: Job, typeface: Typeface) -> tuple[Finding, ...]:
     details = job.details
     words = [details.name, details.number, details.client, details.room, details.notes]
     words += [*job.paper.letters, *(w.name for w in job.windows)]
+    words += [job.paper.correction.name] if job.paper.correction else []
     words += [c.name for w in job.windows for c in (w.fabric, w.lining) if c is not None]
     missing = {
         char

@@ -9,15 +9,18 @@ from pathlib import Path
 from drapetemplate.errors import Fault, FileError
 
 
-def read(path: Path, limit: int) -> bytes:
-    """A file's bytes, at most `limit`; FileError where it can't be read or holds more."""
+def read(path: Path, limit: int, noun: str = "job file") -> bytes:
+    """A file's bytes, at most `limit`; FileError where it can't be read or holds more.
+
+    `noun` is what the file should be, for the message.
+    """
     try:
         with path.open("rb") as file:
             data = file.read(limit + 1)
     except (OSError, ValueError) as error:
         raise FileError([Fault(str(path), f"can't be read: {_reason(error)}")]) from error
     if len(data) > limit:
-        raise FileError([Fault(str(path), f"over {limit:,} bytes, so no job file")])
+        raise FileError([Fault(str(path), f"over {limit:,} bytes, so no {noun}")])
     return data
 
 
@@ -45,6 +48,14 @@ def write(path: Path, data: bytes) -> None:
         with suppress(OSError):
             beside.unlink()
         raise
+
+
+def make_folder(path: Path) -> None:
+    """A folder at `path`, and those above it; FileError where that can't be done."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as error:
+        raise FileError([Fault(str(path), f"can't be made: {_reason(error)}")]) from error
 
 
 def _check_plain(path: Path) -> None:

@@ -11,11 +11,15 @@ from collections.abc import Iterator, Sequence
 
 from drapetemplate import drawing
 from drapetemplate.drawing import Line, Mark, Pen, Typeface
+from drapetemplate.job import Details, Paper
 
 BODY = 3.1
 LEADING = 1.38
 RULE = Pen(0.2)
 HEAVY = Pen(0.5)
+
+
+MOST_MARGIN = 20
 
 
 class Flow:
@@ -27,6 +31,24 @@ class Flow:
         self.top, self.bottom = height - margin, margin + 6
         self.pages: list[list[Mark]] = [[]]
         self.y = self.top
+
+    def numbered(self, details: Details, kind: str) -> tuple[tuple[Mark, ...], ...]:
+        """The finished pages, each with a foot: the job, and which page of its kind this is."""
+        name = f"{details.number} · {details.name}" if details.number else details.name
+        most = (self.right - self.left) / 2
+        y = self.bottom - 5.3
+        face, size = self.typeface, 2.4
+        pages = []
+        for number, page in enumerate(self.pages, 1):
+            here = f"{kind}, page {number} of {len(self.pages)}"
+            pages.append(
+                (
+                    *page,
+                    drawing.text(face, self.left, y, name, size, "foot", most=most, least=size),
+                    drawing.text(face, self.right, y, here, size, "foot", anchor="end"),
+                )
+            )
+        return tuple(pages)
 
     def room(self, needed: float) -> None:
         """Go to a new page unless `needed` mm are left on this one, or it is empty."""
@@ -174,3 +196,10 @@ class Flow:
                             self.put(x, part, size, role, bold=p == 0)
                             x += parts[p] + 3
             done += per * columns
+
+
+def paper_flow(paper: Paper, typeface: Typeface) -> Flow:
+    """An empty page to be read, not taped: a wide margin set for the strip only makes it longer."""
+    height = paper.width if paper.height is None else paper.height
+    margin = min(float(paper.margin), MOST_MARGIN)
+    return Flow(typeface, float(paper.width), float(height), margin)

@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from drapetemplate import drawing
 from drapetemplate.drawing import Circle, Line, Mark, Pen, Polygon, Typeface
@@ -43,6 +44,9 @@ REGISTRATION_ARM = Fraction(3)
 
 LEAST_MAP = 45
 MOST_ON_MAP = 60
+WEDGE = Fraction(5, 2)
+COVERED = 0.88
+MOST_LANES = 26  # each has a letter
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,11 +149,11 @@ def strip_map(
     frame: Frame,
     strip: Strip,
     cuts: Sequence[Length],
-    shown: tuple[Length, Length, Length, Length],
+    shown: Sequence[tuple[Length, Length, Length, Length]],
 ) -> Iterator[Mark]:
-    """The whole strip in small: its eyelets, its joins, and the piece this sheet shows, grey.
+    """The whole strip in small: its eyelets, its joins, and the parts this sheet shows, grey.
 
-    `shown` is (left, bottom, right, top) on the strip. A strip of very many eyelets or
+    `shown` holds (left, bottom, right, top) on the strip. A strip of very many eyelets or
     sheets shows its outline and the piece alone.
     """
     m = frame.margin
@@ -169,7 +173,8 @@ def strip_map(
     ) -> tuple[tuple[Length, Length], ...]:
         return at(x0, y0), at(x1, y0), at(x1, y1), at(x0, y1)
 
-    yield Polygon(rectangle(*shown), None, 0.78, "map-sheet")
+    for part in shown:
+        yield Polygon(rectangle(*part), None, 0.78, "map-sheet")
     whole = (Fraction(0), Fraction(0), strip.length, strip.height)
     yield Polygon(rectangle(*whole), MAP, None, "map-strip")
     if len(strip.rings) <= MOST_ON_MAP:
@@ -180,6 +185,19 @@ def strip_map(
         for cut in cuts:
             (x, y), (_, top) = at(cut, Fraction(0)), at(cut, strip.height)
             yield Line(x, y - 1, x, top + 1, MAP, "map-join")
+
+
+def lane_cuts(frame: Frame, lanes: Sequence[tuple[Length, Length]]) -> Iterator[Mark]:
+    """Where the lanes of a sheet are cut apart: midway between them. `lanes` are (low, high)."""
+    for (low, _), (_, high) in pairwise(lanes):
+        y = (low + high) / 2
+        yield Line(frame.margin, y, frame.right, y, CUT, "lane-cut")
+
+
+def wedge(x: Length, y: Length, role: str) -> Mark:
+    """A wedge whose tip is on the upright line at x, from its right."""
+    half = WEDGE / 2
+    return Polygon(((x, y), (x + WEDGE, y + half), (x + WEDGE, y - half)), None, 0.0, role)
 
 
 def registration(x: Length, y: Length) -> Iterator[Mark]:

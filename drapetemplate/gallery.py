@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from drapetemplate import picture
+from drapetemplate import above, picture, views
 from drapetemplate.document import Document, Page
 from drapetemplate.drawing import Mark, Typeface
 from drapetemplate.errors import Fault, JobError
@@ -15,7 +15,7 @@ from drapetemplate.picture import Picture
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import PanelPlan, Plan
-from drapetemplate.sheets import check_paper
+from drapetemplate.tiling import check_paper
 
 WIDTH = 260.0
 MARGIN = 8.0
@@ -29,7 +29,7 @@ def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
     flow.line(job.details.name, 5.0, bold=True, role="title")
     for window, planned in zip(job.windows, plan.windows, strict=True):
         flow.heading(planned.name)
-        for caption, drawn in picture.window_pictures(
+        for caption, drawn in views.window_pictures(
             job, window, planned, typeface, WIDTH - 2 * MARGIN
         ):
             _put(flow, f"{caption}. Scale 1:{drawn.scale}", [drawn])
@@ -103,7 +103,7 @@ def _choice(flow: Flow, job: Job, comparison: Comparison, choice: Choice, scale:
     drawn = [picture.flat_strip(job, panel, flow.typeface, scale)]
     if panel.hang is not None:
         window = comparison.window
-        drawn.insert(0, picture.from_above(job, window, panel, panel.hang, flow.typeface, scale))
+        drawn.insert(0, above.from_above(job, window, panel, panel.hang, flow.typeface, scale))
     _put(flow, caption(job, choice, panel, panel.hang), drawn, bold=choice.chosen)
 
 

@@ -14,6 +14,7 @@ from typing import Literal, TypeVar, cast
 from drapetemplate.errors import JobError
 from drapetemplate.jobfile import read_file
 from drapetemplate.measures import Length, Units, format_length
+from drapetemplate.printers import Factors
 from drapetemplate.readers import SHEETS
 from drapetemplate.resolve import (
     BAND_OVER_EYELET,
@@ -34,6 +35,8 @@ from drapetemplate.tables import BandTable, ClothTable, EyeletTable, JobFile, Po
 Orientation = Literal["auto", "portrait", "landscape"]
 Joins = Literal["clear", "even"]
 View = Literal["face", "back"]
+Strips = Literal["each", "one"]
+Style = Literal["whole", "stepping"]
 Hung = Literal["pole", "hooks"]
 Panels = Literal["pair", "left", "right", "single"]
 
@@ -62,7 +65,11 @@ class Details:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """The [paper] table. `width` <= `height`: the page upright; None for a roll's length."""
+    """The [paper] table. `width` <= `height`: the page upright; None for a roll's length.
+
+    `printer` is as the job names it. Once `correction` is there, width, height and margin are
+    what to lay out on: the file's divided by its factors (`calibration.corrected`).
+    """
 
     name: str
     width: Length
@@ -72,7 +79,18 @@ class Paper:
     overlap: Length
     joins: Joins
     view: View
+    strips: Strips
+    style: Style
     letters: tuple[str, str]
+    printer: str | None = None
+    correction: Factors | None = None
+
+    @property
+    def scale(self) -> tuple[Fraction, Fraction]:
+        """What to multiply by across and down the upright page as it is drawn."""
+        if self.correction is None:
+            return Fraction(1), Fraction(1)
+        return self.correction.across, self.correction.down
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +242,10 @@ def _job(file: JobFile, windows: list[Merged], units: Units) -> Job:
             assumed.length("paper.overlap", table.overlap, PAPER_EDGE),
             table.joins or "clear",
             table.view or "face",
+            table.strips or "each",
+            table.style or "whole",
             table.letters or ("F", "B"),
+            table.printer,
         ),
         tuple(_window(merged, n, units) for n, merged in enumerate(windows, 1)),
         tuple(assumed.found),

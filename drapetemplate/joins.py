@@ -7,25 +7,42 @@ A join is tried against one keep-out a ring, the strongest first:
   outside  the lap touches no flange circle
   hole     the lap touches no hole circle, and each flange is whole on one of the two sheets
   whole    each flange circle is whole on one of the two sheets
-The first two may cost one sheet over even steps; the last may cost more, since an eyelet
-that is whole on no sheet can't be traced. Where even that fails, an eyelet is larger than a
-sheet, and the steps are even.
+The last may cost any number of sheets, since an eyelet that is whole on no sheet can't be
+traced; the first two one over even steps, or as many as the last costs anyway. Where even the
+last fails, an eyelet is larger than a sheet, and the steps are even.
+
+A join's margin is how much farther it could move before it came into a keep-out, or its lap
+before it ran over an end of the strip. Among the arrangements with the fewest sheets, all
+joins held to the same keep-outs, the best has, in this order:
+  1. the largest smallest margin of all its joins
+  2. the fewest sheets narrower than two overlaps, which is where three sheets lie on one
+     another or an end sheet has no room for its join's name
+  3. the first join's margin as large as can be, then its place nearest to an even one, then
+     nearest to the start; then likewise the second's, and so on
+Margins are not evened out further (the second smallest as large as can be, and so on): that
+would take one search a join, where this takes one a strip.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil
-from typing import Literal
+from math import ceil, lcm
+from operator import itemgetter
+from typing import Literal, TypeVar
 
 from drapetemplate.measures import Length
 
 Clear = Literal["outside", "hole", "whole", "even"]
-REFINEMENTS = 24
+KEEP_OUTS: tuple[Clear, ...] = ("outside", "hole", "whole")
+
+Ring = tuple[Length, Length, Length]
+Stretch = tuple[int, int]
+Exact = TypeVar("Exact", int, Fraction)
+_START, _END = itemgetter(0), itemgetter(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,16 +60,6 @@ class Span:
         return self.window - self.overlap
 
     @property
-    def first_reach(self) -> Length:
-        """The farthest the first join can stand."""
-        return self.start + self.window - self.overlap / 2
-
-    @property
-    def last_need(self) -> Length:
-        """The nearest to the start the last join can stand."""
-        return self.end - self.window + self.overlap / 2
-
-    @property
     def even_sheets(self) -> int:
         """How many sheets even steps take."""
         if self.end - self.start <= self.window:
@@ -66,134 +73,178 @@ class Span:
         return tuple(self.start + self.overlap / 2 + i * step for i in range(1, n))
 
 
-def joins(
-    span: Span, rings: Sequence[tuple[Length, Length, Length]], *, even: bool
-) -> tuple[tuple[Length, ...], Clear]:
-    """Join centres in order, and what their laps are clear of.
+def joins(span: Span, rings: Sequence[Ring], *, even: bool) -> tuple[tuple[Length, ...], Clear]:
+    """The best join centres in order, and what all their laps are clear of.
 
-    `rings` are (centre, outside, hole) along this direction, in order. With `even`, equal
-    steps are kept if they leave every flange whole on some sheet.
+    `rings` are (centre, outside, hole) along this direction, in order of their centres. With
+    `even`, equal steps are kept if they leave every flange whole on some sheet. None where the
+    strip fits on one sheet; "even" where no arrangement leaves every flange whole.
     """
-    lap = span.overlap
-    keep_outs: dict[Clear, list[tuple[Length, Length]]] = {
-        "outside": [(c, (outside + lap) / 2) for c, outside, hole in rings],
-        "hole": [(c, max((hole + lap) / 2, (outside - lap) / 2)) for c, outside, hole in rings],
-        "whole": [(c, max((outside - lap) / 2, Fraction(0))) for c, outside, hole in rings],
-    }
     equal = span.even_joins()
     if not equal:
         return (), "outside"
-    if even and _free_of(equal, keep_outs["whole"]):
-        clear: list[Clear] = [k for k, outs in keep_outs.items() if _free_of(equal, outs)]
-        return equal, clear[0]
-    for kind, outs in keep_outs.items():
-        fewest = _fewest(span, _Free(span, outs, Fraction(0)))
-        if fewest is not None and (kind == "whole" or fewest <= span.even_sheets):
-            return _place(span, outs, fewest), kind
-    return equal, "even"
+    if even:
+        clear = clearances(equal, span.overlap, rings)
+        if "even" not in clear:
+            return equal, max(clear, key=KEEP_OUTS.index)
+    grids = {kind: _Grid(span, rings, kind) for kind in KEEP_OUTS}
+    fewest = {kind: len(grid.farthest(0)) for kind, grid in grids.items()}
+    if not fewest["whole"]:
+        return equal, "even"
+    most = max(span.even_sheets, fewest["whole"])
+    best = next(kind for kind in KEEP_OUTS if 0 < fewest[kind] <= most)
+    return grids[best].best(), best
 
 
-def _free_of(points: Sequence[Length], outs: Sequence[tuple[Length, Length]]) -> bool:
-    """True where no point lies inside a keep-out."""
-    centers = [c for c, _ in outs]
-    for point in points:
-        at = bisect_left(centers, point)
-        if any(abs(point - c) < half for c, half in outs[max(at - 1, 0) : at + 1]):
-            return False
-    return True
+def clearances(
+    centers: Iterable[Length], overlap: Length, rings: Sequence[Ring]
+) -> tuple[Clear, ...]:
+    """What each join's own lap is clear of; "even" where a flange is whole on neither sheet.
+
+    `rings` as for `joins`. An arrangement is as clear as its least clear join, so all but a few
+    of its laps may be clear of more than `joins` says of all.
+    """
+    at = [center for center, _, _ in rings]
+    reach = max((outside for _, outside, _ in rings), default=Fraction(0)) / 2 + overlap / 2
+    found: list[Clear] = []
+    for join in centers:
+        near = rings[bisect_right(at, join - reach) : bisect_left(at, join + reach)]
+        off = [(2 * abs(join - center), outside, hole) for center, outside, hole in near]
+        for kind in KEEP_OUTS:
+            if all(far >= _keep_out(kind, outside, hole, overlap) for far, outside, hole in off):
+                found.append(kind)
+                break
+        else:
+            found.append("even")
+    return tuple(found)
 
 
-class _Free:
-    """The stretches of a span outside all keep-outs, each keep-out widened by `more`."""
-
-    def __init__(self, span: Span, outs: Sequence[tuple[Length, Length]], more: Length) -> None:
-        self.stretches: list[tuple[Length, Length]] = []
-        low = span.start
-        for center, half in outs:
-            if low <= center - half - more:
-                self.stretches.append((low, center - half - more))
-            low = max(low, center + half + more)
-        if low <= span.end:
-            self.stretches.append((low, span.end))
-        self._lows = [low for low, _ in self.stretches]
-
-    def latest(self, limit: Length) -> Length | None:
-        """The farthest free point up to `limit`."""
-        at = bisect_right(self._lows, limit) - 1
-        return None if at < 0 else min(limit, self.stretches[at][1])
-
-    def earliest(self, limit: Length) -> Length | None:
-        """The nearest free point from `limit` on."""
-        at = bisect_right(self._lows, limit) - 1
-        if at >= 0 and limit <= self.stretches[at][1]:
-            return limit
-        return self._lows[at + 1] if at + 1 < len(self._lows) else None
-
-    def between(self, low: Length, high: Length) -> list[tuple[Length, Length]]:
-        """The free stretches that reach into low ... high."""
-        first = max(bisect_right(self._lows, low) - 1, 0)
-        last = bisect_right(self._lows, high)
-        return [s for s in self.stretches[first:last] if s[1] >= low]
+def _keep_out(kind: Clear, outside: Exact, hole: Exact, overlap: Exact) -> Exact:
+    """How wide a ring's keep-out is."""
+    if kind == "outside":
+        return outside + overlap
+    whole = max(outside - overlap, 0 * overlap)
+    return whole if kind == "whole" else max(hole + overlap, whole)
 
 
-def _fewest(span: Span, free: _Free) -> int | None:
-    """Fewest joins that reach the end, each as far along as it can be; None where none do."""
-    count, limit, before = 0, span.first_reach, span.start
-    while True:
-        join = free.latest(limit)
-        if join is None or join <= before:
-            return None
-        count += 1
-        if join >= span.last_need:
-            return count
-        before, limit = join, join + span.step
+class _Grid:
+    """A span and the stretches its joins may stand in, in whole units that miss no optimum.
 
-
-def _place(span: Span, outs: Sequence[tuple[Length, Length]], count: int) -> tuple[Length, ...]:
-    """`count` joins as far from every keep-out as can be (the nearest of them, to within 1e-6).
-
-    First the widest margin that all joins together can keep is found; then each join in turn
-    is centred as well as the ones after it allow, nearest to its even place among equals.
+    Every limit is even. A largest margin is where a chain of steps from one limit just reaches
+    another, one or both of them moved by the margin: so twice or once the margin is a sum of
+    limits, and the margin is whole. So is the middle of any stretch.
     """
 
-    def feasible(more: Length) -> bool:
-        fewest = _fewest(span, _Free(span, outs, more))
-        return fewest is not None and fewest <= count
+    def __init__(self, span: Span, rings: Sequence[Ring], kind: Clear) -> None:
+        sizes = [span.start, span.end, span.window, span.overlap, *(x for r in rings for x in r)]
+        self.unit = 4 * lcm(*{size.denominator for size in sizes})
+        start, end, window, self.lap = (self._whole(size) for size in sizes[:4])
+        self.step = window - self.lap
+        self.first, self.last = start + self.lap // 2, end - self.lap // 2
+        self.stretches: list[Stretch] = []
+        low = self.first
+        for ring in rings:
+            center, outside, hole = map(self._whole, ring)
+            half = _keep_out(kind, outside, hole, self.lap) // 2
+            if low <= min(center - half, self.last):
+                self.stretches.append((low, min(center - half, self.last)))
+            low = max(low, center + half)
+        if low <= self.last:
+            self.stretches.append((low, self.last))
 
-    bare = _Free(span, outs, Fraction(0))
-    halves = sorted({(high - low) / 2 for low, high in bare.stretches} | {Fraction(0)})
-    good = max(half for half in halves if half == 0 or feasible(half))
-    bad = min((half for half in halves if half > good), default=good)
-    for _ in range(REFINEMENTS if bad > good else 0):
-        middle = (good + bad) / 2
-        good, bad = (middle, bad) if feasible(middle) else (good, middle)
+    def _whole(self, length: Length) -> int:
+        return length.numerator * (self.unit // length.denominator)
 
-    free = _Free(span, outs, good)
-    needs = [span.last_need]
-    for _ in range(count - 1):
-        needs.append(_must(free.earliest(needs[-1])) - span.step)
-    placed: list[Length] = []
-    for i, need in enumerate(reversed(needs), 1):
-        high = placed[-1] + span.step if placed else span.first_reach
-        low = _must(free.earliest(need))
-        # Laps side by side, not on one another, wherever the ones after it allow that.
-        apart = free.earliest(placed[-1] + span.overlap if placed else span.start)
-        if apart is not None and low < apart <= high:
-            low = apart
-        even = span.start + (span.end - span.start) * i / (count + 1)
-        choices = []
-        for a, b in free.between(low, high):
-            point = min(max((a + b) / 2, low, a), high, b)
-            choices.append((-min(point - a, b - point), abs(point - even), point))
-        placed.append(min(choices)[2])
-    return tuple(placed)
+    def free(self, margin: int) -> list[Stretch]:
+        """Where a join keeps the margin."""
+        return [(a + margin, b - margin) for a, b in self.stretches if b - a >= 2 * margin]
+
+    def farthest(self, margin: int) -> list[int]:
+        """The fewest joins that keep a margin, each as far along as it can be; [] if none do."""
+        free = self.free(margin)
+        lows = [low for low, _ in free]
+        found = [self.first]
+        while found[-1] < self.last - self.step:
+            limit = found[-1] + self.step
+            at = bisect_right(lows, limit) - 1
+            if at < 0 or free[at][1] <= found[-1]:
+                return []
+            found.append(min(limit, free[at][1]))
+        return found[1:]
+
+    def margin(self, count: int) -> int:
+        """The largest margin that `count` joins, which are enough, can all keep."""
+        good, bad = 0, max(b - a for a, b in self.stretches) // 2 + 1
+        while bad - good > 1:
+            middle = (good + bad) // 2
+            if 0 < len(self.farthest(middle)) <= count:
+                good = middle
+            else:
+                bad = middle
+        return good
+
+    def best(self) -> tuple[Length, ...]:
+        """The best arrangement of as few joins as will do."""
+        count = len(self.farthest(0))
+        margin = self.margin(count)
+        free = self.free(margin)
+        lows = [low for low, _ in free]
+        rest = self._rest(free, self.farthest(margin))
+        spare, placed = len(rest) - 1, [self.first]
+        for i in range(1, count + 1):
+            before = placed[-1]
+            wide, far = before + self.lap, before + self.step
+            places = _shared(rest[spare][i], [(wide, far)])
+            if spare:
+                places += _shared(rest[spare - 1][i], [(before, far)])
+            even = i * (self.last - self.first)
+            choices = []
+            for low, high in places:
+                a, b = free[bisect_right(lows, low) - 1]
+                point = min(max((a + b) // 2, low), high)
+                off = abs((count + 1) * (point - self.first) - even)
+                choices.append((-min(point - a, b - point), off, point))
+            placed.append(min(choices)[2])
+            spare -= placed[-1] < wide
+        return tuple(Fraction(point, self.unit) for point in placed[1:])
+
+    def _rest(self, free: Sequence[Stretch], farthest: Sequence[int]) -> list[list[list[Stretch]]]:
+        """For 0, 1 ... narrow sheets: where each join can stand for the rest to need no more.
+
+        As many entries as it takes for the first join to have a place; in each, a list for the
+        start of the strip, each join and the end.
+        """
+        # A join that could stand as near as the one before it can be far would be one too many.
+        ends = [self.first, *farthest]
+        places = [_shared(free, [(a + 1, b)]) for a, b in pairwise(ends)]
+        places = [[(self.first, self.first)], *places, [(self.last, self.last)]]
+        rest: list[list[list[Stretch]]] = []
+        while not rest or not rest[-1][0]:
+            level = places[-1:]
+            for i in range(len(places) - 2, -1, -1):
+                reach = [(a - self.step, b - self.lap) for a, b in level[0]]
+                if rest:
+                    reach += [(a - self.step, b) for a, b in rest[-1][i + 1]]
+                level.insert(0, _shared(places[i], reach))
+            rest.append(level)
+        return rest
 
 
-def _must(point: Length | None) -> Length:
-    """A point that feasibility has shown to be there."""
-    if point is None:
-        raise AssertionError("a feasible margin left no place for a join")
-    return point
+def _shared(stretches: Sequence[Stretch], others: Sequence[Stretch]) -> list[Stretch]:
+    """The parts of stretches, which are apart and in order, that lie in any of the others."""
+    merged: list[Stretch] = []
+    for low, high in sorted(others):
+        if merged and low <= merged[-1][1] + 1:
+            merged[-1] = (merged[-1][0], max(merged[-1][1], high))
+        elif low <= high:
+            merged.append((low, high))
+    return [
+        (max(a, low), min(b, high))
+        for low, high in merged
+        for a, b in stretches[
+            bisect_left(stretches, low, key=_END) : bisect_right(stretches, high, key=_START)
+        ]
+    ]
 
 
 def windows(span: Span, centers: Sequence[Length]) -> list[tuple[Length, Length]]:

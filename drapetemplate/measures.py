@@ -184,6 +184,11 @@ def rounded_down(length: Length, units: Units) -> Length:
     return length // grid * grid
 
 
+def format_order(amount: Fraction, unit: Literal["yd", "m"]) -> str:
+    """Cloth to buy, in whole quarters of a yard or tenths of a metre: "9 1/4 yd", "8.4 m"."""
+    return f"{_mixed(amount)} yd" if unit == "yd" else f"{float(amount):.1f} m"
+
+
 def parse_number(value: object) -> Fraction:
     """Read a plain exact number, zero or more, from a number or text such as "2 1/2" or "2½".
 

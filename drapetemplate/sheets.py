@@ -1,9 +1,9 @@
 """A template and paper in, the sheets that carry it out: one scale, 1:1, whatever the paper.
 
-A strip goes over columns along its length and, where the band is taller than a sheet, over
-rows. Neighbours show the same overlap, centred on their join, with registration marks at the
-same points of the strip. The page is always upright; a strip that runs along the paper's long
-side is drawn turned a quarter, since print pipelines scale what is mixed or rotated.
+A strip falls into parts (`tiling`). Neighbours show the same overlap, centred on their join, with
+registration marks at the same points of the strip. The page is always upright; a strip that runs
+along the paper's long side is drawn turned a quarter, since print pipelines scale what is mixed
+or rotated.
 
 Frames: the strip's (`template`), the sheet's as it is read (`furniture`), and the page's:
 millimetres from the upright page's lower left corner. All are exact until a backend draws.
@@ -15,32 +15,30 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
 
 from drapetemplate import drawing, furniture
 from drapetemplate.clip import Window, clipped
-from drapetemplate.drawing import Anchor, Line, Mark, Text, Typeface
-from drapetemplate.errors import Fault, PaperError
-from drapetemplate.furniture import Frame
+from drapetemplate.drawing import Anchor, Line, Mark, Polygon, Text, Typeface
 from drapetemplate.job import Job, Paper
-from drapetemplate.joins import Clear, Span, joins, windows
-from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
-from drapetemplate.template import EDGE_ZONE, Strip, Template
+from drapetemplate.joins import windows
+from drapetemplate.measures import Length
+from drapetemplate.template import EDGE_ZONE, Template
+from drapetemplate.tiling import LANE_GAP, Tiling, tile
 
-Turn = Literal["portrait", "landscape"]
-
-END_PAD = Fraction(1)
-LEAST_OVERLAP = 2 * furniture.REGISTRATION_ARM
-MOST_SHEETS = 2000
-# A sheet narrower than this between its laps has no room for a join's name.
+# A part narrower than this between its laps has no room for a join's name.
 LEAST_WORDS = 6
+JOIN_NAME = 18  # mm a join's name may take
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
-    """One sheet: its number, column and row from 0, what it shows of the strip, its page."""
+class Part:
+    """What one sheet, or one lane of it, shows of the strip.
 
-    number: int
+    `label` is its name, `column` and `row` count from 0, `shown` is in the strip's frame; `marks`
+    are its own, on the page.
+    """
+
+    label: str
     column: int
     row: int
     shown: Window
@@ -48,30 +46,12 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Tiling:
-    """How a strip falls on sheets of one orientation: joins along it, and between rows."""
+class Sheet:
+    """One sheet: its number, the parts it carries, one a lane, and its whole page."""
 
-    orientation: Turn
-    frame: Frame
-    columns: Span
-    joins: tuple[Length, ...]
-    clear: Clear
-    levels: Span
-    row_joins: tuple[Length, ...]
-
-    @property
-    def rows(self) -> int:
-        """How many sheets high."""
-        return len(self.row_joins) + 1
-
-    @property
-    def count(self) -> int:
-        """How many sheets in all."""
-        return (len(self.joins) + 1) * self.rows
-
-    def joins_from_leading(self, strip: Strip) -> tuple[Length, ...]:
-        """Join centres in running order, measured from the leading edge."""
-        return tuple(sorted(strip.x(x) for x in self.joins))
+    number: int
+    parts: tuple[Part, ...]
+    marks: tuple[Mark, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,71 +64,12 @@ class SheetSet:
     sheets: tuple[Sheet, ...]
 
 
-def check_paper(paper: Paper, units: Units) -> Length:
-    """The paper's height, once it is known to have room for a sheet; PaperError with each fault."""
-    if paper.height is None:
-        raise PaperError([Fault("paper.size", "a roll can't be laid out yet: name a sheet size")])
-    faults = []
-    least = furniture.LEAST_PRINTABLE
-    short = min(paper.width, paper.height)
-    if short - 2 * paper.margin < least:
-        needs = f"the check bars need {format_length(least, units)} each way"
-        if short < least:
-            faults.append(Fault("paper.size", f"too small for a template sheet: {needs}"))
-        else:
-            left = max(short - 2 * paper.margin, Fraction(0))
-            allowed = rounded_down((short - least) / 2, units)
-            faults.append(
-                Fault(
-                    "paper.margin",
-                    f"{format_length(paper.margin, units)} leaves {format_length(left, units)} "
-                    f"across this paper and {needs}: {format_length(allowed, units)} or less",
-                )
-            )
-    elif paper.overlap < LEAST_OVERLAP:
-        need = rounded_up(LEAST_OVERLAP, units)
-        text = f"the registration marks need {format_length(need, units)} or more"
-        faults.append(Fault("paper.overlap", text))
-    elif paper.overlap > (short - 2 * paper.margin) / 4:
-        most = rounded_down((short - 2 * paper.margin) / 4, units)
-        faults.append(Fault("paper.overlap", f"{format_length(most, units)} or less on this paper"))
-    if faults:
-        raise PaperError(faults)
-    return paper.height
-
-
-def tile(strip: Strip, paper: Paper, units: Units) -> Tiling:
-    """The tiling with the fewest sheets, then the fewest rows, then along the longer side."""
-    height = check_paper(paper, units)
-    turns: tuple[Turn, ...] = ("landscape", "portrait")
-    if paper.orientation != "auto":
-        turns = (paper.orientation,)
-    tilings = []
-    for turn in turns:
-        sides = (height, paper.width) if turn == "landscape" else (paper.width, height)
-        tilings.append(_tile(strip, paper, Frame(*sides, paper.margin), turn))
-    best = min(tilings, key=lambda t: (t.count, t.rows))
-    if best.count > MOST_SHEETS:
-        text = f"the strip would take {best.count} sheets, over {MOST_SHEETS}: use larger paper"
-        raise PaperError([Fault("paper.size", text)])
-    return best
-
-
-def _tile(strip: Strip, paper: Paper, frame: Frame, turn: Turn) -> Tiling:
-    even = paper.joins == "even"
-    columns = Span(-END_PAD, strip.length + END_PAD, frame.window, paper.overlap)
-    rings = sorted((r.x, r.outside, r.hole) for r in strip.rings)
-    along, clear = joins(columns, rings, even=even)
-    bottom, top = -strip.edge, strip.height + strip.edge
-    levels = Span(bottom, top, frame.strip_height, paper.overlap)
-    ring = strip.rings[0]
-    up, _ = joins(levels, [(ring.y, ring.outside, ring.hole)], even=even)
-    return Tiling(turn, frame, columns, along, clear, levels, up)
-
-
-def sheet_set(template: Template, job: Job, typeface: Typeface) -> SheetSet:
-    """Every sheet of a template, each with its page as it will be drawn."""
-    tiling = tile(template.strip, job.paper, job.units)
+def sheet_set(
+    template: Template, job: Job, typeface: Typeface, tiling: Tiling | None = None
+) -> SheetSet:
+    """Every sheet of a template, each with its page as it will be drawn, by its `tiling`."""
+    if tiling is None:
+        tiling = tile(template.strip, job.paper, job.units)
     return SheetSet(template, job.paper, tiling, tuple(_Sheets(template, job, tiling, typeface)))
 
 
@@ -166,28 +87,51 @@ class _Sheets:
     def __iter__(self) -> Iterator[Sheet]:
         pieces = self._pieces()
         furnishing = list(furniture.bars(self.frame, self.typeface))
-        for row, (bottom, top) in enumerate(self.rows):
-            for column, (left, right) in enumerate(self.columns):
-                shown = (left, bottom, right, top)
-                number = row * len(self.columns) + column + 1
-                dx, dy = self._offset(shown)
-                marks = [drawing.moved(mark, dx, dy) for mark in pieces[row, column]]
-                marks += [drawing.moved(m, dx, dy) for m in self._lap(row, column, shown)]
-                marks += furnishing
-                marks += self._heading(number, row, column)
+        lanes, across = self.tiling.lanes, self.tiling.across
+        for row in range(len(self.rows)):
+            for first in range(0, across, lanes):
+                columns = range(first, min(first + lanes, across))
+                parts = [
+                    self._part(row, column, lane, pieces[row, column])
+                    for lane, column in enumerate(columns)
+                ]
+                number = row * -(-across // lanes) + first // lanes + 1
+                marks = [*furnishing, *self._heading(number, row, columns)]
+                shown = [part.shown for part in parts]
                 marks += furniture.strip_map(
                     self.frame, self.template.strip, self.tiling.joins, shown
                 )
-                if self.tiling.orientation == "landscape":
-                    marks = [drawing.turned(mark, self.frame.across) for mark in marks]
-                yield Sheet(number, column, row, shown, tuple(marks))
+                marks += furniture.lane_cuts(
+                    self.frame, [self._lane(row, n) for n, _ in enumerate(parts)]
+                )
+                own = [mark for part in parts for mark in part.marks]
+                yield Sheet(number, tuple(parts), (*own, *map(self._turned, marks)))
 
-    def _offset(self, shown: Window) -> tuple[Length, Length]:
-        """From the strip's frame to the sheet's: a single row is centred in its zone."""
+    def _turned(self, mark: Mark) -> Mark:
+        """A mark of a sheet as it is read, on the upright page."""
+        turned = self.tiling.orientation == "landscape"
+        return drawing.turned(mark, self.frame.across) if turned else mark
+
+    def _part(self, row: int, column: int, lane: int, pieces: Sequence[Mark]) -> Part:
+        """One part, its lap lines and words, where it lies on its sheet."""
+        (left, right), (bottom, top) = self.columns[column], self.rows[row]
+        shown = (left, bottom, right, top)
+        dx, dy = self.frame.margin - left, self._lane(row, lane)[0] - bottom
+        marks = [*self._covered(column, shown), *pieces, *self._lap(row, column, shown)]
+        if self.tiling.lanes > 1:
+            marks += self._lane_name(row, column, shown)
+        placed = (self._turned(drawing.moved(mark, dx, dy)) for mark in marks)
+        return Part(self.tiling.label(row, column), column, row, shown, tuple(placed))
+
+    def _lane(self, row: int, lane: int) -> tuple[Length, Length]:
+        """Lower and upper end of a lane on its sheet: all lanes together stand in the middle."""
+        bottom, top = self.rows[row]
+        high, lanes = top - bottom, self.tiling.lanes
         spare = Fraction(0)
         if len(self.rows) == 1:
-            spare = self.frame.strip_height - (shown[3] - shown[1])
-        return self.frame.margin - shown[0], self.frame.strip_bottom + spare / 2 - shown[1]
+            spare = self.frame.strip_height - lanes * high - (lanes - 1) * LANE_GAP
+        low = self.frame.strip_bottom + spare / 2 + (lanes - 1 - lane) * (high + LANE_GAP)
+        return low, low + high
 
     def _pieces(self) -> dict[tuple[int, int], list[Mark]]:
         """For each (row, column) the parts of the strip's marks on it; text is whole somewhere."""
@@ -240,25 +184,50 @@ class _Sheets:
             for x in (tiling.columns.start + inset, tiling.columns.end - inset):
                 yield from furniture.registration(x, y)
 
-    def _heading(self, number: int, row: int, column: int) -> Iterator[Mark]:
+    def _heading(self, number: int, row: int, columns: range) -> Iterator[Mark]:
         template, job = self.template, self.job
-        total = len(self.rows) * len(self.columns)
+        total = self.tiling.count
+        # First, since what is too long for the line is cut at its end.
+        printer = f"printer {fix.words}" if (fix := job.paper.correction) else None
         title = " · ".join(
-            part for part in (job.details.number, job.details.name) if part is not None
+            part for part in (printer, job.details.number, job.details.name) if part is not None
         )
         parts = [template.window, template.panel]
         if number == total:
-            closing = format_length(template.strip.length, job.units)
-            parts.append(f"check the taped strip: {closing} end to end")
+            parts.append(f"check the taped strip: {template.closing}")
         parts.append(f"seen from the {template.seen}")
         if template.quantity > 1:
             parts.append(f"make {template.quantity}")
-        neighbours = self._neighbours(row, column)
-        if neighbours:
-            parts.append("sheets " + ", ".join(neighbours))
+        if self.tiling.lanes > 1:
+            names = ", ".join(self.tiling.label(row, column) for column in columns)
+            parts.append(f"cut apart into {names}" if len(columns) > 1 else names)
+        else:
+            neighbours = self._neighbours(row, columns[0])
+            parts += ["sheets " + ", ".join(neighbours)] if neighbours else []
         return furniture.heading(
             self.frame, self.typeface, f"Sheet {number} of {total}", (title, " · ".join(parts))
         )
+
+    def _lane_name(self, row: int, column: int, shown: Window) -> Iterator[Mark]:
+        """A lane's label, large, between the joins' names above its band, where it has room."""
+        left, _, right, top = shown
+        overlap = self.job.paper.overlap
+        if column > 0:
+            left += overlap / 2 + 4 + JOIN_NAME
+        if column < self.tiling.across - 1:
+            right -= overlap + 2 + JOIN_NAME
+        name = drawing.text(
+            self.typeface,
+            (left + right) / 2,
+            top - Fraction(9, 2),
+            self.tiling.label(row, column),
+            5.0,
+            "lane-name",
+            anchor="middle",
+            bold=True,
+        )
+        if name.width < right - left:
+            yield name
 
     def _neighbours(self, row: int, column: int) -> list[str]:
         across, down = len(self.columns), len(self.rows)
@@ -274,19 +243,41 @@ class _Sheets:
             found.append(f"{number + across} (below)")
         return found
 
+    def _covered(self, column: int, shown: Window) -> Iterator[Mark]:
+        """Grey beside the band where the next sheet will lie on top; a wedge at the cut line.
+
+        A wedge also shows where the cut edge lands. Both only where registration marks leave room.
+        """
+        left, bottom, right, top = shown
+        overlap, height = self.job.paper.overlap, self.template.strip.height
+        zones = [(bottom, Fraction(0))] if bottom < 0 else []
+        zones += [(height, top)] if top > height else []
+        room = overlap / 2 - furniture.REGISTRATION_ARM >= furniture.WEDGE
+        for low, high in zones:
+            if column < len(self.columns) - 1:
+                x = right - overlap
+                box = ((x, low), (right, low), (right, high), (x, high))
+                yield Polygon(box, None, furniture.COVERED, "covered")
+                if room:
+                    yield furniture.wedge(x, (low + high) / 2, "land-wedge")
+            if column > 0 and room:
+                yield furniture.wedge(left, (low + high) / 2, "cut-wedge")
+
     def _lap(self, row: int, column: int, shown: Window) -> Iterator[Mark]:
         """In the strip's frame: where to cut, where the next sheet lands, and the joins' names."""
         left, bottom, right, top = shown
         overlap = self.job.paper.overlap
-        number = row * len(self.columns) + column + 1
+        noun = "sheet" if self.tiling.lanes == 1 else "strip"
         if column > 0:
             yield Line(left, bottom, left, top, furniture.CUT, "cut-line")
-            words = f"cut on the solid line, lay over sheet {number - 1}"
+            before = self.tiling.label(row, column - 1)
+            words = f"cut on the solid line, lay over {noun} {before}"
             yield from self._join_words(row, shown, left + overlap / 2 + 4, column, words, "start")
         if column < len(self.columns) - 1:
             x = right - overlap
             yield Line(x, bottom, x, top, furniture.LAND, "landing-line")
-            words = f"sheet {number + 1} goes on top, up to the dashed line"
+            after = self.tiling.label(row, column + 1)
+            words = f"{noun} {after} goes on top, up to the dashed line"
             x -= Fraction(3, 2)
             yield from self._join_words(row, shown, x, column + 1, words, "end")
         if row > 0:
@@ -311,7 +302,7 @@ class _Sheets:
                 self.typeface,
                 x,
                 top - 4,
-                f"join {join}",
+                f"join {join} →",
                 3.0,
                 "join-name",
                 anchor=anchor,

@@ -86,8 +86,17 @@ class PaperTable(_Table):
     view: Annotated[Literal["face", "back"] | None, word("face", "back")] = Field(
         None, description="The side of the panel the template shows. Default face."
     )
+    strips: Annotated[Literal["each", "one"] | None, word("each", "one")] = Field(
+        None, description="A strip for each panel of a pair, or one for both. Default each."
+    )
+    style: Annotated[Literal["whole", "stepping"] | None, word("whole", "stepping")] = Field(
+        None, description="The whole strip, or its ends and a piece to step along. Default whole."
+    )
     letters: Annotated[tuple[str, str] | None, LETTERS] = Field(
         None, description='Marks of front and back gaps. Default ["F", "B"].'
+    )
+    printer: Annotated[str | None, NAME] = Field(
+        None, description="The calibrated printer to correct for. Default: none."
     )
 
 

@@ -12,7 +12,7 @@ Mono ink tells the lines apart: the hole to cut is the heaviest, guides are thin
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from drapetemplate import drawing
@@ -30,6 +30,7 @@ CROSS = Pen(0.2)
 GUIDE = Pen(0.15, (1.2, 1.2))
 RETURN_FOLD = Pen(0.35, (4, 1, 1, 1, 1, 1))
 SEAM = Pen(0.6, (0.6, 1.4))
+OTHER_END = Pen(0.5, (3, 1))
 
 # Room above and below the band for registration marks; as much again, next to the band, for
 # numbers and measures where the band itself has no room for them.
@@ -38,6 +39,8 @@ CENTER_HOLE = Fraction(3, 2)
 LABEL_ROOM = 5
 LEAST_LABEL = 3.0
 BIGGEST_LETTER = 15.0
+SEAM_TEXT = Fraction(13, 5)
+SEAM_WORDS = SEAM_TEXT + Fraction(3, 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +58,9 @@ class Ring:
 class Strip:
     """What a strip is before anything is drawn: `length` x `height` of band, and its eyelets.
 
-    `labels_inside` is False where the band has no room for numbers and measures; `edge` is
-    the room that marks take above the band, and below it.
+    The panel lies from `start` for `width`; only where one strip serves a pair's two panels, whose
+    ends don't meet, is that less than `length`. `labels_inside` is False where the band has no
+    room for numbers and measures; `edge` is the room that marks take above the band, and below it.
     """
 
     length: Length
@@ -64,6 +68,8 @@ class Strip:
     rings: tuple[Ring, ...]
     leading_at_right: bool
     labels_inside: bool
+    start: Length
+    width: Length
 
     @property
     def edge(self) -> Length:
@@ -71,13 +77,20 @@ class Strip:
         return EDGE_ZONE if self.labels_inside else 2 * EDGE_ZONE
 
     def x(self, measure: Length) -> Length:
-        """Where a measure from the leading edge falls; and back, since it is its own inverse."""
-        return self.length - measure if self.leading_at_right else measure
+        """Where a measure from the leading edge falls."""
+        return self.start + (self.width - measure if self.leading_at_right else measure)
+
+    def measure(self, x: Length) -> Length:
+        """The measure from the leading edge of a place on the strip."""
+        return self.width + self.start - x if self.leading_at_right else x - self.start
 
 
 @dataclass(frozen=True, slots=True)
 class Template:
-    """A strip with every mark on it, and what it is of; `seen` is "face" or "back"."""
+    """A strip with every mark on it, and what it is of; `seen` is "face" or "back".
+
+    `closing` says in words what the taped strip must measure.
+    """
 
     window: str
     panel: str
@@ -85,34 +98,57 @@ class Template:
     seen: View
     strip: Strip
     marks: tuple[Mark, ...]
+    closing: str
 
 
-def strip(panel: PanelPlan, view: View) -> Strip:
-    """The strip of one panel, as it lies seen from the face or the back."""
+def strip(panel: PanelPlan, view: View, other: PanelPlan | None = None) -> Strip:
+    """The strip of one panel, as it lies seen from the face or the back.
+
+    With the `other` panel of its pair it is as long as both take with their eyelets on the same
+    centres.
+    """
     at_right = (panel.side == "left") != (view == "back")
     y = panel.band_height - panel.above - panel.outside / 2
+    # The other panel's ends lie this much farther along than this one's.
+    off = panel.return_ - panel.leading if at_right else panel.leading - panel.return_
+    off = Fraction(0) if other is None else off
+    start = max(-off, Fraction(0))
     return Strip(
-        length=panel.width,
+        length=panel.width + abs(off),
         height=panel.band_height,
         rings=tuple(
-            Ring(i, panel.width - c if at_right else c, y, panel.outside, panel.hole)
+            Ring(i, start + (panel.width - c if at_right else c), y, panel.outside, panel.hole)
             for i, c in enumerate(panel.centers, 1)
         ),
         leading_at_right=at_right,
         labels_inside=min(panel.above, y - panel.outside / 2) >= LABEL_ROOM,
+        start=start,
+        width=panel.width,
     )
 
 
-def template(job: Job, window: WindowPlan, panel: PanelPlan, typeface: Typeface) -> Template:
-    """The strip of one panel of a plan, with everything that is drawn on it."""
-    bare = strip(panel, job.paper.view)
+def template(
+    job: Job,
+    window: WindowPlan,
+    panel: PanelPlan,
+    typeface: Typeface,
+    other: PanelPlan | None = None,
+) -> Template:
+    """The strip of one panel of a plan, or of both of a pair, with everything drawn on it."""
+    bare = strip(panel, job.paper.view, other)
+    marks = [*_Drawing(job, panel, bare, typeface).marks()]
+    name = f"{panel.side} panel"
+    if other is not None:
+        name = f"{panel.side} and {other.side} panel"
+        marks += _Other(job, other, bare, typeface).marks()
     return Template(
         window=window.name,
-        panel=f"{panel.side} panel",
+        panel=name,
         quantity=window.quantity,
         seen=job.paper.view,
         strip=bare,
-        marks=tuple(_Drawing(job, panel, bare, typeface).marks()),
+        marks=tuple(marks),
+        closing=f"{format_length(panel.width, job.units)} end to end",
     )
 
 
@@ -121,7 +157,7 @@ class _Drawing:
 
     def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
         self.job, self.panel, self.strip, self.typeface = job, panel, bare, typeface
-        self.width, self.height, self.x = bare.length, bare.height, bare.x
+        self.width, self.height, self.x = panel.width, bare.height, bare.x
         self.y = bare.rings[0].y
 
     def marks(self) -> Iterator[Mark]:
@@ -138,7 +174,7 @@ class _Drawing:
 
     def _edges(self) -> Iterator[Mark]:
         for y in (Fraction(0), self.height):
-            yield Line(Fraction(0), y, self.width, y, BAND_LINE, "band-line")
+            yield Line(Fraction(0), y, self.strip.length, y, BAND_LINE, "band-line")
         for measure in (Fraction(0), self.width):
             yield self._upright(measure, PANEL_END, "panel-end")
         # The centre line stops short of the words at the ends.
@@ -246,17 +282,19 @@ class _Drawing:
 
     def _letters(self) -> Iterator[Mark]:
         panel = self.panel
-        # No wider than the sheets' overlap, so that a join can't leave a letter whole nowhere.
-        most = min(float(panel.gap) * 0.7, float(self.job.paper.overlap) - 1)
-        if most <= 0:
-            return
         names = dict(zip(("front", "back"), self.job.paper.letters, strict=True))
         widest = max(self.typeface.width(name, 1, bold=True) for name in names.values())
-        size = min(BIGGEST_LETTER, float(panel.outside) / 2, most / widest)
+        # No wider than the sheets' overlap, so that a join can't leave a letter whole nowhere.
+        lap = float(self.job.paper.overlap) - 1
         for before, kind in zip(panel.centers, panel.gaps, strict=False):
+            start, end = self._free(before + panel.outside / 2)
+            most = min(float(end - start) * 0.7, lap)
+            size = min(BIGGEST_LETTER, float(panel.outside) / 2, most / widest)
+            if size <= 0:
+                continue
             yield drawing.text(
                 self.typeface,
-                self.x(before + panel.pitch / 2),
+                self.x((start + end) / 2),
                 self.y + 3,
                 names[kind],
                 size,
@@ -265,15 +303,64 @@ class _Drawing:
                 bold=True,
             )
 
+    def _free(self, start: Length) -> tuple[Length, Length]:
+        """The widest part of the gap from `start` that no seam line or its words run through."""
+        end = start + self.panel.gap
+        edges = [start]
+        for seam in sorted(self.panel.seams or ()):
+            if start < seam < end:
+                edges += [seam - SEAM_WORDS, seam + 1]
+        edges.append(end)
+        parts = list(zip(edges[::2], edges[1::2], strict=True))
+        return max(parts, key=lambda part: part[1] - part[0])
+
     def _seams(self) -> Iterator[Mark]:
         for seam in self.panel.seams or ():
             yield self._upright(seam, SEAM, "seam")
-            yield drawing.text(
-                self.typeface,
-                self.x(seam) - 1,
-                Fraction(4),
-                "SEAM",
-                2.6,
-                "seam-label",
-                angle=90,
-            )
+            yield self._beside_line(seam, f"SEAM · {self._beside(seam)}", "seam-label")
+
+    def _beside_line(
+        self, measure: Length, words: str, role: str, toward: Length = Fraction(0)
+    ) -> Mark:
+        """Words up along an upright line, on the side of the measure `toward`.
+
+        For a seam that is the leading edge's side, where the eyelet is that hides it.
+        """
+        right = self.x(toward) > self.x(measure)
+        return drawing.text(
+            self.typeface,
+            self.x(measure) + (SEAM_TEXT + Fraction(1, 2) if right else -1),
+            Fraction(3),
+            words,
+            float(SEAM_TEXT),
+            role,
+            angle=90,
+            most=float(self.height) - 6,
+        )
+
+    def _beside(self, seam: Length) -> str:
+        """How far a seam is from the nearest eyelet's edge, in words."""
+        radius = self.panel.outside / 2
+        n, center = min(enumerate(self.panel.centers, 1), key=lambda one: abs(one[1] - seam))
+        off = abs(center - seam) - radius
+        if off <= 0:
+            return f"UNDER EYELET {n}"
+        return f"{format_length(off, self.job.units)} from eyelet {n}"
+
+
+class _Other(_Drawing):
+    """The second panel on a strip that serves a pair: its ends and seams, told apart by name."""
+
+    def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
+        super().__init__(job, panel, bare, typeface)
+        start = bare.length - bare.width - bare.start
+        self.x = replace(bare, start=start, leading_at_right=not bare.leading_at_right).x
+
+    def marks(self) -> Iterator[Mark]:
+        name = self.panel.side.upper()
+        for measure, edge in ((Fraction(0), "LEADING"), (self.width, "RETURN")):
+            yield self._upright(measure, OTHER_END, "other-end")
+            yield self._beside_line(measure, f"{name}: {edge}", "other-label", self.width / 2)
+        for seam in self.panel.seams or ():
+            yield self._upright(seam, SEAM, "other-seam")
+            yield self._beside_line(seam, f"{name}: SEAM · {self._beside(seam)}", "other-label")

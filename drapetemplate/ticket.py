@@ -8,19 +8,22 @@ nothing depends on colour.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
-from drapetemplate import drawing, picture
+from drapetemplate import picture, views
 from drapetemplate.drawing import Line, Mark, Typeface
-from drapetemplate.flow import BODY, HEAVY, Flow
-from drapetemplate.job import Assumption, Cloth, Job, Window
-from drapetemplate.measures import Length, format_length
+from drapetemplate.flow import BODY, HEAVY, Flow, paper_flow
+from drapetemplate.job import Assumption, Cloth, Job, Paper, Window
+from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
-from drapetemplate.sheets import SheetSet
+from drapetemplate.readers import SHEETS
+from drapetemplate.strips import Strips
+from drapetemplate.words import PARTS, bought, cloth_rows
 
 SMALL = 2.75
-MOST_MARGIN = 20
+TICKET_MARGIN = INCH / 2
 
 PRINTING = (
     (
@@ -34,7 +37,8 @@ PRINTING = (
     (
         "The 100 mm bar reads about 90 mm: an A4 file was sent to letter paper. About 94 mm: "
         "“fit to page” was on. 96 to 97 mm: the viewer shrank the page to its margins. "
-        "Across and down differ: the printer stretches one way; don't use it for this."
+        "Off by less than 3 %, or across and down differ: that is the printer, and drapetemplate "
+        "calibrate corrects for it."
     ),
     (
         "Cut every sheet but the first on its solid left line (in rows, on its solid top line too) "
@@ -42,6 +46,11 @@ PRINTING = (
         "fall on one another (hold them to the light, or prick through the centres). Tape, then "
         "measure from panel end to panel end: {closing}."
     ),
+)
+
+CORRECTED = (
+    "The template is corrected for printer {printer} the upright page. Print it on that one alone, "
+    "on the paper it was calibrated with: its bars then read true. On any other they don't."
 )
 
 CAUTIONS = (
@@ -64,29 +73,41 @@ CAUTIONS = (
 def ticket(
     job: Job,
     plan: Plan,
-    strips: Sequence[Sequence[SheetSet]],
+    strips: Strips,
     more: tuple[Finding, ...],
     accepted: frozenset[str],
+    paper: Paper,
     typeface: Typeface,
 ) -> tuple[tuple[Mark, ...], ...]:
-    """The ticket's pages; `strips` holds the sheets of each window's panels, in plan order.
+    """The ticket's pages, on `paper`, which with a roll isn't the strips' own.
 
     `more` are findings that only paper shows; `accepted` codes of stops taken on, to be signed.
     """
-    frame = strips[0][0].tiling.frame
-    width, height = sorted((frame.along, frame.across))
-    # A ticket is read, not taped: a wide margin set for the strip would only make it longer.
-    margin = min(float(job.paper.margin), MOST_MARGIN)
-    flow = Flow(typeface, float(width), float(height), margin)
+    flow = paper_flow(paper, typeface)
     _opening(flow, job, plan)
-    for window, planned, sheets in zip(job.windows, plan.windows, strips, strict=True):
-        _window(flow, job, window, planned, sheets)
+    for window, planned, own in zip(job.windows, plan.windows, strips.of, strict=True):
+        _window(flow, job, window, planned, _sheets(plan, strips, own))
     _findings(flow, plan, more, accepted)
     _advice(flow, job, strips)
     _signatures(flow)
     for window, planned in zip(job.windows, plan.windows, strict=True):
         _pictures(flow, job, window, planned)
-    return tuple(_numbered(flow, job, page, i) for i, page in enumerate(flow.pages, 1))
+    return flow.numbered(job.details, "ticket")
+
+
+def ticket_paper(job: Job) -> Paper:
+    """What the ticket is printed on: the job's sheets; with a roll, letter or A4 by its units."""
+    if job.paper.height is not None:
+        return job.paper
+    size = SHEETS["letter" if job.units == "in" else "a4"]
+    return replace(
+        job.paper,
+        name=size.name,
+        width=size.width,
+        height=size.height,
+        margin=TICKET_MARGIN,
+        correction=None,  # that is the roll's printer
+    )
 
 
 def _opening(flow: Flow, job: Job, plan: Plan) -> None:
@@ -105,17 +126,19 @@ def _opening(flow: Flow, job: Job, plan: Plan) -> None:
             given.append((name, value))
     panels = sum(w.quantity * len(w.panels) for w in plan.windows)
     given.append(("Panels", str(panels)))
-    given.append(("Eyelets", f"{plan.eyelets}"))
+    given += [("Eyelets", bought(ring)) for ring in plan.order.eyelets]
     given.append(("Band", format_length(plan.band, job.units)))
+    for one in plan.order.cloth:
+        if one.amount is not None:
+            much = f"{format_order(one.amount, one.unit)} {one.fabric or ''}".rstrip()
+            given.append((PARTS[one.part].capitalize(), much))
     flow.pairs(given, 2, BODY * 1.1)
     if details.notes:
         flow.space(1)
         flow.paragraph(details.notes, bullet="Notes", role="notes")
 
 
-def _window(
-    flow: Flow, job: Job, window: Window, planned: WindowPlan, sheets: Sequence[SheetSet]
-) -> None:
+def _window(flow: Flow, job: Job, window: Window, planned: WindowPlan, sheets: str) -> None:
     """A window: the line that matters, its figures, and where its holes go."""
 
     def say(length: Length | None) -> str:
@@ -159,7 +182,7 @@ def _made(planned: WindowPlan) -> str:
 
 
 def _figures(
-    job: Job, window: Window, planned: WindowPlan, panel: PanelPlan, sheets: Sequence[SheetSet]
+    job: Job, window: Window, planned: WindowPlan, panel: PanelPlan, sheets: str
 ) -> list[tuple[str, str]]:
     def say(length: Length | None) -> str:
         return "not known" if length is None else format_length(length, job.units)
@@ -193,12 +216,28 @@ def _figures(
     if panel.weight is not None:
         eyelets = "" if window.eyelet.weight else ", eyelets not counted"
         rows.append(("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}"))
+    rows += [
+        (name.capitalize(), much)
+        for name, much in cloth_rows(job, planned)
+        if not name.endswith("pieces")
+    ]
     rows += _given(window, say)
-    total = sum(len(s.sheets) for s in sheets)
-    each = " + ".join(str(len(s.sheets)) for s in sheets)
-    amount = f"{total} ({each})" if len(sheets) > 1 else f"{total}"
-    rows.append(("Template sheets", f"{amount}, {job.paper.name}, {sheets[0].tiling.orientation}"))
+    rows.append(("Template sheets", sheets))
     return rows
+
+
+def _sheets(plan: Plan, strips: Strips, own: Sequence[int]) -> str:
+    """A window's sheets, or whose they are where an earlier window has the same strips."""
+    here = strips.of.index(tuple(own))
+    places = list(dict.fromkeys(own))
+    earlier = [w for w, of in enumerate(strips.of[:here]) if set(of) & set(places)]
+    if earlier:
+        return f"the same as for {plan.windows[earlier[0]].name}"
+    counts = [strips.sheets_of(place) for place in places]
+    total = f"{sum(counts)} ({' + '.join(map(str, counts))})" if len(counts) > 1 else f"{counts[0]}"
+    one = strips.tilings[places[0]][0]
+    lanes = f", {one.lanes} lanes each" if one.lanes > 1 else ""
+    return f"{total}, {strips.paper.name}, {one.orientation}{lanes}"
 
 
 def _hanging(hang: Hang, say: Callable[[Length | None], str]) -> list[tuple[str, str]]:
@@ -226,7 +265,7 @@ def _given(window: Window, say: Callable[[Length | None], str]) -> list[tuple[st
     rows = [(name, say(value)) for name, value in measures if value is not None]
     for part, cloth in (("Fabric", window.fabric), ("Lining", window.lining)):
         if cloth is not None:
-            rows.append((part, _cloth(cloth, say(cloth.width))))
+            rows.append((f"{part} is", _cloth(cloth, say(cloth.width))))
     return rows
 
 
@@ -273,12 +312,15 @@ def _findings(flow: Flow, plan: Plan, more: tuple[Finding, ...], accepted: froze
         flow.pairs(rows, 2, SMALL)
 
 
-def _advice(flow: Flow, job: Job, strips: Sequence[Sequence[SheetSet]]) -> None:
-    widths = {format_length(s.template.strip.length, job.units) for w in strips for s in w}
+def _advice(flow: Flow, job: Job, strips: Strips) -> None:
+    widths = {format_length(one.width, job.units) for one in strips.bare}
     closing = widths.pop() if len(widths) == 1 else "the panel's finished width"
     flow.heading("Printing and taping")
     for i, words in enumerate(PRINTING, 1):
         flow.paragraph(words.format(paper=job.paper.name, closing=closing), SMALL, bullet=f"{i}")
+    if job.paper.correction is not None:
+        words = CORRECTED.format(printer=job.paper.correction.words)
+        flow.paragraph(words, SMALL, bold=True, bullet="!", role="corrected")
     flow.heading("Cautions")
     for words in CAUTIONS:
         flow.paragraph(words, SMALL, bullet="·")
@@ -302,7 +344,7 @@ def _signatures(flow: Flow) -> None:
 def _pictures(flow: Flow, job: Job, window: Window, planned: WindowPlan) -> None:
     """A window's panel to scale: on its pole from above, from the front, and flat."""
     wide = flow.right - flow.left
-    shown = picture.window_pictures(job, window, planned, flow.typeface, wide)
+    shown = views.window_pictures(job, window, planned, flow.typeface, wide)
     # All on one page where one page has room for them.
     keep = sum(drawn.height + 4 * BODY for _, drawn in shown)
     flow.heading(f"{planned.name}: how it hangs", keep=min(keep, flow.top - flow.bottom - 20))
@@ -312,24 +354,3 @@ def _pictures(flow: Flow, job: Job, window: Window, planned: WindowPlan) -> None
         flow.paragraph(f"{caption}. Scale 1:{drawn.scale}", SMALL, role="caption")
         flow.y -= drawn.height + 2
         flow.pages[-1] += picture.moved(drawn, flow.left, flow.y)
-
-
-def _numbered(flow: Flow, job: Job, page: list[Mark], number: int) -> tuple[Mark, ...]:
-    """A finished page with its foot: the job, and which page of the ticket this is."""
-    total = len(flow.pages)
-    name = f"{job.details.number} · {job.details.name}" if job.details.number else job.details.name
-    most = (flow.right - flow.left) / 2
-    y = flow.bottom - 5.3
-    return (
-        *page,
-        drawing.text(flow.typeface, flow.left, y, name, 2.4, "foot", most=most, least=2.4),
-        drawing.text(
-            flow.typeface,
-            flow.right,
-            y,
-            f"ticket, page {number} of {total}",
-            2.4,
-            "foot",
-            anchor="end",
-        ),
-    )

@@ -145,6 +145,36 @@ def test_compare_is_the_plan(job: Path) -> None:
             assert panel["fold"][key] == chosen[key]
 
 
+def test_compare_cloth(tmp_path: Path) -> None:
+    """Each count has its seams, drops and order of every cloth, as `plan --json` has them."""
+    # 12: the seam at 47 5/8 in, four drops; 6: at 50 1/2 in, where a pair shares a drop: 300 in
+    # are 8 1/3 yd, 400 in 11.11 yd.
+    window = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
+    path = written(tmp_path, window, tables="[fabric]\nwidth = 54\n[lining]\nwidth = 118")
+    (shown,) = parsed(run("compare", path, "--json", "--counts", "6,60").stdout)["windows"]
+    six, twelve, sixty = (each["cloth"] for each in shown["counts"])
+    figures = [
+        (cloth["part"], cloth["drops"], cloth["order"]["amount"], cloth["seams_hidden"])
+        for cloth in (*six, *twelve)
+    ]
+    assert figures == [
+        ("face", 3, 8.5, 1),
+        ("lining", 2, 5.75, 0),  # one piece of 80 in, 200 in in all: 5.56 yd
+        ("face", 4, 11.25, 1),
+        ("lining", 2, 5.75, 0),
+    ]
+    assert [cloth["seams_mm"] for cloth in (*six, *twelve)] == [[1282.7], [], [1209.675], []]
+    assert sixty == []  # it doesn't fit
+    (planned,) = parsed(run("plan", path, "--json").stdout)["windows"]
+    assert planned["cloth"] == twelve
+
+
+def test_compare_without_cloth(job: Path) -> None:
+    """A job that names no cloth has none to compare."""
+    for window in parsed(run("compare", job, "--json").stdout)["windows"]:
+        assert [each["cloth"] for each in window["counts"]] == [[]] * len(window["counts"])
+
+
 @pytest.mark.parametrize(
     "counts", ["1", "0", "-4", "six", "6;8", "6,8.5", "2001", "6,,x", "٤", "9" * 30]
 )

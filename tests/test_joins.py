@@ -10,7 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from drapetemplate.joins import Clear, Span, _free_of, joins, windows
+from drapetemplate.joins import Clear, Span, clearances, joins, windows
 
 Rings = list[tuple[Fraction, Fraction, Fraction]]
 KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
@@ -48,11 +48,11 @@ def fewest_on_grid(span: Span, rings: Rings, kind: Clear) -> int | None:
         half = keep_out(kind, outside, hole, span.overlap)
         taken |= set(range(ceil(center - half + Fraction(1, 2)), ceil(center + half)))
     free = [x for x in range(int(span.start) + 1, int(span.end)) if x not in taken]
-    reached = [x for x in free if x <= span.first_reach]
+    reached = [x for x in free if x + span.overlap / 2 <= span.start + span.window]
     count = 1
     while reached:
         far = max(reached)
-        if far >= span.last_need:
+        if far - span.overlap / 2 >= span.end - span.window:
             return count
         # What is reached from short of the farthest lies short of what that reaches.
         reached = [x for x in free if far < x <= far + span.step]
@@ -63,17 +63,21 @@ def fewest_on_grid(span: Span, rings: Rings, kind: Clear) -> int | None:
 @settings(max_examples=150, deadline=None)
 @given(strips())
 def test_fewest(strip: tuple[Span, Rings]) -> None:
-    """The strongest keep-out that one sheet over even steps allows, with the fewest sheets."""
+    """The strongest keep-out that one sheet over even steps allows, with the fewest sheets.
+
+    Where it takes more for every flange to be whole on a sheet, that many are allowed to all.
+    """
     span, rings = strip
     found, clear = joins(span, rings, even=False)
     if span.end - span.start <= span.window:
         assert (found, clear) == ((), "outside")
         return
+    fewest = {kind: fewest_on_grid(span, rings, kind) for kind in KINDS}
+    most = max(span.even_sheets + 1, (fewest["whole"] or 0) + 1)
     expected = None
-    for kind in KINDS:
-        fewest = fewest_on_grid(span, rings, kind)
-        if fewest is not None and (kind == "whole" or fewest + 1 <= span.even_sheets + 1):
-            expected = (fewest, kind)
+    for kind, needed in fewest.items():
+        if needed is not None and needed + 1 <= most:
+            expected = (needed, kind)
             break
     assert (expected or (span.even_sheets - 1, "even")) == (len(found), clear)
 
@@ -150,18 +154,55 @@ def test_each_flange_whole(strip: tuple[Span, Rings]) -> None:
             assert any(left <= low and high <= right for left, right in shown)
 
 
+@settings(max_examples=200, deadline=None)
+@given(strips(), st.booleans())
+def test_clearances_of_joins(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+    """Each join is as clear as is said of all, and at least one of them no clearer."""
+    span, rings = strip
+    found, clear = joins(span, rings, even=even)
+    if found and clear != "even":
+        each = clearances(found, span.overlap, rings)
+        assert clear == max(each, key=KINDS.index)
+
+
+def lap_clear_of(join: Fraction, overlap: Fraction, rings: Rings) -> Clear:
+    """What a lap is clear of, as the circles and the lap lie on the strip."""
+    left, right = join - overlap / 2, join + overlap / 2
+
+    def touched(radius: Fraction, center: Fraction) -> bool:
+        return left < center + radius and center - radius < right
+
+    def cut(radius: Fraction, center: Fraction) -> bool:
+        return right < center + radius and center - radius < left
+
+    if any(cut(outside / 2, center) for center, outside, _ in rings):
+        return "even"
+    if any(touched(hole / 2, center) for center, _, hole in rings):
+        return "whole"
+    if any(touched(outside / 2, center) for center, outside, _ in rings):
+        return "hole"
+    return "outside"
+
+
 @given(
     st.lists(st.integers(0, 300), max_size=5),
-    st.lists(st.integers(0, 300), min_size=1, max_size=6, unique=True),
-    st.integers(0, 40),
+    st.lists(st.tuples(st.integers(0, 300), st.integers(1, 90), st.integers(1, 90)), max_size=6),
+    st.integers(1, 40),
 )
-@example([10], [20], 10)
-def test_free_of(points: list[int], centers: list[int], half: int) -> None:
-    """A point is free of keep-outs as wide as each other where it is far enough from each."""
+@example([20], [(10, 12, 4)], 8)
+@example([19], [(10, 12, 4)], 8)
+@example([16], [(10, 12, 4)], 8)
+@example([15], [(10, 12, 4)], 8)
+@example([100], [(10, 200, 4), (60, 8, 4)], 8)
+def test_clearances(points: list[int], sizes: list[tuple[int, int, int]], overlap: int) -> None:
+    """Each lap is clear of what the circles around it leave, larger ones farther off included."""
+    rings = [
+        (Fraction(c), Fraction(outside), Fraction(min(outside, hole)))
+        for c, outside, hole in sorted(sizes)
+    ]
     at = [Fraction(point) for point in points]
-    outs = [(Fraction(center), Fraction(half)) for center in sorted(centers)]
-    expected = all(abs(point - center) >= half for point in points for center in centers)
-    assert expected == _free_of(at, outs)
+    expected = tuple(lap_clear_of(join, Fraction(overlap), rings) for join in at)
+    assert expected == clearances(at, Fraction(overlap), rings)
 
 
 def test_widest_margin() -> None:

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobfiles import RING, job_of
 
-from drapetemplate import picture
+from drapetemplate import above, picture, views
 from drapetemplate.drawing import Circle, Line, Polygon, Text, box
 from drapetemplate.job import Job, Window
 from drapetemplate.measures import INCH
@@ -48,7 +48,7 @@ class Shown:
 
     def above(self, scale: int, *, stacked: bool = False) -> Picture:
         """It from above."""
-        return picture.from_above(
+        return above.from_above(
             self.job, self.window, self.panel, self.hang, typeface(), scale, stacked=stacked
         )
 
@@ -341,7 +341,7 @@ JOBS = [
 def test_nothing_outside_its_box(window: str, tables: str, room: float) -> None:
     """Every picture is no wider than asked, and all its marks stand in its own box."""
     one = shown(window, tables=tables)
-    for _, drawn in picture.window_pictures(one.job, one.window, one.planned, typeface(), room):
+    for _, drawn in views.window_pictures(one.job, one.window, one.planned, typeface(), room):
         assert drawn.width <= room + MM
         left, bottom, right, top = zip(*map(box, drawn.marks), strict=True)
         assert min(left) >= -MM
@@ -353,7 +353,7 @@ def test_nothing_outside_its_box(window: str, tables: str, room: float) -> None:
 def test_pictures_of_a_window() -> None:
     """Closed, stacked, front and flat, each captioned; both views from above at one scale."""
     one = shown(EIGHT, tables="[pole]\nprojection = 4")
-    shots = picture.window_pictures(one.job, one.window, one.planned, typeface(), 200)
+    shots = views.window_pictures(one.job, one.window, one.planned, typeface(), 200)
     (closed, above), (stacked, pushed), (front, _), (flat, _) = shots
     assert above.scale == pushed.scale
     depth = float(one.hang.depth_closed) / 25.4
@@ -368,7 +368,7 @@ def test_pictures_of_a_window() -> None:
 def test_pictures_on_hooks() -> None:
     """On hooks nothing weaves: the strip is all there is to show, without letters."""
     one = shown("width = 60", eyelet=RING + '\nhung = "hooks"')
-    ((_, drawn),) = picture.window_pictures(one.job, one.window, one.planned, typeface(), 200)
+    ((_, drawn),) = views.window_pictures(one.job, one.window, one.planned, typeface(), 200)
     assert [m for m in drawn.marks if isinstance(m, Text)] == []
 
 

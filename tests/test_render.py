@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from io import BytesIO
 
@@ -27,9 +28,9 @@ class Recorder:
     def __init__(self) -> None:
         self.calls: list[tuple[str, object]] = []
 
-    def start_page(self, width: float, height: float) -> None:
+    def start_page(self, width: float, height: float, scale: tuple[float, float]) -> None:
         """Record a page."""
-        self.calls.append(("start_page", (width, height)))
+        self.calls.append(("start_page", (width, height, *scale)))
 
     def line(self, mark: Line) -> None:
         """Record a line."""
@@ -92,7 +93,7 @@ def test_every_mark_once() -> None:
     assert render(whole, recorder) == b"all of it"
     expected: list[object] = []
     for page in whole.pages:
-        expected += [(float(whole.width), float(whole.height)), *page.marks]
+        expected += [(float(whole.width), float(whole.height), 1.0, 1.0), *page.marks]
     assert [*expected, None] == [thing for _, thing in recorder.calls]
 
 
@@ -207,6 +208,56 @@ def test_dashes() -> None:
         assert pytest.approx([unit, unit]) == pattern
         assert pytest.approx(unit / 2) == phase
     assert none is None or none == ([], 0)
+
+
+@pytest.mark.parametrize(
+    ("end", "stretch"),
+    [
+        ((90, 20), 1.01),
+        ((10, 90), 0.985),
+        # 3, 4, 5: hypot(3 x 1.01, 4 x 0.985)/5
+        ((40, 60), (3.03**2 + 3.94**2) ** 0.5 / 5),
+    ],
+)
+def test_dashes_keep_step_on_a_scaled_page(end: tuple[int, int], stretch: float) -> None:
+    """Dashes are stretched as their line is, so that neighbouring sheets' meet in the lap."""
+    dashed = Line(10, 20, *end, Pen(0.15, (1.2, 1.2)), "guide", 0.6)
+    scaled = replace(paper(dashed), scale=(Fraction(101, 100), Fraction(985, 1000)))
+    with pdfplumber.open(BytesIO(render(scaled, PdfBackend("A title")))) as pdf:
+        [line] = pdf.pages[0].lines
+    unit = 1.2 * 72 / 25.4 * stretch
+    pattern, phase = line["dash"]
+    assert pytest.approx([unit, unit]) == pattern
+    assert pytest.approx(unit / 2) == phase
+
+
+def test_scaled_page() -> None:
+    """Every mark's x and y are multiplied by the page's factors; the page and pens are not."""
+    marks = [mark for _, mark in MARKS] + [word("F")]
+    turned = drawing.turned(word("Sheet"), 50.0)
+    scaled = replace(paper(*marks, turned), scale=(Fraction(3, 2), Fraction(1, 2)))
+    found = []
+    for made in (paper(*marks, turned), scaled):
+        with pdfplumber.open(BytesIO(render(made, PdfBackend("A title")))) as pdf:
+            [page] = pdf.pages
+            drawn = [*page.lines, *page.curves, *page.rects]
+            points = [
+                (x, float(page.height) - y)
+                for mark in drawn
+                for step in mark["path"]
+                for x, y in step[1:]
+            ]
+            letters = [char["matrix"] for char in page.chars]
+            found.append(
+                (page.width, page.height, {m["linewidth"] for m in drawn}, points, letters)
+            )
+    (*plain, points, letters), (*same, moved, stretched) = found
+    assert plain == same
+    assert pytest.approx([(x * 1.5, y * 0.5) for x, y in points], abs=1e-3) == moved
+    expected = [
+        (a * 1.5, b * 0.5, c * 1.5, d * 0.5, e * 1.5, f * 0.5) for a, b, c, d, e, f in letters
+    ]
+    assert pytest.approx(expected, abs=1e-3) == stretched
 
 
 @pytest.mark.parametrize("pens", [(0.7, 0.3, 0.7), (0.3, 0.3, 0.2)])

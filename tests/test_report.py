@@ -1,9 +1,10 @@
-"""The plan as JSON and as text: the keys that are promised, the figures, and what isn't known."""
+"""The plan as JSON: the keys that are promised, the figures, and what isn't known."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from math import ceil
 from typing import Any
 
 import pytest
@@ -11,71 +12,49 @@ from jobfiles import RING, job_of
 
 from drapetemplate.job import Job
 from drapetemplate.planning.plan import plan
-from drapetemplate.report import as_json, as_text
+from drapetemplate.report import as_json
+
+
+def keys(words: str, **more: object) -> dict[str, object]:
+    """A table of these keys, of any value, and then of those that hold what is told."""
+    return {**dict.fromkeys(words.split()), **more}
+
 
 # Design, section 5. What a list holds stands in a list; None stands for any value.
-FOLD = {
-    "fullness": None,
-    "pole_per_gap_mm": None,
-    "depth_closed_mm": None,
-    "depth_stacked_mm": None,
-    "ring_angle_deg": None,
-    "turn_limit_deg": None,
-    "least_fullness": None,
-}
-STRIP = {
-    "length_mm": None,
-    "height_mm": None,
-    "paper": None,
-    "orientation": None,
-    "sheets": None,
-    "rows": None,
-    "lanes": None,
-    "overlap_mm": None,
-    "joins_mm": None,
-}
+FOLD = keys(
+    "fullness pole_per_gap_mm depth_closed_mm depth_stacked_mm ring_angle_deg turn_limit_deg "
+    "least_fullness"
+)
+STRIP = keys("length_mm height_mm paper orientation sheets rows lanes overlap_mm joins_mm")
 PANEL = {
-    "side": None,
-    "width_mm": None,
-    "count": None,
-    "outside_mm": None,
-    "opening_mm": None,
-    "hole_mm": None,
-    "leading_mm": None,
-    "return_mm": None,
-    "gap_mm": None,
-    "pitch_mm": None,
-    "centers_mm": None,
-    "gaps": None,
-    "fold": FOLD,
-    "stack_mm": None,
-    "weight_kg": None,
-    "seams_mm": None,
-    "pieces_mm": None,
-    "strip": STRIP,
+    **keys("side width_mm count outside_mm opening_mm hole_mm leading_mm return_mm gap_mm"),
+    **keys("pitch_mm centers_mm gaps", fold=FOLD),
+    **keys("stack_mm weight_kg seams_mm pieces_mm", strip=STRIP),
 }
-PROMISED = {
-    "format": None,
-    "job": {
-        "name": None,
-        "number": None,
-        "client": None,
-        "room": None,
-        "due": None,
-        "notes": None,
-    },
-    "windows": [
-        {
-            "name": None,
-            "quantity": None,
-            "length_mm": None,
-            "panels": [PANEL],
-            "cloth": None,
-            "findings": [{"level": None, "code": None, "text": None}],
-        }
+AMOUNT = keys("amount unit")
+CLOTH = {
+    **keys("part fabric drops least_drops cut_length_mm total_mm", order=AMOUNT),
+    **keys("seams_mm pieces_mm seams_hidden"),
+}
+# Lists of cloth are empty where a job names none.
+PROMISED = keys(
+    "format",
+    job=keys("name number client room due notes"),
+    windows=[
+        keys(
+            "name quantity length_mm",
+            panels=[PANEL],
+            cloth=[CLOTH],
+            findings=[keys("level code text")],
+        )
     ],
-    "order": {"cloth": None, "eyelets": None, "band_mm": None},
-}
+    order={
+        "cloth": [keys("part fabric width_mm drops total_mm", order=AMOUNT)],
+        **keys("eyelets band_mm"),
+        "packs": [keys("outside_mm opening_mm used spares pack packs bought")],
+        "bands": [keys("height_mm length_mm")],
+    },
+)
 
 FULL = job_of(
     'name = "Shelves"\nquantity = 2\nwidth = 600\nlength = 900\nreturn = 40\nleading = 30\n'
@@ -88,6 +67,19 @@ FULL = job_of(
 )
 LEAST = job_of('width = 60\npanels = "left"')
 HOOKS = job_of("width = 60", eyelet=RING + '\nhung = "hooks"')
+# 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw with its side hems; cuts of 84 + 8 + 8
+# = 100 in. From 54 in the face reaches 50 1/2 in, so its seam is behind the eighth eyelet, at
+# 47 5/8 in: pieces of 51 1/8 and 29 7/8 in. From 48 in the lining reaches 44 1/2 in: behind the
+# seventh, at 41 5/8 in, pieces of 45 1/8 and 35 7/8 in.
+LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
+SEWN = job_of(
+    LONG,
+    f"{LONG}\nquantity = 2",
+    eyelet=f"{RING}\npack = 10\nspares = 3",
+    tables='[fabric]\nname = "Heron linen"\nwidth = 54\nweight = "300 gsm"\n[lining]\nwidth = 48',
+)
+# Neither the cloth's width nor a length.
+UNKNOWN = job_of("width = 74\ncount = 12", tables='[fabric]\nname = "Heron linen"')
 
 
 def _keys(promised: object, found: object, path: str) -> Iterator[str]:
@@ -99,7 +91,7 @@ def _keys(promised: object, found: object, path: str) -> Iterator[str]:
             for key, inner in promised.items():
                 yield from _keys(inner, found.get(key), f"{path}.{key}")
         case [inner], list():
-            if not found:
+            if not found and not path.endswith(".cloth"):
                 yield f"{path}: empty"
             for item in found:
                 yield from _keys(inner, item, f"{path}[]")
@@ -109,7 +101,14 @@ def _keys(promised: object, found: object, path: str) -> Iterator[str]:
             yield f"{path}: {type(found).__name__}"
 
 
-@pytest.mark.parametrize("job", [FULL, LEAST, HOOKS], ids=["full", "least", "hooks"])
+JOBS = pytest.mark.parametrize(
+    "job",
+    [FULL, LEAST, HOOKS, SEWN, UNKNOWN],
+    ids=["full", "least", "hooks", "sewn", "unknown"],
+)
+
+
+@JOBS
 def test_keys_are_those_promised(job: Job) -> None:
     """The keys are the same, in the same order, whatever the job says or leaves out."""
     assert list(_keys(PROMISED, as_json(job, plan(job)), "plan")) == []
@@ -180,9 +179,10 @@ def test_strip_on_paper() -> None:
     """The strip is as long as the panel and as high as the band; its joins run in order."""
     strip = _windows(FULL)[0]["panels"][0]["strip"]
     assert (strip["length_mm"], strip["height_mm"]) == (600.0, 100.8)  # 50 mm + 2 in
-    assert (strip["paper"], strip["overlap_mm"], strip["lanes"]) == ("A4", 20.0, 1)
+    assert (strip["paper"], strip["overlap_mm"]) == ("A4", 20.0)
     assert strip["orientation"] in {"portrait", "landscape"}
-    assert strip["sheets"] == (len(strip["joins_mm"]) + 1) * strip["rows"]
+    lengths = len(strip["joins_mm"]) + 1
+    assert strip["sheets"] == ceil(lengths / strip["lanes"]) * strip["rows"]
     assert sorted(strip["joins_mm"]) == strip["joins_mm"]
     assert all(0 < x < 600 for x in strip["joins_mm"])
 
@@ -219,9 +219,138 @@ def test_order() -> None:
     single = _windows(FULL)[1]["panels"][0]["count"]
     assert order["eyelets"] == 2 * 2 * 4 + single
     assert order["band_mm"] == 4 * 600 + 381
+    assert order["bands"] == [{"height_mm": 100.8, "length_mm": 4 * 600 + 381}]
+    assert order["packs"] == [
+        {
+            "outside_mm": 50.0,
+            "opening_mm": 25.0,
+            "used": 2 * 2 * 4 + single,
+            "spares": 0,
+            "pack": None,
+            "packs": None,
+            "bought": 2 * 2 * 4 + single,
+        }
+    ]
+    assert order["cloth"] == []
 
 
-@pytest.mark.parametrize("job", [FULL, LEAST, HOOKS], ids=["full", "least", "hooks"])
+def test_cloth_of_a_window() -> None:
+    """Face and lining of a pair: seams, pieces, drops, and what they come to in yards."""
+    face, lining = _windows(SEWN)[0]["cloth"]
+    assert face == {
+        "part": "face",
+        "fabric": "Heron linen",
+        "drops": 4,
+        "least_drops": 3,  # with the seam at 50 1/2 in, 27 in twice from one drop
+        "cut_length_mm": 2540.0,
+        "total_mm": 10160.0,
+        "order": {"amount": 11.25, "unit": "yd"},  # 400 in are 11.11 yd
+        "seams_mm": [1209.675],
+        "pieces_mm": [1298.575, 758.825],
+        "seams_hidden": 1,
+    }
+    assert lining == {
+        "part": "lining",
+        "fabric": None,
+        "drops": 4,
+        "least_drops": 4,  # 80 - 47 1/2 + 1/2 = 33 in, over half of 48
+        "cut_length_mm": 2540.0,
+        "total_mm": 10160.0,
+        "order": {"amount": 11.25, "unit": "yd"},
+        "seams_mm": [1057.275],
+        "pieces_mm": [1146.175, 911.225],
+        "seams_hidden": 1,
+    }
+
+
+def test_seams_of_a_panel() -> None:
+    """Every panel has the seams and the pieces of its face."""
+    panels = [panel for window in _windows(SEWN) for panel in window["panels"]]
+    assert [panel["seams_mm"] for panel in panels] == [[1209.675]] * 4
+    assert [panel["pieces_mm"] for panel in panels] == [[1298.575, 758.825]] * 4
+
+
+def test_order_of_cloth() -> None:
+    """Three pairs take 12 drops of either cloth: 1,200 in are 33 1/3 yd; packs hold the spares."""
+    order = as_json(SEWN, plan(SEWN))["order"]
+    common = {"drops": 12, "total_mm": 30480.0, "order": {"amount": 33.5, "unit": "yd"}}
+    assert order["cloth"] == [
+        {"part": "face", "fabric": "Heron linen", "width_mm": 1371.6, **common},
+        {"part": "lining", "fabric": None, "width_mm": 1219.2, **common},
+    ]
+    (packs,) = order["packs"]
+    expected = {"used": 72, "spares": 3, "pack": 10, "packs": 8, "bought": 80}
+    assert expected == {key: packs[key] for key in expected}
+    assert order["bands"] == [{"height_mm": 101.6, "length_mm": order["band_mm"]}]
+    assert order["band_mm"] == pytest.approx(6 * 74 * 25.4, rel=1e-12)
+
+
+def test_order_in_metres() -> None:
+    """A job that isn't in inches orders metres."""
+    window = "width = 1880\nleading = 76\nreturn = 76\ncount = 12\nlength = 2000"
+    job = job_of(
+        window,
+        head='units = "mm"',
+        eyelet="outside = 50\nopening = 25",
+        tables="[fabric]\nwidth = 2100\nheading = 200\nbottom_hem = 160",
+    )
+    # One piece a panel: 1,880 + 2 x 76.2 = 2,032.4 mm of 2,100. Two cuts of 2,360 mm.
+    (cloth,) = _windows(job)[0]["cloth"]
+    assert (cloth["total_mm"], cloth["order"]) == (4720.0, {"amount": 4.8, "unit": "m"})
+    assert (cloth["seams_mm"], cloth["seams_hidden"]) == ([], 0)
+    assert cloth["pieces_mm"] == [2032.4]
+
+
+def test_no_cloth() -> None:
+    """Where the job names no cloth there is none, and seams and pieces are null."""
+    (window,) = _windows(LEAST)
+    assert window["cloth"] == []
+    (panel,) = window["panels"]
+    assert (panel["seams_mm"], panel["pieces_mm"], panel["weight_kg"]) == (None, None, None)
+
+
+def test_cloth_not_known() -> None:
+    """What the cloth's width or the length would settle is null."""
+    found = as_json(UNKNOWN, plan(UNKNOWN))
+    assert found["windows"][0]["cloth"] == [
+        {
+            "part": "face",
+            "fabric": "Heron linen",
+            "drops": None,
+            "least_drops": None,
+            "cut_length_mm": None,
+            "total_mm": None,
+            "order": {"amount": None, "unit": "yd"},
+            "seams_mm": None,
+            "pieces_mm": None,
+            "seams_hidden": None,
+        }
+    ]
+    assert found["windows"][0]["panels"][0]["pieces_mm"] is None
+    assert found["order"]["cloth"] == [
+        {
+            "part": "face",
+            "fabric": "Heron linen",
+            "width_mm": None,
+            "drops": None,
+            "total_mm": None,
+            "order": {"amount": None, "unit": "yd"},
+        }
+    ]
+
+
+def test_railroaded() -> None:
+    """A railroaded panel has no seams and one piece; its run is what is cut along the cloth."""
+    job = job_of(LONG, tables="[fabric]\nwidth = 118\nrailroad = true")
+    (window,) = _windows(job)
+    assert (window["panels"][0]["seams_mm"], window["panels"][0]["pieces_mm"]) == ([], [2032.0])
+    (cloth,) = window["cloth"]
+    expected = {"drops": 2, "cut_length_mm": 2032.0, "total_mm": 4064.0, "seams_hidden": 0}
+    assert expected == {key: cloth[key] for key in expected}
+    assert cloth["order"] == {"amount": 4.5, "unit": "yd"}  # 160 in are 4.44 yd
+
+
+@JOBS
 def test_json_is_plain(job: Job) -> None:
     """Every value is one JSON knows, none infinite or not a number, and comes back the same."""
     found = as_json(job, plan(job))
@@ -233,111 +362,7 @@ def test_lengths_are_floats() -> None:
     panel = _windows(FULL)[0]["panels"][0]
     measures = [value for key, value in panel.items() if key.endswith("_mm")]
     measures += panel["centers_mm"] + panel["strip"]["joins_mm"]
+    sewn = _windows(SEWN)[0]
+    measures += sewn["panels"][0]["seams_mm"] + sewn["panels"][0]["pieces_mm"]
+    measures += [value for key, value in sewn["cloth"][0].items() if key.endswith("_mm")]
     assert {float} == {type(x) for x in measures if x is not None and not isinstance(x, list)}
-
-
-def test_text_says_every_figure() -> None:
-    """The text for a terminal has the job, each window, and every figure of its panels."""
-    text = as_text(FULL, plan(FULL))
-    rows = {tuple(re_spaced.split("  ", 1)) for re_spaced in _rows(text)}
-    assert text.splitlines()[0] == "7 · Heron Point, linen store"
-    for row in (
-        ("panels", "left and right, make 2"),
-        ("finished width", "600 mm"),
-        ("finished length", "900 mm"),
-        ("eyelets", "4, asked for"),
-        ("gap, edge to edge", "110 mm"),
-        ("pitch, centre to centre", "160 mm"),
-        ("leading", "30 mm"),
-        ("return", "40 mm"),
-        ("return, both ends", "76.2 mm"),
-        ("ring", "50 mm outside, 25 mm opening"),
-        ("hole to cut", "26 mm"),
-        ("band", "100.8 mm high, eyelets 25.4 mm below its top"),
-        ("stack", "127 mm"),
-    ):
-        assert row in rows
-
-
-def _rows(text: str) -> Iterator[str]:
-    """A line of two columns as "name  value", the space between them closed up."""
-    for line in text.splitlines():
-        name, _, value = line.strip().partition("  ")
-        yield f"{name}  {value.strip()}"
-
-
-def test_text_has_the_hole_centres() -> None:
-    """Every centre is listed with its number and the gap that follows it, the last with none."""
-    lines = [line.split() for line in as_text(FULL, plan(FULL)).splitlines()]
-    at = [line[:4] for line in lines].index(["hole", "centres", "from", "the"])
-    assert lines[at + 1 : at + 5] == [
-        ["1", "55", "mm", "front"],
-        ["2", "215", "mm", "back"],
-        ["3", "375", "mm", "front"],
-        ["4", "535", "mm"],
-    ]
-
-
-def test_text_has_millimetres_beside_inches() -> None:
-    """A job in inches has each centre in millimetres too, to 0.1 mm, for rulers that have them."""
-    job = job_of("width = 60\ncount = 8")  # 2 1/2 in, then every 107/14 in
-    lines = [line.split() for line in as_text(job, plan(job)).splitlines()]
-    assert ["1", "2", "1/2", "in", "63.5", "mm", "front"] in lines
-    assert ["2", "≈", "10", "1/8", "in", "257.6", "mm", "back"] in lines
-
-
-def test_text_says_from_which_edge() -> None:
-    """A pair is measured from its leading edges, a single panel from its left edge."""
-    text = as_text(FULL, plan(FULL))
-    assert text.count("hole centres from the leading edge:") == 1
-    assert text.count("hole centres from the left edge:") == 1
-
-
-@pytest.mark.parametrize(
-    ("window", "expected"),
-    [
-        ('width = 6\nreturn = 1\nleading = 0\npanels = "left"', "1 panel, 2 eyelets"),
-        ("width = 60\ncount = 8", "2 panels, 16 eyelets"),
-    ],
-)
-def test_text_counts_in_words(window: str, expected: str) -> None:
-    """One panel is not "1 panels"."""
-    job = job_of(window)
-    assert f"In all: {expected}, " in as_text(job, plan(job))
-
-
-def test_text_of_one_sheet() -> None:
-    """One sheet is not "1 sheets"."""
-    job = job_of('width = 6\nreturn = 1\nleading = 0\npanels = "left"')
-    assert "  1 sheet, letter, " in as_text(job, plan(job))
-
-
-def test_text_of_unknown_length() -> None:
-    """What isn't known is said to be so, not left out."""
-    assert "finished length  not known" in {
-        row.replace("   ", " ") for row in _rows(as_text(LEAST, plan(LEAST)))
-    }
-
-
-def test_text_is_safe_for_a_terminal() -> None:
-    """Control characters of the job's words don't reach a terminal."""
-    job = job_of('width = 60\nname = "a\\u001b[31mb\\nc"', job='number = "\\u0007\\u202e"')
-    text = as_text(job, plan(job))
-    assert "\ufffd[31mb c" in text
-    assert {"\x1b", "\x07", "\u202e"}.isdisjoint(text)
-
-
-def test_text_says_how_it_hangs() -> None:
-    """The terminal's plan has folds, wall and turn: the figures of the JSON, as measures."""
-    job = job_of(
-        "width = 60\nlength = 80\ncount = 10\nreturn = 3",
-        tables='[pole]\ndiameter = "1/2"\nprojection = 4\n[fabric]\nweight = "300 gsm"',
-    )
-    text = as_text(job, plan(job))
-    # (60 - 1 1/2 - 3 - 20)/9 = 3 17/18 in of gap, 5 17/18 of pitch: 2 35/36 stacked, 3 1/2 free.
-    assert "≈ 3 in each way, ≈ 1/2 in free to the wall" in text
-    assert "folds closed, at 2 times, assumed" in text
-    # A ring of 1 in without thickness turns acos(1/2) = 60 degrees; shown rounded down.
-    assert "rings turn" in text
-    # 66 in x (80 + 8 + 8) in of cloth at 300 g/m2.
-    assert "1.2 kg" in text

@@ -10,7 +10,7 @@ from math import cos, hypot, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strips import FIXED, Spec, as_read, inches, read_back, sixteenths, specs
+from strips import FIXED, Spec, as_read, inches, parts, read_back, sixteenths, specs
 
 from drapetemplate import drawing
 from drapetemplate.drawing import Arc, Circle, Line, Text
@@ -67,25 +67,25 @@ def covers(parts: list[tuple[Fraction, Fraction]], low: Fraction, high: Fraction
 @given(specs())
 def test_lines_in_full(spec: Spec) -> None:
     """Every line of the strip is on the sheets from end to end, to the last digit."""
-    found, job = spec.sheets(), spec.job()
-    parts: dict[tuple[str, str, Fraction], list[tuple[Fraction, Fraction]]] = {}
-    for sheet in found.sheets:
-        for mark in read_back(found, job, sheet):
+    found = spec.sheets()
+    found_parts: dict[tuple[str, str, Fraction], list[tuple[Fraction, Fraction]]] = {}
+    for part in parts(found):
+        for mark in read_back(found, part):
             if isinstance(mark, Line):
                 role, way, at, low, high = stretch(mark)
-                parts.setdefault((role, way, at), []).append((low, high))
+                found_parts.setdefault((role, way, at), []).append((low, high))
     for mark in found.template.marks:
         if isinstance(mark, Line):
             role, way, at, low, high = stretch(mark)
-            assert covers(parts[role, way, at], low, high), mark
+            assert covers(found_parts[role, way, at], low, high), mark
 
 
 @settings(max_examples=60, deadline=None)
 @given(specs())
 def test_circles_whole(spec: Spec) -> None:
     """Every circle that a sheet can hold is whole on some sheet, to the last digit."""
-    found, job = spec.sheets(), spec.job()
-    whole = {mark for sheet in found.sheets for mark in read_back(found, job, sheet)}
+    found = spec.sheets()
+    whole = {mark for part in parts(found) for mark in read_back(found, part)}
     room = min(found.tiling.columns.window, found.tiling.levels.window)
     wanted = [m for m in found.template.marks if isinstance(m, Circle) and 2 * m.r <= room]
     assert [mark for mark in wanted if mark not in whole] == []
@@ -95,11 +95,11 @@ def test_circles_whole(spec: Spec) -> None:
 @given(specs())
 def test_texts_whole(spec: Spec) -> None:
     """Every text is whole on some sheet, inside what that sheet shows of the strip."""
-    found, job = spec.sheets(), spec.job()
+    found = spec.sheets()
     words: Counter[tuple[str, str]] = Counter()
-    for sheet in found.sheets:
-        left, bottom, right, top = (float(side) for side in sheet.shown)
-        for mark in read_back(found, job, sheet):
+    for part in parts(found):
+        left, bottom, right, top = (float(side) for side in part.shown)
+        for mark in read_back(found, part):
             box = drawing.box(mark)
             across = left - 1e-9 <= box[0] and box[2] <= right + 1e-9
             if (
@@ -116,12 +116,12 @@ def test_texts_whole(spec: Spec) -> None:
 @given(specs())
 def test_nothing_added(spec: Spec) -> None:
     """What a sheet has of the strip is the strip's, and inside what the sheet shows."""
-    found, job = spec.sheets(), spec.job()
+    found = spec.sheets()
     roles = {mark.role for mark in found.template.marks}
     circles = {(m.role, m.x, m.y, m.r) for m in found.template.marks if isinstance(m, Circle)}
-    for sheet in found.sheets:
-        left, bottom, right, top = sheet.shown
-        for mark in read_back(found, job, sheet):
+    for part in parts(found):
+        left, bottom, right, top = part.shown
+        for mark in read_back(found, part):
             if mark.role not in roles:
                 continue
             if isinstance(mark, Circle | Arc):
@@ -137,11 +137,11 @@ def test_nothing_added(spec: Spec) -> None:
 @given(specs())
 def test_neighbours_share(spec: Spec) -> None:
     """Two neighbours show the same registration marks, at the same points of the strip."""
-    found, job = spec.sheets(), spec.job()
+    found = spec.sheets()
     points = {}
-    for sheet in found.sheets:
-        marks = read_back(found, job, sheet)
-        points[sheet.row, sheet.column] = {
+    for part in parts(found):
+        marks = read_back(found, part)
+        points[part.row, part.column] = {
             (m.x, m.y) for m in marks if isinstance(m, Circle) and m.role == "registration"
         }
     for (row, column), here in points.items():
@@ -158,11 +158,11 @@ def test_neighbours_share(spec: Spec) -> None:
 
 def test_two_marks_a_join() -> None:
     """In one row each join has a mark above the band and one below, 3 mm off it."""
-    found, job = Spec().sheets(), Spec().job()
-    for sheet in found.sheets[1:-1]:
-        marks = read_back(found, job, sheet)
+    found = Spec().sheets()
+    for part in parts(found)[1:-1]:
+        marks = read_back(found, part)
         points = {(m.x, m.y) for m in marks if isinstance(m, Circle) and m.role == "registration"}
-        beside = found.tiling.joins[sheet.column - 1 : sheet.column + 1]
+        beside = found.tiling.joins[part.column - 1 : part.column + 1]
         height = Fraction(1016, 10)
         assert {(x, y) for x in beside for y in (Fraction(-3), height + 3)} == points
 
@@ -255,12 +255,12 @@ def test_letters_not_taped_over(spec: Spec) -> None:
 
     A letter moved off the line is in the lap, and both sheets have it.
     """
-    found, job = spec.sheets(), spec.job()
+    found = spec.sheets()
     if found.tiling.clear != "outside":
         return
     seen: Counter[tuple[object, object, str]] = Counter()
-    for sheet in found.sheets:
-        marks = read_back(found, job, sheet)
+    for part in parts(found):
+        marks = read_back(found, part)
         landing = [m.x1 for m in marks if m.role == "landing-line" and isinstance(m, Line)]
         for mark in marks:
             if isinstance(mark, Text) and mark.role.startswith("letter-"):
@@ -290,11 +290,15 @@ def sheet_texts(found: SheetSet, role: str) -> list[list[str]]:
 
 def test_numbering() -> None:
     """Sheets say which they are, of how many, and which lie beside them."""
-    found = Spec().sheets()
+    found = Spec(orientation="landscape").sheets()
     numbers = [text for [text] in sheet_texts(found, "sheet-number")]
     assert numbers == [f"Sheet {n} of 6" for n in range(1, 7)]
     joins = sheet_texts(found, "join-name")
-    assert joins == [["join 1"], *[[f"join {n}", f"join {n + 1}"] for n in range(1, 5)], ["join 5"]]
+    assert joins == [
+        ["join 1 →"],
+        *[[f"join {n} →", f"join {n + 1} →"] for n in range(1, 5)],
+        ["join 5 →"],
+    ]
 
 
 def test_rows() -> None:
@@ -319,7 +323,7 @@ def test_narrow_sheet() -> None:
     found = Spec(
         width="15 1/2", outside="1", hole="9/16", band="1 1/2", above="1/4", size="tabloid"
     ).but(orientation="landscape")
-    assert sheet_texts(found.sheets(typeface()), "join-name") == [["join 1"], ["join 1"]]
+    assert sheet_texts(found.sheets(typeface()), "join-name") == [["join 1 →"], ["join 1 →"]]
 
 
 def test_one_sheet() -> None:
@@ -333,8 +337,8 @@ def test_one_sheet() -> None:
 def test_dashes_in_step() -> None:
     """A dashed line goes on over a join where it left off: its phase is how far it has come."""
     found = Spec(panels="right").sheets(FIXED)
-    for sheet in found.sheets:
-        for mark in read_back(found, Spec().job(), sheet):
+    for part in parts(found):
+        for mark in read_back(found, part):
             if isinstance(mark, Line) and mark.role == "center-line":
                 # It begins 1 mm short of the first flange, 1 1/2 in from the leading edge.
                 assert mark.phase == pytest.approx(float(mark.x1) - (38.1 - 1))

@@ -10,7 +10,7 @@ from strips import Spec
 
 from drapetemplate.errors import PaperError
 from drapetemplate.measures import parse_length
-from drapetemplate.sheets import check_paper
+from drapetemplate.tiling import check_paper
 
 # Inches in a millimetre.
 MM = Fraction(10, 254)

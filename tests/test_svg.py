@@ -211,3 +211,9 @@ def test_whole_picture() -> None:
     assert expected == [element.tag for element in root][2:]
     assert root.get("width") == "260mm"
     assert root.get("height", "").startswith(f"{float(document.height):.3f}"[:-1])
+
+
+def test_not_for_a_printer() -> None:
+    """An SVG is a picture: it says so rather than leave out a printer's factors."""
+    with pytest.raises(ValueError, match="not corrected for a printer"):
+        SvgBackend("Heron Point").start_page(WIDTH, HEIGHT, (1.01, 1.0))

@@ -16,7 +16,7 @@ from drapetemplate.drawing import Text, Typeface
 from drapetemplate.job import read_job
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
-from drapetemplate.ticket import MOST_MARGIN
+from drapetemplate.flow import MOST_MARGIN
 
 DETAILS = 'number = "HP-201"\nclient = "The house"\nroom = "Upper landing"\ndue = 2027-03-04'
 IN_MM = "width = 600\nlength = 800\nleading = 20\nreturn = 30\ncount = 8"

@@ -19,6 +19,7 @@ from drapetemplate.planning.seams import Row, Seams, plan_seams
 
 Part = Literal["face", "lining"]
 OrderUnit = Literal["yd", "m"]
+Kind = tuple[str, bool, Length | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +47,15 @@ class Takes:
 class ClothOrder:
     """One cloth over all windows: exact `total`, and `amount` to order in `unit`, rounded up.
 
-    `fabric` is None where the job doesn't name it. `total` and `amount` are None where a window's
-    total isn't known.
+    `kind` tells it from other cloths. `fabric` is None where the job doesn't name it. `drops`,
+    `total` and `amount` are None where a window's aren't known.
     """
 
+    kind: Kind
     part: Part
     fabric: str | None
     width: Length | None
+    drops: int | None
     total: Length | None
     amount: Fraction | None
     unit: OrderUnit
@@ -139,13 +142,18 @@ def cloth_orders(taken: Iterable[Takes], units: Units) -> tuple[ClothOrder, ...]
     """What to order of each cloth over all windows, in the order they first come (3.12).
 
     One cloth is one name and one width, whether face or lining; without a name, one part and one
-    width. Each total is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
+    width (`kind`). Each total is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
     """
-    alike: dict[tuple[str | Part, bool, Length | None], list[Takes]] = {}
+    alike: dict[Kind, list[Takes]] = {}
     for one in taken:
-        name = one.cloth.name
-        alike.setdefault((name or one.part, name is None, one.cloth.width), []).append(one)
+        alike.setdefault(kind(one), []).append(one)
     return tuple(_order(group, units) for group in alike.values())
+
+
+def kind(one: Takes) -> Kind:
+    """What makes one cloth: its name, or else its part, and its width."""
+    name = one.cloth.name
+    return name or one.part, name is None, one.cloth.width
 
 
 def _order(group: list[Takes], units: Units) -> ClothOrder:
@@ -155,10 +163,13 @@ def _order(group: list[Takes], units: Units) -> ClothOrder:
     total = sum(known, Fraction(0)) if len(known) == len(totals) else None
     unit: OrderUnit = "yd" if units == "in" else "m"
     first = group[0]
+    drops = [one.seams.drops for one in group if one.seams is not None]
     return ClothOrder(
+        kind=kind(first),
         part=first.part,
         fabric=first.cloth.name,
         width=first.cloth.width,
+        drops=sum(drops) if len(drops) == len(group) else None,
         total=total,
         amount=None if total is None else rounded_order(total, unit),
         unit=unit,

@@ -8,9 +8,7 @@ from dataclasses import dataclass, replace
 from drapetemplate.errors import JobError
 from drapetemplate.job import Job, Window
 from drapetemplate.planning import eyelets
-from drapetemplate.planning.plan import WindowPlan, plan
-
-BESIDE = 3
+from drapetemplate.planning.plan import BESIDE, WindowPlan, plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +60,9 @@ def _compare(job: Job, window: Window, chosen: WindowPlan, asked: Sequence[int])
             continue
         one = replace(job, windows=(replace(window, count=count),))
         try:
-            choices.append(Choice(count, chosen=False, window=plan(one).windows[0], fault=""))
+            choices.append(
+                Choice(count, chosen=False, window=plan(one, advise=False).windows[0], fault="")
+            )
         except JobError as error:
             text = "; ".join(fault.text for fault in error.faults)
             choices.append(Choice(count, chosen=False, window=None, fault=text))

@@ -1,186 +1,334 @@
 """Seams as whole numbers: where they can stand, and the best of all ways to place them.
 
 Lengths are whole multiples of one unit, raw from the leading edge; `seams` says what the words and
-the aims are. Pieces have upper bounds only, so where a seam can stand, every allowed place before
-it can be had too. It is enough to know, for so many pieces from an edge, the farthest place
-reached (where seams may show, the farthest at each cost). That is dynamic programming over the
-pieces, with one search among the spans for each.
+the aims are. Pieces have upper bounds only, so it is enough to know, for so many pieces from an
+edge, the farthest place reached (where seams may show, the farthest at each cost). That is dynamic
+programming over the pieces, with one search among the spans for each.
 
-A pattern puts all seams on one grid of its repeat: the grids tried are those with a seam at its
-span's first place, or the last piece at its full width. Any other can be moved towards the
-leading edge to one of them.
+A pattern puts all seams at one phase of the cloth. The first phase past the left selvage and its
+allowance stands `skew` past them. Inner pieces span `whole` repeats at most, and what those leave
+of the cloth is `slack`. Skews over the slack cost every inner piece a repeat and gain nothing. Up
+to it skew is room that the first piece has and the last hasn't, so with a drop to each piece
+  first <= seam + whole + skew, last <= width - seam - skew, both together <= width + whole.
+In the panel all seams stand on one grid of the repeat. The grids tried are those with a seam at
+its span's first place or the last piece as wide as can be: any other plan can be moved towards
+the leading edge to one of them, skew and all. On a grid no more than two skews need be tried.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Literal, NamedTuple, cast
+from itertools import accumulate
+from operator import add, ge
+from typing import NamedTuple, TypeAlias
 
-MORE_WIDTHS = 2
-
-Mode = Literal["like", "each", "two"]
-"""How a panel's pieces share drops: one with its like, none, or two with each other."""
+NEVER = 10**9  # what a seam costs where none may stand
 
 
 class Spans(NamedTuple):
     """Places alike: what a seam there costs, and where they begin and end, in order.
 
-    With a `repeat` over 1 only phase, phase + repeat, ... are places.
+    On a grid only phase, phase + repeat, ... are places.
     """
 
     cost: int
     los: tuple[int, ...]
     his: tuple[int, ...]
-    phase: int = 0
-    repeat: int = 1
 
-    def first(self, at: int) -> int | None:
-        """The first place from `at` on."""
+    def first(self, at: int, most: int, phase: int = 0, repeat: int = 1) -> int | None:
+        """The first place from `at` on, up to `most`."""
         for n in range(bisect_left(self.his, at), len(self.his)):
             place = max(self.los[n], at)
-            place += (self.phase - place) % self.repeat
+            place += (phase - place) % repeat
+            if place > most:
+                return None
             if place <= self.his[n]:
                 return place
         return None
 
-    def last(self, at: int) -> tuple[int, int] | None:
-        """The last place up to `at`, and the first one of its span."""
+    def last(self, at: int, phase: int = 0, repeat: int = 1) -> tuple[int, int, int] | None:
+        """Where the span begins that has the last place up to `at`, its first place, and that."""
         for n in reversed(range(bisect_right(self.los, at))):
             place = min(self.his[n], at)
-            place -= (place - self.phase) % self.repeat
+            place -= (place - phase) % repeat
             if place >= self.los[n]:
-                return place, self.los[n] + (self.phase - self.los[n]) % self.repeat
+                return self.los[n], self.los[n] + (phase - self.los[n]) % repeat, place
         return None
 
 
-Ground = tuple[Spans, ...]
+class Ground(NamedTuple):
+    """Spans of each cost, the cheapest first, none on another; all places from edge to edge."""
+
+    spans: tuple[Spans, ...]
+    edges: list[int]
+    costs: list[int]
+
+    def flipped(self, total: int) -> Ground:
+        """The same from the return edge."""
+        pairs = (
+            (
+                cost,
+                [
+                    *zip(
+                        (total - hi for hi in his[::-1]),
+                        (total - lo for lo in los[::-1]),
+                        strict=True,
+                    )
+                ],
+            )
+            for cost, los, his in self.spans
+        )
+        return ground_of(*pairs)
+
+    def lines(self, phases: Iterable[int], repeat: int, total: int) -> Iterator[list[int]]:
+        """What each place up to `total` costs on the grids of those phases, in order."""
+        places = range(0, total + repeat, repeat)
+        line = [self.costs[bisect_right(self.edges, at) - 1] for at in places]
+        # A place that moves on with the phase changes its cost at each edge it comes to.
+        steps = sorted(
+            (edge % repeat, edge // repeat, cost)
+            for edge, cost in zip(self.edges, self.costs, strict=True)
+        )[::-1]
+        for phase in phases:
+            while steps and steps[-1][0] <= phase:
+                _, place, line[place] = steps.pop()
+            yield line[: (total - phase) // repeat + 1]
 
 
-def spans_of(cost: int, spans: Sequence[tuple[int, int]]) -> Spans:
-    """Spans from their ends, in order."""
-    return Spans(cost, tuple(lo for lo, _ in spans), tuple(hi for _, hi in spans))
+def ground_of(*spans: tuple[int, Sequence[tuple[int, int]]]) -> Ground:
+    """Ground from what places cost and the spans that cost that, in order."""
+    steps = {0: NEVER} | {hi + 1: NEVER for _, pairs in spans for _, hi in pairs}
+    steps |= {lo: cost for cost, pairs in spans for lo, _ in pairs}
+    edges = sorted(steps)
+    alike = (
+        Spans(cost, tuple(lo for lo, _ in pairs), tuple(hi for _, hi in pairs))
+        for cost, pairs in spans
+    )
+    return Ground(tuple(alike), edges, [steps[edge] for edge in edges])
 
 
-class Goods(NamedTuple):
-    """Whole numbers of one unit: a panel's raw `total`, cloth width, seam, repeat across or 0."""
+class Grid(NamedTuple):
+    """Where seams may stand, what each piece can span, and an inner one that shares.
 
-    total: int
-    width: int
-    seam: int
+    `line` is what each place on the grid costs. Without a pattern the repeat is 1, the line empty.
+    """
+
+    phase: int
     repeat: int
+    line: list[int]
+    caps: tuple[int, ...]
+    shared: int
 
-    def allowance(self, place: int, count: int) -> int:
-        """Seam cloth of the piece at `place` of `count`."""
-        return self.seam * ((place > 0) + (place < count - 1))
+    def flipped(self, total: int) -> Grid:
+        """The same from the return edge."""
+        phase = (total - self.phase) % self.repeat
+        return Grid(phase, self.repeat, self.line[::-1], self.caps[::-1], self.shared)
 
-    def most(self, place: int, count: int, room: int) -> int:
-        """The most that a piece can span, cut from `room` of a drop's width."""
-        span = room - self.allowance(place, count)
-        return span - span % self.repeat if self.repeat and 0 < place < count - 1 else span
 
-    def caps(self, count: int) -> list[int]:
-        """The most that each of `count` pieces can span, a drop to each."""
-        return [self.most(place, count, self.width) for place in range(count)]
+class Goods:
+    """Whole numbers of one unit: a panel's raw `total`, cloth width, seam, repeat across.
 
-    @property
-    def half(self) -> int:
-        """The widest piece that two alike can be cut of, from one drop."""
-        if not self.repeat:
-            return self.width // 2
-        repeats = self.width // (2 * self.repeat) * self.repeat
-        return max(repeats, self.width - repeats - self.repeat)
+    Every length is more than a unit. Without a pattern the repeat is 1, so that all else holds.
+    """
 
-    def like(self, count: int, place: int) -> list[int]:
-        """The caps with the piece at `place` narrow enough to share with its like."""
-        caps = self.caps(count)
-        caps[place] = self.most(place, count, self.half)
-        return caps
+    def __init__(self, total: int, width: int, seam: int, repeat: int) -> None:
+        self.total, self.width, self.seam, self.repeat = total, width, seam, repeat
+        self.whole = self.inner(width)
+        """The most that an inner piece can span."""
+        self.slack = width - 2 * seam - self.whole
+        """What inner pieces leave of the cloth between seams: less than a repeat."""
+
+    def inner(self, room: int) -> int:
+        """The most that an inner piece can span, cut from `room` of a drop's width."""
+        span = room - 2 * self.seam
+        return span - span % self.repeat
+
+    def half(self, skew: int) -> int:
+        """The widest piece that two alike can be cut of, from one drop, starting at `skew`."""
+        room = self.width - skew
+        repeats = room // (2 * self.repeat) * self.repeat
+        return max(repeats, room - repeats - self.repeat)
 
     def least_widths(self) -> int:
         """The fewest pieces that make a panel, wherever their seams fall."""
-        if self.total <= self.width:
-            return 1
-        rest = self.total - 2 * (self.width - self.seam)
-        return 2 + (-(-rest // self.most(1, 3, self.width)) if rest > 0 else 0)
+        over = self.total - self.width
+        return 1 + -(-over // self.whole) if over > 0 else 1
 
-    def least_drops(self, count: int, panels: int) -> int:
-        """The fewest drops for panels of `count` pieces, wherever their seams fall."""
-        spans = (sum(self.like(count, place)) for place in range(count))
-        return drops(panels, count, "like" if max(spans) >= self.total else "each")
+    def grids(self, ground: Ground, count: int, share: int | None = None) -> Iterator[Grid]:
+        """All that may hold the best plan, the piece at `share` narrow enough for its like."""
+        if count == 1:
+            yield Grid(0, 1, [], (self.width if share is None else self.half(0),), 0)
+        elif self.whole > 0:
+            # Without a whole repeat to span, more pieces make no more than one.
+            yield from self._grids(ground, count, share)
 
-    def grids(self, ground: Ground, caps: Sequence[int]) -> Iterable[int]:
-        """The phases of the pattern that may be best; one if there is no pattern to match."""
-        if not self.repeat:
-            return (0,)
-        starts = {lo % self.repeat for spans in ground for lo in spans.los}
-        return sorted(starts | {(self.total - caps[-1]) % self.repeat})
+    def _grids(self, ground: Ground, count: int, share: int | None) -> Iterator[Grid]:
+        """With a seam or more."""
+        inner = (self.whole,) * (count - 2)
+        # A seam may move towards the leading edge unless the place before costs more.
+        firsts: dict[int, list[int]] = {}
+        for was, cost, lo in zip(ground.costs, ground.costs[1:], ground.edges[1:], strict=False):
+            if cost < was:
+                firsts.setdefault(lo % self.repeat, []).append(lo)
+        # The last piece as wide as can be: on its own, or where its like starts just after it.
+        ends = {(self.total - self.width + self.seam) % self.repeat}
+        if share == count - 1:
+            ends.add((self.total + self.seam) % self.repeat)
+        phases = sorted(ends | firsts.keys())
+        lines = ground.lines(phases, self.repeat, self.total) if self.repeat > 1 else ([],)
+        for phase, line in zip(phases, lines, strict=True):
+            tried: list[tuple[int, int, int]] = []
+            for caps in self._on_grid(phase, share, count):
+                first, last, shared = caps
+                spare = first + sum(inner) + last - self.total
+                if spare < 0 or any(all(map(ge, other, caps)) for other in tried):
+                    continue
+                tried.append(caps)
+                # Seams can be where the first piece and whole ones reach, and `spare` before.
+                if phase in ends or any((first - lo) % self.whole <= spare for lo in firsts[phase]):
+                    yield Grid(phase, self.repeat, line, (first, *inner, last), shared)
 
-    def on_grid(self, ground: Ground, caps: list[int], phase: int) -> tuple[Ground, list[int]]:
-        """Ground and caps that keep every seam on the pattern's grid."""
-        if not self.repeat or len(caps) == 1:
-            return ground, caps
-        last = self.total - caps[-1]
-        first = caps[0] - (caps[0] - phase) % self.repeat
-        caps = [first, *caps[1:-1], caps[-1] - (phase - last) % self.repeat]
-        return tuple(one._replace(phase=phase, repeat=self.repeat) for one in ground), caps
+    def _on_grid(self, phase: int, share: int | None, count: int) -> Iterator[tuple[int, int, int]]:
+        """At each skew to try, what the first piece, the last and an inner one that shares span."""
+        # The least skew that gives the first piece another repeat, and none; or if that shares,
+        # the most that leaves the last piece its own, and the most of all.
+        skews = (phase - self.seam - self.whole) % self.repeat, 0
+        if share == 0:
+            skews = (phase - self.total + self.width - self.seam) % self.repeat, self.slack
+        for skew in skews:
+            if skew <= self.slack:
+                half = self.half(self.slack - skew if share == 0 else skew)
+                first = half if share == 0 else self.width - self.slack + skew
+                last = half if share == count - 1 else self.width - skew
+                first, last = first - self.seam, last - self.seam
+                first -= (first - phase) % self.repeat
+                last -= (last - self.total + phase) % self.repeat
+                yield first, last, self.inner(half)
 
 
-class Found(NamedTuple):
-    """Raw seams, how pieces share, and which pieces do."""
+class Front(NamedTuple):
+    """What can be had at one seam: the first place for each cost from there on, dearest first."""
 
-    seams: tuple[int, ...]
-    mode: Mode
-    partials: tuple[int, ...]
+    places: Sequence[int]
+    costs: Sequence[int]
+
+    def least(self, most: int) -> int:
+        """The least cost of a place up to `most`."""
+        n = bisect_right(self.places, most)
+        return self.costs[n - 1] if n else NEVER
 
 
-def drops(panels: int, count: int, mode: Mode) -> int:
-    """Drops for `panels` panels of `count` pieces."""
-    return panels * count - {"like": panels // 2, "each": 0, "two": panels}[mode]
+Lane: TypeAlias = tuple[Grid, list[Front]]
+"""A grid, and for each seam, and last the panel's end, its front."""
 
 
-def _fronts(
-    ground: Ground, caps: Sequence[int], total: int, most: int | None
-) -> list[list[tuple[int, int]]]:
-    """For each seam, and last the panel's end: (cost from there on, first place), best ones only.
-
-    A dearer place is listed only where it stands before every cheaper one; none over `most`.
-    `ground` is in order of cost, so a dearer place needn't be looked for past a full width.
-    """
-    fronts = [[(0, total)]]
-    for cap in reversed(caps[1:]):
+def fronts_of(ground: Ground, grid: Grid, total: int, most: int) -> list[Front]:
+    """The fronts of a grid, of places that the pieces before them reach; none if over `most`."""
+    reach = sum(grid.caps)
+    if total > reach:
+        return []
+    if grid.repeat > 1 and reach - total < min(grid.caps):
+        return _columns(grid, total, most)
+    if len(ground.spans) == 1:
+        return _chain(ground.spans[0], grid, total)
+    fronts = [Front([total], [0])]
+    for cap in reversed(grid.caps[1:]):
+        reach -= cap
         places = []
-        for cost, after in fronts[-1]:
-            for spans in ground:
-                if most is not None and cost + spans.cost > most:
-                    break
-                at = spans.first(after - cap)
-                if at is not None and at < after:
-                    places.append((cost + spans.cost, at))
+        for after, cost in zip(*fronts[-1], strict=True):
+            limit = min(after - 1, reach)
+            # The cheapest first, so a dearer place needn't be looked for past a full width.
+            for spans in ground.spans:
+                at = spans.first(after - cap, limit, grid.phase, grid.repeat)
+                if at is not None and cost + spans.cost <= most:
+                    places.append((at, cost + spans.cost))
                 if at == after - cap:
                     break
-        front: list[tuple[int, int]] = []
-        for cost, at in sorted(places):
-            if not front or at < front[-1][1]:
-                front.append((cost, at))
-        fronts.append(front)
+        least = NEVER
+        front = [(at, least := cost) for at, cost in sorted(places) if cost < least]
+        if not front:
+            return []
+        fronts.append(Front(*zip(*front, strict=True)))
     return fronts[::-1]
 
 
-def _settle(ground: Ground, caps: Sequence[int], total: int, budget: int) -> tuple[int, ...]:
+def _chain(spans: Spans, grid: Grid, total: int) -> list[Front]:
+    """The fronts of a grid where all spans cost alike: nothing."""
+    reach, after = sum(grid.caps), total
+    fronts = [Front((total,), (0,))]
+    for cap in reversed(grid.caps[1:]):
+        reach -= cap
+        at = spans.first(after - cap, min(after - 1, reach), grid.phase, grid.repeat)
+        if at is None:
+            return []
+        fronts.append(Front((at,), (0,)))
+        after = at
+    return fronts[::-1]
+
+
+def _columns(grid: Grid, total: int, most: int) -> list[Front]:
+    """The fronts of a grid where each seam has few places, none of them another's.
+
+    A seam so many places past its first needs those after it to be no more past theirs.
+    """
+    first, spare = total, sum(grid.caps) - total
+    costs = [0] * (spare // grid.repeat + 1)
+    fronts = [Front([total], [0])]
+    for cap in reversed(grid.caps[1:]):
+        first -= cap
+        line = grid.line[first // grid.repeat : first // grid.repeat + len(costs)]
+        costs = list(accumulate(map(add, line, costs), min))
+        if costs[-1] > most:
+            return []
+        fronts.append(Front(range(first, first + spare + 1, grid.repeat), costs))
+    return fronts[::-1]
+
+
+def cheapest(
+    ground: Ground, grids: Iterable[Grid], total: int, most: int = NEVER - 1
+) -> tuple[int, list[Lane]]:
+    """The least cost, no more than `most`, and the grids that have it; none where none can."""
+    lanes: list[Lane] = []
+    for grid in grids:
+        fronts = fronts_of(ground, grid, total, most)
+        if fronts:
+            # None costs more than the least so far.
+            cost = fronts[0].costs[-1]
+            lanes = [*lanes, (grid, fronts)] if cost == most else [(grid, fronts)]
+            most = cost
+    return most, lanes
+
+
+def settled(ground: Ground, lanes: Iterable[Lane], total: int, budget: int) -> tuple[int, ...]:
     """The best seams (aims 3 and 4) that cost `budget`, the least that can be had."""
-    fronts = _fronts(ground, caps, total, budget)
-    reach, starts = 0, []
-    for cap, after, front in zip(caps, caps[1:], fronts[1:], strict=False):
-        options = []
-        for spans in ground:
-            span = spans.last(reach + cap)
-            left = budget - spans.cost
-            if span is not None and any(c <= left and at <= span[0] + after for c, at in front):
-                options.append((span[1], span[0], left))
-        start, reach, budget = max(options)
-        starts.append(start)
-    return _closest(starts, caps, total)
+    # Of each lane the spans' first places, the farthest place of the last, and what is left.
+    trails: list[tuple[Lane, tuple[int, ...], int, int]]
+    trails = [(lane, (), 0, budget) for lane in lanes]
+    for seam in range(len(trails[0][0][1]) - 1):
+        # In spans as far as can be: told apart by where they truly start, whatever the grid.
+        options = [_next(ground, lane, seam, reach, left) for lane, _, reach, left in trails]
+        farthest = max(options)[0]
+        trails = [
+            (lane, (*starts, first), reach, left)
+            for (lane, starts, *_), (start, first, reach, left) in zip(trails, options, strict=True)
+            if start == farthest
+        ]
+    return min((_closest(starts, grid.caps, total) for (grid, _), starts, *_ in trails), key=sum)
+
+
+def _next(
+    ground: Ground, lane: Lane, seam: int, reach: int, left: int
+) -> tuple[int, int, int, int]:
+    """Where the farthest span a seam can have starts, its first and last place, what is left."""
+    grid, fronts = lane
+    options = []
+    for spans in ground.spans:
+        span = spans.last(reach + grid.caps[seam], grid.phase, grid.repeat)
+        rest = left - spans.cost
+        if span is not None and fronts[seam + 1].least(span[2] + grid.caps[seam + 1]) <= rest:
+            options.append((*span, rest))
+    return max(options)
 
 
 def _closest(starts: Sequence[int], caps: Sequence[int], total: int) -> tuple[int, ...]:
@@ -191,145 +339,91 @@ def _closest(starts: Sequence[int], caps: Sequence[int], total: int) -> tuple[in
     return tuple(seams[:0:-1])
 
 
-def _best(
-    goods: Goods, ground: Ground, caps: list[int], least: int | None = None
-) -> tuple[int, tuple[int, ...]] | None:
-    """The least cost of pieces so wide and its best seams, over every grid of a pattern.
-
-    None where that would cost more than `least`, or such pieces don't make the panel.
-    """
-    grids: list[tuple[Ground, list[int]]] = []
-    for phase in goods.grids(ground, caps):
-        fixed = goods.on_grid(ground, caps, phase)
-        front = _fronts(*fixed, goods.total, least)[0]
-        costs = [cost for cost, at in front if at <= fixed[1][0]]
-        if costs:
-            # None costs more than the least so far.
-            grids = [*grids, fixed] if costs[0] == least else [fixed]
-            least = costs[0]
-    if least is None or not grids:
-        return None
-    # Spans are told apart by where they truly start, not by their first place on a grid.
-    starts = sorted(lo for spans in ground for lo in spans.los)
-
-    def rank(seams: tuple[int, ...]) -> tuple[list[int], int]:
-        return [bisect_right(starts, at) for at in seams], -sum(seams)
-
-    return least, max((_settle(*fixed, goods.total, least) for fixed in grids), key=rank)
-
-
-def _like(goods: Goods, ground: Ground, count: int, budget: int) -> Found | None:
-    """The best plan at no more cost with one partial that shares with its like."""
-    for place in reversed(range(count)):
-        caps = goods.like(count, place)
-        if sum(caps) >= goods.total:
-            found = _best(goods, ground, caps, budget)
-            if found is not None:
-                return Found(found[1], "like", (place,))
-    return None
-
-
-def hide(goods: Goods, ground: Ground, least: int, panels: int) -> Found | None:
-    """The best plan that hides every seam, with up to two more widths than `least`."""
-    counts = range(least, least + MORE_WIDTHS + 1)
-    modes: tuple[Mode, ...] = ("like", "each", "two")
-    levels = sorted((drops(panels, count, mode), count, mode) for count in counts for mode in modes)
-    each = {count: _best(goods, ground, goods.caps(count)) for count in counts}
-    for _, count, mode in levels:
-        plain, found = each[count], None
-        # Pieces that share are narrower, so they make no panel that others don't.
-        if plain is None:
-            continue
-        if mode == "each":
-            found = Found(plain[1], mode, ())
-        elif mode == "like" and panels > 1:
-            found = _like(goods, ground, count, 0)
-        elif mode == "two" and count > least and not goods.repeat:
-            found = _two(goods, ground[0], count)
-        if found is not None:
-            return found
-    return None
-
-
-def least_visible(goods: Goods, ground: Ground, count: int, panels: int) -> Found:
-    """The best plan of `count` widths that costs least, on a ground that covers the panel."""
-    # So many widths make the panel if seams may fall anywhere, and `ground` is everywhere.
-    cost, seams = cast("tuple[int, tuple[int, ...]]", _best(goods, ground, goods.caps(count)))
-    like = _like(goods, ground, count, cost) if panels > 1 else None
-    return like or Found(seams, "each", ())
+_Far: TypeAlias = list[tuple[int, int]]
+_Chain: TypeAlias = "tuple[int, _Chain] | None"
 
 
 class _Part(NamedTuple):
-    """A panel's edge up to a seam: whole pieces at the edge, room the partial takes, the seams."""
+    """A panel's edge up to a seam: so many whole pieces, the partial, so many whole pieces.
 
-    edge: int
+    `room` is what the partial takes of its drop; `chain` the seams from where it ends.
+    """
+
+    whole: int
     room: int
-    seams: tuple[int, ...]
+    inner: int
+    chain: _Chain
 
 
-def _parts(goods: Goods, spans: Spans, far: Sequence[int], start: int) -> Iterator[_Part]:
-    """Every edge up to a seam at `start`: whole pieces, the partial, whole pieces."""
-    chain: tuple[int, ...] = (start,)
-    while True:
-        for edge in range(bisect_left(far, chain[0] - goods.width), len(far)):
-            # The partial ends in a later span than it begins, or it would be a sliver.
-            later = bisect_right(spans.los, far[edge]) if edge else 0
-            at = max(chain[0], spans.los[later]) if later < len(spans.los) else start + 1
-            if at > start or (len(chain) > 1 and at >= chain[1]):
+def _parts(goods: Goods, spans: Spans, far: _Far, start: int) -> Iterator[_Part]:
+    """Every edge up to a seam at `start`."""
+    head: int | None = start
+    after, inner = start + 1, 0
+    chain: _Chain = None
+    while head is not None:
+        for edge in range(bisect_left(far, (head - goods.width,)), len(far)):
+            at = max(head, far[edge][1])
+            if at >= after:
                 break
-            room = at - far[edge] + goods.seam * (1 + (edge > 0))
+            room = at - far[edge][0] + goods.seam * (1 + (edge > 0))
             if room <= goods.width:
-                yield _Part(edge, room, (*far[1 : edge + 1], at, *chain[1:]))
-        before = spans.first(chain[0] - goods.width + 2 * goods.seam)
-        if before is None or before >= chain[0]:
-            return
-        chain = (before, *chain)
+                yield _Part(edge, room, inner, (at, chain))
+        after, inner, chain = head, inner + 1, (head, chain)
+        head = spans.first(head - goods.whole, head - 1)
 
 
-def _far(goods: Goods, spans: Spans, count: int) -> list[int]:
-    """The farthest seams that 0, 1, 2 ... whole pieces reach from the edge at 0."""
-    far = [0]
-    for place in range(count - 2):
-        span = spans.last(far[-1] + goods.most(place, count, goods.width))
-        if span is None or span[0] <= far[-1]:
+def _seams(far: _Far, part: _Part) -> list[int]:
+    """All seams of an edge."""
+    seams, chain = [at for at, _ in far[1 : part.whole + 1]], part.chain
+    while chain is not None:
+        at, chain = chain
+        seams.append(at)
+    return seams
+
+
+def _far(goods: Goods, spans: Spans, count: int) -> _Far:
+    """The farthest seams that 0, 1, 2 ... whole pieces reach, and where a partial can end next.
+
+    That is in a later span than it begins, or it would be a sliver.
+    """
+    far, cap = [0], goods.width - goods.seam
+    for _ in range(count - 2):
+        span = spans.last(far[-1] + cap)
+        if span is None or span[2] <= far[-1]:
             break
-        far.append(span[0])
-    return far
+        far.append(span[2])
+        cap = goods.whole
+    nexts = (*spans.los, goods.total)
+    return [(at, nexts[bisect_right(spans.los, at)]) for at in far]
 
 
-def _two(goods: Goods, spans: Spans, count: int) -> Found | None:
-    """The best plan with two partials that share one drop with each other.
+def two(goods: Goods, ground: Ground, count: int) -> tuple[tuple[int, ...], tuple[int, int]] | None:
+    """The best seams with two partials that share one drop with each other, and which those are.
 
     Whole pieces from either edge are as wide as can be. Between the partials one seam stands at
     its span's start, or all could move there, and from it the others are as far apart as can be.
     """
     total = goods.total
-    flipped = spans_of(
-        0, [(total - hi, total - lo) for lo, hi in zip(spans.los, spans.his, strict=True)][::-1]
-    )
+    spans, flipped = ground.spans[0], ground.flipped(total).spans[0]
     far, near = _far(goods, spans, count), _far(goods, flipped, count)
     best: tuple[tuple[int, int, int], _Part, _Part] | None = None
     for start in spans.los:
         ends: dict[int, list[_Part]] = {}
         for part in _parts(goods, flipped, near, total - start):
-            ends.setdefault(len(part.seams), []).append(part)
-        narrowest = {seams: min(part.room for part in parts) for seams, parts in ends.items()}
+            ends.setdefault(count - 2 - part.whole - part.inner, []).append(part)
         for one in _parts(goods, spans, far, start):
-            # Both parts have the seam at `start`.
-            seams = count - len(one.seams)
-            if one.room + narrowest.get(seams, goods.width) > goods.width:
-                continue
-            for two in ends[seams]:
-                rank = (one.edge, -two.edge, -one.room - two.room)
-                if one.room + two.room <= goods.width and (best is None or rank > best[0]):
-                    best = rank, one, two
+            for other in ends.get(one.whole + one.inner, ()):
+                rank = (one.whole, -other.whole, -one.room - other.room)
+                if one.room + other.room <= goods.width and (best is None or rank > best[0]):
+                    best = rank, one, other
     if best is None:
         return None
-    _, one, two = best
-    seams_at = (*one.seams, *(total - at for at in two.seams[-2::-1]))
-    places = (one.edge, count - 1 - two.edge)
-    caps = goods.caps(count)
-    for place, room in zip(places, (one.room, goods.width - one.room), strict=True):
-        caps[place] = goods.most(place, count, room)
-    starts = [spans.los[bisect_right(spans.los, at) - 1] for at in seams_at]
-    return Found(_closest(starts, caps, total), "two", places)
+    _, one, other = best
+    seams = _seams(far, one) + [total - at for at in _seams(near, other)[-2::-1]]
+    places = (one.whole, count - 1 - other.whole)
+    end = goods.width - goods.seam
+    caps = [end, *[goods.whole] * (count - 2), end]
+    caps[places[0]] -= goods.width - one.room
+    caps[places[1]] -= one.room
+    starts = [spans.los[bisect_right(spans.los, at) - 1] for at in seams]
+    return _closest(starts, caps, total), places

@@ -6,18 +6,22 @@ need what the job doesn't say are None.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.job import Assumption, Job, Window
+from drapetemplate.job import Assumption, Cloth, Job, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_up
-from drapetemplate.planning import eyelets, findings, hanging
+from drapetemplate.planning import cloth, eyelets, findings, hanging
+from drapetemplate.planning.cloth import BandOrder, ClothOrder, EyeletOrder, Part, Takes
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.seams import Row
 
+BESIDE = 3
 Side = Literal["left", "right", "single"]
 
 
@@ -25,8 +29,9 @@ Side = Literal["left", "right", "single"]
 class PanelPlan:
     """One finished panel. `leading` is the cloth before the first eyelet, whatever that end is.
 
-    `reason` says why `count` was taken; `hang` is None on hooks; `weight` is in grams; `seams`
-    are seam lines from the same edge, None until the cloth is planned.
+    `reason` says why `count` was taken; `hang` is None on hooks; `weight` is in grams. `seams` are
+    the face's seam lines from the same edge, `pieces` its raw widths, hem and seam cloth included;
+    None where the cloth's width isn't known.
     """
 
     side: Side
@@ -50,19 +55,33 @@ class PanelPlan:
     fullness: Fraction | None = None
     covers: Length | None = None
     seams: tuple[Length, ...] | None = None
+    pieces: tuple[Length, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class WindowPlan:
-    """One window's panels, to be made `quantity` times; `findings` leave out what is `assumed`."""
+    """One window's panels, to be made `quantity` times; `findings` leave out what is `assumed`.
+
+    `cloth` is what all of them take of the face, then of the lining, where the job has them.
+    """
 
     key: str
     name: str
     quantity: int
     length: Length | None
     panels: tuple[PanelPlan, ...]
+    cloth: tuple[Takes, ...]
     findings: tuple[Finding, ...]
     assumed: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What to buy for the whole job: each cloth, each eyelet, and band of each height."""
+
+    cloth: tuple[ClothOrder, ...]
+    eyelets: tuple[EyeletOrder, ...]
+    bands: tuple[BandOrder, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +94,7 @@ class Plan:
     windows: tuple[WindowPlan, ...]
     eyelets: int
     band: Length
+    order: Order
     assumed: tuple[Assumption, ...]
 
     @property
@@ -83,13 +103,16 @@ class Plan:
         return tuple(f for window in self.windows for f in window.findings if f.level == "stop")
 
 
-def plan(job: Job) -> Plan:
-    """Every window of the job, planned; JobError with every fault that leaves nothing to plan."""
+def plan(job: Job, *, advise: bool = True) -> Plan:
+    """Every window of the job, planned; JobError with every fault that leaves nothing to plan.
+
+    To `advise`, what other counts would bring is worked out where it is worth saying.
+    """
     windows: list[WindowPlan] = []
     faults: list[Fault] = []
     for window in job.windows:
         try:
-            windows.append(_plan_window(window, job.units))
+            windows.append(_plan_window(window, job.units, advise=advise))
         except JobError as error:
             faults.extend(error.faults)
     if faults:
@@ -99,11 +122,25 @@ def plan(job: Job) -> Plan:
         windows=tuple(windows),
         eyelets=sum(quantity * panel.count for quantity, panel in made),
         band=sum((quantity * panel.width for quantity, panel in made), Fraction(0)),
+        order=_order(job, windows),
         assumed=job.assumed,
     )
 
 
-def _plan_window(window: Window, units: Units) -> WindowPlan:
+def _order(job: Job, windows: Sequence[WindowPlan]) -> Order:
+    """What all windows take, each thing once."""
+    made = [
+        (window.eyelet, planned.panels[0], planned.quantity * len(planned.panels))
+        for window, planned in zip(job.windows, windows, strict=True)
+    ]
+    return Order(
+        cloth=cloth.cloth_orders((one for w in windows for one in w.cloth), job.units),
+        eyelets=cloth.eyelet_orders((ring, n * panel.count) for ring, panel, n in made),
+        bands=cloth.band_orders((panel.band_height, n * panel.width) for _, panel, n in made),
+    )
+
+
+def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
     """One window: its panels share every figure and differ only in their side."""
     notes = list(window.assumed)
     ring = window.eyelet
@@ -141,7 +178,19 @@ def _plan_window(window: Window, units: Units) -> WindowPlan:
             pitch_of=lambda n: eyelets.gap(width, leading, return_, ring.outside, n) + ring.outside,
             units=units,
         )
+    centers = eyelets.centers(leading, ring.outside, pitch, count)
+    gaps = eyelets.gap_kinds(count, ring.hung)
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
+    row = Row(width, ring.outside, centers, gaps)
+    taken = _cloth(window, row, length, window.quantity * len(sides), units)
+    found += findings.cloth_findings(
+        window,
+        taken,
+        count,
+        better=_better(window, count, best, found, units) if advise else dict,
+        units=units,
+    )
+    face = next((one.seams for one in taken if one.part == "face"), None)
     panels = tuple(
         PanelPlan(
             side=side,
@@ -155,8 +204,8 @@ def _plan_window(window: Window, units: Units) -> WindowPlan:
             return_=return_,
             gap=gap,
             pitch=pitch,
-            centers=eyelets.centers(leading, ring.outside, pitch, count),
-            gaps=eyelets.gap_kinds(count, ring.hung),
+            centers=centers,
+            gaps=gaps,
             band_height=window.band.height,
             above=window.band.above,
             stack=stack,
@@ -164,6 +213,8 @@ def _plan_window(window: Window, units: Units) -> WindowPlan:
             weight=hanging.weight(window, width, length, count),
             fullness=fullness,
             covers=covers,
+            seams=None if face is None else face.seams,
+            pieces=None if face is None else face.pieces,
         )
         for side in sides
     )
@@ -173,18 +224,60 @@ def _plan_window(window: Window, units: Units) -> WindowPlan:
         quantity=window.quantity,
         length=length,
         panels=panels,
+        cloth=taken,
         findings=tuple(found),
         assumed=tuple(notes),
     )
+
+
+def _cloth(
+    window: Window, row: Row, length: Length | None, panels: int, units: Units
+) -> tuple[Takes, ...]:
+    """What the window's panels take of the face and of the lining."""
+    parts: tuple[tuple[Part, Cloth | None], ...] = (
+        ("face", window.fabric),
+        ("lining", window.lining),
+    )
+    keys = {"face": "fabric", "lining": "lining"}
+    return tuple(
+        cloth.takes(
+            part, one, row, length, panels=panels, key=f"{window.key}.{keys[part]}", units=units
+        )
+        for part, one in parts
+        if one is not None
+    )
+
+
+def _better(
+    window: Window, count: int, best: int, known: Sequence[Finding], units: Units
+) -> Callable[[], dict[int, tuple[Takes, ...]]]:
+    """What the cloth of the even counts beside would be; only those that bring no new trouble."""
+    had = {finding.code for finding in known} | findings.SEAM_CODES
+
+    def beside() -> dict[int, tuple[Takes, ...]]:
+        found = {}
+        even = count - count % 2
+        for other in range(max(2, even - 2 * BESIDE), min(best, even + 2 * BESIDE) + 1, 2):
+            if other == count:
+                continue
+            try:
+                planned = _plan_window(replace(window, count=other), units, advise=False)
+            except JobError:
+                continue
+            if all(f.level == "note" or f.code in had for f in planned.findings):
+                found[other] = planned.cloth
+        return found
+
+    return beside
 
 
 def _width(window: Window, leading: Length, return_: Length) -> Length:
     """Finished width by the one route the window gives (3.9); reading has checked there is one."""
     if window.width is not None:
         return window.width
-    cloth = window.fabric
-    if window.widths is not None and cloth is not None and cloth.width is not None:
-        width = eyelets.width_from_widths(window.widths, cloth.width, cloth.seam, cloth.side_hem)
+    face = window.fabric
+    if window.widths is not None and face is not None and face.width is not None:
+        width = eyelets.width_from_widths(window.widths, face.width, face.seam, face.side_hem)
         if width <= 0:
             text = "seams and side hems leave no cloth: use more widths or wider cloth"
             raise JobError([Fault(f"{window.key}.widths", text)])

@@ -11,8 +11,8 @@ from drapetemplate.drawing import Arc, Circle, Line, Mark, Polygon, Text
 class Backend(Protocol):
     """What a format must offer: all of it. Coordinates are the page's, in millimetres."""
 
-    def start_page(self, width: float, height: float) -> None:
-        """Begin a page; marks that follow belong to it."""
+    def start_page(self, width: float, height: float, scale: tuple[float, float]) -> None:
+        """Begin a page; marks that follow belong to it, their x and y each times its `scale`."""
 
     def line(self, mark: Line) -> None:
         """Stroke a straight line, with square-cut ends."""
@@ -35,8 +35,11 @@ class Backend(Protocol):
 
 def render(document: Document, backend: Backend) -> bytes:
     """The document's pages drawn in order; the file's bytes."""
+    across, down = document.scale
     for page in document.pages:
-        backend.start_page(float(document.width), float(document.height))
+        backend.start_page(
+            float(document.width), float(document.height), (float(across), float(down))
+        )
         for mark in page.marks:
             draw(mark, backend)
     return backend.finish()

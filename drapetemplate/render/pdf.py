@@ -1,14 +1,16 @@
 """The PDF backend, by reportlab: absolute page coordinates, true size, the same bytes each time.
 
 PDF's unit is 1/72 in (ISO 32000-1:2008, 8.3.2.3); no UserUnit is set, which several readers
-ignore. Text goes through reportlab's text objects, the mechanism under drawString: its
+ignore. Where a printer is corrected for, every coordinate is multiplied as it is written, those of
+a circle's Bezier arcs and of text too: no matrix in the file hides what will be printed. Pens keep
+their width. Text goes through reportlab's text objects, the mechanism under drawString: its
 paragraph markup, which can read local files, is never used.
 """
 
 from __future__ import annotations
 
 from io import BytesIO
-from math import ceil, cos, pi, radians, sin, tan
+from math import ceil, cos, hypot, pi, radians, sin, tan
 
 from reportlab.pdfbase.pdfdoc import ViewerPreferencesPDFDictionary, checkPDFBoolean
 from reportlab.pdfgen.canvas import Canvas
@@ -62,22 +64,33 @@ class PdfBackend:
         self._started = False
         self._pen: Pen | None = None
         self._fill: float | None = None
+        self._across = self._down = 1.0
 
-    def start_page(self, width: float, height: float) -> None:
-        """Begin a page of this size."""
+    def start_page(
+        self, width: float, height: float, scale: tuple[float, float] = (1.0, 1.0)
+    ) -> None:
+        """Begin a page of this size, which is the paper's and not scaled."""
         if self._started:
             self._canvas.showPage()
         self._canvas.setPageSize((width * POINT, height * POINT))
         self._started, self._pen, self._fill = True, None, None
+        self._across, self._down = scale
 
-    def _stroke(self, pen: Pen, phase: float = 0.0) -> None:
+    def _x(self, x: Number) -> float:
+        return float(x) * self._across * POINT
+
+    def _y(self, y: Number) -> float:
+        return float(y) * self._down * POINT
+
+    def _stroke(self, pen: Pen, phase: float = 0.0, stretch: float = 1.0) -> None:
+        """Set the pen; `stretch` is how much longer than drawn its dashes are to be."""
         if pen == self._pen and not pen.dash:
             return
         old, canvas = self._pen, self._canvas
         if old is None or old.width != pen.width:
             canvas.setLineWidth(pen.width * POINT)
         if pen.dash or (old is not None and old.dash):
-            canvas.setDash([d * POINT for d in pen.dash], phase * POINT)
+            canvas.setDash([d * stretch * POINT for d in pen.dash], phase * stretch * POINT)
         if old is None or old.grey != pen.grey:
             canvas.setStrokeGray(pen.grey)
         self._pen = pen
@@ -89,13 +102,12 @@ class PdfBackend:
 
     def line(self, mark: Line) -> None:
         """Stroke a straight line, its dashes begun `phase` in."""
-        self._stroke(mark.pen, mark.phase)
-        self._canvas.line(
-            float(mark.x1) * POINT,
-            float(mark.y1) * POINT,
-            float(mark.x2) * POINT,
-            float(mark.y2) * POINT,
-        )
+        dx, dy = float(mark.x2 - mark.x1), float(mark.y2 - mark.y1)
+        # Else the dashes of neighbouring sheets would fall out of step in their lap.
+        drawn = hypot(dx, dy)
+        stretch = hypot(dx * self._across, dy * self._down) / drawn if drawn else 1.0
+        self._stroke(mark.pen, mark.phase, stretch)
+        self._canvas.line(self._x(mark.x1), self._y(mark.y1), self._x(mark.x2), self._y(mark.y2))
 
     def circle(self, mark: Circle) -> None:
         """Stroke a whole circle, closed."""
@@ -111,22 +123,22 @@ class PdfBackend:
     ) -> None:
         """Bezier arcs of at most STEP each; control points at 4/3 tan(step/4) of the radius."""
         self._stroke(pen)
-        cx, cy, radius = float(x) * POINT, float(y) * POINT, float(r) * POINT
+        cx, cy, radius = float(x), float(y), float(r)
         pieces = max(1, ceil(sweep / STEP - 1e-9))
         step = sweep / pieces
         reach = 4 / 3 * tan(step / 4) * radius
         path = self._canvas.beginPath()
         cos_a, sin_a = cos(start), sin(start)
-        path.moveTo(cx + radius * cos_a, cy + radius * sin_a)
+        path.moveTo(self._x(cx + radius * cos_a), self._y(cy + radius * sin_a))
         for i in range(1, pieces + 1):
             cos_b, sin_b = cos(start + i * step), sin(start + i * step)
             path.curveTo(
-                cx + radius * cos_a - reach * sin_a,
-                cy + radius * sin_a + reach * cos_a,
-                cx + radius * cos_b + reach * sin_b,
-                cy + radius * sin_b - reach * cos_b,
-                cx + radius * cos_b,
-                cy + radius * sin_b,
+                self._x(cx + radius * cos_a - reach * sin_a),
+                self._y(cy + radius * sin_a + reach * cos_a),
+                self._x(cx + radius * cos_b + reach * sin_b),
+                self._y(cy + radius * sin_b - reach * cos_b),
+                self._x(cx + radius * cos_b),
+                self._y(cy + radius * sin_b),
             )
             cos_a, sin_a = cos_b, sin_b
         if close:
@@ -141,14 +153,17 @@ class PdfBackend:
             self._paint(mark.fill)
         path = self._canvas.beginPath()
         (x, y), *rest = mark.points
-        path.moveTo(float(x) * POINT, float(y) * POINT)
+        path.moveTo(self._x(x), self._y(y))
         for x, y in rest:
-            path.lineTo(float(x) * POINT, float(y) * POINT)
+            path.lineTo(self._x(x), self._y(y))
         path.close()
         self._canvas.drawPath(path, stroke=mark.pen is not None, fill=mark.fill is not None)
 
     def text(self, mark: Text) -> None:
-        """Write one line, turned about its anchor; its width was measured by the layout."""
+        """Write one line, turned about its anchor; its width was measured by the layout.
+
+        Its letters are scaled with the rest: a line that fills its room must still fit it.
+        """
         self._paint(mark.grey)
         angle = radians(mark.angle)
         cos_a, sin_a = round(cos(angle), 12), round(sin(angle), 12)
@@ -156,12 +171,12 @@ class PdfBackend:
         line = self._canvas.beginText()
         line.setFont(BOLD if mark.bold else REGULAR, mark.size * POINT)
         line.setTextTransform(
-            cos_a,
-            sin_a,
-            -sin_a,
-            cos_a,
-            (float(mark.x) - back * cos_a) * POINT,
-            (float(mark.y) - back * sin_a) * POINT,
+            cos_a * self._across,
+            sin_a * self._down,
+            -sin_a * self._across,
+            cos_a * self._down,
+            self._x(float(mark.x) - back * cos_a),
+            self._y(float(mark.y) - back * sin_a),
         )
         line.textOut(mark.text)
         self._canvas.drawText(line)

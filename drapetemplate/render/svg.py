@@ -21,8 +21,12 @@ class SvgBackend:
         self._parts: list[str] = []
         self._width = self._height = 0.0
 
-    def start_page(self, width: float, height: float) -> None:
-        """Begin the page; SVG holds one."""
+    def start_page(
+        self, width: float, height: float, scale: tuple[float, float] = (1.0, 1.0)
+    ) -> None:
+        """Begin the page; SVG holds one, and as a picture it is corrected for no printer."""
+        if scale != (1.0, 1.0):
+            raise ValueError("an SVG is not corrected for a printer")
         if self._width:
             raise ValueError("an SVG holds one page")
         self._width, self._height = width, height

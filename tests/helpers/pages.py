@@ -125,25 +125,30 @@ class Sheet:
         return sorted(lap, key=lambda c: c.x if side in {"above", "below"} else c.y)
 
 
-def sheets(data: bytes, *, turned: bool) -> list[Sheet]:
-    """The template sheets of a PDF, its ticket left out; `turned` where they are landscape."""
+def sheets(data: bytes, *, turned: bool, scale: tuple[float, float] = (1.0, 1.0)) -> list[Sheet]:
+    """The template sheets of a PDF, its ticket left out; `turned` where they are landscape.
+
+    `scale` is what the file was multiplied by across and down the page: everything but `ink` and
+    `chars` is divided by it, as the printer does that it was made for.
+    """
     found = []
     with pdfplumber.open(BytesIO(data)) as pdf:
         for number, page in enumerate(pdf.pages):
-            sheet = _sheet(page, number, turned=turned)
+            sheet = _sheet(page, number, turned=turned, scale=scale)
             if sheet is not None:
                 found.append(sheet)
     return found
 
 
-def _sheet(page: Page, number: int, *, turned: bool) -> Sheet | None:
+def _sheet(page: Page, number: int, *, turned: bool, scale: tuple[float, float]) -> Sheet | None:
     """One page as its reader sees it; None where it is no sheet."""
     width, height = float(page.width), float(page.height)
+    across, down = POINT / scale[0], POINT / scale[1]
 
     def at(point: tuple[float, float]) -> tuple[float, float]:
         """From pdfplumber's points, y down, to the sheet's mm, y up."""
-        x, y = point[0] * POINT, (height - point[1]) * POINT
-        return (y, width * POINT - x) if turned else (x, y)
+        x, y = point[0] * across, (height - point[1]) * down
+        return (y, width * across - x) if turned else (x, y)
 
     rounds = []
     for curve in page.curves:
@@ -191,8 +196,9 @@ def _words(
     for char in page.chars:
         a, b, _, _, e, f = char["matrix"]
         x, y = at((e, height - f))
+        # Its matrix carries the page's scale, so the direction alone counts.
         run = (b, -a) if turned else (a, b)
-        level = run == (1, 0)
+        level = run[0] > 0 and run[1] == 0
         corners = [at((char["x0"], char["top"])), at((char["x1"], char["bottom"]))]
         (x1, y1), (x2, y2) = corners
         size, end = (abs(y2 - y1), max(x1, x2)) if level else (abs(x2 - x1), max(y1, y2))

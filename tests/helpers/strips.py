@@ -13,7 +13,7 @@ from drapetemplate.drawing import Line, Mark, Number, Polygon, Text
 from drapetemplate.errors import JobError
 from drapetemplate.job import Job, read_job
 from drapetemplate.planning.plan import PanelPlan, plan
-from drapetemplate.sheets import Sheet, SheetSet, _Sheets, sheet_set
+from drapetemplate.sheets import Part, Sheet, SheetSet, sheet_set
 from drapetemplate.template import Template, template
 
 
@@ -110,14 +110,30 @@ count = {count}
         return replace(self, **changes)
 
 
-def read_back(found: SheetSet, job: Job, sheet: Sheet) -> list[Mark]:
-    """A sheet's marks moved back into the strip's frame, furniture and all."""
-    dx, dy = _Sheets(found.template, job, found.tiling, FIXED)._offset(sheet.shown)
-    return [drawing.moved(mark, -dx, -dy) for mark in as_read(found, sheet)]
+def parts(found: SheetSet) -> list[Part]:
+    """Every part of a strip, sheet by sheet, lane by lane."""
+    return [part for sheet in found.sheets for part in sheet.parts]
 
 
-def as_read(found: SheetSet, sheet: Sheet) -> list[Mark]:
-    """A sheet's marks as a reader sees them, a landscape sheet turned upright."""
+def read_back(found: SheetSet, part: Part) -> list[Mark]:
+    """A part's marks moved back into the strip's frame."""
+    dx, dy = place(found, part)
+    return [drawing.moved(mark, -dx, -dy) for mark in as_read(found, part)]
+
+
+def place(found: SheetSet, part: Part) -> tuple[Fraction, Fraction]:
+    """Where the strip's origin lies on the sheet that has this part."""
+    frame, tiling = found.tiling.frame, found.tiling
+    left, bottom, _, top = part.shown
+    high, lanes = top - bottom, tiling.lanes
+    spare = frame.strip_height - lanes * high - (lanes - 1) * 4 if tiling.rows == 1 else 0
+    lane = part.column % lanes
+    low = frame.strip_bottom + Fraction(spare) / 2 + (lanes - 1 - lane) * (high + 4)
+    return frame.margin - left, low - bottom
+
+
+def as_read(found: SheetSet, sheet: Sheet | Part) -> list[Mark]:
+    """A sheet's or a part's marks as a reader sees them, a landscape sheet turned upright."""
     if found.tiling.orientation == "portrait":
         return list(sheet.marks)
     return [turned_back(mark, found.tiling.frame.across) for mark in sheet.marks]

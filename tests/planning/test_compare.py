@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from jobfiles import RING, job_of
+from jobfiles import RING, inches, job_of
 
 from drapetemplate.errors import JobError
-from drapetemplate.planning.compare import BESIDE, Comparison, compare
-from drapetemplate.planning.plan import plan
+from drapetemplate.planning.compare import Comparison, compare
+from drapetemplate.planning.plan import BESIDE, WindowPlan, plan
 
 # (60 - 4 1/2 - 2N)/(N - 1) is nearest to 2 in at N = 14, and at least 1 in up to N = 18.
 USUAL = "width = 60"
@@ -85,6 +85,7 @@ def test_count_whose_folds_would_touch() -> None:
         (USUAL, ""),
         ("covers = 40\nfullness = 2.2\nlength = 90", '[pole]\nprojection = 3\ndiameter = "5/8"'),
         ('width = 72\npanels = "single"\nquantity = 2', "[pole]\nprojection = 4"),
+        (f"{USUAL}\nlength = 84", "[fabric]\nwidth = 54\n[lining]\nwidth = 40"),
     ],
 )
 @pytest.mark.parametrize("eyelet", [RING, HOOKS])
@@ -99,7 +100,53 @@ def test_every_count_is_what_a_job_would_get(window: str, tables: str, eyelet: s
         reason = {panel.reason for panel in choice.window.panels}
         assert reason == {comparison.reason if choice.chosen else "asked for"}
         panels = tuple(replace(panel, reason="asked for") for panel in choice.window.panels)
-        assert expected == replace(choice.window, panels=panels)
+        # What other counts would bring is worked out for the job's own count alone.
+        assert found(expected) == found(choice.window)
+        told = expected.findings
+        assert expected == replace(choice.window, panels=panels, findings=told)
+
+
+def found(window: WindowPlan) -> list[tuple[str, str]]:
+    """Levels and codes of a window's findings."""
+    return [(finding.level, finding.code) for finding in window.findings]
+
+
+def test_findings_without_cloth_are_those_of_a_job() -> None:
+    """But for what is said of cloth, findings are told in full for every count."""
+    (comparison,) = compare(
+        job_of("width = 60\ncount = 8", tables="[pole]\nprojection = 3"), [4, 7]
+    )
+    for choice in comparison.choices:
+        assert choice.window is not None
+        asked = job_of(f"width = 60\ncount = {choice.count}", tables="[pole]\nprojection = 3")
+        assert plan(asked).windows[0].findings == choice.window.findings
+
+
+def test_cloth_of_every_count() -> None:
+    """Each count has its own seams and drops: those that a pair can share, and those it can't."""
+    # 74 in finished, 80 raw: with 12 the seam hides at 47 5/8 in and leaves 29 7/8 in, over half
+    # of 54; six have a back gap that a seam at 50 1/2 in stands in, which leaves 27 in.
+    window = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
+    (comparison,) = compare(job_of(window, tables="[fabric]\nwidth = 54"), [6])
+    six, twelve = (choice.window for choice in comparison.choices)
+    assert six is not None
+    assert twelve is not None
+    for made, seam, drops in ((six, "50 1/2", 3), (twelve, "47 5/8", 4)):
+        (one,) = made.cloth
+        assert one.seams is not None
+        assert (one.seams.seams, one.seams.drops) == ((inches(seam),), drops)
+
+
+def test_no_count_is_said_to_have_no_cure_that_has_one() -> None:
+    """A count that shows its seam isn't said to have none beside it that hides it, if it has."""
+    # Two eyelets have no back gap; from four on the seam of 54 in cloth hides.
+    window = "width = 50\nleading = 3\nreturn = 3\nlength = 84\ncount = "
+    (comparison,) = compare(job_of(f"{window}4", tables="[fabric]\nwidth = 54"), [2])
+    two, four = (choice.window for choice in comparison.choices)
+    assert two is not None
+    assert four is not None
+    assert (found(two), found(four)) == ([("warn", "seam-in-front")], [])
+    assert "no count beside this one" not in two.findings[0].text
 
 
 def test_every_window() -> None:

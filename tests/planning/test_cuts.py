@@ -22,6 +22,7 @@ from drapetemplate.planning.cloth import (
     band_orders,
     cloth_orders,
     eyelet_orders,
+    kind,
     rounded_order,
     takes,
 )
@@ -135,7 +136,16 @@ def test_one_order_a_cloth() -> None:
     # 400 in a window; 800 in is 22.22 yd, where two orders of 11.11 would make 22.5.
     face, lining = taken(FACE), taken(FACE, part="lining")
     assert cloth_orders([face, lining], "in") == (
-        ClothOrder("face", "Heron linen", 54 * INCH, 800 * INCH, Fraction(89, 4), "yd"),
+        ClothOrder(
+            kind=("Heron linen", False, 54 * INCH),
+            part="face",
+            fabric="Heron linen",
+            width=54 * INCH,
+            drops=8,
+            total=800 * INCH,
+            amount=Fraction(89, 4),
+            unit="yd",
+        ),
     )
 
 
@@ -146,6 +156,8 @@ def test_orders_by_cloth() -> None:
     orders = cloth_orders(
         [taken(FACE), taken(plain), taken(plain, part="lining"), taken(wide), taken(FACE)], "cm"
     )
+    assert [one.drops for one in orders] == [8, 4, 4, 2]
+    assert len({one.kind for one in orders}) == 4
     assert [(one.part, one.fabric, one.width, one.amount, one.unit) for one in orders] == [
         ("face", "Heron linen", 54 * INCH, Fraction(204, 10), "m"),  # 20.32
         ("face", None, 54 * INCH, Fraction(102, 10), "m"),  # 10.16
@@ -154,10 +166,26 @@ def test_orders_by_cloth() -> None:
     ]
 
 
+def test_kind() -> None:
+    """A name tells a cloth whatever it is for; a part is no name, even where they are alike."""
+    assert (
+        kind(taken(FACE)) == kind(taken(FACE, part="lining")) == ("Heron linen", False, 54 * INCH)
+    )
+    plain, named = replace(FACE, name=None), replace(FACE, name="face")
+    assert kind(taken(plain)) == ("face", True, 54 * INCH)
+    assert kind(taken(named)) == ("face", False, 54 * INCH)
+
+
 def test_order_not_known() -> None:
-    """One window without a length leaves its cloth's order open."""
+    """One window without a length leaves its cloth's order open, though not its drops."""
     (order,) = cloth_orders([taken(FACE), taken(FACE, length=None)], "in")
-    assert (order.total, order.amount) == (None, None)
+    assert (order.drops, order.total, order.amount) == (8, None, None)
+
+
+def test_drops_not_known() -> None:
+    """Without the cloth's width its drops aren't known either."""
+    (order,) = cloth_orders([taken(replace(FACE, width=None))], "in")
+    assert (order.width, order.drops, order.total) == (None, None, None)
 
 
 def test_eyelets() -> None:

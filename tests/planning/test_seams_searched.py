@@ -1,10 +1,15 @@
-"""Seams against a search that shares nothing with theirs: every place on a coarse grid, tried."""
+"""Seams against a search that shares nothing with theirs: every place on a coarse grid, tried.
+
+Cloth is tried too: a plan is one only if its pieces can be laid on drops, each at some whole unit
+from the left selvage, so that the pattern is the same on both sides of every seam.
+"""
 
 from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import accumulate, combinations, pairwise
 
 import pytest
@@ -12,7 +17,7 @@ from rows import goods, row_of, seams_of
 
 from drapetemplate.job import Cloth
 from drapetemplate.measures import INCH
-from drapetemplate.planning.seams import Row
+from drapetemplate.planning.seams import Row, Seams
 
 # One unit of the grid. A seam of one unit keeps 2 of them off a flange: 1/8 + 1/8 in.
 UNIT = INCH / 8
@@ -52,6 +57,7 @@ class Grid:
             repeat=self.repeat * UNIT if self.repeat else None,
         )
 
+    @cache  # noqa: B019
     def clear(self, place: int) -> bool:
         """Whether a seam at a raw place clears every flange by two units and both side hems."""
         first = self.hem + self.ends[0]
@@ -62,6 +68,19 @@ class Grid:
         off = (place - first) % (self.outside + self.gap)
         return self.outside + 2 <= off <= self.outside + self.gap - 2
 
+    @property
+    def modulus(self) -> int:
+        """The repeat; without a pattern every place is alike."""
+        return self.repeat or 1
+
+    @cache  # noqa: B019  # a few hundred small problems
+    def span_of(self, place: int) -> int:
+        """A number that grows with each span, of places clear or of places not."""
+        if place == 0:
+            return 0
+        return self.span_of(place - 1) + (self.clear(place) != self.clear(place - 1))
+
+    @cache  # noqa: B019
     def gap_of(self, place: int) -> int | None:
         """Which hiding gap a raw place is in, two units clear of both flanges; None if none."""
         for n in range(0 if self.hooks else 1, self.count - 1, 1 if self.hooks else 2):
@@ -72,16 +91,37 @@ class Grid:
 
 
 def grid(pick: random.Random) -> Grid:
-    """A small random problem of one to three widths, often with little to spare."""
+    """A small random problem of half a width to three, often with little to spare."""
     count, outside, gap = 2 * pick.randint(1, 7), pick.randint(1, 4), pick.randint(2, 9)
     ends, hem = (pick.randint(1, 8), pick.randint(1, 8)), pick.randint(0, 3)
     total = sum(ends) + count * outside + (count - 1) * gap + 2 * hem
-    pieces = pick.choice([1, 2, 2, 3])
-    need = total + 2 * (pieces - 1) + pick.choice([0, 1, 2, 4, 8, total // 4])
-    width = 2 * max(4, -(-need // (2 * pieces)))
-    repeat = pick.randint(2, width // 2) if pick.random() < 0.3 else 0
+    halves = pick.choice([1, 2, 3, 3, 4, 4, 5, 5, 6])
+    need = total + halves + pick.choice([0, 1, 2, 4, 8, total // 4])
+    width = 2 * max(4, -(-need // halves))
+    repeat = pick.randint(2, max(2, (width - 2) // pick.randint(1, 4))) * pick.randint(0, 1)
     hooks = pick.random() < 0.2
     return Grid(total, hem, width, repeat, pick.randint(1, 5), outside, gap, count, ends, hooks)
+
+
+@cache
+def offsets(width: int, piece: int, repeat: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Where a piece can start on cloth so wide, and where so that its like follows on the drop."""
+    every = range(width - piece + 1)
+    steps = [step for step in range(piece, width) if step % repeat == 0]
+    return tuple(every), tuple(at for at in every if any(at + step in every for step in steps))
+
+
+def matches(problem: Grid, widths: Sequence[int], shared: int | None = None) -> bool:
+    """Whether pieces so wide can be cut that match, the shared one twice from one drop."""
+    phases = set(range(problem.modulus))
+    for n, piece in enumerate(widths):
+        whole, twice = offsets(problem.width, piece, problem.modulus)
+        phases = {
+            (at + piece - 1) % problem.modulus
+            for at in (twice if n == shared else whole)
+            if n == 0 or (at + 1) % problem.modulus in phases
+        }
+    return bool(phases)
 
 
 def plans(
@@ -91,7 +131,7 @@ def plans(
     if len(before) == pieces - 1:
         ends = (0, *before, problem.total)
         widths = tuple(two - one + (one > 0) + (two < problem.total) for one, two in pairwise(ends))
-        if max(widths) <= problem.width:
+        if max(widths) <= problem.width and matches(problem, widths):
             yield widths
         return
     last = before[-1] if before else 0
@@ -100,7 +140,7 @@ def plans(
         if (
             last < place < last + problem.width
             and place > problem.total - rest
-            and not (before and problem.repeat and (place - last) % problem.repeat)
+            and not (before and (place - last) % problem.modulus)
         ):
             yield from plans(problem, pieces, places, (*before, place))
 
@@ -111,51 +151,81 @@ def seams(widths: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(accumulate(joined))
 
 
-def drops(problem: Grid, widths: tuple[int, ...]) -> int:
-    """Drops for the window, cut by the rules of sharing."""
-    saved = 0
+def shares(problem: Grid, widths: tuple[int, ...]) -> tuple[int, tuple[int, ...]]:
+    """Drops saved for the window by the rules of sharing, and the partials nearest the return."""
     ends = (0, *seams(widths), problem.total)
 
     def sliver(n: int) -> bool:
         """Whether both seams of an inner piece are in one gap."""
         return 0 < n < len(widths) - 1 and problem.gap_of(ends[n]) == problem.gap_of(ends[n + 1])
 
-    for width in widths:
-        start = -(-width // problem.repeat) * problem.repeat if problem.repeat else width
-        if start + width <= problem.width:
-            saved = max(saved, problem.panels // 2)
-    if not problem.repeat:
-        for one, two in combinations(range(len(widths)), 2):
-            if widths[one] + widths[two] <= problem.width and not sliver(one) and not sliver(two):
-                saved = problem.panels
-    return problem.panels * len(widths) - saved
+    two = [
+        (one, other)
+        for one, other in combinations(range(len(widths)), 2)
+        if not problem.repeat
+        and widths[one] + widths[other] <= problem.width
+        and not sliver(one)
+        and not sliver(other)
+    ]
+    like = [n for n in range(len(widths)) if matches(problem, widths, n)]
+    if two:
+        return problem.panels, max(two)
+    if like and problem.panels > 1:
+        return problem.panels // 2, (like[-1],)
+    return 0, ()
 
 
-def searched(problem: Grid) -> tuple[int, int, int, int] | None:
-    """Visible and struck seams, drops and pieces of the best plan of all.
+Outcome = tuple[int, int, int, int, tuple[int, ...], tuple[int, ...], int]
 
-    None for more widths than three, too many to try every place.
+
+def outcome(problem: Grid, widths: tuple[int, ...]) -> Outcome:
+    """What a plan comes to, aim after aim, less being better.
+
+    Seams visible, seams struck, drops, pieces; the partials, then the gap each seam is in, from
+    the return edge; how far the seams stand, all together.
     """
+    saved, partials = shares(problem, widths)
+    places = seams(widths)
+    return (
+        sum(problem.gap_of(place) is None for place in places),
+        sum(not problem.clear(place) for place in places),
+        problem.panels * len(widths) - saved,
+        len(widths),
+        tuple(-n for n in partials),
+        # Two partials of one panel settle the seams between them by what they leave of the drop.
+        () if len(partials) == 2 else tuple(-problem.span_of(place) for place in places),
+        0 if len(partials) == 2 else sum(places),
+    )
+
+
+def searched(problem: Grid) -> Outcome | None:
+    """What the best plan of all comes to; None for more widths than three, too many to try."""
     everywhere = range(1, problem.total)
     least = next((n for n in (1, 2, 3) if any(plans(problem, n, everywhere))), None)
     if least is None:
         return None
     hiding = [place for place in everywhere if problem.gap_of(place) is not None]
-    found = [
-        (drops(problem, widths), pieces)
-        for pieces in range(least, least + 3)
-        for widths in plans(problem, pieces, hiding)
-    ]
-    if found:
-        return (0, 0, *min(found))
-    return min(
-        (
-            sum(problem.gap_of(place) is None for place in seams(widths)),
-            sum(not problem.clear(place) for place in seams(widths)),
-            drops(problem, widths),
-            least,
-        )
-        for widths in plans(problem, least, everywhere)
+    best: Outcome | None = None
+    for pieces in range(least, least + 3):
+        # A drop a panel is the most that sharing saves.
+        if best is None or problem.panels * (pieces - 1) < best[2]:
+            found = [outcome(problem, widths) for widths in plans(problem, pieces, hiding)]
+            best = min(found if best is None else (best, *found), default=None)
+    return best or min(outcome(problem, widths) for widths in plans(problem, least, everywhere))
+
+
+def planned(problem: Grid, made: Seams) -> Outcome:
+    """The same of the plan made, by its own account of drops and cuts."""
+    partials = next((tuple(sorted({*cut.pieces})) for cut in made.cuts if cut.step), ())
+    places = [int(at / UNIT) + problem.hem for at in made.seams]
+    return (
+        len(made.visible),
+        len(made.struck),
+        made.drops,
+        len(made.pieces),
+        tuple(-n for n in partials),
+        () if len(partials) == 2 else tuple(-problem.span_of(place) for place in places),
+        0 if len(partials) == 2 else sum(places),
     )
 
 
@@ -174,5 +244,4 @@ def test_no_other_plan_is_better(seed: int) -> None:
             continue
         tried += 1
         made = seams_of(problem.cloth(), problem.row(), problem.panels)
-        actual = (len(made.visible), len(made.struck), made.drops, len(made.pieces))
-        assert expected == actual, problem
+        assert expected == planned(problem, made), problem

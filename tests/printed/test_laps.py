@@ -48,7 +48,7 @@ def test_join_numbers(printed: Printed) -> None:
     for i, sheet in enumerate(printed.sheets):
         texts = [w.text for w in sheet.words]
         column = i % case.columns
-        joins = [f"join {n}" for n in (column, column + 1) if 0 < n < case.columns]
+        joins = [f"join {n} →" for n in (column, column + 1) if 0 < n < case.columns]
         if i < case.columns:
             assert joins == [t for t in texts if t.startswith("join ")]
         said = " ".join(t for t in texts if " · " in t)

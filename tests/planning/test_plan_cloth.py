@@ -1,0 +1,310 @@
+"""Cloth in a whole plan: what each window takes, what the job orders, and what is refused."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from jobfiles import RING, inches, panel_of, plan_of, window_of
+
+from drapetemplate.errors import Fault, JobError
+from drapetemplate.measures import INCH
+from drapetemplate.planning.cloth import BandOrder, ClothOrder, Takes
+from drapetemplate.planning.plan import WindowPlan
+from drapetemplate.planning.seams import Seams
+
+# 3 + 12 x 2 + 11 x 4 + 3 = 74 in: gaps of 4 in, pitch 6 in, 80 in raw with side hems of 3 in.
+# A seam keeps 1/2 + 1/8 in off a flange; back gaps run from 11, 23, 35, 47 and 59 in on, so the
+# first places behind their eyelets are 11 5/8, 23 5/8, 35 5/8, 47 5/8 and 59 5/8 in.
+SIXES = "width = 74\nleading = 3\nreturn = 3\ncount = 12"
+LONG = f"{SIXES}\nlength = 84"
+# Heading 2 x 4 in of band and 8 in of hem: cuts of 84 + 8 + 8 = 100 in.
+LINEN = '[fabric]\nname = "Heron linen"\nwidth = 54'
+
+
+def only(window: WindowPlan) -> Takes:
+    """The only cloth of a window."""
+    (one,) = window.cloth
+    return one
+
+
+def seams_of(one: Takes) -> Seams:
+    """The seams, which are known."""
+    assert one.seams is not None
+    return one.seams
+
+
+def faults_of(*windows: str, tables: str) -> list[Fault]:
+    """What a plan of this job is refused with."""
+    with pytest.raises(JobError) as refused:
+        plan_of(*windows, tables=tables)
+    return list(refused.value.faults)
+
+
+def test_face() -> None:
+    """A pair from 54 in cloth: the seam, the pieces, four drops and their length."""
+    # The first piece reaches 54 - 1/2 = 53 1/2 in raw, 50 1/2 in finished, so the back gap from
+    # 47 in: seam at 47 5/8 in. Pieces 3 + 47 5/8 + 1/2 and 74 - 47 5/8 + 3 + 1/2 in.
+    one = only(window_of(LONG, tables=LINEN))
+    seams = seams_of(one)
+    assert one.part == "face"
+    assert seams.seams == (inches("47 5/8"),)
+    assert seams.pieces == (inches("51 1/8"), inches("29 7/8"))
+    assert (seams.hidden, seams.visible, seams.drops) == (1, (), 4)
+    assert (one.cut, one.total) == (100 * INCH, 400 * INCH)
+
+
+def test_panels_have_the_seams_of_the_face() -> None:
+    """Both panels of a pair have the face's seams and pieces, lined or not."""
+    window = window_of(LONG, tables=f"{LINEN}\n[lining]\nwidth = 48")
+    for panel in window.panels:
+        assert panel.seams == (inches("47 5/8"),)
+        assert panel.pieces == (inches("51 1/8"), inches("29 7/8"))
+
+
+def test_face_then_lining() -> None:
+    """The lining comes after the face, its seam in a front gap where that is what it reaches."""
+    # 48 in reaches 48 - 1/2 - 3 = 44 1/2 in: the face's last back gap is that from 35 in, the
+    # lining's last gap of any kind is that from 41 in.
+    window = window_of(LONG, tables="[fabric]\nwidth = 48\n[lining]\nwidth = 48\nheading = 2")
+    assert [one.part for one in window.cloth] == ["face", "lining"]
+    face, lining = window.cloth
+    assert seams_of(face).seams == (inches("35 5/8"),)
+    assert seams_of(lining).seams == (inches("41 5/8"),)
+    assert seams_of(lining).hidden == 1
+    assert (face.cut, lining.cut) == (100 * INCH, 94 * INCH)
+
+
+def test_no_cloth() -> None:
+    """A job that names no cloth has none: no seams to tell, nothing to order."""
+    made = plan_of(LONG)
+    (window,) = made.windows
+    assert (window.cloth, made.order.cloth) == ((), ())
+    assert {(panel.seams, panel.pieces) for panel in window.panels} == {(None, None)}
+
+
+def test_lining_alone() -> None:
+    """A lining without a face is planned, but the panel's seams are the face's alone."""
+    window = window_of(LONG, tables="[lining]\nwidth = 54")
+    assert only(window).part == "lining"
+    assert (window.panels[0].seams, window.panels[0].pieces) == (None, None)
+
+
+def test_width_not_known() -> None:
+    """Cloth of unknown width has a cut length but no seams, drops or total."""
+    made = plan_of(LONG, tables='[fabric]\nname = "Heron linen"')
+    one = only(made.windows[0])
+    assert (one.seams, one.cut, one.total) == (None, 100 * INCH, None)
+    assert made.windows[0].panels[0].seams is None
+    (order,) = made.order.cloth
+    assert (order.width, order.drops, order.total, order.amount) == (None, None, None, None)
+
+
+def test_length_not_known() -> None:
+    """Without a finished length seams and drops are known, cut and total aren't."""
+    made = plan_of(SIXES, tables=LINEN)
+    one = only(made.windows[0])
+    assert (seams_of(one).drops, one.cut, one.total) == (4, None, None)
+    (order,) = made.order.cloth
+    assert (order.drops, order.total, order.amount) == (4, None, None)
+
+
+def test_length_from_the_pole() -> None:
+    """A length worked out from the pole is cut like one that is given."""
+    # 84 to the pole, 1 in above the eyelet, (2 - 1)/2 of flange, 1/2 in off the floor: 85 in.
+    one = only(window_of(SIXES, tables=f"[pole]\ntop = 84\n{LINEN}"))
+    assert one.cut == 101 * INCH
+
+
+def test_repeat_and_shrinkage() -> None:
+    """A cut grows by the shrinkage, then up to whole repeats."""
+    # 100 in and 4 in a hundred are 104: five repeats of 24 in.
+    one = only(window_of(LONG, tables=f'{LINEN}\nrepeat_down = 24\nshrinkage = "4 %"'))
+    assert (one.cut, one.total) == (120 * INCH, 480 * INCH)
+
+
+def test_repeat_across() -> None:
+    """A pattern keeps the seams of a panel whole repeats apart, all the same hidden."""
+    # 24 eyelets: 3 + 2 + 138 + 3 = 146 in. The first piece reaches 50 1/2 in: 47 5/8. Repeats of
+    # 25 in take the next to 97 5/8, in the back gap whose places are 95 5/8 to 98 3/8 in.
+    window = "width = 146\nleading = 3\nreturn = 3\ncount = 24\nlength = 84"
+    panel = panel_of(window, tables=f"{LINEN}\nrepeat_across = 25")
+    assert panel.seams == (inches("47 5/8"), inches("97 5/8"))
+    assert panel_of(window, tables=LINEN).seams == (inches("47 5/8"), inches("95 5/8"))
+
+
+def test_single_panel() -> None:
+    """A single panel's seam is measured from its left edge; it takes two drops."""
+    window = window_of(
+        'panels = "single"\nwidth = 74\nreturn = 3\ncount = 12\nlength = 84', tables=LINEN
+    )
+    assert window.panels[0].seams == (inches("47 5/8"),)
+    assert seams_of(only(window)).drops == 2
+
+
+def test_hooks() -> None:
+    """On hooks a seam may stand in any gap."""
+    # 48 in reaches 44 1/2: the gap from 41 in, a front gap on a pole.
+    panel = panel_of(LONG, eyelet=f'{RING}\nhung = "hooks"', tables="[fabric]\nwidth = 48")
+    assert panel.seams == (inches("41 5/8"),)
+
+
+@pytest.mark.parametrize(
+    ("width", "panels", "quantity", "drops"),
+    [
+        (54, "pair", 3, 12),  # 29 7/8 in twice is more than 54: two drops to each of 6 panels
+        (60, "pair", 3, 9),  # 29 7/8 in twice fits 60: six and three shared
+        (60, "left", 3, 5),  # three, one shared and one for the last panel alone
+        (60, "left", 1, 2),
+    ],
+)
+def test_quantity(width: int, panels: str, quantity: int, drops: int) -> None:
+    """All panels of a window's quantity share drops where they can."""
+    window = f'{LONG}\npanels = "{panels}"\nquantity = {quantity}'
+    one = only(window_of(window, tables=f"[fabric]\nwidth = {width}"))
+    assert drops == seams_of(one).drops
+    assert one.total == drops * 100 * INCH
+
+
+def test_railroaded() -> None:
+    """Turned cloth has no seams: a run of the raw width a panel, length known or not."""
+    tables = "[fabric]\nwidth = 100\nrailroad = true"
+    for window in (LONG, SIXES):
+        made = window_of(window, tables=tables)
+        seams = seams_of(only(made))
+        assert (seams.seams, seams.pieces, seams.drops) == ((), (80 * INCH,), 2)
+        assert (only(made).cut, only(made).total) == (80 * INCH, 160 * INCH)
+        assert (made.panels[0].seams, made.panels[0].pieces) == ((), (80 * INCH,))
+
+
+def test_a_window_of_its_own_cloth() -> None:
+    """A window's own cloth counts for it, key by key."""
+    own = f"{LONG}\n[window.fabric]\nwidth = 60"
+    made = plan_of(LONG, own, tables=LINEN)
+    first, second = (only(window) for window in made.windows)
+    assert (first.cloth.name, first.cloth.width) == ("Heron linen", 54 * INCH)
+    assert (second.cloth.name, second.cloth.width) == ("Heron linen", 60 * INCH)
+    assert (seams_of(first).drops, seams_of(second).drops) == (4, 3)
+
+
+def test_order_of_the_whole_job() -> None:
+    """Cloth, eyelets and bands add up over all windows before they are rounded."""
+    # Cuts of 100 and, with a 6 in band, 84 + 12 + 8 = 104 in; 4 drops of each make 816 in,
+    # 22 2/3 yd. Eyelets 2 x 12 + 2 x 12 = 48 and 3 spares: six packs of 10.
+    made = plan_of(
+        LONG,
+        f"{LONG}\n[window.band]\nheight = 6",
+        eyelet=f"{RING}\npack = 10\nspares = 3",
+        tables=LINEN,
+    )
+    kind = ("Heron linen", False, 54 * INCH)
+    assert made.order.cloth == (
+        ClothOrder(kind, "face", "Heron linen", 54 * INCH, 8, 816 * INCH, Fraction(91, 4), "yd"),
+    )
+    (ring,) = made.order.eyelets
+    assert (ring.used, ring.spares, ring.packs, ring.bought) == (48, 3, 6, 60)
+    assert made.order.bands == (BandOrder(4 * INCH, 148 * INCH), BandOrder(6 * INCH, 148 * INCH))
+    assert (made.eyelets, made.band) == (48, 296 * INCH)
+
+
+def test_order_counts_the_quantity() -> None:
+    """A window made twice takes and orders everything twice."""
+    made = plan_of(f"{LONG}\nquantity = 2", tables=LINEN)
+    (order,) = made.order.cloth
+    assert (order.drops, order.total) == (8, 800 * INCH)  # 22.22 yd
+    assert order.amount == Fraction(89, 4)
+    assert made.order.eyelets[0].used == 48
+    assert made.order.bands == (BandOrder(4 * INCH, 296 * INCH),)
+
+
+def test_order_in_metres() -> None:
+    """A job in millimetres orders metres, up to a tenth."""
+    window = 'width = "74 in"\nleading = "3 in"\nreturn = "3 in"\ncount = 12\nlength = "84 in"'
+    ring = 'outside = "2 in"\nopening = "1 in"'
+    made = plan_of(window, head='units = "mm"', eyelet=ring, tables='[fabric]\nwidth = "54 in"')
+    (order,) = made.order.cloth
+    assert (order.total, order.amount, order.unit) == (
+        Fraction(10160),  # 400 in
+        Fraction(102, 10),
+        "m",
+    )
+
+
+def test_order_keeps_things_apart() -> None:
+    """Cloths by name and eyelets by what they are, in the order in which windows take them."""
+    other = (
+        f'{LONG}\n[window.fabric]\nname = "Heron wool"\n[window.eyelet]\nhole = "1 1/8"\n'
+        "[window.lining]\nwidth = 54"
+    )
+    made = plan_of(LONG, other, tables=LINEN)
+    assert [(one.part, one.fabric, one.drops) for one in made.order.cloth] == [
+        ("face", "Heron linen", 4),
+        ("face", "Heron wool", 4),
+        ("lining", None, 4),
+    ]
+    assert [(one.eyelet.hole, one.used) for one in made.order.eyelets] == [
+        (INCH, 24),
+        (inches("1 1/8"), 24),
+    ]
+
+
+def test_one_cloth_as_face_and_lining() -> None:
+    """One name and one width is one cloth to buy, whatever it is used for."""
+    made = plan_of(LONG, tables=f"{LINEN}\n{LINEN.replace('fabric', 'lining')}")
+    (order,) = made.order.cloth
+    assert (order.drops, order.total, order.part) == (8, 800 * INCH, "face")
+
+
+def test_order_of_a_length_not_known() -> None:
+    """One window without a length leaves what to order of its cloth open, drops but for that."""
+    made = plan_of(LONG, SIXES, tables=LINEN)
+    (order,) = made.order.cloth
+    assert (order.drops, order.total, order.amount) == (8, None, None)
+
+
+@pytest.mark.parametrize(
+    ("table", "key", "said"),
+    [
+        ("width = 99\nrailroad = true", "railroad", "a cut of 100 in doesn't fit across"),
+        ("width = 3.5", "width", "wider than 3 1/2 in"),
+        ("width = 30\nrepeat_across = 32", "repeat_across", "33 in or wider"),
+        # Inner pieces of 7 - 6.8 = 0.2 in: (80 - 7)/0.2 = 365 and one more.
+        ("width = 7\nseam = 3.4", "width", "366 widths of 7 in, more than the 200"),
+    ],
+)
+@pytest.mark.parametrize("part", ["fabric", "lining"])
+def test_refused(part: str, table: str, key: str, said: str) -> None:
+    """Cloth that can't make the panels is refused at its key, with what would be right."""
+    (fault,) = faults_of(LONG, tables=f"[{part}]\n{table}")
+    assert f"window[1].{part}.{key}" == fault.where
+    assert said in fault.text
+
+
+def test_every_window_is_refused() -> None:
+    """Windows that can't be planned are told together, each at its own key."""
+    narrow = f"{LONG}\n[window.fabric]\nwidth = 3.5"
+    turned = f"{LONG}\n[window.fabric]\nwidth = 99\nrailroad = true"
+    faults = faults_of(narrow, LONG, turned, tables=LINEN)
+    assert [fault.where for fault in faults] == [
+        "window[1].fabric.width",
+        "window[3].fabric.railroad",
+    ]
+
+
+def test_every_cloth_is_refused() -> None:
+    """A face and a lining that can't be cut are told together."""
+    faults = faults_of(LONG, tables="[fabric]\nwidth = 3.5\n[lining]\nwidth = 3.5")
+    assert [fault.where for fault in faults] == ["window[1].fabric.width", "window[1].lining.width"]
+
+
+@pytest.mark.parametrize("table", ["width = 100\nrailroad = true", "width = 99\nrailroad = false"])
+def test_what_a_refusal_asks_for_will_do(table: str) -> None:
+    """Cloth as wide as the cut can be railroaded; narrower cloth can be cut along it."""
+    assert only(window_of(LONG, tables=f"[fabric]\n{table}")).total is not None
+
+
+def test_a_panel_of_one_piece_needs_no_match() -> None:
+    """A pattern wider than seams leave of the cloth is no matter where a panel has no seam."""
+    # 20 + 2 x 3 = 26 in of 30 in cloth.
+    panel = panel_of("width = 20\ncount = 4", tables="[fabric]\nwidth = 30\nrepeat_across = 32")
+    assert (panel.seams, panel.pieces) == ((), (26 * INCH,))
