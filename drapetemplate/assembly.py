@@ -13,11 +13,11 @@ from drapetemplate import drawing
 from drapetemplate.drawing import Circle, Line, Mark, Pen, Polygon
 from drapetemplate.flow import Flow
 from drapetemplate.job import Job
-from drapetemplate.joins import windows
+from drapetemplate.joins import Clear
 from drapetemplate.measures import Length, format_length
 from drapetemplate.picture import scale_for
 from drapetemplate.planning.plan import PanelPlan
-from drapetemplate.sheets import SheetSet
+from drapetemplate.sheets import SheetSet, clear_laps
 from drapetemplate.stepping import steps
 from drapetemplate.template import Template
 
@@ -27,6 +27,9 @@ JOIN = Pen(0.45)
 THIN = Pen(0.15)
 LEAST_PART = 10.0  # mm of paper a part may be drawn long, so that its name can be read
 MOST_PARTS = 40  # drawn; more are named in words
+PART_NAME = 3.4
+JOIN_NAME = 2.4
+BELOW = 3.0  # mm from a part's lower edge to the middle of its name
 CHECKED = 5
 
 STEPS = (
@@ -64,14 +67,13 @@ STEPPING = (
     ),
 )
 
-CLEARANCE = {
-    "outside": "",
-    "hole": "Laps cross some eyelets' outside circles, but no hole: take care where they meet.",
+CROSSED: dict[Clear, str] = {
+    "hole": "the lap runs over an eyelet's outside circle, but over no hole",
     "whole": (
-        "Laps cross some holes: each is whole on one of its two sheets. Trace those holes from "
-        "the sheet that shows them whole, before the next is taped over."
+        "the lap runs over a hole, which is whole on one of the two sheets: trace it there before "
+        "the next is taped over"
     ),
-    "even": "An eyelet is larger than a sheet: its circle is whole on none. Check it by its cross.",
+    "even": "an eyelet is larger than a sheet, and whole on none: check it by its cross",
 }
 
 
@@ -88,8 +90,13 @@ def assembly(
     parts = f"{tiling.across * tiling.rows} parts" if tiling.lanes > 1 else ""
     sheets = f"{tiling.count} sheets of {made.paper.name}"
     flow.paragraph(", ".join(part for part in (sheets, parts, seen) if part), bold=True)
-    if CLEARANCE[tiling.clear]:
-        flow.paragraph(CLEARANCE[tiling.clear], bullet="!", role="clearance")
+    clear = clear_laps(template.strip, tiling, made.paper)
+    for kind, words in CROSSED.items():
+        found = [n for n, one in enumerate(clear, 1) if one == kind]
+        if found:
+            noun = "Join" if len(found) == 1 else "Joins"
+            text = f"{noun} {', '.join(map(str, found))}: {words}."
+            flow.paragraph(text, bullet="!", role="clearance")
     flow.space(2)
     _picture(flow, made)
     flow.heading("Taping")
@@ -105,9 +112,11 @@ def assembly(
     for n, words in enumerate(steps, 1):
         flow.paragraph(words, SMALL, bullet=f"{n}")
     flow.heading("Measure the taped strip")
+    rows = []
     for words, at in _checks(panel):
         said = format_length(at, job.units)
-        flow.pairs([(words, said if job.units != "in" else f"{said}  =  {float(at):.1f} mm")], 1)
+        rows.append((words, said if job.units != "in" else f"{said}  =  {float(at):.1f} mm"))
+    flow.pairs(rows, 1)
     flow.space(1)
     flow.paragraph(
         "Off by more than 1 mm (1/32 in) in the whole length: find the join that is off by "
@@ -156,83 +165,95 @@ def stepping_page(
 def _picture(flow: Flow, made: SheetSet) -> None:
     """The strip in small, part by part, over as many lines as it takes."""
     tiling, strip = made.tiling, made.template.strip
-    columns = windows(tiling.columns, tiling.joins)
-    room = flow.right - flow.left
-    step = max(b - a for (a, _), (b, _) in pairwise(columns)) if len(columns) > 1 else strip.length
-    scale = scale_for(strip.length, room)
+    edges = [Fraction(0), *tiling.joins, strip.length][: MOST_PARTS + 1]
+    # Half the first join's name stands left of its line.
+    least, indent = _least(flow, made), flow.typeface.width(f"join {MOST_PARTS}", JOIN_NAME) / 2
+    room, high = flow.right - flow.left - indent, flow.top - flow.bottom - 2 * LEAST_PART
+    step = float(max(b - a for a, b in pairwise(edges)))
+    scale = max(scale_for(strip.length, room), scale_for(strip.height, high))
     # Short parts are drawn longer, over several lines.
-    while scale > 1 and float(step) / scale < LEAST_PART and float(step) * 2 / (scale - 1) < room:
+    while scale > 1 and step / scale < least and 2 * step / (scale - 1) < room:
+        if float(strip.height) / (scale - 1) > high / 2:
+            break
         scale -= 1
-    per = max(1, int(room * scale / float(step)))
+    wide = [max(float(b - a) / scale, least) for a, b in pairwise(edges)]
+    longer = any(float(b - a) / scale < least for a, b in pairwise(edges))
     flow.paragraph(
         f"Each part with its sheet{'' if tiling.lanes == 1 else ' and lane'}; numbers over the "
-        f"lines are the joins. Scale 1:{scale}.",
+        f"lines are the joins. Scale 1:{scale}{', short parts drawn longer' if longer else ''}.",
         SMALL,
         role="caption",
     )
-    for first in range(0, min(len(columns), MOST_PARTS), per):
-        last = min(first + per, len(columns))
-        high = float(strip.height) / scale + 9
+    first = 0
+    while first < len(wide):
+        last = first + 1
+        while last < len(wide) and sum(wide[first : last + 1]) <= room:
+            last += 1
+        high = float(strip.height) / scale + 9 + (BELOW if tiling.rows == 1 else 0)
         flow.room(high)
         flow.y -= high
-        flow.pages[-1] += _line(flow, made, range(first, last), scale)
-    if len(columns) > MOST_PARTS:
-        flow.paragraph(f"{len(columns) - MOST_PARTS} more parts go on in the same way.", SMALL)
+        xs = [flow.left + indent + sum(wide[first:n]) for n in range(first, last + 1)]
+        flow.pages[-1] += _line(
+            flow, made, first, list(zip(edges[first:], xs, strict=False)), scale
+        )
+        first = last
+    if tiling.across > MOST_PARTS:
+        flow.paragraph(f"{tiling.across - MOST_PARTS} more parts go on in the same way.", SMALL)
+
+
+def _least(flow: Flow, made: SheetSet) -> float:
+    """How long a part must be drawn for its name, and for its joins' names beside one another."""
+    tiling, face = made.tiling, flow.typeface
+    names = [
+        face.width(tiling.label(row, column), PART_NAME, bold=True) + 2
+        for row in range(tiling.rows)
+        for column in range(min(tiling.across, MOST_PARTS))
+    ]
+    return max(LEAST_PART, face.width(f"join {MOST_PARTS}", JOIN_NAME) + 1, *names)
 
 
 def _line(
-    flow: Flow,
-    made: SheetSet,
-    which: range,
-    scale: int,
+    flow: Flow, made: SheetSet, first: int, edges: Sequence[tuple[Length, float]], scale: int
 ) -> Iterator[Mark]:
-    """Some neighbouring parts of the strip, from join to join."""
+    """Some neighbouring parts of the strip from `first` on; `edges` are joins and where they go."""
     tiling, strip = made.tiling, made.template.strip
-    edges = [Fraction(0), *tiling.joins, strip.length]
-    start, end = edges[which[0]], edges[which[-1] + 1]
-    low = flow.y + 3
+    low = flow.y + 3 + (BELOW if tiling.rows == 1 else 0)
     high = low + float(strip.height) / scale
-
-    def x(at: Length) -> float:
-        return flow.left + float(at - start) / scale
-
-    box = ((x(start), low), (x(end), low), (x(end), high), (x(start), high))
+    (_, left), (_, right) = edges[0], edges[-1]
+    box = ((left, low), (right, low), (right, high), (left, high))
     yield Polygon(box, OUTLINE, None, "part-outline")
-    for ring in strip.rings:
-        if start - ring.outside / 2 < ring.x < end + ring.outside / 2:
-            r = float(ring.outside) / 2 / scale
-            if x(ring.x) - r >= flow.left and x(ring.x) + r <= flow.right:
-                yield Circle(x(ring.x), low + float(ring.y) / scale, r, THIN, "part-eyelet")
+    for (start, x0), (end, x1) in pairwise(edges):
+        for ring in strip.rings:
+            if start <= ring.x < end:
+                r = float(ring.outside) / 2 / scale
+                x = x0 + float((ring.x - start) / (end - start)) * (x1 - x0)
+                if x - r >= flow.left and x + r <= flow.right:
+                    yield Circle(x, low + float(ring.y) / scale, r, THIN, "part-eyelet")
     rows = [low + float(y) / scale for y in tiling.row_joins]
     for y in rows:
-        yield Line(x(start), y, x(end), y, JOIN, "part-row")
+        yield Line(left, y, right, y, JOIN, "part-row")
     levels = [low, *rows, high]
-    for column in which:
-        middle = (x(edges[column]) + x(edges[column + 1])) / 2
+    for column, ((_, x0), (_, x1)) in enumerate(pairwise(edges), first):
         for row in range(tiling.rows):
-            # Rows are numbered from the top.
-            y = (levels[-1 - row] + levels[-2 - row]) / 2
-            mark = drawing.text(
-                flow.typeface,
-                middle,
-                y - 1.1,
-                tiling.label(row, column),
-                3.4,
-                "part-name",
-                anchor="middle",
-                bold=True,
-                most=x(edges[column + 1]) - x(edges[column]) - 0.5,
+            # Off the eyelets: below the band, or low in each row; rows are numbered from the top.
+            top, bottom = levels[-1 - row], levels[-2 - row]
+            y = min((top + bottom) / 2, bottom + BELOW) if rows else low - BELOW
+            name = tiling.label(row, column)
+            yield from _name(flow, (x0 + x1) / 2, y, name)
+        if column > 0:
+            yield Line(x0, low - 1.5, x0, high + 1.5, JOIN, "part-join")
+            name = f"join {column}"
+            yield drawing.text(
+                flow.typeface, x0, high + 2.2, name, JOIN_NAME, "part-join-name", anchor="middle"
             )
-            x0, y0, x1, y1 = drawing.box(mark)
-            ground = ((x0 - 0.6, y0), (x1 + 0.6, y0), (x1 + 0.6, y1), (x0 - 0.6, y1))
-            yield Polygon(ground, None, 1.0, "ground")
-            yield mark
-    for n in which:
-        if n == 0:
-            continue
-        at = x(edges[n])
-        yield Line(at, low - 1.5, at, high + 1.5, JOIN, "part-join")
-        anchor: drawing.Anchor = "start" if n == which[0] else "middle"
-        yield drawing.text(
-            flow.typeface, at, high + 2.2, f"join {n}", 2.4, "part-join-name", anchor=anchor
-        )
+
+
+def _name(flow: Flow, x: float, y: float, name: str) -> Iterator[Mark]:
+    """A part's name about a point, on white."""
+    mark = drawing.text(
+        flow.typeface, x, y - 1.1, name, PART_NAME, "part-name", anchor="middle", bold=True
+    )
+    x0, y0, x1, y1 = drawing.box(mark)
+    ground = ((x0 - 0.6, y0), (x1 + 0.6, y0), (x1 + 0.6, y1), (x0 - 0.6, y1))
+    yield Polygon(ground, None, 1.0, "ground")
+    yield mark

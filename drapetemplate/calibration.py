@@ -149,7 +149,7 @@ def check_sheet(paper: PaperSize, typeface: Typeface) -> Document:
     title = f"Printer check sheet, {paper.name}"
     above = float(PAPER_EDGE + CORNER + max(nominal, BAR_IN) + 5)
     figure = tuple(_figure(typeface, PAPER_EDGE, nominal))
-    for size in SIZES if height - above > float(PAPER_EDGE) + 20 else ():
+    for size in SIZES:
         flow = Flow(typeface, float(paper.width), height, float(PAPER_EDGE))
         flow.bottom = above
         _instruct(flow, paper, title, size)

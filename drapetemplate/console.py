@@ -27,7 +27,7 @@ def as_text(job: Job, plan: Plan) -> str:
         f"{format_length(plan.band, job.units)} of stiffener band, "
         f"{counted(strips(plan.windows, job.paper, job.units).sheets, 'template sheet')}"
     )
-    lines += [f"  {what:<8}  {much}" for what, much in order_rows(job, plan)]
+    lines += [printable(f"  {what:<8}  {much}") for what, much in order_rows(job, plan)]
     lines += [_finding_text(assumed(a)) for a in plan.assumed]
     return "\n".join(lines)
 

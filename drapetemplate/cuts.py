@@ -7,16 +7,17 @@ panel is seen from its face, top up.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
 from drapetemplate import drawing
 from drapetemplate.drawing import Circle, Line, Mark, Pen, Polygon, Typeface
 from drapetemplate.job import Cloth, Job
-from drapetemplate.measures import Length, format_length
-from drapetemplate.picture import CLOTH, SEAM, THIN, Picture, scale_for
+from drapetemplate.labels import LABEL, all_spaced, fitted, spaced, stacked
+from drapetemplate.measures import INCH, Length, format_length
+from drapetemplate.picture import CLOTH, SEAM, THIN, Picture, Point, scale_for
 from drapetemplate.planning.cloth import Takes, cut_length
 from drapetemplate.planning.drops import Drop, Piece
 from drapetemplate.planning.plan import PanelPlan, WindowPlan
@@ -26,13 +27,15 @@ SLIT = Pen(0.45, (2.2, 1.2))
 FOLD = Pen(0.2, (1.6, 1.0))
 REPEAT = Pen(0.2)
 OVER_GREY = 0.88
-LABEL = 2.5
-LEAST = 1.9
 ROLL_HIGH = 30.0  # mm of paper a width of cloth may take
 ROLL_FOOT = 8.5  # under it: running measures, in two lines where they are close
-PANEL_HIGH = 112.0
+PANEL_HIGH = 88.0  # so that a face and its lining stand on one page
 TICK = 1.6
+SLIVER = INCH / 32  # narrower than shears cut, and no figure says it
 TOP = 1.8  # the wedge that points to a piece's top
+WEDGED = 10.0  # mm of drop that has room for the wedge beside its words
+LEAST_ROW = 30.0  # mm of paper that figures may take though the row is shorter
+EDGE_WORDS = 3.4  # mm beside an edge that its words take
 LEAST_REPEAT = 1.5  # mm between repeats that are still drawn
 
 
@@ -60,22 +63,24 @@ def roll(
     return _Roll(job, row, cloth, width, typeface, scale).picture()
 
 
+@dataclass(frozen=True)
 class _Roll:
     """One row of the roll; x runs along the cloth from the row's first drop."""
 
-    def __init__(
-        self,
-        job: Job,
-        row: Sequence[Drop],
-        cloth: Cloth,
-        width: Length,
-        typeface: Typeface,
-        scale: int,
-    ) -> None:
-        self.job, self.row, self.cloth, self.typeface = job, row, cloth, typeface
-        self.scale = scale
-        self.wide = float(width) / scale
-        self.long = float(row[-1].at + row[-1].length - row[0].at) / scale
+    job: Job
+    row: Sequence[Drop]
+    cloth: Cloth
+    width: Length
+    typeface: Typeface
+    scale: int
+
+    @property
+    def wide(self) -> float:
+        return float(self.width) / self.scale
+
+    @property
+    def long(self) -> float:
+        return self.x(self.row[-1].at + self.row[-1].length)
 
     def say(self, length: Length) -> str:
         return format_length(length, self.job.units)
@@ -98,7 +103,7 @@ class _Roll:
         for y in (low, high):
             yield Line(0.0, y, self.long, y, CLOTH, "selvage")
         yield from self._repeats()
-        yield from self._measures()
+        yield from self._figures()
 
     def _drop(self, drop: Drop) -> Iterator[Mark]:
         start, end = self.x(drop.at), self.x(drop.at + drop.length)
@@ -106,51 +111,32 @@ class _Roll:
             low, high = self.y(piece.left), self.y(piece.left + piece.width)
             box = ((start, low), (end, low), (end, high), (start, high))
             yield Polygon(box, None, 1.0, "piece")
-            if high - low >= TOP:
-                yield from self._top(start, (low + high) / 2)
-            for y in (low, high):
-                if ROLL_FOOT + 1e-6 < y < ROLL_FOOT + self.wide - 1e-6:
-                    yield Line(start, y, end, y, SLIT, "slit")
-            yield from self._label(drop, piece_words(self.job, drop, piece), low, high)
+            yield from self._inside(drop, piece, (start, low), (end, high))
+        for across in slits(drop, self.width):
+            yield Line(start, self.y(across), end, self.y(across), SLIT, "slit")
         for at in (start, end):
             yield Line(at, ROLL_FOOT, at, ROLL_FOOT + self.wide, CROSSCUT, "crosscut")
-        yield drawing.text(
-            self.typeface,
-            (start + end) / 2,
-            ROLL_FOOT + self.wide + 1.2,
-            f"{drop.number}" if end - start < 16 else f"drop {drop.number}",
-            LABEL,
-            "drop-number",
-            anchor="middle",
-            bold=True,
-            most=end - start - 0.5,
-        )
 
-    def _top(self, start: float, middle: float) -> Iterator[Mark]:
-        """A wedge that points to where the piece's top is."""
-        tip, back = (start + 0.7, middle), start + 0.7 + TOP
-        points = (tip, (back, middle + TOP / 2.5), (back, middle - TOP / 2.5))
-        yield Polygon(points, None, 0.0, "top")
-
-    def _label(self, drop: Drop, words: Sequence[str], low: float, high: float) -> Iterator[Mark]:
-        """A piece's words inside it, as many lines as it is high enough for."""
-        start, end = self.x(drop.at), self.x(drop.at + drop.length)
-        lines = list(words[: max(1, int((high - low - 0.6) / (LABEL * 1.25)))])
-        size = min(LABEL, (high - low) * 0.8)
-        top = (low + high) / 2 + len(lines) * size * 1.25 / 2
-        for n, line in enumerate(lines):
-            yield drawing.text(
-                self.typeface,
-                (start + end) / 2,
-                top - size * 0.95 - n * size * 1.25,
-                line,
-                size,
-                "piece-label",
-                anchor="middle",
-                bold=n == 0,
-                most=end - start - 2 * TOP - 2,
-                least=min(LEAST, size),
-            )
+    def _inside(self, drop: Drop, piece: Piece, low: Point, high: Point) -> Iterator[Mark]:
+        """A wedge at the piece's top, and its words, up along it where it is narrow."""
+        middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
+        wide, tall = high[0] - low[0] - 1.4, high[1] - low[1] - 0.8
+        if (tall if drop.turned else wide) >= WEDGED and tall >= TOP:
+            # Turned cloth has the panel's top along the cloth, not at its start.
+            (x, y), along = (middle[0], high[1]), (0, -1)
+            if not drop.turned:
+                (x, y), along = (low[0], middle[1]), (1, 0)
+            (a, b) = along
+            wedge = ((0.7, 0.0), (0.7 + TOP, TOP / 2.5), (0.7 + TOP, -TOP / 2.5))
+            corners = ((x + a * d - b * off, y + b * d + a * off) for d, off in wedge)
+            yield Polygon(tuple(corners), None, 0.0, "top")
+            wide, tall = (wide, tall - 2 * TOP) if drop.turned else (wide - 2 * TOP, tall)
+        name, which, much = piece_words(self.job, drop, piece)
+        forms = ((f", {which}", much), ("", which, much), (f", {which}, {much}",))
+        bare = ((which, much), (f"{which}, {much}",), (which,), (piece.panel,))
+        ways = ((0, wide, tall), (90, tall, wide))
+        found = fitted(self.typeface, forms, ways, name=name, bare=bare)
+        yield from stacked(self.typeface, found, *middle, "piece-label", bold=True)
 
     def _repeats(self) -> Iterator[Mark]:
         """Ticks on both selvages at each repeat along, and at each repeat across."""
@@ -169,31 +155,42 @@ class _Roll:
                     x = self.x(drop.at)
                     yield Line(x, y, x + TICK, y, REPEAT, "repeat")
 
-    def _measures(self) -> Iterator[Mark]:
-        """Under each cut across: how far it is from the start of the cloth."""
-        ends = [self.row[0].at, *(drop.at + drop.length for drop in self.row)]
-        reach = [-2.0, -2.0]
-        for n, at in enumerate(ends):
-            words = self.say(at)
-            wide = self.typeface.width(words, LABEL)
-            x = self.x(at)
-            last = n == len(ends) - 1
-            anchor: drawing.Anchor = "start" if n == 0 else "end" if last else "middle"
-            left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
-            level = 0 if left > reach[0] + 1.5 else 1
-            if left <= reach[level]:
-                continue
-            reach[level] = left + wide
-            y = ROLL_FOOT - 3.4 - 3.2 * level
-            yield drawing.text(self.typeface, x, y, words, LABEL, "running-measure", anchor=anchor)
+    def _figures(self) -> Iterator[Mark]:
+        """Over each drop its number; under each cut across how far it is from the cloth's start."""
+        ends = [(self.x(drop.at), self.x(drop.at + drop.length)) for drop in self.row]
+        noun = "" if min(end - start for start, end in ends) < 16 else "drop "
+        numbers = (
+            ((start + end) / 2, f"{noun}{drop.number}")
+            for (start, end), drop in zip(ends, self.row, strict=True)
+        )
+        last = max(self.long, LEAST_ROW)
+        y = ROLL_FOOT + self.wide + 1.2
+        yield from spaced(self.typeface, numbers, (y,), last, "drop-number", bold=True)
+        cuts = (self.row[0].at, *(drop.at + drop.length for drop in self.row))
+        measures = ((self.x(at), self.say(at)) for at in cuts)
+        levels = (ROLL_FOOT - 3.4, ROLL_FOOT - 6.6)
+        yield from spaced(self.typeface, measures, levels, last, "running-measure")
 
 
-def piece_words(job: Job, drop: Drop, piece: Piece) -> tuple[str, str]:
-    """A piece's label: whose it is and which, and its width."""
+def piece_words(job: Job, drop: Drop, piece: Piece) -> tuple[str, str, str]:
+    """A piece's label: its window, which one of it, and its width."""
+    part = " lining" if drop.part == "lining" else ""
     which = f", piece {piece.place} of {piece.of}" if piece.of > 1 else ""
-    wide = format_length(piece.width, job.units)
-    much = f"turned, {wide} of the width" if drop.turned else f"{wide} wide"
-    return f"{drop.window}, {piece.panel}{which}", much
+    if not piece.known:
+        much = "length not known"
+    else:
+        much = format_length(piece.width, job.units) + ("" if drop.turned else " wide")
+    return drop.window, f"{piece.panel}{part}{which}", much
+
+
+def slits(drop: Drop, width: Length) -> tuple[Length, ...]:
+    """Where a drop is slit, from its left selvage; no sliver is cut off a piece's edge."""
+    found = [Fraction(0)]
+    for piece in drop.pieces:
+        for at in (piece.left, piece.left + piece.width):
+            if at - found[-1] >= SLIVER and width - at >= SLIVER:
+                found.append(at)
+    return tuple(found[1:])
 
 
 def raw_panel(
@@ -207,7 +204,7 @@ def raw_size(window: WindowPlan, panel: PanelPlan, one: Takes) -> tuple[Length, 
     """A panel's raw width and its length; where that isn't known, so that it can be drawn."""
     width = panel.width + 2 * one.cloth.side_hem
     if window.length is None:
-        return width, one.cloth.heading + one.cloth.bottom_hem + 4 * panel.band_height
+        return width, one.cloth.heading + one.cloth.bottom_hem + max(width, 4 * panel.band_height)
     return width, cut_length(one.cloth, window.length)
 
 
@@ -250,8 +247,9 @@ class _RawPanel:
         hem, zero = cloth.side_hem, Fraction(0)
         foot = self._finished_foot()
         top = self.length - cloth.heading * self.shrinks
-        yield self._box(zero, self.width, zero, self.length, CROSSCUT, "raw-edge")
-        yield self._box(hem, self.width - hem, foot, top, FOLD, "finished-edge")
+        low, high, wide = self.y(zero), self.y(self.length), float(self.width) / self.scale
+        corners = ((0.0, low), (wide, low), (wide, high), (0.0, high))
+        yield Polygon(corners, CROSSCUT, None, "raw-edge")
         for up in (foot, top):
             yield Line(self.x(zero), self.y(up), self.x(self.width), self.y(up), FOLD, "fold")
         for raw in (hem, self.width - hem):
@@ -273,62 +271,48 @@ class _RawPanel:
             return cloth.bottom_hem
         return self.length - (cloth.heading + self.window.length) * self.shrinks
 
-    def _box(self, x0: Length, x1: Length, y0: Length, y1: Length, pen: Pen, role: str) -> Polygon:
-        (a, b), (c, d) = (self.x(x0), self.x(x1)), (self.y(y0), self.y(y1))
-        return Polygon(((a, c), (b, c), (b, d), (a, d)), pen, None, role)
-
     def _words(self, foot: Length, top: Length) -> Iterator[Mark]:
         """The finished size in the middle, heading and hem in their strips, edges at the sides."""
-        length = "length not known" if self.window.length is None else self.say(self.window.length)
-        cloth = self.one.cloth
-        middle, wide = float(self.width) / 2 / self.scale, float(self.panel.width) / self.scale
-        y = (self.y(foot) + self.y(top)) / 2
-        single = self.panel.side == "single"
-        name = "panel" if single else f"{self.panel.side} panel"
-        lines = [
-            (y + 3.6, f"{self.window.name}, {name}", True),
-            (y, "finished", False),
-            (y - 3.6, f"{self.say(self.panel.width)} × {length}", True),
-        ]
-        if cloth.heading:
-            at = (self.y(top) + self.y(self.length)) / 2
-            lines.append((at - 0.8, f"heading {self.say(cloth.heading)}", False))
-        if foot:
-            lines.append(((self.y(foot) + self.foot) / 2 - 0.8, self._hem(foot), False))
-        for at, words, bold in lines:
-            mark = drawing.text(
-                self.typeface,
-                middle,
-                at,
-                words,
-                LABEL,
-                "panel-words",
-                anchor="middle",
-                bold=bold,
-                most=wide - 8,
-            )
+        cloth, panel, face = self.one.cloth, self.panel, self.typeface
+        wide = float(panel.width) / self.scale
+        middle = float(self.width) / 2 / self.scale
+        single = panel.side == "single"
+        side = "panel" if single else f"{panel.side} panel"
+        under = top - (panel.above + panel.outside) * self.shrinks  # the eyelets
+        y, tall = (self.y(foot) + self.y(under)) / 2, float(under - foot) / self.scale - 1
+        across = self.say(panel.width)
+        if self.window.length is None:
+            size, along = f"{across} wide", "length not known"
+        else:
+            size = f"{across} × {self.say(self.window.length)}"
+            along = f"{self.say(self.window.length)} long"
+        forms = ((f", {side}", "finished", size), ("", side, "finished", f"{across} wide", along))
+        bare = ((side, size), (side,), (panel.side,))
+        room = wide - 2 * EDGE_WORDS - 1
+        found = fitted(face, forms, ((0, room, tall),), name=self.window.name, bare=bare)
+        words = [*stacked(face, found, middle, y, "panel-words", bold=True)]
+        for at, low, high in (
+            (f"heading {self.say(cloth.heading)}", top, self.length),
+            (self._hem(foot), Fraction(0), foot),
+        ):
+            strip = float(high - low) / self.scale
+            found = fitted(face, ((at,),), ((0, wide, strip),))
+            words += stacked(face, found, middle, (self.y(low) + self.y(high)) / 2, "panel-words")
+        ends = ("LEFT EDGE", "RIGHT EDGE") if single else ("LEADING EDGE", "RETURN EDGE")
+        for raw, at, inward in (
+            (cloth.side_hem, ends[0], 1),
+            (self.width - cloth.side_hem, ends[1], -1),
+        ):
+            hem = f"{at} · hem {self.say(cloth.side_hem)}"
+            ways = ((90, tall, min(EDGE_WORDS, wide / 2)),)
+            found = fitted(face, (), ways, bare=((hem,), (at,), (at.split()[0],)))
+            x = self.x(raw) + (-inward if self.mirrored else inward) * EDGE_WORDS / 2
+            words += stacked(face, found, x, y, "panel-words")
+        for mark in words:
             # On white, so that no seam runs through them.
             x0, y0, x1, y1 = drawing.box(mark)
-            box = ((x0 - 0.5, y0), (x1 + 0.5, y0), (x1 + 0.5, y1), (x0 - 0.5, y1))
-            yield Polygon(box, None, 1.0, "ground")
+            yield Polygon(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, 1.0, "ground")
             yield mark
-        ends = ("LEFT EDGE", "RIGHT EDGE") if single else ("LEADING EDGE", "RETURN EDGE")
-        for n, (raw, words) in enumerate(
-            zip((cloth.side_hem, self.width - cloth.side_hem), ends, strict=True)
-        ):
-            at = self.x(raw)
-            inward = 2.8 if (n == 0) != self.mirrored else -1.0
-            yield drawing.text(
-                self.typeface,
-                at + inward,
-                y,
-                f"{words} · hem {self.say(cloth.side_hem)}",
-                2.2,
-                "panel-words",
-                anchor="middle",
-                angle=90,
-                most=float(top - foot) / self.scale - 2,
-            )
 
     def _edges(self) -> list[Length]:
         """Raw edges and seams, from the edge beside the leading edge."""
@@ -347,34 +331,18 @@ class _RawPanel:
         seams = self.one.seams
         if seams is None:
             return
-        edges = self._edges()
-        for n, (start, end) in enumerate(itertools.pairwise(edges)):
-            middle = (self.x(start) + self.x(end)) / 2
-            room = float(end - start) / self.scale - 1
+        face, numbers, trims = self.typeface, [], []
+        for n, (start, end) in enumerate(pairwise(self._edges())):
+            middle, room = (self.x(start) + self.x(end)) / 2, float(end - start) / self.scale - 1
             words = f"{n + 1}: {self.say(seams.pieces[n])}"
-            if self.typeface.width(words, LABEL, bold=True) > room:
-                words = f"{n + 1}"
-            yield self._under(middle, self.y(self.length) + 1.4, words, room, bold=True)
+            fits = face.width(words, LABEL, bold=True) <= room
+            numbers.append((middle, words if fits else f"{n + 1}"))
             if seams.trims[n]:
-                words = f"trim {self.say(seams.trims[n])}"
-                if self.typeface.width(words, LABEL) <= room:
-                    yield self._under(middle, self.foot - 3.2, words, room)
-        least = min(float(end - start) for start, end in pairwise(edges)) / self.scale
-        for seam in seams.seams:
-            words = f"seam {self.say(seam)}"
-            if self.typeface.width(words, LABEL) <= least:
-                x = self.x(seam + self.one.cloth.side_hem)
-                yield self._under(x, self.foot - 6.6, words, least)
-
-    def _under(self, x: float, y: float, words: str, room: float, *, bold: bool = False) -> Mark:
-        return drawing.text(
-            self.typeface,
-            x,
-            y,
-            words,
-            LABEL,
-            "panel-measure",
-            anchor="middle",
-            bold=bold,
-            most=room,
-        )
+                trims.append((middle, f"trim {self.say(seams.trims[n])}"))
+        hem = self.one.cloth.side_hem
+        sewn = [(self.x(seam + hem), f"seam {self.say(seam)}") for seam in seams.seams]
+        wide = float(self.width) / self.scale
+        y = self.y(self.length) + 1.4
+        yield from spaced(face, numbers, (y,), wide, "piece-number", bold=True)
+        yield from all_spaced(face, trims, self.foot - 3.2, wide, "trim")
+        yield from all_spaced(face, sewn, self.foot - 6.6, wide, "seam-measure")

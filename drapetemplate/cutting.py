@@ -7,6 +7,7 @@ its drawing before it is sewn.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from drapetemplate import cuts, picture
@@ -30,7 +31,7 @@ STEPS = (
     ),
     (
         "Cut across at each heavy line. The measures under the roll run from the squared start; "
-        "each drop is as long as the next line is far."
+        "the list has each drop's own length."
     ),
     (
         "Slit along each dashed line. What is white is a piece, what is grey is left over. Mark "
@@ -70,7 +71,7 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
     def say(length: Length) -> str:
         return format_length(length, job.units)
 
-    name = order.fabric or f"{PARTS[order.part]}, not named"
+    name = order.fabric or f"{PARTS[order.part].capitalize()}, not named"
     wide = "" if order.width is None else f", {say(order.width)} wide"
     if order.total is None or order.amount is None or order.width is None:
         missing = "its width" if order.width is None else "a finished length"
@@ -98,14 +99,14 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
         flow.paragraph(f"{len(every) - len(shown)} more drops, cut as the list says.", SMALL)
     flow.space(1)
     flow.paragraph("Across each drop, measured from the left selvage:", SMALL, bold=True)
-    for bullet, words in _cut_list(job, order, every):
+    for bullet, words in _cut_list(job, order.width, every):
         flow.paragraph(words, SMALL, bullet=bullet, role="cut-list")
 
 
 def _notes(job: Job, cloth: Cloth, scale: int) -> Iterator[str]:
     """What a picture of the roll shows, in words."""
     yield f"Scale 1:{scale}"
-    yield "Lower edge: left selvage. Wedge: top of the panel"
+    yield "Lower edge: left selvage. Wedge: the piece's top"
     for way, repeat in (("long edges", cloth.repeat_down), ("cut edges", cloth.repeat_across)):
         if repeat:
             yield f"Ticks on the {way}: pattern repeats of {format_length(repeat, job.units)}"
@@ -117,16 +118,16 @@ def _notes(job: Job, cloth: Cloth, scale: int) -> Iterator[str]:
             "match"
         )
     if cloth.railroad:
-        yield "Railroaded: the panel's top lies toward one selvage, the same for all"
+        yield "Railroaded: every panel's top toward the same selvage, here the upper edge"
     if cloth.shrinkage:
         yield f"Cut lengths include {float(cloth.shrinkage) * 100:g} % for shrinkage"
 
 
-def _cut_list(job: Job, order: ClothOrder, every: Sequence[Drop]) -> Iterator[tuple[str, str]]:
+def _cut_list(job: Job, width: Length, every: Sequence[Drop]) -> Iterator[tuple[str, str]]:
     """Drops cut alike together: how many, and what lies across them from the left selvage."""
     alike: dict[tuple[Length, str], list[int]] = {}
     for drop in every:
-        alike.setdefault((drop.length, _across(job, order, drop)), []).append(drop.number)
+        alike.setdefault((drop.length, _across(job, width, drop)), []).append(drop.number)
     for (length, across), numbers in alike.items():
         names = ", ".join(map(str, numbers[:12])) + (
             f" … {len(numbers)} in all" if len(numbers) > 12 else ""
@@ -135,31 +136,26 @@ def _cut_list(job: Job, order: ClothOrder, every: Sequence[Drop]) -> Iterator[tu
         yield f"{noun} {names}", f"{format_length(length, job.units)} long. {across}"
 
 
-def _across(job: Job, order: ClothOrder, drop: Drop) -> str:
+def _across(job: Job, width: Length, drop: Drop) -> str:
     """What lies across a drop, from its left selvage, and where it is slit."""
 
     def say(length: Length) -> str:
         return format_length(length, job.units)
 
-    if drop.turned:
-        return f"Turned: {', '.join(cuts.piece_words(job, drop, drop.pieces[0]))}"
-    parts, slits = [], []
+    parts = []
     edge = Fraction(0)
     for piece in drop.pieces:
-        if piece.left > edge:
+        if piece.left - edge >= cuts.SLIVER:
             parts.append(f"{say(piece.left - edge)} over")
-            slits.append(piece.left)
-        side = piece.panel.split()[0]
-        which = f" piece {piece.place} of {piece.of}" if piece.of > 1 else ""
-        parts.append(f"{drop.window}, {side}{which}, {say(piece.width)}")
+        # Drops of a window's pairs are alike, so the pair's number is left out.
+        one = replace(piece, panel=piece.panel.split()[0])
+        parts.append(", ".join(cuts.piece_words(job, drop, one)))
         edge = piece.left + piece.width
-        slits.append(edge)
-    if order.width is not None and edge < order.width:
-        parts.append(f"{say(order.width - edge)} over")
-    else:
-        slits = slits[:-1]
-    cut = f"Slit at {' and '.join(map(say, dict.fromkeys(slits)))}: " if slits else "Not slit: "
-    return cut + "; ".join(parts)
+    if width - edge >= cuts.SLIVER:
+        parts.append(f"{say(width - edge)} over")
+    slits = [say(at) for at in cuts.slits(drop, width)]
+    cut = f"Slit at {' and '.join(slits)}: " if slits else "Not slit: "
+    return ("Turned. " if drop.turned else "") + cut + "; ".join(parts)
 
 
 def _panels(flow: Flow, job: Job, window: WindowPlan, one: Takes) -> None:
@@ -169,7 +165,8 @@ def _panels(flow: Flow, job: Job, window: WindowPlan, one: Takes) -> None:
     room = flow.right - flow.left
     each = (room - 6 * (len(window.panels) - 1)) / len(window.panels)
     width, length = cuts.raw_size(window, window.panels[0], one)
-    scale = max(picture.scale_for(width, each), picture.scale_for(length, cuts.PANEL_HIGH))
+    most = min(cuts.PANEL_HIGH, flow.top - flow.bottom - 2 * cuts.ROLL_HIGH)
+    scale = max(picture.scale_for(width, each), picture.scale_for(length, most))
     drawn = [cuts.raw_panel(job, window, p, one, flow.typeface, scale) for p in window.panels]
     high = max(d.height for d in drawn)
     what = "" if one.part == "face" else ", lining"
@@ -193,6 +190,11 @@ def _panel_words(job: Job, window: WindowPlan, one: Takes, scale: int) -> Iterat
     seams = one.seams
     unknown = ", length not known and not to scale" if window.length is None else ""
     yield f"Scale 1:{scale}{unknown}"
+    cloth = one.cloth
+    long = "" if window.length is None else f" × {say(window.length)}"
+    yield f"Finished {say(window.panels[0].width)}{long}"
+    hems = f"Side hems {say(cloth.side_hem)}, heading {say(cloth.heading)}"
+    yield f"{hems}, bottom hem {say(cloth.bottom_hem)}"
     if seams is not None and seams.seams:
         places = ", ".join(map(say, seams.seams))
         side = "left" if window.panels[0].side == "single" else "leading"

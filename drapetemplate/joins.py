@@ -120,7 +120,7 @@ def clearances(
 
 
 def _keep_out(kind: Clear, outside: Exact, hole: Exact, overlap: Exact) -> Exact:
-    """How wide a ring's keep-out is."""
+    """How wide a ring's keep-out is; none for a flange no lap can cut, but its centre's place."""
     if kind == "outside":
         return outside + overlap
     whole = max(outside - overlap, 0 * overlap)
@@ -141,14 +141,17 @@ class _Grid:
         start, end, window, self.lap = (self._whole(size) for size in sizes[:4])
         self.step = window - self.lap
         self.first, self.last = start + self.lap // 2, end - self.lap // 2
-        self.stretches: list[Stretch] = []
-        low = self.first
+        taken = []
         for ring in rings:
             center, outside, hole = map(self._whole, ring)
             half = _keep_out(kind, outside, hole, self.lap) // 2
-            if low <= min(center - half, self.last):
-                self.stretches.append((low, min(center - half, self.last)))
-            low = max(low, center + half)
+            taken.append((center - half, center + half))
+        self.stretches: list[Stretch] = []
+        low = self.first
+        for left, right in sorted(taken):
+            if low <= min(left, self.last):
+                self.stretches.append((low, min(left, self.last)))
+            low = max(low, right)
         if low <= self.last:
             self.stretches.append((low, self.last))
 
@@ -214,7 +217,8 @@ class _Grid:
         As many entries as it takes for the first join to have a place; in each, a list for the
         start of the strip, each join and the end.
         """
-        # A join that could stand as near as the one before it can be far would be one too many.
+        # A join that could stand as near as the one before it can be far would be one too many:
+        # so each has places of its own, and all of them together are no more than the stretches.
         ends = [self.first, *farthest]
         places = [_shared(free, [(a + 1, b)]) for a, b in pairwise(ends)]
         places = [[(self.first, self.first)], *places, [(self.last, self.last)]]
@@ -222,10 +226,13 @@ class _Grid:
         while not rest or not rest[-1][0]:
             level = places[-1:]
             for i in range(len(places) - 2, -1, -1):
+                if rest and rest[-1][i] == places[i]:
+                    level.insert(0, places[i])
+                    continue
                 reach = [(a - self.step, b - self.lap) for a, b in level[0]]
                 if rest:
                     reach += [(a - self.step, b) for a, b in rest[-1][i + 1]]
-                level.insert(0, _shared(places[i], reach))
+                level.insert(0, _shared(places[i], reach) if reach else [])
             rest.append(level)
         return rest
 

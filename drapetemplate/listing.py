@@ -13,8 +13,10 @@ from collections.abc import Iterator
 
 from drapetemplate.job import Job
 from drapetemplate.measures import Length, format_length, format_order, printable
+from drapetemplate.planning.cloth import Takes
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.plan import Plan, WindowPlan
+from drapetemplate.planning.seams import Seams
 
 COLUMNS = (
     "record",
@@ -31,6 +33,7 @@ COLUMNS = (
     "quantity",
     "note",
 )
+NAMES = ("window", "fabric")
 # What makes a spreadsheet take a cell for a formula.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -43,14 +46,14 @@ def as_csv(job: Job, plan: Plan) -> bytes:
     writer = csv.DictWriter(out, COLUMNS, restval="")
     writer.writeheader()
     for row in _rows(job, plan):
-        writer.writerow({column: _cell(value) for column, value in row.items()})
+        writer.writerow({column: _cell(column, value) for column, value in row.items()})
     return out.getvalue().encode()
 
 
-def _cell(value: str) -> str:
-    """Text that no spreadsheet runs: a quote before what would be a formula."""
+def _cell(column: str, value: str) -> str:
+    """Text that no spreadsheet runs: a quote before a name that would be a formula."""
     value = printable(value)
-    return f"'{value}" if value.startswith(_FORMULA) else value
+    return f"'{value}" if column in NAMES and value.startswith(_FORMULA) else value
 
 
 def _mm(length: Length | None) -> str:
@@ -97,8 +100,16 @@ def _seams(job: Job, window: WindowPlan) -> Iterator[Row]:
                 "number": str(place + 1),
                 "position_mm": _mm(seam),
                 "measure": format_length(seam, job.units),
-                "note": "in sight" if place in one.seams.visible else "hidden",
+                "note": _seen(one, one.seams, place),
             }
+
+
+def _seen(one: Takes, seams: Seams, place: int) -> str:
+    if place in seams.struck:
+        return "under an eyelet or a hem"
+    if place in seams.visible:
+        return "in sight" if one.part == "face" else "outside the eyelets"
+    return "hidden"
 
 
 def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[Row]:
@@ -124,8 +135,8 @@ def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[R
             "panel": piece.panel,
             "number": str(piece.place),
             "position_mm": _mm(piece.left),
-            "width_mm": _mm(piece.width),
-            "measure": format_length(piece.width, job.units),
+            "width_mm": _mm(piece.width) if piece.known else "",
+            "measure": format_length(piece.width, job.units) if piece.known else "",
         }
 
 

@@ -28,7 +28,8 @@ FORMAT = 1
 # Printers that are in order are off by tenths of a per cent. More is a setting that scales the
 # page, which may be another one tomorrow: such a factor would spoil the next print.
 MOST_OFF = Fraction(3, 100)
-LONGEST_NAME = 32
+# So long that the widest letters still fit an upright letter sheet's heading with both factors.
+LONGEST_NAME = 24
 MOST_NAMED = 12
 MOST_BYTES = 1 << 20
 _FRACTION = re.compile(r"[0-9]{1,40}(?:/[0-9]{1,40})?", re.ASCII)

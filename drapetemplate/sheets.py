@@ -20,14 +20,17 @@ from drapetemplate import drawing, furniture
 from drapetemplate.clip import Window, clipped
 from drapetemplate.drawing import Anchor, Line, Mark, Polygon, Text, Typeface
 from drapetemplate.job import Job, Paper
-from drapetemplate.joins import windows
+from drapetemplate.joins import Clear, clearances, windows
 from drapetemplate.measures import Length
-from drapetemplate.template import EDGE_ZONE, Template
+from drapetemplate.template import EDGE_ZONE, Strip, Template
 from drapetemplate.tiling import LANE_GAP, Tiling, tile
 
 # A part narrower than this between its laps has no room for a join's name.
 LEAST_WORDS = 6
-JOIN_NAME = 18  # mm a join's name may take
+# What a join's name says where its lap isn't clear of the eyelets, and the mm the name may take.
+CROSSED = {"outside": "", "hole": " flange in lap", "whole": " hole in lap", "even": " hole cut"}
+JOIN_NAME = 18
+LONG_JOIN_NAME = 42
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +76,12 @@ def sheet_set(
     return SheetSet(template, job.paper, tiling, tuple(_Sheets(template, job, tiling, typeface)))
 
 
+def clear_laps(strip: Strip, tiling: Tiling, paper: Paper) -> tuple[Clear, ...]:
+    """What the lap of each join along a strip is clear of, in order."""
+    rings = sorted((ring.x, ring.outside, ring.hole) for ring in strip.rings)
+    return clearances(tiling.joins, paper.overlap, rings)
+
+
 class _Sheets:
     """The drawing of all sheets of one strip."""
 
@@ -81,6 +90,7 @@ class _Sheets:
         self.frame = tiling.frame
         self.columns = windows(tiling.columns, tiling.joins)
         self.lefts = [left for left, _ in self.columns]
+        self.clear = clear_laps(template.strip, tiling, job.paper)
         # Rows are numbered from the top, as they lie on the table.
         self.rows = windows(tiling.levels, tiling.row_joins)[::-1]
 
@@ -213,9 +223,9 @@ class _Sheets:
         left, _, right, top = shown
         overlap = self.job.paper.overlap
         if column > 0:
-            left += overlap / 2 + 4 + JOIN_NAME
+            left += overlap / 2 + 4 + self._name_room(column - 1)
         if column < self.tiling.across - 1:
-            right -= overlap + 2 + JOIN_NAME
+            right -= overlap + 2 + self._name_room(column)
         name = drawing.text(
             self.typeface,
             (left + right) / 2,
@@ -228,6 +238,9 @@ class _Sheets:
         )
         if name.width < right - left:
             yield name
+
+    def _name_room(self, join: int) -> int:
+        return JOIN_NAME if self.clear[join] == "outside" else LONG_JOIN_NAME
 
     def _neighbours(self, row: int, column: int) -> list[str]:
         across, down = len(self.columns), len(self.rows)
@@ -302,7 +315,7 @@ class _Sheets:
                 self.typeface,
                 x,
                 top - 4,
-                f"join {join} →",
+                f"join {join} →{CROSSED[self.clear[join - 1]]}",
                 3.0,
                 "join-name",
                 anchor=anchor,
@@ -318,7 +331,10 @@ class _Sheets:
 def _nudged(
     mark: Text, near: Sequence[tuple[tuple[int, int], Window]]
 ) -> tuple[tuple[int, int], Mark]:
-    """Text that is whole on no sheet, shifted into the one that shows the most of it."""
+    """Text that is whole on no sheet, shifted into the one that shows the most of it.
+
+    Of those that have room for it, where any has.
+    """
     left, bottom, right, top = drawing.box(mark)
 
     def shown(window: Window) -> float:
@@ -326,7 +342,10 @@ def _nudged(
             min(top, float(window[3])) - max(bottom, float(window[1]))
         )
 
-    cell, window = max(near, key=lambda n: shown(n[1]))
+    def fits(window: Window) -> bool:
+        return right - left <= window[2] - window[0] and top - bottom <= window[3] - window[1]
+
+    cell, window = max(near, key=lambda n: (fits(n[1]), shown(n[1])))
     low_x, low_y, high_x, high_y = (float(side) for side in window)
     dx = min(max(0.0, low_x - left), max(0.0, high_x - low_x)) - max(0.0, right - high_x)
     dy = max(0.0, low_y - bottom) - max(0.0, top - high_y)

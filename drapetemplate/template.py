@@ -334,6 +334,7 @@ class _Drawing:
             words,
             float(SEAM_TEXT),
             role,
+            bold=True,
             angle=90,
             most=float(self.height) - 6,
         )

@@ -67,6 +67,8 @@ def window_pictures(
     above = scale_for(wide, room - 14)
     front = max(scale_for(wide, room), scale_for(shown_length(planned, panel, hang), MOST_HEIGHT))
     closed, stacked = captions(job, panel, hang)
+    if panel.seams:
+        closed += ". Small ring: a seam"
     unknown = ", its length not known and not to scale" if planned.length is None else ""
     return [
         (

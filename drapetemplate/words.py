@@ -64,7 +64,8 @@ def cloth_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
             much = "" if one.total is None else f", {ordered(job, one.total)}"
             rows.append((part, f"{drops} {known}{much}"))
             if seams.seams:
-                hidden = "all hidden" if not seams.visible else f"{seams.hidden} hidden"
+                shown = seams.struck if one.part == "lining" else seams.visible
+                hidden = f"{len(seams.seams) - len(shown)} hidden" if shown else "all hidden"
                 at = ", ".join(say(x) for x in seams.seams)
                 rows.append((f"{part} seams", f"{at} from the {edge} edge, {hidden}"))
                 pieces = " + ".join(say(x) for x in seams.pieces)

@@ -119,7 +119,10 @@ def test_one_bad_job_stops_no_other(job: Path, odd: Path, tmp_path: Path) -> Non
         (job_toml("width = 40\nwidthh = 2\ncount = 'x'"), ["window[1].count", "window[1].widthh"]),
         (job_toml("width = 10\ncount = 30"), ["window[1].count: 30 eyelets of 2 in don't fit"]),
         (job_toml("width = 40", tables="[paper]\nmargin = 4"), ["paper.margin: 4 in leaves"]),
-        (job_toml("width = 40", tables='[paper]\nsize = "24 in roll"'), ["paper.size: "]),
+        (
+            job_toml("width = 40", tables='[paper]\nsize = "24 in roll"\norientation = "portrait"'),
+            ["paper.orientation: "],
+        ),
     ],
 )
 def test_faults_are_lines(tmp_path: Path, text: str, lines: list[str]) -> None:

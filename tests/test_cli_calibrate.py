@@ -131,7 +131,7 @@ READ = ["--across", "149.6", "--down", "150.2"]
         (["--save", "x"], ["--across: missing: --save goes", "--down: missing: --save goes"]),
         (["--down", "150", "--save", "x"], ["--across: missing: --down goes with both"]),
         ([*READ, "--save", " "], ["--save: is blank: write a name"]),
-        ([*READ, "--save", "x" * 33], ["--save: 33 characters: write 32 or fewer"]),
+        ([*READ, "--save", "x" * 25], ["--save: 25 characters: write 24 or fewer"]),
         ([*READ, "--save", "x", "--paper", "leter"], ["--paper: "]),
         ([*READ, "--save", "x", "--out", "a.pdf"], ["--out: doesn't go with --across: one thing"]),
         (["--list", "--forget", "x"], ["--forget: doesn't go with --list: one thing at a time"]),
@@ -249,11 +249,11 @@ def test_said_beside_a_long_name(here: Path) -> None:
     path = here / "a.toml"
     text = job_toml("width = 40", tables='[paper]\norientation = "portrait"')
     path.write_text(text.replace("linen store", "linen store " * 40), encoding="utf-8")
-    printers.keep(Factors("W" * 32, Fraction(1), Fraction(1)))
-    assert run("make", path, "--printer", "w" * 32).exit_code == 0
+    printers.keep(Factors("W" * 24, Fraction(1), Fraction(1)))
+    assert run("make", path, "--printer", "w" * 24).exit_code == 0
     sheets = [page for page in words_of(here / "a.pdf") if "join" in page and "Sheet" in page]
     assert len(sheets) > 3
-    assert all(f"printer{'W' * 32}:×1.0000across,×1.0000down" in page for page in sheets)
+    assert all(f"printer{'W' * 24}:×1.0000across,×1.0000down" in page for page in sheets)
 
 
 def test_plan_counts_what_make_prints(here: Path) -> None:

@@ -42,14 +42,26 @@ def test_ticket_comes_first() -> None:
 def test_sheets_follow_in_order() -> None:
     """Window after window, left before right, every sheet numbered of how many."""
     found = made('name = "Bay"\nwidth = 20', 'width = 14\npanels = "single"')
-    starts = [label.split(", sheet ")[0] for label in labels(found)]
+    sheets = [label for label in labels(found) if "assembly" not in label]
+    starts = [label.split(", sheet ")[0] for label in sheets]
     assert sorted(set(starts), key=starts.index) == [
         "Bay, left panel",
         "Bay, right panel",
         "Window 2, single panel",
     ]
-    left = [label for label in labels(found) if "left" in label]
+    left = [label for label in sheets if "left" in label]
     assert left == [f"Bay, left panel, sheet {i} of {len(left)}" for i in range(1, len(left) + 1)]
+
+
+def test_assembly_comes_before_its_sheets() -> None:
+    """Each strip's assembly page stands before its first sheet; one whole on a sheet has none."""
+    tables = '[paper]\nsize = "tabloid"'
+    found = labels(made('name = "Bay"\nwidth = 20\ncount = 4', tables=tables))
+    for side in ("left", "right"):
+        at = found.index(f"Bay, {side} panel, assembly 1")
+        assert found[at + 1].startswith(f"Bay, {side} panel, sheet 1 of ")
+    [page] = labels(made('width = 10\npanels = "single"\nreturn = 2', tables=tables))
+    assert page == "Window 1, single panel, sheet 1 of 1"
 
 
 def test_strip_is_made_once() -> None:
@@ -128,11 +140,11 @@ def test_many_missing_glyphs() -> None:
     assert finding.text.endswith("U+4E07 and 3 more")
 
 
-def test_roll_is_refused() -> None:
-    """A roll is refused with its key, before anything is drawn."""
+def test_strip_across_a_roll_is_refused() -> None:
+    """A strip that should run across a roll is refused with its key, before anything is drawn."""
     with pytest.raises(PaperError) as refused:
-        made("width = 40", tables='[paper]\nsize = "24 in roll"')
-    assert [fault.where for fault in refused.value.faults] == ["paper.size"]
+        made("width = 40", tables='[paper]\nsize = "24 in roll"\norientation = "portrait"')
+    assert [fault.where for fault in refused.value.faults] == ["paper.orientation"]
 
 
 def test_accepted_stop_is_signed_for() -> None:

@@ -108,7 +108,7 @@ def test_map(frame: Frame) -> None:
     inch = Fraction(254, 10)
     shown = (10 * inch, Fraction(-6), 20 * inch, 4 * inch + 6)
     cuts = [10 * inch, 20 * inch, 30 * inch]
-    marks = list(furniture.strip_map(frame, strip, cuts, shown))
+    marks = list(furniture.strip_map(frame, strip, cuts, [shown]))
     piece, whole = (mark for mark in marks if isinstance(mark, Polygon))
     assert piece.fill is not None
     left, bottom, right, top = drawing.box(whole)
@@ -123,13 +123,30 @@ def test_map(frame: Frame) -> None:
     assert pytest.approx([left + long * c / 4 for c in (1, 2, 3)]) == [float(m.x1) for m in joins]
 
 
+def test_map_of_lanes() -> None:
+    """A sheet with two parts in lanes greys both, each where it lies on the strip.
+
+    A strip of 40 in: the parts show 0 to 10 in and 10 to 20 in of it.
+    """
+    strip = Spec(panels="right").template().strip
+    inch = Fraction(254, 10)
+    shown = [(n * 10 * inch, Fraction(0), (n + 1) * 10 * inch, 4 * inch) for n in range(2)]
+    marks = list(furniture.strip_map(LETTER, strip, [10 * inch], shown))
+    boxes = [drawing.box(mark) for mark in marks if mark.role == "map-sheet"]
+    [whole] = [drawing.box(mark) for mark in marks if mark.role == "map-strip"]
+    quarter = (whole[2] - whole[0]) / 4
+    expected = [(whole[0] + n * quarter, whole[0] + (n + 1) * quarter) for n in range(2)]
+    found = [(left, right) for left, _, right, _ in boxes]
+    assert [pytest.approx(pair) for pair in expected] == found
+
+
 @pytest.mark.parametrize("frame", [LETTER, NARROW])
 def test_map_clear_of_bars(frame: Frame) -> None:
     """The map touches neither bar, label, margin nor the strip's zone."""
     strip = Spec().template().strip
     shown = (Fraction(0), Fraction(0), strip.length, strip.height)
     bars = [drawing.box(mark) for mark in furniture.bars(frame, typeface())]
-    for mark in furniture.strip_map(frame, strip, [], shown):
+    for mark in furniture.strip_map(frame, strip, [], [shown]):
         left, bottom, right, top = drawing.box(mark)
         assert bottom >= frame.margin
         assert top <= frame.strip_bottom
@@ -141,8 +158,17 @@ def test_map_of_many() -> None:
     strip = Spec(width="500", count="62").template().strip
     shown = (Fraction(0), Fraction(0), Fraction(200), strip.height)
     cuts = [Fraction(i) for i in range(61)]
-    roles = [mark.role for mark in furniture.strip_map(LETTER, strip, cuts, shown)]
+    roles = [mark.role for mark in furniture.strip_map(LETTER, strip, cuts, [shown])]
     assert roles == ["map-sheet", "map-strip"]
+
+
+def test_wedge() -> None:
+    """A wedge is solid, 2.5 mm long and high, its tip on the line it points at from the right."""
+    mark = furniture.wedge(Fraction(50), Fraction(20), "cut-wedge")
+    assert isinstance(mark, Polygon)
+    assert mark.fill == 0
+    assert (Fraction(50), Fraction(20)) in mark.points
+    assert drawing.box(mark) == (50, 18.75, 52.5, 21.25)
 
 
 def test_registration() -> None:

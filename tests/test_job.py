@@ -40,6 +40,8 @@ margin = 0
 overlap = 2
 joins = "even"
 view = "back"
+strips = "one"
+style = "stepping"
 letters = ["V", "H"]
 [eyelet]
 outside = 6.6
@@ -150,6 +152,8 @@ def test_least_values() -> None:
             INCH / 2,
             "clear",
             "face",
+            "each",
+            "whole",
             ("F", "B"),
         ),
         Eyelet(INCH * 21 / 8, INCH * 25 / 16, INCH * 25 / 16, Fraction(0), "pole", None, None, 0),
@@ -212,6 +216,8 @@ def test_full_values() -> None:
             Fraction(20),
             "even",
             "back",
+            "one",
+            "stepping",
             ("V", "H"),
         ),
         Eyelet(Fraction(66), Fraction(40), Fraction(44), Fraction(5), "pole", Fraction(12), 10, 2),

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from drapetemplate.joins import Clear, Span, clearances, joins, windows
+from drapetemplate.joins import Clear, Span, _shared, clearances, joins, windows
 
 Rings = list[tuple[Fraction, Fraction, Fraction]]
 KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
@@ -205,6 +205,20 @@ def test_clearances(points: list[int], sizes: list[tuple[int, int, int]], overla
     assert expected == clearances(at, Fraction(overlap), rings)
 
 
+@given(
+    st.lists(st.integers(0, 60), max_size=10, unique=True),
+    st.lists(st.tuples(st.integers(-5, 65), st.integers(-5, 65)), max_size=6),
+)
+@example([0, 60], [(1, 50), (10, 20)])
+def test_shared(ends: list[int], others: list[tuple[int, int]]) -> None:
+    """Shared parts hold what is in a stretch and in any of the others, each place once."""
+    ends.sort()
+    stretches = list(zip(ends[::2], ends[1::2], strict=False))
+    found = [x for low, high in _shared(stretches, others) for x in range(low, high + 1)]
+    inside = {x for low, high in others for x in range(low, high + 1)}
+    assert [x for low, high in stretches for x in range(low, high + 1) if x in inside] == found
+
+
 def test_widest_margin() -> None:
     """Joins stand in the middle of their gaps where every sheet can reach that far.
 
@@ -215,6 +229,69 @@ def test_widest_margin() -> None:
     span = Span(Fraction(0), Fraction(600), Fraction(130), Fraction(20))
     found, clear = joins(span, rings, even=False)
     assert ([Fraction(100 * i) for i in range(1, 6)], "outside") == (list(found), clear)
+
+
+def keeping_off(*taken: tuple[int, int], overlap: int) -> Rings:
+    """Rings whose flanges leave no place for such a lap's middle between those given."""
+    return [
+        (Fraction(low + high, 2), Fraction(high - low - overlap), Fraction(1))
+        for low, high in taken
+    ]
+
+
+def test_margin_exact() -> None:
+    """Two joins a full step apart share what the flange between them leaves, to the last digit.
+
+    It takes the places from 9 to 18 1/7, the joins stand 10 apart: 6/7 is left, 3/7 on each side.
+    """
+    span = Span(Fraction(0), Fraction(28), Fraction(12), Fraction(2))
+    ring = (Fraction(95, 7), Fraction(50, 7), Fraction(1))
+    expected = (Fraction(60, 7), Fraction(130, 7))
+    assert (expected, "outside") == joins(span, [ring], even=False)
+
+
+def test_quarter() -> None:
+    """From whole sizes, odd and even, the best place may be a quarter: midway of 12 1/2 and 17."""
+    rings = [(Fraction(10), Fraction(3), Fraction(1)), (Fraction(20), Fraction(4), Fraction(1))]
+    span = Span(Fraction(0), Fraction(30), Fraction(25), Fraction(2))
+    assert ((Fraction(59, 4),), "outside") == joins(span, rings, even=False)
+
+
+def test_no_narrow_sheet() -> None:
+    """A first join with a choice takes the gap that leaves no narrow sheet, though a tighter one.
+
+    The second join's gap is the tightest, 2 either way. The first has one with 4 around 12, which
+    leaves a sheet of 17, under two laps of 10, and one with 3 around 50.
+    """
+    span = Span(Fraction(0), Fraction(185), Fraction(95), Fraction(10))
+    rings = keeping_off((-8, 8), (16, 47), (53, 94), (98, 181), overlap=10)
+    assert ((Fraction(50), Fraction(96)), "outside") == joins(span, rings, even=False)
+
+
+def test_margin_before_narrow_sheet() -> None:
+    """A narrow sheet is no reason to come nearer to an eyelet than need be."""
+    span = Span(Fraction(0), Fraction(100), Fraction(95), Fraction(10))
+    rings = keeping_off((-8, 8), (16, 47), (53, 96), overlap=10)
+    assert ((Fraction(12),), "outside") == joins(span, rings, even=False)
+
+
+def test_ends_kept_off() -> None:
+    """A lap stands off the strip's end as off a flange: no sheet shows only what another does."""
+    span = Span(Fraction(0), Fraction(100), Fraction(95), Fraction(10))
+    rings = keeping_off((-8, 15), overlap=10)
+    assert ((Fraction(55),), "outside") == joins(span, rings, even=False)
+
+
+def test_clear_where_whole_costs_as_much() -> None:
+    """Where every eyelet takes a sheet anyway, the laps touch none of them.
+
+    Twelve eyelets take twelve sheets, where even steps take ten.
+    """
+    rings = [(Fraction(50 + 100 * i), Fraction(60), Fraction(20)) for i in range(12)]
+    span = Span(Fraction(0), Fraction(1200), Fraction(150), Fraction(20))
+    assert span.even_sheets == 10
+    found = tuple(Fraction(100 * i) for i in range(1, 12))
+    assert (found, "outside") == joins(span, rings, even=False)
 
 
 @pytest.mark.parametrize(

@@ -1,8 +1,8 @@
 """Joins against a search of all places on a grid, from what sheets and circles look like.
 
 The search shares no code and no reasoning with the joins: it knows laps, circles and sheets, and
-tries every whole place. Strips are drawn in whole units and searched at four places a unit, where
-the best must lie, and at twelve, where nothing may be better.
+tries every whole place. Strips are drawn with every limit a whole unit (half laps, radii) and
+searched at two places a unit, where the best must lie, and at six, where nothing may be better.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
 
-import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
@@ -21,7 +20,7 @@ from drapetemplate.joins import Clear, Span, joins
 
 KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
 MOST_TRIED = 200_000
-SCALES = (Fraction(1), Fraction(1, 7), Fraction(127, 5), Fraction(3, 64))
+SCALES = (Fraction(1, 2), Fraction(1, 7), Fraction(127, 5), Fraction(3, 64))
 
 Key = tuple[Fraction | int, ...]
 
@@ -44,8 +43,10 @@ class Strip:
     def times(self, factor: int) -> Strip:
         """The same with more places a unit."""
         rings = tuple((c * factor, o * factor, h * factor) for c, o, h in self.rings)
-        sizes = (self.start, self.end, self.window, self.half)
-        return Strip(*(size * factor for size in sizes), rings)
+        start, end, window, half = (
+            size * factor for size in (self.start, self.end, self.window, self.half)
+        )
+        return Strip(start, end, window, half, rings)
 
     def joined(self, scale: Fraction) -> tuple[list[Fraction], Clear]:
         """What the code under test makes of the strip at a scale, back in whole places."""
@@ -62,9 +63,11 @@ class Strip:
             off_flange = max(center - outside - right, left - center - outside)
             off_hole = max(center - hole - right, left - center - hole)
             whole = max(right - (center + outside), center - outside - left)
-            # A flange smaller than a lap is whole wherever it is; no side of it is nearer then.
-            whole = max(whole, abs(join - center)) if self.overlap >= 2 * outside else whole
-            found.append({"outside": off_flange, "hole": min(off_hole, whole), "whole": whole}[kind])
+            if self.half >= outside:  # Never cut, so that only its centre is left to keep off.
+                whole = max(join - center, center - join)
+            found.append(
+                {"outside": off_flange, "hole": min(off_hole, whole), "whole": whole}[kind]
+            )
         return min(found)
 
     def clear(self, kind: Clear, join: int) -> bool:
@@ -175,3 +178,87 @@ def best_of_all(strip: Strip, kind: Clear, count: int) -> list[int]:
             best = key, found
     assert best is not None
     return best[1]
+
+
+@settings(max_examples=500, deadline=None)
+@given(strips(most=40, rings=6), st.sampled_from(SCALES))
+def test_best_of_all(strip: Strip, scale: Fraction) -> None:
+    """No arrangement of the fewest joins, as clear as can be, is better, and none is as good."""
+    found, clear = strip.joined(scale)
+    rule = strip.kind()
+    if rule is None:
+        assert clear == "even"
+        return
+    count, kind = rule
+    assert (count, kind) == (len(found), clear)
+    assert best_of_all(strip.times(2), kind, count) == [2 * join for join in found]
+
+
+@settings(max_examples=150, deadline=None)
+@given(strips(most=20, rings=4), st.sampled_from(SCALES))
+def test_no_better_between(strip: Strip, scale: Fraction) -> None:
+    """Places between those that the best are found on, three times as many, hold none better."""
+    found, clear = strip.joined(scale)
+    if clear == "even" or len(found) > 2:
+        reject()
+    assert best_of_all(strip.times(6), clear, len(found)) == [6 * join for join in found]
+
+
+def widest(strip: Strip, kind: Clear, count: int) -> tuple[Fraction | int, int]:
+    """The largest smallest slack of so many joins, and with it the fewest narrow sheets.
+
+    From join to join: the best so far of every place that the join could stand in.
+    """
+    far = strip.window - strip.overlap
+    slack = {x: strip.slack(kind, x) for x in strip.places(kind)}
+    least = {x: slack[x] for x in slack if x - strip.half - strip.start <= far}
+    for _ in range(count - 1):
+        least = {
+            x: min(slack[x], max(near))
+            for x in slack
+            if (near := [least[y] for y in range(x - far, x) if y in least])
+        }
+    margin = max(v for x, v in least.items() if strip.end - (x - strip.half) <= strip.window)
+
+    def thin(width: int) -> bool:
+        return width < 2 * strip.overlap
+
+    kept = [x for x in slack if slack[x] >= margin]
+    narrow = {
+        x: int(thin(x + strip.half - strip.start))
+        for x in kept
+        if x - strip.half - strip.start <= far
+    }
+    for _ in range(count - 1):
+        narrow = {
+            x: min(near)
+            for x in kept
+            if (
+                near := [
+                    narrow[y] + thin(x - y + strip.overlap)
+                    for y in range(x - far, x)
+                    if y in narrow
+                ]
+            )
+        }
+    ends = {x: strip.end - (x - strip.half) for x in narrow}
+    last = [narrow[x] + thin(wide) for x, wide in ends.items() if wide <= strip.window]
+    return margin, min(last)
+
+
+@settings(max_examples=300, deadline=None)
+@given(strips(most=120, rings=16), st.sampled_from(SCALES))
+def test_widest_of_many(strip: Strip, scale: Fraction) -> None:
+    """On longer strips, too, the number, the clearance, the margin and the narrow sheets hold."""
+    found, clear = strip.joined(scale)
+    rule = strip.kind()
+    if rule is None:
+        assert clear == "even"
+        return
+    count, kind = rule
+    assert (count, kind) == (len(found), clear)
+    least = min(strip.slack(kind, join) for join in found)
+    margin, narrow = widest(strip.times(2), kind, count)
+    assert (margin, narrow) == (2 * least, strip.narrow(found))
+    assert all(right - left <= strip.window for left, right in strip.sheets(found))
+    assert all(a < b for a, b in pairwise(found))

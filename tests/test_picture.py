@@ -288,6 +288,11 @@ def test_unknown_length(window: str, *, square: bool) -> None:
     assert drawn.height == pytest.approx(drawn.width if square else 8 * 25.4 / 4, abs=MM)
 
 
+def width_of(part: tuple[float, float]) -> float:
+    """From end to end."""
+    return part[1] - part[0]
+
+
 @pytest.mark.parametrize("panels", ["left", "right", "single"])
 def test_flat_strip(panels: str) -> None:
     """The heading laid flat has every hole exactly where the plan has it, seen from the face."""
@@ -306,7 +311,12 @@ def test_flat_strip(panels: str) -> None:
         assert {round(float(m.y) * 5 / 25.4, 9) for m in circles} == {2.0}
     words = sorted((m for m in drawn.marks if isinstance(m, Text)), key=lambda m: m.x)
     assert "".join(m.text for m in words) == "FBFBFBF"
-    middles = [(a + b) / 2 for a, b in pairwise(expected)]
+    # A letter stands in the middle of its gap; beside a seam, of the wider part that is left.
+    gaps = [(a + 25.4 / 5, b - 25.4 / 5) for a, b in pairwise(expected)]
+    at = (40 if mirrored else 20) * 25.4 / 5
+    parts = [(a, b) if not a < at < b else max((a, at), (at, b), key=width_of) for a, b in gaps]
+    assert parts != gaps
+    middles = [(a + b) / 2 for a, b in parts]
     assert [float(m.x) for m in words] == pytest.approx(middles, abs=MM)
     (seam,) = lines(drawn, "seam")
     assert float(seam.x1) * 5 / 25.4 == pytest.approx(40 if mirrored else 20, abs=MM)

@@ -315,15 +315,23 @@ def test_rows() -> None:
             assert f"{i + 1 - across} (above)" in line
 
 
-def test_narrow_sheet() -> None:
+@pytest.mark.parametrize(
+    ("band", "expected"),
+    [
+        pytest.param("5", [["join 1 →"], ["join 1 →"]], id="sheets"),
+        pytest.param("1 1/2", [["join 1 →", "join 1 →"]], id="lanes"),
+    ],
+)
+def test_narrow_sheet(band: str, expected: list[list[str]]) -> None:
     """A sheet with little beside its lap still says its join's name, clear of its marks.
 
-    15 1/2 in of strip just miss one tabloid sheet; the join goes into the wide return.
+    15 1/2 in of strip just miss one tabloid sheet; the join goes into the wide return. A band of
+    1 1/2 in has both parts on one sheet, in lanes.
     """
     found = Spec(
-        width="15 1/2", outside="1", hole="9/16", band="1 1/2", above="1/4", size="tabloid"
+        width="15 1/2", outside="1", hole="9/16", band=band, above="1/4", size="tabloid"
     ).but(orientation="landscape")
-    assert sheet_texts(found.sheets(typeface()), "join-name") == [["join 1 →"], ["join 1 →"]]
+    assert expected == sheet_texts(found.sheets(typeface()), "join-name")
 
 
 def test_one_sheet() -> None:

@@ -82,10 +82,22 @@ def test_overlap_limits() -> None:
 
 
 def test_roll() -> None:
-    """A roll is refused in plain words until rolls can be laid out."""
-    assert faults(Spec(size="24 in roll")) == [
-        "paper.size: a roll can't be laid out yet: name a sheet size"
+    """A roll has room for a page of 200 in; a strip that should run across it is refused."""
+    job = Spec(size="24 in roll").job()
+    assert check_paper(job.paper, job.units) == 200 * Fraction(254, 10)
+    assert faults(Spec(size="24 in roll", orientation="portrait")) == [
+        "paper.orientation: a strip runs along a roll: leave it out"
     ]
+
+
+def test_roll_margin() -> None:
+    """A roll too narrow for its margins is refused with the margin that works, as a sheet is.
+
+    The bars need 101.6 + 11 + 1 = 113.6 mm; 6 in are 152.4: (152.4 - 113.6)/2 = 19.4 mm.
+    """
+    [fault] = faults(Spec(size="6 in roll", margin="1", units="mm"))
+    needs = "the check bars need 113.6 mm each way: 19.4 mm or less"
+    assert fault == f"paper.margin: 25.4 mm leaves 101.6 mm across this paper and {needs}"
 
 
 def test_too_many_sheets() -> None:

@@ -44,7 +44,7 @@ def test_not_given() -> None:
     [
         ("", "units job paper eyelet band pole fabric lining window"),
         ("job", "name number client room due notes"),
-        ("paper", "size orientation margin overlap joins view strips letters printer"),
+        ("paper", "size orientation margin overlap joins view strips style letters printer"),
         ("eyelet", "outside opening hole thickness hung weight pack spares"),
         ("band", "height above"),
         ("pole", "diameter projection wall_clearance top off_floor length"),

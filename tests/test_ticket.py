@@ -13,10 +13,10 @@ from strips import FIXED
 from drapetemplate import drawing
 from drapetemplate.document import Document, Page, document
 from drapetemplate.drawing import Text, Typeface
+from drapetemplate.flow import MOST_MARGIN
 from drapetemplate.job import read_job
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
-from drapetemplate.flow import MOST_MARGIN
 
 DETAILS = 'number = "HP-201"\nclient = "The house"\nroom = "Upper landing"\ndue = 2027-03-04'
 IN_MM = "width = 600\nlength = 800\nleading = 20\nreturn = 30\ncount = 8"
@@ -275,9 +275,10 @@ def test_pages_are_all_alike() -> None:
     """One size for all pages; the ticket comes first, then each panel's sheets in order."""
     document = made(job_toml(FULL))
     labels = [page.label for page in document.pages]
-    first = next(i for i, label in enumerate(labels) if "sheet" in label)
-    assert all(label.startswith("ticket") for label in labels[:first])
-    sheets = [label for label in labels[first:] if "left" in label]
+    first = next(i for i, label in enumerate(labels) if not label.startswith("ticket"))
+    assert labels[first] == "Window 1, left panel, assembly 1"
+    assert not any(label.startswith("ticket") for label in labels[first:])
+    sheets = [label for label in labels[first + 1 :] if "left" in label]
     assert sheets == [
         f"Window 1, left panel, sheet {i} of {len(sheets)}" for i in range(1, 1 + len(sheets))
     ]

@@ -26,7 +26,8 @@ from drapetemplate.planning.seams import Cut, Seams
 class Piece:
     """One piece on its drop. `panel` names the panel, `place` counts from its leading edge, from 1.
 
-    A single panel's pieces count from its left edge.
+    A single panel's pieces count from its left edge. `width` isn't `known` for turned cloth
+    where the panel's length isn't: the cloth's own, or nothing, stands for it.
     """
 
     panel: str
@@ -34,6 +35,7 @@ class Piece:
     of: int
     left: Length
     width: Length
+    known: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,14 +100,19 @@ def _on_drop(
     """The pieces of one drop where they lie on it, from its left selvage."""
     cloth = one.cloth
     if cloth.railroad:
-        across = cloth.width if window.length is None else cut_length(cloth, window.length)
-        return (Piece(names[0], 1, 1, Fraction(0), across or Fraction(0)),)
+        across, known = cloth.width or Fraction(0), window.length is not None
+        if window.length is not None:
+            across = cut_length(cloth, window.length)
+        return (Piece(names[0], 1, 1, Fraction(0), across, known),)
     found: list[Piece] = []
     for n, (place, name) in enumerate(zip(cut.pieces, names, strict=True)):
         wide, start = seams.pieces[place], seams.starts[place]
         from_right = name.startswith("left")
-        if n and place == cut.pieces[0] and from_right == names[0].startswith("left"):
+        alike = len({one.startswith("left") for one in names}) == 1
+        if n and place == cut.pieces[0] and alike:
             start += cut.step  # a second one of the same, on the same side
+        elif not alike and cloth.width is not None and start + wide > cloth.width / 2:
+            start += cut.step  # a pair's, from either selvage: they would meet nearer to it
         left = cloth.width - start - wide if from_right and cloth.width is not None else start
         found.append(Piece(name, place + 1, len(seams.pieces), left, wide))
     return tuple(sorted(found, key=lambda piece: piece.left))

@@ -6,7 +6,7 @@ A finding's level: `stop` keeps the template from being made, `warn` may spoil t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -15,16 +15,13 @@ from typing import Literal
 from drapetemplate.job import Assumption, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
 from drapetemplate.planning import eyelets, folds
-from drapetemplate.planning.cloth import Takes
 from drapetemplate.planning.hanging import (
     OPERABLE_TURN,
     Hang,
     first_clear,
 )
-from drapetemplate.planning.seams import CLEARANCE, Seams
 
 Level = Literal["stop", "warn", "note"]
-SEAM_CODES = frozenset({"seam-in-front", "seam-under-eyelet"})
 STOP_CODES = ("back-fold-hits-wall", "odd-count", "wont-close")
 
 
@@ -136,95 +133,6 @@ def hanging_findings(
                     f"{_up(panels * each - usable, units)} more than is usable: a longer pole, or "
                     + ("fewer eyelets" if state == "stacked" else "less to cover"),
                 )
-
-
-def cloth_findings(
-    window: Window,
-    taken: Sequence[Takes],
-    count: int,
-    *,
-    better: Callable[[], Mapping[int, Sequence[Takes]]],
-    units: Units,
-) -> Iterator[Finding]:
-    """Findings of a window's seams; `better` works out what other counts take of the cloth."""
-    others: Mapping[int, Sequence[Takes]] | None = None
-    edge = "left" if window.panels == "single" else "leading"
-    for n, one in enumerate(taken):
-        seams = one.seams
-        if seams is None or (not seams.visible and seams.drops == seams.least_drops):
-            continue
-        others = better() if others is None else others
-        beside = {c: other[n] for c, other in others.items()}
-        # A lining's seams don't show: only those that meet an eyelet or a hem are told.
-        shown = [p for p in seams.visible if p not in seams.struck and one.part == "face"]
-        for places, code, verb, where in (
-            (shown, "seam-in-front", "fall", "in sight, in a front gap or outside the eyelets"),
-            (seams.struck, "seam-under-eyelet", "meet", "an eyelet or a side hem: extra layers"),
-        ):
-            if places:
-                what = f"{_seams_at(one, seams, places, units)} from the {edge} edge {verb}"
-                what += "s" if len(places) == 1 else ""
-                mend = _mend(one, seams, count, beside, units)
-                yield Finding("warn", code, f"{what} {where}; {mend}")
-        if seams.drops > seams.least_drops:
-            yield _extra(one, seams, count, beside, units)
-
-
-def _seams_at(one: Takes, seams: Seams, places: Sequence[int], units: Units) -> str:
-    """The seams meant, by their places."""
-    at = ", ".join(format_length(seams.seams[place], units) for place in places[:6])
-    more = f" and {len(places) - 6} more" if len(places) > 6 else ""
-    whose = "lining seam" if one.part == "lining" else "seam"
-    return (f"the {whose}" if len(places) == 1 else f"{len(places)} {whose}s,") + f" at {at}{more}"
-
-
-def _nearest(counts: Iterable[int], count: int) -> list[int]:
-    """Of these counts the nearest below and the nearest above."""
-    below = [n for n in counts if n < count]
-    above = [n for n in counts if n > count]
-    return [*([max(below)] if below else []), *([min(above)] if above else [])]
-
-
-def _mend(one: Takes, seams: Seams, count: int, others: Mapping[int, Takes], units: Units) -> str:
-    """What would hide every seam: the counts beside that do, or else."""
-    hiding = {c: o.seams for c, o in others.items() if o.seams is not None and not o.seams.visible}
-    if hiding:
-        told = [
-            f"{n}" + (f" (in {hiding[n].drops} drops)" if hiding[n].drops != seams.drops else "")
-            for n in _nearest(hiding, count)
-        ]
-        return f"{' or '.join(told)} eyelets a panel hide every seam"
-    need = _up(2 * (one.cloth.seam + CLEARANCE), units)
-    return (
-        f"no count beside this one hides every seam: try another width of cloth or of panel; a "
-        f"seam hides in a back gap of {need} or more"
-    )
-
-
-def _extra(
-    one: Takes, seams: Seams, count: int, others: Mapping[int, Takes], units: Units
-) -> Finding:
-    """The note that says what hiding the seams costs, and which count would save it."""
-    more = seams.drops - seams.least_drops
-    whose = (
-        "the lining's seams clear of the eyelets" if one.part == "lining" else "every seam hidden"
-    )
-    cost = "" if one.cut is None else f", {_up(more * one.cut, units)} of cloth"
-    text = (
-        f"{seams.drops} drops keep {whose}; the bare minimum, with seams where they fall, is "
-        f"{seams.least_drops} ({more} fewer{cost})"
-    )
-    saving = [
-        n
-        for n, other in others.items()
-        if other.seams is not None
-        and not other.seams.visible
-        and other.seams.drops == seams.least_drops
-    ]
-    if saving:
-        told = " or ".join(map(str, _nearest(saving, count)))
-        text += f". {told} eyelets a panel hide all with that many"
-    return Finding("note", "extra-width", text)
 
 
 def _up(length: Length, units: Units) -> str:

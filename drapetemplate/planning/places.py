@@ -5,10 +5,10 @@ the aims are. Pieces have upper bounds only, so it is enough to know, for so man
 edge, the farthest place reached (where seams may show, the farthest at each cost). That is dynamic
 programming over the pieces, with one search among the spans for each.
 
-A pattern puts all seams at one phase of the cloth. The first phase past the left selvage and its
-allowance stands `skew` past them. Inner pieces span `whole` repeats at most, and what those leave
-of the cloth is `slack`. Skews over the slack cost every inner piece a repeat and gain nothing. Up
-to it skew is room that the first piece has and the last hasn't, so with a drop to each piece
+A pattern puts all seams at one phase of the cloth, first met `skew` past the left selvage and its
+allowance. Inner pieces span `whole` repeats at most, which leaves `slack` of the cloth. Skews over
+the slack cost every inner piece a repeat and gain nothing. Up to it skew is room that the first
+piece has and the last hasn't. With a drop to each piece
   first <= seam + whole + skew, last <= width - seam - skew, both together <= width + whole.
 In the panel all seams stand on one grid of the repeat. The grids tried are those with a seam at
 its span's first place or the last piece as wide as can be: any other plan can be moved towards
@@ -66,20 +66,11 @@ class Ground(NamedTuple):
 
     def flipped(self, total: int) -> Ground:
         """The same from the return edge."""
-        pairs = (
-            (
-                cost,
-                [
-                    *zip(
-                        (total - hi for hi in his[::-1]),
-                        (total - lo for lo in los[::-1]),
-                        strict=True,
-                    )
-                ],
-            )
+        spans = (
+            (cost, [(total - hi, total - lo) for lo, hi in zip(los, his, strict=True)][::-1])
             for cost, los, his in self.spans
         )
-        return ground_of(*pairs)
+        return ground_of(*spans)
 
     def lines(self, phases: Iterable[int], repeat: int, total: int) -> Iterator[list[int]]:
         """What each place up to `total` costs on the grids of those phases, in order."""
@@ -101,15 +92,12 @@ def ground_of(*spans: tuple[int, Sequence[tuple[int, int]]]) -> Ground:
     steps = {0: NEVER} | {hi + 1: NEVER for _, pairs in spans for _, hi in pairs}
     steps |= {lo: cost for cost, pairs in spans for lo, _ in pairs}
     edges = sorted(steps)
-    alike = (
-        Spans(cost, tuple(lo for lo, _ in pairs), tuple(hi for _, hi in pairs))
-        for cost, pairs in spans
-    )
+    alike = [Spans(c, tuple(lo for lo, _ in at), tuple(hi for _, hi in at)) for c, at in spans]
     return Ground(tuple(alike), edges, [steps[edge] for edge in edges])
 
 
 class Grid(NamedTuple):
-    """Where seams may stand, what each piece can span, and an inner one that shares.
+    """Where seams may stand, and what each piece can span.
 
     `line` is what each place on the grid costs. Without a pattern the repeat is 1, the line empty.
     """
@@ -118,26 +106,26 @@ class Grid(NamedTuple):
     repeat: int
     line: list[int]
     caps: tuple[int, ...]
-    shared: int
 
     def flipped(self, total: int) -> Grid:
         """The same from the return edge."""
         phase = (total - self.phase) % self.repeat
-        return Grid(phase, self.repeat, self.line[::-1], self.caps[::-1], self.shared)
+        return Grid(phase, self.repeat, self.line[::-1], self.caps[::-1])
 
 
 class Goods:
     """Whole numbers of one unit: a panel's raw `total`, cloth width, seam, repeat across.
 
     Every length is more than a unit. Without a pattern the repeat is 1, so that all else holds.
+    An inner piece spans `whole` at most, which leaves `slack` between seams, less than a repeat;
+    one that shares with its like spans `shared`, whatever the skew.
     """
 
     def __init__(self, total: int, width: int, seam: int, repeat: int) -> None:
         self.total, self.width, self.seam, self.repeat = total, width, seam, repeat
         self.whole = self.inner(width)
-        """The most that an inner piece can span."""
         self.slack = width - 2 * seam - self.whole
-        """What inner pieces leave of the cloth between seams: less than a repeat."""
+        self.shared = self.inner(self.half(0))
 
     def inner(self, room: int) -> int:
         """The most that an inner piece can span, cut from `room` of a drop's width."""
@@ -150,15 +138,10 @@ class Goods:
         repeats = room // (2 * self.repeat) * self.repeat
         return max(repeats, room - repeats - self.repeat)
 
-    def least_widths(self) -> int:
-        """The fewest pieces that make a panel, wherever their seams fall."""
-        over = self.total - self.width
-        return 1 + -(-over // self.whole) if over > 0 else 1
-
     def grids(self, ground: Ground, count: int, share: int | None = None) -> Iterator[Grid]:
         """All that may hold the best plan, the piece at `share` narrow enough for its like."""
         if count == 1:
-            yield Grid(0, 1, [], (self.width if share is None else self.half(0),), 0)
+            yield Grid(0, 1, [], (self.width if share is None else self.half(0),))
         elif self.whole > 0:
             # Without a whole repeat to span, more pieces make no more than one.
             yield from self._grids(ground, count, share)
@@ -178,19 +161,19 @@ class Goods:
         phases = sorted(ends | firsts.keys())
         lines = ground.lines(phases, self.repeat, self.total) if self.repeat > 1 else ([],)
         for phase, line in zip(phases, lines, strict=True):
-            tried: list[tuple[int, int, int]] = []
+            tried: list[tuple[int, int]] = []
             for caps in self._on_grid(phase, share, count):
-                first, last, shared = caps
+                first, last = caps
                 spare = first + sum(inner) + last - self.total
                 if spare < 0 or any(all(map(ge, other, caps)) for other in tried):
                     continue
                 tried.append(caps)
                 # Seams can be where the first piece and whole ones reach, and `spare` before.
                 if phase in ends or any((first - lo) % self.whole <= spare for lo in firsts[phase]):
-                    yield Grid(phase, self.repeat, line, (first, *inner, last), shared)
+                    yield Grid(phase, self.repeat, line, (first, *inner, last))
 
-    def _on_grid(self, phase: int, share: int | None, count: int) -> Iterator[tuple[int, int, int]]:
-        """At each skew to try, what the first piece, the last and an inner one that shares span."""
+    def _on_grid(self, phase: int, share: int | None, count: int) -> Iterator[tuple[int, int]]:
+        """At each skew to try, what the first piece and the last can span."""
         # The least skew that gives the first piece another repeat, and none; or if that shares,
         # the most that leaves the last piece its own, and the most of all.
         skews = (phase - self.seam - self.whole) % self.repeat, 0
@@ -203,8 +186,7 @@ class Goods:
                 last = half if share == count - 1 else self.width - skew
                 first, last = first - self.seam, last - self.seam
                 first -= (first - phase) % self.repeat
-                last -= (last - self.total + phase) % self.repeat
-                yield first, last, self.inner(half)
+                yield first, last - (last - self.total + phase) % self.repeat
 
 
 class Front(NamedTuple):
@@ -237,10 +219,9 @@ def fronts_of(ground: Ground, grid: Grid, total: int, most: int) -> list[Front]:
         reach -= cap
         places = []
         for after, cost in zip(*fronts[-1], strict=True):
-            limit = min(after - 1, reach)
             # The cheapest first, so a dearer place needn't be looked for past a full width.
             for spans in ground.spans:
-                at = spans.first(after - cap, limit, grid.phase, grid.repeat)
+                at = spans.first(after - cap, min(after - 1, reach), grid.phase, grid.repeat)
                 if at is not None and cost + spans.cost <= most:
                     places.append((at, cost + spans.cost))
                 if at == after - cap:
@@ -268,16 +249,14 @@ def _chain(spans: Spans, grid: Grid, total: int) -> list[Front]:
 
 
 def _columns(grid: Grid, total: int, most: int) -> list[Front]:
-    """The fronts of a grid where each seam has few places, none of them another's.
-
-    A seam so many places past its first needs those after it to be no more past theirs.
-    """
+    """The fronts of a grid where each seam has few places, none of them another's."""
+    # A seam so many places past its first needs those after it to be no more past theirs.
     first, spare = total, sum(grid.caps) - total
     costs = [0] * (spare // grid.repeat + 1)
     fronts = [Front([total], [0])]
     for cap in reversed(grid.caps[1:]):
         first -= cap
-        line = grid.line[first // grid.repeat : first // grid.repeat + len(costs)]
+        line = grid.line[first // grid.repeat : (first + spare) // grid.repeat + 1]
         costs = list(accumulate(map(add, line, costs), min))
         if costs[-1] > most:
             return []
@@ -303,8 +282,7 @@ def cheapest(
 def settled(ground: Ground, lanes: Iterable[Lane], total: int, budget: int) -> tuple[int, ...]:
     """The best seams (aims 3 and 4) that cost `budget`, the least that can be had."""
     # Of each lane the spans' first places, the farthest place of the last, and what is left.
-    trails: list[tuple[Lane, tuple[int, ...], int, int]]
-    trails = [(lane, (), 0, budget) for lane in lanes]
+    trails: list[tuple[Lane, tuple[int, ...], int, int]] = [(one, (), 0, budget) for one in lanes]
     for seam in range(len(trails[0][0][1]) - 1):
         # In spans as far as can be: told apart by where they truly start, whatever the grid.
         options = [_next(ground, lane, seam, reach, left) for lane, _, reach, left in trails]
@@ -317,9 +295,7 @@ def settled(ground: Ground, lanes: Iterable[Lane], total: int, budget: int) -> t
     return min((_closest(starts, grid.caps, total) for (grid, _), starts, *_ in trails), key=sum)
 
 
-def _next(
-    ground: Ground, lane: Lane, seam: int, reach: int, left: int
-) -> tuple[int, int, int, int]:
+def _next(ground: Ground, lane: Lane, seam: int, reach: int, left: int) -> tuple[int, ...]:
     """Where the farthest span a seam can have starts, its first and last place, what is left."""
     grid, fronts = lane
     options = []
@@ -344,10 +320,7 @@ _Chain: TypeAlias = "tuple[int, _Chain] | None"
 
 
 class _Part(NamedTuple):
-    """A panel's edge up to a seam: so many whole pieces, the partial, so many whole pieces.
-
-    `room` is what the partial takes of its drop; `chain` the seams from where it ends.
-    """
+    """So many whole pieces at an edge, the partial's share of its drop, whole pieces, seams."""
 
     whole: int
     room: int
@@ -382,10 +355,8 @@ def _seams(far: _Far, part: _Part) -> list[int]:
 
 
 def _far(goods: Goods, spans: Spans, count: int) -> _Far:
-    """The farthest seams that 0, 1, 2 ... whole pieces reach, and where a partial can end next.
-
-    That is in a later span than it begins, or it would be a sliver.
-    """
+    """The farthest seams that 0, 1, 2 ... whole pieces reach, and where partials can end next."""
+    # That is in a later span than they begin, or they would be slivers.
     far, cap = [0], goods.width - goods.seam
     for _ in range(count - 2):
         span = spans.last(far[-1] + cap)
@@ -421,8 +392,7 @@ def two(goods: Goods, ground: Ground, count: int) -> tuple[tuple[int, ...], tupl
     _, one, other = best
     seams = _seams(far, one) + [total - at for at in _seams(near, other)[-2::-1]]
     places = (one.whole, count - 1 - other.whole)
-    end = goods.width - goods.seam
-    caps = [end, *[goods.whole] * (count - 2), end]
+    caps = [goods.width - goods.seam, *[goods.whole] * (count - 2), goods.width - goods.seam]
     caps[places[0]] -= goods.width - one.room
     caps[places[1]] -= one.room
     starts = [spans.los[bisect_right(spans.los, at) - 1] for at in seams]

@@ -19,6 +19,7 @@ from drapetemplate.planning.cloth import BandOrder, ClothOrder, EyeletOrder, Par
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.seamfindings import SEAM_CODES, cloth_findings
 from drapetemplate.planning.seams import Row
 
 BESIDE = 3
@@ -183,11 +184,11 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
     row = Row(width, ring.outside, centers, gaps)
     taken = _cloth(window, row, length, window.quantity * len(sides), units)
-    found += findings.cloth_findings(
+    found += cloth_findings(
         window,
         taken,
         count,
-        better=_better(window, count, best, found, units) if advise else dict,
+        better=_better(window, count, best, found, units) if advise else None,
         units=units,
     )
     face = next((one.seams for one in taken if one.part == "face"), None)
@@ -238,21 +239,27 @@ def _cloth(
         ("face", window.fabric),
         ("lining", window.lining),
     )
-    keys = {"face": "fabric", "lining": "lining"}
-    return tuple(
-        cloth.takes(
-            part, one, row, length, panels=panels, key=f"{window.key}.{keys[part]}", units=units
-        )
-        for part, one in parts
-        if one is not None
-    )
+    taken: list[Takes] = []
+    faults: list[Fault] = []
+    for part, one in parts:
+        if one is None:
+            continue
+        key = f"{window.key}.{'fabric' if part == 'face' else 'lining'}"
+        try:
+            found = cloth.takes(part, one, row, length, panels=panels, key=key, units=units)
+            taken.append(found)
+        except JobError as error:
+            faults += error.faults
+    if faults:
+        raise JobError(faults)
+    return tuple(taken)
 
 
 def _better(
     window: Window, count: int, best: int, known: Sequence[Finding], units: Units
 ) -> Callable[[], dict[int, tuple[Takes, ...]]]:
     """What the cloth of the even counts beside would be; only those that bring no new trouble."""
-    had = {finding.code for finding in known} | findings.SEAM_CODES
+    had = {finding.code for finding in known} | SEAM_CODES
 
     def beside() -> dict[int, tuple[Takes, ...]]:
         found = {}

@@ -144,9 +144,11 @@ def plan_seams(cloth: Cloth, row: Row, *, panels: int, key: str, units: Units) -
         return None
     _check(cloth, cloth.width, total, key, units)
     scale = _scale(cloth, cloth.width, row)
-    repeat = _whole(cloth.repeat_across, scale) if cloth.repeat_across else 1
-    goods = Goods(*(_whole(size, scale) for size in (total, cloth.width, cloth.seam)), repeat)
-    least = goods.least_widths()
+    repeat = cloth.repeat_across or Fraction(1, scale)  # a unit: every place is alike
+    sizes = (total, cloth.width, cloth.seam, repeat)
+    goods = Goods(*(_whole(size, scale) for size in sizes))
+    over = goods.total - goods.width
+    least = 1 + ceil(Fraction(over, goods.whole)) if over > 0 else 1
     if least > MOST_WIDTHS:
         text = (
             f"a panel would take {least} widths of {format_length(cloth.width, units)}, more than "
@@ -265,10 +267,8 @@ def _drops(panels: int, count: int, mode: _Mode) -> int:
 
 def _least_drops(goods: Goods, count: int, panels: int) -> int:
     """The fewest drops for panels of `count` pieces, wherever their seams fall."""
-    # A partial at an edge gains by all the skew it can have, an inner one by none.
-    end = goods.whole + goods.slack + goods.half(goods.slack)
-    inner = goods.width + goods.inner(goods.half(0))
-    most = max(end, inner if count > 2 else 0) + (count - 2) * goods.whole
+    # With all the skew it can have, a partial at an edge leaves the others more than an inner one.
+    most = (count - 1) * goods.whole + goods.slack + goods.half(goods.slack)
     like = goods.total <= (most if count > 1 else goods.half(0))
     return _drops(panels, count, "like" if like else "each")
 
@@ -325,10 +325,10 @@ def _like(goods: Goods, ground: Ground, lanes: list[Lane], budget: int) -> _Foun
                 fronts_of(flipped, grid.flipped(total), total, budget) for grid, _ in lanes
             ]
             grids = [
-                grid._replace(caps=(*grid.caps[:place], grid.shared, *grid.caps[place + 1 :]))
+                grid._replace(caps=(*grid.caps[:place], goods.shared, *grid.caps[place + 1 :]))
                 for (grid, after), before in zip(lanes, befores, strict=True)
-                if sum(grid.caps) - grid.caps[place] + grid.shared >= total
-                and _joined(before[-1 - place], after[place], total + grid.shared, budget)
+                if sum(grid.caps) - goods.whole + goods.shared >= total
+                and _joined(before[-1 - place], after[place], total + goods.shared, budget)
             ]
         _, found = cheapest(ground, grids, total, budget)
         if found:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
 from itertools import pairwise
 from math import dist, hypot
@@ -215,6 +215,28 @@ def _words(
         else:
             found.append(Words(char["text"], x, y, end, size, level))
     return found
+
+
+def lanes(sheet: Sheet) -> list[Sheet]:
+    """A sheet cut apart along its full solid lines, from the top; the bars are no longer than 4 in.
+
+    What is above the first line goes with the first lane, what is below the last with the last.
+    """
+    cuts = [
+        s.y1
+        for s in sheet.strokes
+        if s.level and not s.dashed and abs(s.pen - 0.25) < SAME and s.length > 102
+    ]
+    edges = [float("inf"), *sorted(cuts, reverse=True), float("-inf")]
+    return [
+        replace(
+            sheet,
+            rounds=tuple(c for c in sheet.rounds if low < c.y < high),
+            strokes=tuple(s for s in sheet.strokes if low < (s.y1 + s.y2) / 2 < high),
+            words=tuple(w for w in sheet.words if low < w.y < high),
+        )
+        for high, low in pairwise(edges)
+    ]
 
 
 def taped(found: list[Sheet], columns: int, start: tuple[float, float]) -> list[Sheet]:

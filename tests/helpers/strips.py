@@ -14,6 +14,7 @@ from drapetemplate.errors import JobError
 from drapetemplate.job import Job, read_job
 from drapetemplate.planning.plan import PanelPlan, plan
 from drapetemplate.sheets import Part, Sheet, SheetSet, sheet_set
+from drapetemplate.strips import strips
 from drapetemplate.template import Template, template
 
 
@@ -54,6 +55,8 @@ class Spec:
     hung: str = "pole"
     units: str = "in"
     letters: str = '["F", "B"]'
+    strips: str = "each"
+    fabric: str = ""
 
     def toml(self) -> str:
         """The job file that says it."""
@@ -71,6 +74,8 @@ overlap = "{self.overlap} in"
 joins = "{self.joins}"
 view = "{self.view}"
 letters = {self.letters}
+strips = "{self.strips}"
+{f"[fabric]{chr(10)}width = {chr(34)}{self.fabric} in{chr(34)}" if self.fabric else ""}
 [eyelet]
 outside = "{self.outside} in"
 opening = "{self.hole} in"
@@ -104,6 +109,16 @@ count = {count}
     def sheets(self, typeface: drawing.Typeface = FIXED) -> SheetSet:
         """The first panel's strip on its sheets."""
         return sheet_set(self.template(typeface), self.job(), typeface)
+
+    def every(self, typeface: drawing.Typeface = FIXED) -> list[SheetSet]:
+        """Every strip on its sheets, as the document has them: shared, and on a roll's page."""
+        job = self.job()
+        found = strips(plan(job).windows, job.paper, job.units)
+        laid = replace(job, paper=found.paper)
+        return [
+            sheet_set(shared.template(laid, typeface), laid, typeface, tiling)
+            for shared, (tiling,) in zip(found.shared, found.tilings, strict=True)
+        ]
 
     def but(self, **changes: str) -> Spec:
         """The same with some things changed."""

@@ -16,6 +16,8 @@ from drapetemplate.job import Cloth
 from drapetemplate.measures import INCH, Length
 from drapetemplate.planning.seams import Cut, Row, plan_seams
 
+NONE = Fraction(0)
+
 
 def inches(*lengths: float | Fraction | str) -> tuple[Length, ...]:
     """Inches, exact."""
@@ -37,7 +39,8 @@ def test_one_piece() -> None:
     made = seams_of(goods(118 * INCH), sixes(12))
     assert ((), inches(80), inches(38)) == (made.seams, made.pieces, made.trims)
     assert (made.drops, made.least_drops) == (2, 2)
-    assert (Cut((0,), 2, 38 * INCH),) == made.cuts
+    assert (Cut((0,), 2, 38 * INCH, NONE),) == made.cuts
+    assert inches(0) == made.starts
 
 
 def test_one_piece_that_shares() -> None:
@@ -45,9 +48,9 @@ def test_one_piece_that_shares() -> None:
     # 6 eyelets: 3 + 2 + 30 + 3 = 38 finished, 44 raw.
     made = seams_of(goods(88 * INCH), sixes(6), panels=3)
     assert (made.drops, made.least_drops) == (2, 2)
-    assert (Cut((0, 0), 1, Fraction(0)), Cut((0,), 1, 44 * INCH)) == made.cuts
+    assert (Cut((0, 0), 1, NONE, 44 * INCH), Cut((0,), 1, 44 * INCH, NONE)) == made.cuts
     over = seams_of(goods(87 * INCH), sixes(6), panels=3)
-    assert (3, (Cut((0,), 3, 43 * INCH),)) == (over.drops, over.cuts)
+    assert (3, (Cut((0,), 3, 43 * INCH, NONE),)) == (over.drops, over.cuts)
 
 
 def test_full_width_at_the_leading_edge() -> None:
@@ -76,7 +79,9 @@ def test_like_pieces_share() -> None:
     made = seams_of(goods(60 * INCH), sixes(12))
     assert inches("381/8") == made.seams
     assert (made.drops, made.least_drops) == (3, 3)
-    assert (Cut((0,), 2, inches("71/8")[0]), Cut((1, 1), 1, INCH / 4)) == made.cuts
+    over, step = inches("71/8", "239/8")
+    assert (Cut((0,), 2, over, NONE), Cut((1, 1), 1, INCH / 4, step)) == made.cuts
+    assert inches(0, 0) == made.starts
 
 
 def test_sharing_moves_a_seam_only_as_far_as_it_must() -> None:
@@ -98,6 +103,10 @@ def test_partials_of_one_panel_share() -> None:
     shared = made.cuts[-1]
     assert len(shared.pieces) == 2
     assert shared.over + sum(made.pieces[n] for n in shared.pieces) == 62 * INCH
+    # The second lies beside the first.
+    one, other = shared.pieces
+    assert made.pieces[one] == shared.step == made.starts[other]
+    assert made.starts[one] == 0
 
 
 def test_hiding_may_take_another_width() -> None:
@@ -141,6 +150,7 @@ def test_railroaded() -> None:
     """Turned cloth has no seams: one run a panel, as long as its raw width."""
     made = seams_of(replace(goods(118 * INCH), railroad=True), sixes(12), panels=4)
     assert ((), inches(80), 4, 4) == (made.seams, made.pieces, made.drops, made.least_drops)
+    assert (inches(0), (Cut((0,), 4, NONE, NONE),)) == (made.starts, made.cuts)
 
 
 def test_width_not_known() -> None:
@@ -158,13 +168,30 @@ def test_pattern_puts_seams_whole_repeats_apart() -> None:
     made = seams_of(goods(54 * INCH, repeat=25 * INCH), sixes(24), panels=1)
     assert inches("381/8", "781/8") == made.seams
     assert made.visible == ()
+    # A seam stands on the cloth at 1/2 in and 25 and 50 from there. The first piece ends 1/8 in
+    # past the last of these, so all seams move over by that: 51 1/8 less 1/2 is 50 5/8.
+    assert inches(0, "1/8", "1/8") == made.starts
+    assert inches("409/8", 51, "415/8") == made.pieces
 
 
 def test_pattern_keeps_its_place_in_a_shared_drop() -> None:
     """Side by side, the second piece starts whole repeats after the first, so fewer fit."""
-    # 29 7/8 in twice fits 60 in, but from 30 in on only if a repeat starts there.
-    assert seams_of(goods(60 * INCH, repeat=15 * INCH), sixes(12)).drops == 3
-    assert seams_of(goods(60 * INCH, repeat=40 * INCH), sixes(12)).drops == 4
+    # Of 60 in the first piece, 51 1/8, has its seam 50 5/8 from the selvage. On 1/2 in and tens
+    # from there that is 1/8 in over, so the partials start there, and 30 in on: 1/8 + 30 + 29 7/8.
+    made = seams_of(goods(60 * INCH, repeat=10 * INCH), sixes(12))
+    assert (3, inches(0, "1/8")) == (made.drops, made.starts)
+    assert (made.cuts[-1].over, made.cuts[-1].step) == (INCH / 4, 30 * INCH)
+    # On fifteens it is 5 1/8 over, and nothing is left for two.
+    assert seams_of(goods(60 * INCH, repeat=15 * INCH), sixes(12)).drops == 4
+
+
+def test_pattern_takes_from_two_full_widths() -> None:
+    """Cloth beside its whole repeats serves the first piece or the last, not both."""
+    # 16 eyelets: 3 + 2 + 90 + 3 = 98 finished, 104 raw; two pieces of 53 in span 52 1/2 each. A
+    # repeat of 40 in leaves 12 of the 52 between seams: together they span 53 + 40.
+    assert len(seams_of(goods(53 * INCH), sixes(16)).pieces) == 2
+    assert len(seams_of(goods(53 * INCH, repeat=40 * INCH), sixes(16)).pieces) == 3
+    assert len(seams_of(goods(53 * INCH, repeat=52 * INCH), sixes(16)).pieces) == 2
 
 
 @pytest.mark.parametrize(
@@ -173,6 +200,8 @@ def test_pattern_keeps_its_place_in_a_shared_drop() -> None:
         (goods(Fraction(7, 2) * INCH), 8, "width", "wider than 3 1/2 in"),
         (goods(INCH, side_hem=Fraction(0)), 8, "width", "wider than 1 in"),
         (goods(30 * INCH, repeat=32 * INCH), 20, "repeat_across", "33 in or wider"),
+        (goods(30 * INCH, repeat=32 * INCH), 5, "repeat_across", "panels of 24 in or narrower"),
+        (goods(6 * INCH, side_hem=4 * INCH, repeat=8 * INCH), 8, "repeat_across", "wider, or rail"),
         (goods(4 * INCH), 200, "width", "more than the 200"),
     ],
 )
@@ -188,10 +217,9 @@ def test_refused(cloth: Cloth, count: int, where: str, said: str) -> None:
 def test_what_a_refusal_asks_for_will_do() -> None:
     """The cloth that a refused repeat asks for makes the panel, and so does the narrower panel."""
     assert seams_of(goods(33 * INCH, repeat=32 * INCH), sixes(20), panels=1).drops
-    # 30 in: two end pieces make 59 raw, 53 finished.
-    row = row_of(2 * INCH, 4 * INCH, 8, (3 * INCH, 6 * INCH))
-    assert row.width == 53 * INCH
-    assert len(seams_of(goods(30 * INCH, repeat=32 * INCH), row).seams) == 1
+    row = row_of(2 * INCH, 4 * INCH, 4, (2 * INCH, 2 * INCH))
+    assert row.width == 24 * INCH
+    assert seams_of(goods(30 * INCH, repeat=32 * INCH), row).seams == ()
 
 
 SIXTEENTH = INCH / 16
@@ -254,13 +282,43 @@ def test_hidden_seams_clear_the_eyelets(problem: tuple[Cloth, Row, int]) -> None
 
 @PROPERTY
 @given(panels())
-def test_pattern_is_whole_from_seam_to_seam(problem: tuple[Cloth, Row, int]) -> None:
-    """With a repeat across, every distance between seams is a whole number of repeats."""
+def test_pattern_matches(problem: tuple[Cloth, Row, int]) -> None:
+    """Seams are whole repeats apart; on both sides of each the cloth is at one place of its own."""
     cloth, row, count = problem
-    cloth = replace(cloth, repeat_across=cloth.repeat_across or 5 * INCH)
-    assert cloth.repeat_across is not None
+    repeat = cloth.repeat_across or 5 * INCH
+    made = seams_of(replace(cloth, repeat_across=repeat), row, count)
+    assert all((two - one) % repeat == 0 for one, two in pairwise(made.seams))
+    ends = [start + piece for start, piece in zip(made.starts, made.pieces, strict=True)]
+    assert all(
+        (end - cloth.seam - start - cloth.seam) % repeat == 0
+        for end, start in zip(ends, made.starts[1:], strict=False)
+    )
+    # As far left as can be: no piece could begin a repeat before, nor all of them together.
+    assert all(0 <= start < repeat for start in made.starts)
+    assert 0 in made.starts[:2]
+
+
+@PROPERTY
+@given(panels())
+def test_pieces_lie_on_their_drops(problem: tuple[Cloth, Row, int]) -> None:
+    """Pieces keep to the cloth; two of a drop lie side by side, whole repeats apart if alike."""
+    cloth, row, count = problem
     made = seams_of(cloth, row, count)
-    assert all((two - one) % cloth.repeat_across == 0 for one, two in pairwise(made.seams))
+    assert cloth.width is not None
+    for start, piece in zip(made.starts, made.pieces, strict=True):
+        assert 0 <= start <= start + piece <= cloth.width
+    for cut in made.cuts:
+        first, *rest = cut.pieces
+        assert bool(rest) == (cut.step > 0)
+        for second in rest:
+            assert made.pieces[first] <= cut.step
+            assert made.starts[first] + cut.step + made.pieces[second] <= cloth.width
+            if second != first:
+                assert made.starts[first] + cut.step == made.starts[second]
+            assert cut.step % (cloth.repeat_across or cut.step) == 0
+    if not cloth.repeat_across:
+        shared = {cut.pieces[1] for cut in made.cuts if len({*cut.pieces}) == 2}
+        assert shared == {n for n, start in enumerate(made.starts) if start}
 
 
 @PROPERTY
