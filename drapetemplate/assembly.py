@@ -26,6 +26,7 @@ OUTLINE = Pen(0.3)
 JOIN = Pen(0.45)
 THIN = Pen(0.15)
 LEAST_PART = 10.0  # mm of paper a part may be drawn long, so that its name can be read
+LEAST_ROW = 4.6  # likewise, high
 MOST_PARTS = 40  # drawn; more are named in words
 PART_NAME = 3.4
 JOIN_NAME = 2.4
@@ -189,7 +190,7 @@ def _picture(flow: Flow, made: SheetSet) -> None:
         last = first + 1
         while last < len(wide) and sum(wide[first : last + 1]) <= room:
             last += 1
-        high = float(strip.height) / scale + 9 + (BELOW if tiling.rows == 1 else 0)
+        high = _levels(made, scale)[-1][1] + 9 + (BELOW if tiling.rows == 1 else 0)
         flow.room(high)
         flow.y -= high
         xs = [flow.left + indent + sum(wide[first:n]) for n in range(first, last + 1)]
@@ -212,32 +213,45 @@ def _least(flow: Flow, made: SheetSet) -> float:
     return max(LEAST_PART, face.width(f"join {MOST_PARTS}", JOIN_NAME) + 1, *names)
 
 
+def _levels(made: SheetSet, scale: int) -> list[tuple[Length, float]]:
+    """The band's edges and the joins of rows, and how far above its lower edge each is drawn."""
+    height, rows = made.template.strip.height, made.tiling.row_joins
+    found = [(Fraction(0), 0.0)]
+    for at in (*(min(max(y, Fraction(0)), height) for y in rows), height):
+        drawn = float(at - found[-1][0]) / scale
+        found.append((at, found[-1][1] + (max(drawn, LEAST_ROW) if rows else drawn)))
+    return found
+
+
+def _drawn(at: Length, edges: Sequence[tuple[Length, float]]) -> float:
+    """Where a place of the strip is drawn, between edges that are drawn where they say."""
+    (start, low), (end, high) = next(pair for pair in pairwise(edges) if at <= pair[1][0])
+    return low + float((at - start) / (end - start)) * (high - low)
+
+
 def _line(
     flow: Flow, made: SheetSet, first: int, edges: Sequence[tuple[Length, float]], scale: int
 ) -> Iterator[Mark]:
     """Some neighbouring parts of the strip from `first` on; `edges` are joins and where they go."""
     tiling, strip = made.tiling, made.template.strip
     low = flow.y + 3 + (BELOW if tiling.rows == 1 else 0)
-    high = low + float(strip.height) / scale
+    levels = [(at, low + y) for at, y in _levels(made, scale)]
+    high = levels[-1][1]
     (_, left), (_, right) = edges[0], edges[-1]
     box = ((left, low), (right, low), (right, high), (left, high))
     yield Polygon(box, OUTLINE, None, "part-outline")
-    for (start, x0), (end, x1) in pairwise(edges):
-        for ring in strip.rings:
-            if start <= ring.x < end:
-                r = float(ring.outside) / 2 / scale
-                x = x0 + float((ring.x - start) / (end - start)) * (x1 - x0)
-                if x - r >= flow.left and x + r <= flow.right:
-                    yield Circle(x, low + float(ring.y) / scale, r, THIN, "part-eyelet")
-    rows = [low + float(y) / scale for y in tiling.row_joins]
-    for y in rows:
+    for ring in strip.rings:
+        if edges[0][0] <= ring.x < edges[-1][0]:
+            x, y, r = _drawn(ring.x, edges), _drawn(ring.y, levels), float(ring.outside) / 2 / scale
+            if x - r >= flow.left and x + r <= flow.right:
+                yield Circle(x, y, r, THIN, "part-eyelet")
+    for _, y in levels[1:-1]:
         yield Line(left, y, right, y, JOIN, "part-row")
-    levels = [low, *rows, high]
     for column, ((_, x0), (_, x1)) in enumerate(pairwise(edges), first):
         for row in range(tiling.rows):
             # Off the eyelets: below the band, or low in each row; rows are numbered from the top.
-            top, bottom = levels[-1 - row], levels[-2 - row]
-            y = min((top + bottom) / 2, bottom + BELOW) if rows else low - BELOW
+            top, bottom = levels[-1 - row][1], levels[-2 - row][1]
+            y = min((top + bottom) / 2, bottom + BELOW) if tiling.rows > 1 else low - BELOW
             name = tiling.label(row, column)
             yield from _name(flow, (x0 + x1) / 2, y, name)
         if column > 0:

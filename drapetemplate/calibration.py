@@ -192,7 +192,8 @@ def _instruct(flow: Flow, paper: PaperSize, title: str, size: float) -> None:
         flow.y -= 0.25 * size
     flow.line(command(paper), size, bold=True, role="command")
     flow.y -= 0.25 * size
-    flow.paragraph('Inches go in quotes with their unit: --across "5 57/64 in".', size * 0.8)
+    inches = "5 57/64 in" if nominal == LONG else "3 59/64 in"
+    flow.paragraph(f'Inches go in quotes with their unit: --across "{inches}".', size * 0.8)
     flow.y -= 0.25 * size
     flow.paragraph(
         f'Then: drapetemplate make my_job.toml --printer "{EXAMPLE}"', size, bullet="5", role="step"

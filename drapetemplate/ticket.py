@@ -7,7 +7,7 @@ nothing depends on colour.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 
 from drapetemplate import picture, views
@@ -85,8 +85,8 @@ def ticket(
     """
     flow = paper_flow(paper, typeface)
     _opening(flow, job, plan)
-    for window, planned, own in zip(job.windows, plan.windows, strips.of, strict=True):
-        _window(flow, job, window, planned, _sheets(plan, strips, own))
+    for n, (window, planned) in enumerate(zip(job.windows, plan.windows, strict=True)):
+        _window(flow, job, window, planned, _sheets(plan, strips, n))
     _findings(flow, plan, more, accepted)
     _advice(flow, job, strips)
     _signatures(flow)
@@ -226,18 +226,23 @@ def _figures(
     return rows
 
 
-def _sheets(plan: Plan, strips: Strips, own: Sequence[int]) -> str:
-    """A window's sheets, or whose they are where an earlier window has the same strips."""
-    here = strips.of.index(tuple(own))
-    places = list(dict.fromkeys(own))
-    earlier = [w for w, of in enumerate(strips.of[:here]) if set(of) & set(places)]
-    if earlier:
-        return f"the same as for {plan.windows[earlier[0]].name}"
-    counts = [strips.sheets_of(place) for place in places]
-    total = f"{sum(counts)} ({' + '.join(map(str, counts))})" if len(counts) > 1 else f"{counts[0]}"
-    one = strips.tilings[places[0]][0]
-    lanes = f", {one.lanes} lanes each" if one.lanes > 1 else ""
-    return f"{total}, {strips.paper.name}, {one.orientation}{lanes}"
+def _sheets(plan: Plan, strips: Strips, here: int) -> str:
+    """A window's own sheets, and whose the others are that an earlier window has already."""
+    own = list(dict.fromkeys(strips.of[here]))
+    before = {place: plan.windows[w].name for w in reversed(range(here)) for place in strips.of[w]}
+    new = [place for place in own if place not in before]
+    parts = []
+    if new:
+        counts = [strips.sheets_of(place) for place in new]
+        each = f" ({' + '.join(map(str, counts))})" if len(counts) > 1 else ""
+        one = strips.tilings[new[0]][0]
+        lanes = f", {one.lanes} lanes each" if one.lanes > 1 else ""
+        parts.append(f"{sum(counts)}{each}, {strips.paper.name}, {one.orientation}{lanes}")
+    names = ", ".join(dict.fromkeys(before[place] for place in own if place in before))
+    if names:
+        whose = "the same as for" if not new else "the rest as for"
+        parts.append(f"{whose} {names}")
+    return "; ".join(parts)
 
 
 def _hanging(hang: Hang, say: Callable[[Length | None], str]) -> list[tuple[str, str]]:

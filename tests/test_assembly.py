@@ -248,17 +248,17 @@ def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
         # /11 = 0.39 in.
         pytest.param(
             Spec(outside="2.6", hole="1/2", count="12", overlap="1", band="5"),
-            "Laps cross some eyelets’ outside circles, but no hole",
+            "over an eyelet’s outside circle, but over no hole",
             id="hole",
         ),
         pytest.param(
             Spec(outside="2.6", hole="2.5", count="12", overlap="1", band="5"),
-            "Laps cross some holes",
+            "runs over a hole, which is whole on one",
             id="whole",
         ),
         pytest.param(
             Spec(width="44", outside="8", hole="5", count="4", band="9", size="7 x 8 in"),
-            "An eyelet is larger than a sheet",
+            "an eyelet is larger than a sheet",
             id="even",
         ),
     ],

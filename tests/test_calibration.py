@@ -152,6 +152,15 @@ def test_instructions() -> None:
     ]
 
 
+@pytest.mark.parametrize("size", ["letter", "148 x 210 mm"])
+def test_inches_of_the_example(size: str) -> None:
+    """The reading in inches that the sheet shows is one its own long bars could give."""
+    paper = calibration.read_size(size)
+    [said] = [words for words in texts(sheet(size), "text") if words.startswith("Inches go")]
+    inches = said.split('"')[1]
+    assert calibration.measured(paper, inches, inches, "a")
+
+
 @pytest.mark.parametrize(
     ("size", "reads"), [("letter", "135 141 144 145.5"), ("148 x 210 mm", "90 94 96 97")]
 )

@@ -59,7 +59,6 @@ def test_windows_alike() -> None:
     }
 
 
-@pytest.mark.xfail(reason="ticket._sheets takes a window for the first of its like")
 def test_same_as_for() -> None:
     """The ticket counts a shared strip's sheets once, and says whose a later window's are."""
     job, found = made(f'name = "Bay"\n{WINDOW}', f'name = "Hall"\n{WINDOW}')
@@ -71,7 +70,6 @@ def test_same_as_for() -> None:
     assert found.sheets == sum(each)
 
 
-@pytest.mark.xfail(reason="ticket._sheets asks for any strip in common, not for all")
 def test_partly_the_same() -> None:
     """A window that shares one strip with an earlier one and has one of its own says so.
 
@@ -81,8 +79,10 @@ def test_partly_the_same() -> None:
     job, found = made(left, f'name = "Bay"\n{WINDOW}')
     assert found.of == ((0,), (0, 1))
     words = ticket_words(job)
-    values = [words[i + 1] for i, word in enumerate(words) if word == "Template sheets"]
-    assert values[1] != "the same as for Hall"
+    second = [i for i, word in enumerate(words) if word == "Template sheets"][1]
+    value = " ".join(words[second + 1 : second + 4])  # it wraps
+    assert value.startswith(f"{found.sheets_of(1)}, {job.paper.name}, ")
+    assert "; the rest as for Hall" in value
 
 
 @pytest.mark.parametrize(
@@ -101,6 +101,25 @@ def test_partly_the_same() -> None:
 def test_alike_where_nothing_drawn_differs(changed: str) -> None:
     """What the strip doesn't show may differ: one strip a side all the same."""
     _, found = made(WINDOW, f"{WINDOW}\n{changed}")
+    assert found.of == ((0, 1), (0, 1))
+
+
+def test_alike_for_other_reasons() -> None:
+    """A count that was asked for and the same that was found take one strip."""
+    bare = WINDOW.replace("count = 6", "")
+    job = job_of(bare, head=MM, eyelet=RING)
+    count = plan(job).windows[0].panels[0].count
+    _, found = made(bare, f"{bare}\ncount = {count}")
+    assert found.of == ((0, 1), (0, 1))
+
+
+def test_alike_in_other_cloth() -> None:
+    """Cloth of another weight but the same width, and so the same seams, takes one strip."""
+    fabric = '[window.fabric]\nwidth = 700\nweight = "{} g/m2"'
+    cloth = [f"{WINDOW}\nlength = 2000\n{fabric.format(grams)}" for grams in (200, 300)]
+    job, found = made(*cloth)
+    weights = {panel.weight for window in plan(job).windows for panel in window.panels}
+    assert len(weights) == 2
     assert found.of == ((0, 1), (0, 1))
 
 

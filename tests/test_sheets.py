@@ -8,7 +8,7 @@ from itertools import combinations
 from math import cos, hypot, radians, sin
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from strips import FIXED, Spec, as_read, inches, parts, read_back, sixteenths, specs
 
@@ -91,7 +91,24 @@ def test_circles_whole(spec: Spec) -> None:
     assert [mark for mark in wanted if mark not in whole] == []
 
 
+# Three rows, the middle one lower than "RETURN EDGE" is long, and most of it in there.
+LOW_ROW = Spec(
+    width="8",
+    outside="1/2",
+    hole="1/8",
+    count="auto",
+    leading="0",
+    return_="5/16",
+    band="11 1/16",
+    above="0",
+    size="7 x 8 in",
+    orientation="portrait",
+    margin="3/8",
+)
+
+
 @settings(max_examples=60, deadline=None)
+@example(LOW_ROW)
 @given(specs())
 def test_texts_whole(spec: Spec) -> None:
     """Every text is whole on some sheet, inside what that sheet shows of the strip."""
