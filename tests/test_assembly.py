@@ -220,7 +220,7 @@ def test_measures(spec: Spec) -> None:
             id="sheets",
         ),
         pytest.param(
-            Spec(outside="1", hole="1/2", band="1 1/2", above="1/4"),
+            Spec(outside="1", hole="1/2", band="2 1/2", above="1/4", orientation="landscape"),
             ["Cut each sheet apart"],
             ["Tape each row"],
             id="lanes",
@@ -244,8 +244,7 @@ def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
     ("spec", "said"),
     [
         pytest.param(Spec(), "", id="outside"),
-        # A lap of 1 in between flanges 15/16 in apart: it must cross one. S = (40 - 4.5 - 12 x 2.6)
-        # /11 = 0.39 in.
+        # S = (40 - 4.5 - 12 x 2.6)/11 = 0.39 in between flanges: a lap of 1 in must cross one.
         pytest.param(
             Spec(outside="2.6", hole="1/2", count="12", overlap="1", band="5"),
             "over an eyelet’s outside circle, but over no hole",
