@@ -79,9 +79,12 @@ CROSSED: dict[Clear, str] = {
 
 
 def assembly(
-    job: Job, made: SheetSet, panel: PanelPlan, flow: Flow
+    job: Job, made: SheetSet, panel: PanelPlan, flow: Flow, *, pair: bool = False
 ) -> tuple[tuple[Mark, ...], ...]:
-    """The assembly page of one strip, put on the empty page `flow`."""
+    """The assembly page of one strip, put on the empty page `flow`.
+
+    `panel` is what is measured: of a `pair` on one strip, the first.
+    """
     tiling, template = made.tiling, made.template
     if tiling.across == tiling.rows == 1:
         return ()
@@ -114,7 +117,7 @@ def assembly(
         flow.paragraph(words, SMALL, bullet=f"{n}")
     flow.heading("Measure the taped strip")
     rows = []
-    for words, at in _checks(panel):
+    for words, at in _checks(panel, pair=pair):
         said = format_length(at, job.units)
         rows.append((words, said if job.units != "in" else f"{said}  =  {float(at):.1f} mm"))
     flow.pairs(rows, 1)
@@ -127,12 +130,13 @@ def assembly(
     return flow.numbered(job.details, "assembly")
 
 
-def _checks(panel: PanelPlan) -> Iterator[tuple[str, Length]]:
+def _checks(panel: PanelPlan, *, pair: bool) -> Iterator[tuple[str, Length]]:
     """What to measure, and how long it is.
 
     From the leading panel end to some holes, a fifth apart or so, and to the other end.
     """
     end = "left" if panel.side == "single" else "leading"
+    end = f"{panel.side} panel's {end}" if pair else end
     count = panel.count
     for number in sorted({1 + round(n * (count - 1) / (CHECKED - 1)) for n in range(CHECKED)}):
         yield f"{end} panel end to centre of hole {number}", panel.centers[number - 1]

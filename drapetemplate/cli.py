@@ -85,9 +85,10 @@ def make_command(
         factors = None if printer is None else printers.find(printer, "--printer")
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
+    claimed = {os.path.realpath(path) for path in (*jobs, *targets)}
     for path, target in zip(jobs, targets, strict=True):
         try:
-            worst = max(worst, _make(path, target, accepted, factors))
+            worst = max(worst, _make(path, target, accepted, factors, claimed))
         except DrapeError as error:
             worst = max(worst, _complain(error, path if len(jobs) > 1 else None))
     raise typer.Exit(worst)
@@ -334,9 +335,13 @@ def _for_printer(job: Job, factors: printers.Factors | None) -> Job:
 
 
 def _make(
-    path: Path, target: Path, accepted: frozenset[str], factors: printers.Factors | None
+    path: Path,
+    target: Path,
+    accepted: frozenset[str],
+    factors: printers.Factors | None,
+    claimed: set[str],
 ) -> int:
-    """One job made; the exit code it asks for."""
+    """One job made; the exit code it asks for. `claimed` are all jobs' and targets' real paths."""
     job, planned = _planned(path)
     found = [f for w in planned.windows for f in w.findings]
     if any(stop.code not in accepted for stop in planned.stops):
@@ -344,6 +349,9 @@ def _make(
         return STOPPED
     made = documents(_for_printer(job, factors), planned, _typeface(), accepted)
     beside = target.with_name(f"{target.stem}-ticket{target.suffix}")
+    if len(made) > 1 and os.path.realpath(beside) in claimed:
+        text = "this roll's ticket would replace another file of this call: name another --out"
+        raise FileError([Fault(str(beside), text)])
     # A roll's ticket is a PDF of its own; it goes first, so that no template is without one.
     for document, to in reversed(list(zip(made, (target, beside), strict=False))):
         files.write(to, _pdf(document))

@@ -70,7 +70,8 @@ def documents(
             made = sheet_set(template, laid, typeface, tiling)
             name = f"{template.window}, {template.panel}"
             if len(drawn) == 1:
-                pages = assembly(laid, made, shared.panel, paper_flow(paper, typeface))
+                page, pair = paper_flow(paper, typeface), shared.other is not None
+                pages = assembly(laid, made, shared.panel, page, pair=pair)
                 put += _numbered(f"{name}, assembly", pages)
             taped += [
                 Page(f"{name}, sheet {sheet.number} of {tiling.count}", sheet.marks)

@@ -136,9 +136,12 @@ def template(
 ) -> Template:
     """The strip of one panel of a plan, or of both of a pair, with everything drawn on it."""
     bare = strip(panel, job.paper.view, other)
-    marks = [*_Drawing(job, panel, bare, typeface).marks()]
-    name = f"{panel.side} panel"
+    drawn = _Drawing(job, panel, bare, typeface)
+    drawn.one_of_two = other is not None
+    marks = [*drawn.marks()]
+    name, whose = f"{panel.side} panel", ""
     if other is not None:
+        whose = f"{panel.side} panel "
         name = f"{panel.side} and {other.side} panel"
         marks += _Other(job, other, bare, typeface).marks()
     return Template(
@@ -148,12 +151,14 @@ def template(
         seen=job.paper.view,
         strip=bare,
         marks=tuple(marks),
-        closing=f"{format_length(panel.width, job.units)} end to end",
+        closing=f"{whose}{format_length(panel.width, job.units)} end to end",
     )
 
 
 class _Drawing:
     """The drawing of one strip, part by part."""
+
+    one_of_two = False  # True where another panel is drawn on the same strip
 
     def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
         self.job, self.panel, self.strip, self.typeface = job, panel, bare, typeface
@@ -186,11 +191,12 @@ class _Drawing:
 
     def _ends(self) -> Iterator[Mark]:
         panel, hooks = self.panel, not self.panel.gaps
+        whose = f"{panel.side.upper()}: " if self.one_of_two else ""
         if panel.side == "single":
             kind = "EDGE" if hooks else "RETURN EDGE"
             names = (f"LEFT {kind}", f"RIGHT {kind}")
         else:
-            names = ("LEADING EDGE", "RETURN EDGE")
+            names = (f"{whose}LEADING EDGE", f"{whose}RETURN EDGE")
         folds = [] if hooks else [(self.width, panel.return_)]
         if not hooks and panel.side == "single":
             folds.append((Fraction(0), panel.leading))
@@ -206,7 +212,7 @@ class _Drawing:
         ):
             if cloth >= 7:
                 yield self._upright_words(edge, abs(self.width - edge), name, 3.6, "end-label")
-            if cloth >= 8 and name == "LEADING EDGE" and self._wedged:
+            if cloth >= 8 and "LEADING" in name and self._wedged:
                 yield from self._wedges()
 
     def _upright_words(
@@ -345,8 +351,12 @@ class _Drawing:
         n, center = min(enumerate(self.panel.centers, 1), key=lambda one: abs(one[1] - seam))
         off = abs(center - seam) - radius
         if off <= 0:
-            return f"UNDER EYELET {n}"
-        return f"{format_length(off, self.job.units)} from eyelet {n}"
+            return f"UNDER EYELET {self._printed(n)}"
+        return f"{format_length(off, self.job.units)} from eyelet {self._printed(n)}"
+
+    def _printed(self, number: int) -> int:
+        """An eyelet's number as it stands on the strip."""
+        return number
 
 
 class _Other(_Drawing):
@@ -362,6 +372,14 @@ class _Other(_Drawing):
         for measure, edge in ((Fraction(0), "LEADING"), (self.width, "RETURN")):
             yield self._upright(measure, OTHER_END, "other-end")
             yield self._beside_line(measure, f"{name}: {edge}", "other-label", self.width / 2)
+        if self.panel.gaps and self.panel.return_ > 0:
+            fold = self.width - self.panel.return_
+            yield self._upright(fold, RETURN_FOLD, "other-fold")
+            yield self._beside_line(fold, f"{name}: FOLD", "other-label", self.width)
         for seam in self.panel.seams or ():
             yield self._upright(seam, SEAM, "other-seam")
             yield self._beside_line(seam, f"{name}: SEAM · {self._beside(seam)}", "other-label")
+
+    def _printed(self, number: int) -> int:
+        """The first panel's number of the same eyelet: that is what is printed."""
+        return self.panel.count + 1 - number

@@ -156,3 +156,22 @@ def test_undrawable_leaves_nothing(job: Path, tmp_path: Path) -> None:
     [line] = [line for line in done.stderr.splitlines() if "paper.size" in line]
     assert line.endswith("sheets, over 2000: use larger paper")
     assert list(tmp_path.iterdir()) == [job]
+
+
+def test_ticket_replaces_no_other_file(tmp_path: Path) -> None:
+    """A ticket that would take a job file's or another template's place is refused in one line."""
+    plain, other = tmp_path / "a.toml", tmp_path / "a-ticket.toml"
+    for path in (plain, other):
+        path.write_text(job_toml("width = 60", tables=ROLL), encoding="utf-8")
+    before = other.read_bytes()
+    itself = run("make", other, "--out", tmp_path / "a.toml")
+    assert (itself.exit_code, other.read_bytes()) == (2, before)
+    out = tmp_path / "out"
+    out.mkdir()
+    both = run("make", plain, other, "--out", out)
+    assert both.exit_code == 2
+    assert [line for line in both.stderr.splitlines() if "replace another file" in line]
+    assert sorted(path.name for path in out.iterdir()) == [
+        "a-ticket-ticket.pdf",
+        "a-ticket.pdf",
+    ]

@@ -11,7 +11,6 @@ from strips import FIXED
 from drapetemplate.document import document, documents
 from drapetemplate.drawing import Circle, Line, Mark, Text
 from drapetemplate.job import Job
-from drapetemplate.measures import format_length
 from drapetemplate.planning.plan import plan
 from drapetemplate.report import as_json
 from drapetemplate.strips import Strips, strips
@@ -242,6 +241,7 @@ def test_seams_of_a_pair(view: str) -> None:
     assert [name.split(" · ")[0] for name in named] == [
         "RIGHT: LEADING",
         "RIGHT: RETURN",
+        "RIGHT: FOLD",
         *["RIGHT: SEAM"] * len(other),
     ]
 
@@ -265,7 +265,7 @@ def test_ticket_of_a_pair() -> None:
     words = ticket_words(job)
     value = words[words.index("Template sheets") + 1]
     assert value.startswith(f"{found.sheets}, {job.paper.name}, ")
-    assert templates(job, found)[0].closing == f"{format_length(Fraction(1000), 'mm')} end to end"
+    assert templates(job, found)[0].closing == "left panel 1000 mm end to end"
 
 
 def test_one_pdf_without_a_roll() -> None:

@@ -198,4 +198,5 @@ def test_one_strip_for_a_pair() -> None:
     assert [line.x1 for line in lines(made, "seam")] == [74 * INCH - inches("47 5/8")]
     assert [line.x1 for line in lines(made, "other-seam")] == [inches("47 5/8")]
     words = [m.text for m in texts(made, "other-label") if "SEAM" in m.text]
-    assert words == ["RIGHT: SEAM · 5/8 in from eyelet 8"]
+    # Its own eighth of twelve is the left panel's fifth, and that is what is printed.
+    assert words == ["RIGHT: SEAM · 5/8 in from eyelet 5"]
