@@ -12,7 +12,14 @@ from typing import Any
 
 from drapetemplate.job import Job
 from drapetemplate.measures import Length
-from drapetemplate.planning.cloth import ClothOrder, EyeletOrder, OrderUnit, Takes, rounded_order
+from drapetemplate.planning.cloth import (
+    ClothOrder,
+    EyeletOrder,
+    OrderUnit,
+    Takes,
+    order_unit,
+    rounded_order,
+)
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import assumed
 from drapetemplate.planning.plan import PanelPlan, Plan
@@ -139,7 +146,7 @@ def _fold(panel: PanelPlan) -> dict[str, float | None]:
 
 def _cloth(job: Job, one: Takes) -> dict[str, Any]:
     """What a window takes of one cloth."""
-    unit: OrderUnit = "yd" if job.units == "in" else "m"
+    unit = order_unit(job.units)
     seams = one.seams
     return {
         "part": one.part,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drapetemplate.job import Job
 from drapetemplate.measures import Length, format_length, format_order
-from drapetemplate.planning.cloth import EyeletOrder, OrderUnit, rounded_order
+from drapetemplate.planning.cloth import EyeletOrder, order_unit, rounded_order
 from drapetemplate.planning.plan import Plan, WindowPlan
 
 PARTS = {"face": "fabric", "lining": "lining"}
@@ -75,7 +75,7 @@ def cloth_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
 
 def ordered(job: Job, total: Length | None) -> str:
     """What to order for an exact total, or a dash where that isn't known."""
-    unit: OrderUnit = "yd" if job.units == "in" else "m"
+    unit = order_unit(job.units)
     return "-" if total is None else format_order(rounded_order(total, unit), unit)
 
 

@@ -161,7 +161,7 @@ def _order(group: list[Takes], units: Units) -> ClothOrder:
     totals = [one.total for one in group]
     known = [total for total in totals if total is not None]
     total = sum(known, Fraction(0)) if len(known) == len(totals) else None
-    unit: OrderUnit = "yd" if units == "in" else "m"
+    unit = order_unit(units)
     first = group[0]
     drops = [one.seams.drops for one in group if one.seams is not None]
     return ClothOrder(
@@ -174,6 +174,11 @@ def _order(group: list[Takes], units: Units) -> ClothOrder:
         amount=None if total is None else rounded_order(total, unit),
         unit=unit,
     )
+
+
+def order_unit(units: Units) -> OrderUnit:
+    """What cloth is ordered in: yards where the job is in inches, else metres (3.12)."""
+    return "yd" if units == "in" else "m"
 
 
 def rounded_order(total: Length, unit: OrderUnit) -> Fraction:
