@@ -16,6 +16,7 @@ from typing import Annotated
 import typer
 
 from drapetemplate import __version__, calibration, console, files, printers, report
+from drapetemplate.asked import check_codes, check_other, counts_of, targets_of
 from drapetemplate.document import Document, documents
 from drapetemplate.drawing import Typeface
 from drapetemplate.errors import DrapeError, Fault, FileError
@@ -25,7 +26,7 @@ from drapetemplate.jobfile import MOST_BYTES
 from drapetemplate.listing import as_csv
 from drapetemplate.measures import printable
 from drapetemplate.planning.compare import compare
-from drapetemplate.planning.findings import STOP_CODES, Finding
+from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.plan import Plan, plan
 
 app = typer.Typer(
@@ -80,8 +81,8 @@ def make_command(
     worst = 0
     accepted = frozenset(accept or ())
     try:
-        _check_codes(accepted)
-        targets = _targets(jobs, out)
+        check_codes(accepted)
+        targets = targets_of(jobs, out)
         factors = None if printer is None else printers.find(printer, "--printer")
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
@@ -114,7 +115,7 @@ def plan_command(
         factors = None if printer is None else printers.find(printer, "--printer")
         read = _for_printer(read, factors)
         if table is not None:
-            _check_other(job, table, "--csv")
+            check_other(job, table, "--csv")
             files.write(table, as_csv(read, planned))
         if as_json:
             found = report.as_json(read, planned)
@@ -143,11 +144,11 @@ def compare_command(
     Example: drapetemplate compare writing_room.toml --counts 12,14,16 --pdf counts.pdf
     """
     try:
-        asked = _counts(counts)
+        asked = counts_of(counts)
         read = _read(job)
         comparisons = compare(read, asked)
         if pdf is not None:
-            _check_other(job, pdf, "--pdf")
+            check_other(job, pdf, "--pdf")
             files.write(pdf, _pdf(comparison_sheets(read, comparisons, _typeface())))
         if as_json:
             found = report.compare_json(read, comparisons)
@@ -175,7 +176,7 @@ def picture_command(
         kind = out.suffix.lower()
         if kind not in {".png", ".svg"}:
             raise FileError([Fault(str(out), "name a file that ends in .png or .svg")])
-        _check_other(job, out, "--out")
+        check_other(job, out, "--out")
         read, planned = _planned(job)
         drawn = panel_picture(read, planned, _typeface())
         data = png(_pdf(drawn)) if kind == ".png" else render(drawn, SvgBackend(drawn.title))
@@ -183,6 +184,31 @@ def picture_command(
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     typer.echo(printable(str(out)))
+
+
+@app.command("recall")
+def recall_command(
+    pdf: Annotated[Path, typer.Argument(metavar="PDF", help="A PDF made from a job.")],
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="PATH", help="The job file to write. Default: PDF's name, .toml."),
+    ] = None,
+) -> None:
+    """Take the job file back out of a PDF made from it, byte for byte.
+
+    Example: drapetemplate recall writing_room.pdf --out again.toml
+    """
+    from drapetemplate.record import MOST_PDF, job_in  # noqa: PLC0415  # pypdf is slow to load
+
+    target = out or Path(f"{pdf.stem}.toml")
+    if out is not None and out.is_dir():
+        target = out / f"{pdf.stem}.toml"
+    try:
+        data = job_in(files.read(pdf, MOST_PDF, "PDF"), str(pdf), MOST_BYTES)
+        files.write_new(target, data)
+    except DrapeError as error:
+        raise typer.Exit(_complain(error)) from error
+    typer.echo(printable(str(target)))
 
 
 @app.command("calibrate")
@@ -258,14 +284,6 @@ def _save(factors: printers.Factors) -> None:
     typer.echo(f'corrected for by: drapetemplate make JOB --printer "{printable(factors.name)}"')
 
 
-def _counts(text: str) -> list[int]:
-    """The counts of a list such as 6,8,10."""
-    parts = [part.strip() for part in text.split(",") if part.strip()]
-    if not all(part.isascii() and part.isdigit() and 2 <= int(part[:6]) <= 2000 for part in parts):
-        raise FileError([Fault("--counts", "give counts from 2 to 2000, as in 6,8,10")])
-    return [int(part) for part in parts]
-
-
 def _typeface() -> Typeface:
     from drapetemplate.render.typeface import typeface  # noqa: PLC0415  # reportlab is slow
 
@@ -288,45 +306,6 @@ def _planned(path: Path) -> tuple[Job, Plan]:
     return job, plan(job)
 
 
-def _targets(jobs: list[Path], out: Path | None) -> list[Path]:
-    """Where each job's PDF goes; FileError where two would go to the same place."""
-    if out is None or os.path.isdir(out):  # noqa: PTH112  # Path's own raises on a name too long
-        targets = [(out or Path()) / f"{job.stem}.pdf" for job in jobs]
-    elif len(jobs) == 1:
-        targets = [out]
-    else:
-        raise FileError([Fault(str(out), "for several jobs, name a folder that is there")])
-    faults = [
-        Fault(str(job), f"its PDF, {target}, is an earlier job's too: make it alone with --out")
-        for i, (job, target) in enumerate(zip(jobs, targets, strict=True))
-        if target in targets[:i]
-    ]
-    faults += [
-        Fault(str(job), "the PDF would replace the job file itself: name another with --out")
-        for job, target in zip(jobs, targets, strict=True)
-        if os.path.realpath(target) == os.path.realpath(job)  # Path's own raises on a loop
-    ]
-    if faults:
-        raise FileError(faults)
-    return targets
-
-
-def _check_other(job: Path, target: Path, option: str) -> None:
-    """FileError where a target is the job file itself."""
-    if os.path.realpath(target) == os.path.realpath(job):
-        raise FileError([Fault(option, "would replace the job file itself: name another file")])
-
-
-def _check_codes(codes: frozenset[str]) -> None:
-    """FileError for codes that no stop finding has."""
-    unknown = sorted(codes.difference(STOP_CODES))
-    if unknown:
-        known = ", ".join(STOP_CODES)
-        raise FileError(
-            [Fault("--accept", f'no stop is called "{c}": use {known}') for c in unknown]
-        )
-
-
 def _for_printer(job: Job, factors: printers.Factors | None) -> Job:
     """The job corrected for the printer asked for, else for the one it names itself, if any."""
     if factors is None and job.paper.printer is not None:
@@ -342,11 +321,15 @@ def _make(
     claimed: set[str],
 ) -> int:
     """One job made; the exit code it asks for. `claimed` are all jobs' and targets' real paths."""
-    job, planned = _planned(path)
+    data = files.read(path, MOST_BYTES)
+    job = read_job(data, str(path))
+    planned = plan(job)
     found = [f for w in planned.windows for f in w.findings]
     if any(stop.code not in accepted for stop in planned.stops):
         _say(path, found)
         return STOPPED
+    from drapetemplate.record import with_job  # noqa: PLC0415  # pypdf is slow to load
+
     made = documents(_for_printer(job, factors), planned, _typeface(), accepted)
     beside = target.with_name(f"{target.stem}-ticket{target.suffix}")
     if len(made) > 1 and os.path.realpath(beside) in claimed:
@@ -354,7 +337,7 @@ def _make(
         raise FileError([Fault(str(beside), text)])
     # A roll's ticket is a PDF of its own; it goes first, so that no template is without one.
     for document, to in reversed(list(zip(made, (target, beside), strict=False))):
-        files.write(to, _pdf(document))
+        files.write(to, with_job(_pdf(document), data))
         typer.echo(f"{printable(str(to))}: {len(document.pages)} pages")
     _say(path, [*found, *made[0].findings])
     return 0

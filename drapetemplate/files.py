@@ -58,6 +58,15 @@ def make_folder(path: Path) -> None:
         raise FileError([Fault(str(path), f"can't be made: {_reason(error)}")]) from error
 
 
+def write_new(path: Path, data: bytes) -> None:
+    """As `write`, but FileError where something else is at `path` already; its own bytes may be."""
+    if os.path.lexists(path):
+        if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
+            return
+        raise FileError([Fault(str(path), "is there already: name another file with --out")])
+    write(path, data)
+
+
 def _check_plain(path: Path) -> None:
     """FileError for a device or a pipe, /dev/null say: a rename would put a plain file there."""
     if path.exists() and not (path.is_file() or path.is_dir()):

@@ -64,6 +64,8 @@ ORDER = (
     "render.pdf",
     "render.svg",
     "render.png",
+    "record",
+    "asked",
     "cli",
     "__main__",
 )
