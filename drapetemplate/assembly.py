@@ -27,7 +27,6 @@ JOIN = Pen(0.45)
 THIN = Pen(0.15)
 LEAST_PART = 10.0  # mm of paper a part may be drawn long, so that its name can be read
 LEAST_ROW = 4.6  # likewise, high
-MOST_PARTS = 40  # drawn; more are named in words
 PART_NAME = 3.4
 JOIN_NAME = 2.4
 BELOW = 3.0  # mm from a part's lower edge to the middle of its name
@@ -170,9 +169,9 @@ def stepping_page(
 def _picture(flow: Flow, made: SheetSet) -> None:
     """The strip in small, part by part, over as many lines as it takes."""
     tiling, strip = made.tiling, made.template.strip
-    edges = [Fraction(0), *tiling.joins, strip.length][: MOST_PARTS + 1]
+    edges = [Fraction(0), *tiling.joins, strip.length]
     # Half the first join's name stands left of its line.
-    least, indent = _least(flow, made), flow.typeface.width(f"join {MOST_PARTS}", JOIN_NAME) / 2
+    least, indent = _least(flow, made), flow.typeface.width(f"join {tiling.across}", JOIN_NAME) / 2
     room, high = flow.right - flow.left - indent, flow.top - flow.bottom - 2 * LEAST_PART
     step = float(max(b - a for a, b in pairwise(edges)))
     scale = max(scale_for(strip.length, room), scale_for(strip.height, high))
@@ -202,8 +201,6 @@ def _picture(flow: Flow, made: SheetSet) -> None:
             flow, made, first, list(zip(edges[first:], xs, strict=False)), scale
         )
         first = last
-    if tiling.across > MOST_PARTS:
-        flow.paragraph(f"{tiling.across - MOST_PARTS} more parts go on in the same way.", SMALL)
 
 
 def _least(flow: Flow, made: SheetSet) -> float:
@@ -212,9 +209,9 @@ def _least(flow: Flow, made: SheetSet) -> float:
     names = [
         face.width(tiling.label(row, column), PART_NAME, bold=True) + 2
         for row in range(tiling.rows)
-        for column in range(min(tiling.across, MOST_PARTS))
+        for column in range(tiling.across)
     ]
-    return max(LEAST_PART, face.width(f"join {MOST_PARTS}", JOIN_NAME) + 1, *names)
+    return max(LEAST_PART, face.width(f"join {tiling.across}", JOIN_NAME) + 1, *names)
 
 
 def _levels(made: SheetSet, scale: int) -> list[tuple[Length, float]]:
