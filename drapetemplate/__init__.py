@@ -1,3 +1,117 @@
-"""A job file in; the plan of eyelet-topped draperies and a 1:1 marking template out."""
+"""A job file in; the plan of eyelet-topped draperies and a 1:1 marking template out.
 
-__version__ = "0.1.0"
+The functions here are the whole of the public interface, and what the command line itself calls.
+Each is one step, a pure function of frozen values; a caller reads and writes the files:
+
+    data = Path("my_job.toml").read_bytes()
+    job = drapetemplate.read_job(data, "my_job.toml")
+    plan = drapetemplate.plan_job(job)
+    for document in drapetemplate.lay_out(job, plan):
+        pdf = drapetemplate.to_pdf(document, data)
+
+Lengths are exact `fractions.Fraction`s of a millimetre. Everything that can't be done is told by a
+`DrapeError`, whose `faults` each name a key or a file and say what would be right.
+"""
+
+# Each step loads what it needs when it is first called: planning takes no PDF library.
+# ruff: noqa: PLC0415
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from drapetemplate.errors import DrapeError, Fault, FileError, JobError, PaperError, StopError
+from drapetemplate.version import __version__
+
+if TYPE_CHECKING:
+    from drapetemplate.document import Document
+    from drapetemplate.job import Job
+    from drapetemplate.measure import Measured
+    from drapetemplate.planning.plan import Plan
+    from drapetemplate.printers import Factors
+
+__all__ = [
+    "DrapeError",
+    "Fault",
+    "FileError",
+    "JobError",
+    "PaperError",
+    "StopError",
+    "__version__",
+    "lay_out",
+    "measure_pdf",
+    "plan_job",
+    "read_job",
+    "recall_job",
+    "to_pdf",
+]
+
+
+def read_job(data: bytes, source: str = "job.toml") -> Job:
+    """A job file's bytes, read, with every default filled in; `source` names it in messages.
+
+    JobError with every fault of the file at once.
+    """
+    from drapetemplate.job import read_job
+
+    return read_job(data, source)
+
+
+def plan_job(job: Job) -> Plan:
+    """Every figure and finding of a job; JobError where it leaves nothing to plan.
+
+    A stop is a finding like another here: `plan.stops` lists them.
+    """
+    from drapetemplate.planning.plan import plan
+
+    return plan(job)
+
+
+def lay_out(
+    job: Job, plan: Plan, *, accepted: Iterable[str] = (), printer: Factors | None = None
+) -> tuple[Document, ...]:
+    """Every mark of the job's PDF, page by page in mm: one document, on a roll two.
+
+    `accepted` are codes of stop findings that someone takes on; StopError for any other that the
+    plan has. `printer` is corrected for; PaperError where the paper leaves no room.
+    """
+    from drapetemplate.calibration import corrected
+    from drapetemplate.document import documents
+    from drapetemplate.render.typeface import typeface
+
+    codes = frozenset(accepted)
+    stops = [stop for stop in plan.stops if stop.code not in codes]
+    if stops:
+        raise StopError(Fault(stop.code, stop.text) for stop in stops)
+    if printer is not None:
+        job = corrected(job, printer)
+    return documents(job, plan, typeface(), codes)
+
+
+def to_pdf(document: Document, job_file: bytes) -> bytes:
+    """A document as PDF/A-3b, with the job file's bytes in it: the same in, the same out."""
+    from drapetemplate.record import as_record
+    from drapetemplate.render import render
+    from drapetemplate.render.pdf import PdfBackend
+
+    return as_record(render(document, PdfBackend(document.title)), document, job_file)
+
+
+def recall_job(pdf: bytes, source: str = "the PDF") -> bytes:
+    """The job file's bytes out of a PDF made from it; FileError where there is none to be had."""
+    from drapetemplate.jobfile import MOST_BYTES
+    from drapetemplate.record import job_in
+
+    return job_in(pdf, source, MOST_BYTES)
+
+
+def measure_pdf(pdf: bytes, source: str = "the PDF") -> Measured:
+    """A PDF's own marks, measured against the job inside it laid out again.
+
+    FileError where it can't be read; all that is wrong with what it draws is in `faults`.
+    """
+    from drapetemplate.measure import measure
+    from drapetemplate.render.typeface import typeface
+
+    return measure(pdf, source, typeface())

@@ -7,27 +7,30 @@ file or a target can't be used. Errors go to standard error, one line a fault.
 from __future__ import annotations
 
 import json
-import os
+import shutil
 import sys
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import Annotated
+from typing import IO, Annotated
 
 import typer
 
-from drapetemplate import __version__, calibration, console, files, printers, report
-from drapetemplate.asked import check_codes, check_other, counts_of, targets_of
-from drapetemplate.document import Document, documents
+import drapetemplate
+from drapetemplate import calibrating, calibration, console, files, making, printers, report
+from drapetemplate.asked import check_codes, check_other, counts_of, jobs_of, targets_of
+from drapetemplate.document import Document
 from drapetemplate.drawing import Typeface
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.gallery import comparison_sheets, panel_picture
-from drapetemplate.job import Job, read_job
+from drapetemplate.job import Job
 from drapetemplate.jobfile import MOST_BYTES
 from drapetemplate.listing import as_csv
 from drapetemplate.measures import printable
 from drapetemplate.planning.compare import compare
-from drapetemplate.planning.findings import Finding
-from drapetemplate.planning.plan import Plan, plan
+from drapetemplate.planning.plan import Plan
+from drapetemplate.sidebyside import compare_text
+from drapetemplate.wrapping import needs_ascii
 
 app = typer.Typer(
     help="From a job file to a full-scale marking template for eyelet-topped draperies.",
@@ -37,11 +40,16 @@ app = typer.Typer(
 )
 
 STOPPED = 1
+MOST_PDF = 500_000_000
 Printer = Annotated[
     str | None,
     typer.Option(
         metavar="NAME", help="Correct for this calibrated printer, whatever the job names."
     ),
+]
+Plain = Annotated[
+    bool,
+    typer.Option("--plain", help="For screen readers: a fact a line, no picture, no columns."),
 ]
 JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="A job file (TOML).")]
 
@@ -52,17 +60,23 @@ def _common(
     version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
 ) -> None:
     if version:
-        typer.echo(f"drapetemplate {__version__}")
+        typer.echo(f"drapetemplate {drapetemplate.__version__}")
         raise typer.Exit
 
 
 @app.command("make")
-def make_command(
-    jobs: Annotated[list[Path], typer.Argument(metavar="JOB...", help="Job files (TOML).")],
+def make_command(  # each is an option of the command
+    jobs: Annotated[
+        list[Path],
+        typer.Argument(metavar="JOB...", help="Job files (TOML), or folders of them."),
+    ],
+    *,
     out: Annotated[
         Path | None,
         typer.Option(
-            metavar="PATH", help="The PDF to write, or a folder for it. Default: this folder."
+            metavar="PATH",
+            help="The PDF to write, or a folder for it. {number}, {name} and {file} in it stand "
+            "for the job's. Default: this folder.",
         ),
     ] = None,
     accept: Annotated[
@@ -73,26 +87,72 @@ def make_command(
         ),
     ] = None,
     printer: Printer = None,
+    workers: Annotated[
+        int | None,
+        typer.Option(min=1, max=64, help="Processes at once. Default: as many as pay."),
+    ] = None,
+    open_it: Annotated[bool, typer.Option("--open", help="Open the PDF when it is made.")] = False,
 ) -> None:
     """Write the job ticket and the 1:1 template, one PDF a job.
 
     Example: drapetemplate make writing_room.toml --out pdfs/
+
+    Example: drapetemplate make jobs/ --out "pdfs/{number} {name}.pdf"
     """
-    worst = 0
-    accepted = frozenset(accept or ())
     try:
+        accepted = frozenset(accept or ())
         check_codes(accepted)
-        targets = targets_of(jobs, out)
+        found = jobs_of(jobs)
+        if open_it and len(found) > 1:
+            raise FileError([Fault("--open", "opens one job's PDF: name one job")])
+        targets = targets_of(found, out)
+        if out is not None and "{" in str(out):
+            for folder in {target.parent for target in targets}:
+                files.make_folder(folder)
         factors = None if printer is None else printers.find(printer, "--printer")
+        orders = making.orders(found, targets, accepted, factors)
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
-    claimed = {os.path.realpath(path) for path in (*jobs, *targets)}
-    for path, target in zip(jobs, targets, strict=True):
-        try:
-            worst = max(worst, _make(path, target, accepted, factors, claimed))
-        except DrapeError as error:
-            worst = max(worst, _complain(error, path if len(jobs) > 1 else None))
-    raise typer.Exit(worst)
+    outcomes = _make_each(orders, workers)
+    if open_it:
+        for path, _ in outcomes[0].made:
+            if typer.launch(str(path)):
+                typer.echo(f"{printable(str(path))}: no program here to open it with", err=True)
+    raise typer.Exit(max(outcome.code for outcome in outcomes))
+
+
+def _make_each(orders: Sequence[making.Order], workers: int | None) -> list[making.Outcome]:
+    """Make all, saying so; what went wrong is said at the end, where it is seen."""
+    outcomes = []
+    several = len(orders) > 1
+    for outcome in _watched(making.make_all(orders, workers), len(orders)):
+        outcomes.append(outcome)
+        for line in outcome.lines or [printable(f"{outcome.job}: not made")] * several:
+            typer.echo(line)
+    for outcome in outcomes:
+        # Of many jobs, notes stand on the tickets alone: what matters would be lost in them.
+        levels = making.LEVELS[:2] if several else making.LEVELS
+        for line in outcome.said(levels, named=several):
+            typer.echo(line, err=True)
+    if several:
+        typer.echo(making.summary(outcomes))
+    return outcomes
+
+
+def _watched(outcomes: Iterable[making.Outcome], count: int) -> Iterable[making.Outcome]:
+    """The same, with a progress bar where someone watches: never between a line's characters."""
+    if count == 1 or not (_seen(sys.stdout) and _seen(sys.stderr)):
+        return outcomes
+    from rich.console import Console  # noqa: PLC0415  # slow to load, and seldom needed
+    from rich.progress import track  # noqa: PLC0415  # likewise
+
+    bar = Console(stderr=True)
+    return track(outcomes, "Making", total=count, console=bar, transient=True)
+
+
+def _seen(stream: IO[str] | None) -> bool:
+    """Whether someone watches a stream: it may be a file, or closed altogether."""
+    return stream is not None and stream.isatty()
 
 
 @app.command("plan")
@@ -104,6 +164,7 @@ def plan_command(
         Path | None,
         typer.Option("--csv", metavar="PATH", help="Also write holes, cut list and order as CSV."),
     ] = None,
+    plain: Plain = False,
     printer: Printer = None,
 ) -> None:
     """Print every figure and finding: eyelets, folds, seams, drops and what to order.
@@ -113,7 +174,8 @@ def plan_command(
     try:
         read, planned = _planned(job)
         factors = None if printer is None else printers.find(printer, "--printer")
-        read = _for_printer(read, factors)
+        factors = making.for_printer(read, factors)
+        read = read if factors is None else calibration.corrected(read, factors)
         if table is not None:
             check_other(job, table, "--csv")
             files.write(table, as_csv(read, planned))
@@ -121,7 +183,10 @@ def plan_command(
             found = report.as_json(read, planned)
             typer.echo(json.dumps(found, indent=2, ensure_ascii=True, allow_nan=False))
         else:
-            typer.echo(console.as_text(read, planned))
+            text = console.as_text(
+                read, planned, columns=_columns(), plain=plain, ascii_only=_ascii_only()
+            )
+            typer.echo(text)
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     raise typer.Exit(STOPPED if planned.stops else 0)
@@ -135,6 +200,7 @@ def compare_command(
         str, typer.Option(metavar="6,8,10", help="The counts to compare. Default: those beside.")
     ] = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
+    plain: Plain = False,
     pdf: Annotated[
         Path | None, typer.Option(metavar="PATH", help="Also draw them, a page a window.")
     ] = None,
@@ -154,7 +220,10 @@ def compare_command(
             found = report.compare_json(read, comparisons)
             typer.echo(json.dumps(found, indent=2, allow_nan=False))
         else:
-            typer.echo(console.compare_text(read, comparisons))
+            text = compare_text(
+                read, comparisons, columns=_columns(), plain=plain, ascii_only=_ascii_only()
+            )
+            typer.echo(text)
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
 
@@ -198,17 +267,37 @@ def recall_command(
 
     Example: drapetemplate recall writing_room.pdf --out again.toml
     """
-    from drapetemplate.record import MOST_PDF, job_in  # noqa: PLC0415  # pypdf is slow to load
-
     target = out or Path(f"{pdf.stem}.toml")
     if out is not None and out.is_dir():
         target = out / f"{pdf.stem}.toml"
     try:
-        data = job_in(files.read(pdf, MOST_PDF, "PDF"), str(pdf), MOST_BYTES)
-        files.write_new(target, data)
+        held = files.read(pdf, MOST_PDF, "PDF")
+        files.write_new(target, drapetemplate.recall_job(held, str(pdf)))
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     typer.echo(printable(str(target)))
+
+
+@app.command("measure")
+def measure_command(
+    pdf: Annotated[Path, typer.Argument(metavar="PDF", help="A PDF made from a job.")],
+    *,
+    as_json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
+) -> None:
+    """Measure a PDF's own marks against the job inside it: to 0.01 mm, page by page.
+
+    Example: drapetemplate measure writing_room.pdf
+    """
+    try:
+        found = drapetemplate.measure_pdf(files.read(pdf, MOST_PDF, "PDF"), str(pdf))
+    except DrapeError as error:
+        raise typer.Exit(_complain(error)) from error
+    if as_json:
+        typer.echo(json.dumps(found.as_json(), indent=2, allow_nan=False))
+    else:
+        for line in found.lines(str(pdf)):
+            typer.echo(printable(line))
+    raise typer.Exit(0 if found.true else STOPPED)
 
 
 @app.command("calibrate")
@@ -242,46 +331,15 @@ def calibrate_command(
 
     Example: drapetemplate calibrate --across 149.6 --down 150.2 --save "workroom laser"
     """
-    readings = {"--across": across, "--down": down, "--save": save}
-    given = [option for option, value in readings.items() if value is not None]
-    others = ["--list"] * listing + ["--forget"] * (forget is not None)
-    asked = [*given[:1], *others, *(["--out"] if out is not None else [])]
-    asked += ["--paper"] if paper is not None and others else []
+    asked = calibrating.Asked(paper, out, across, down, save, listing, forget)
     try:
-        if len(asked) > 1:
-            text = f"doesn't go with {asked[0]}: one thing at a time"
-            raise FileError([Fault(asked[1], text)])
-        if listing:
-            for line in printers.listed(printers.known()) or [NO_PRINTERS]:
-                typer.echo(line)
-        elif forget is not None:
-            typer.echo(f"forgotten: {printers.forget(forget, '--forget').words}")
-        elif across is not None and down is not None and save is not None:
-            size = calibration.read_size(paper or "letter")
-            _save(calibration.measured(size, across, down, save))
-        elif given:
-            missing = [option for option in readings if option not in given]
-            text = f"missing: {given[0]} goes with both readings and --save NAME"
-            raise FileError([Fault(option, text) for option in missing])
-        else:
-            size = calibration.read_size(paper or "letter")
-            target = out or Path(calibration.file_name(size))
-            files.write(target, _pdf(calibration.check_sheet(size, _typeface())))
-            typer.echo(printable(str(target)))
+        done = calibrating.calibrate(asked, lambda sheet: _pdf(sheet(_typeface())))
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
-
-
-NO_PRINTERS = "none yet: drapetemplate calibrate writes a check sheet to measure"
-
-
-def _save(factors: printers.Factors) -> None:
-    """Keep a printer, and say what is kept and how to use it."""
-    said = printers.keep(factors)
-    if said is not None:
-        typer.echo(printable(said), err=True)
-    typer.echo(f"kept: {printable(factors.words)}")
-    typer.echo(f'corrected for by: drapetemplate make JOB --printer "{printable(factors.name)}"')
+    for line in done.said:
+        typer.echo(printable(line), err=True)
+    for line in done.lines:
+        typer.echo(printable(line))
 
 
 def _typeface() -> Typeface:
@@ -297,66 +355,28 @@ def _pdf(document: Document) -> bytes:
     return render(document, PdfBackend(document.title))
 
 
+def _columns() -> int | None:
+    """The terminal's columns; None where standard output is none, so that lines stay whole."""
+    return shutil.get_terminal_size().columns if _seen(sys.stdout) else None
+
+
+def _ascii_only() -> bool:
+    return needs_ascii(getattr(sys.stdout, "encoding", None) or "utf-8")
+
+
 def _read(path: Path) -> Job:
-    return read_job(files.read(path, MOST_BYTES), str(path))
+    return drapetemplate.read_job(files.read(path, MOST_BYTES), str(path))
 
 
 def _planned(path: Path) -> tuple[Job, Plan]:
     job = _read(path)
-    return job, plan(job)
+    return job, drapetemplate.plan_job(job)
 
 
-def _for_printer(job: Job, factors: printers.Factors | None) -> Job:
-    """The job corrected for the printer asked for, else for the one it names itself, if any."""
-    if factors is None and job.paper.printer is not None:
-        factors = printers.find(job.paper.printer, "paper.printer")
-    return job if factors is None else calibration.corrected(job, factors)
-
-
-def _make(
-    path: Path,
-    target: Path,
-    accepted: frozenset[str],
-    factors: printers.Factors | None,
-    claimed: set[str],
-) -> int:
-    """One job made; the exit code it asks for. `claimed` are all jobs' and targets' real paths."""
-    data = files.read(path, MOST_BYTES)
-    job = read_job(data, str(path))
-    planned = plan(job)
-    found = [f for w in planned.windows for f in w.findings]
-    if any(stop.code not in accepted for stop in planned.stops):
-        _say(path, found)
-        return STOPPED
-    from drapetemplate.record import with_job  # noqa: PLC0415  # pypdf is slow to load
-
-    made = documents(_for_printer(job, factors), planned, _typeface(), accepted)
-    beside = target.with_name(f"{target.stem}-ticket{target.suffix}")
-    if len(made) > 1 and os.path.realpath(beside) in claimed:
-        text = "this roll's ticket would replace another file of this call: name another --out"
-        raise FileError([Fault(str(beside), text)])
-    # A roll's ticket is a PDF of its own; it goes first, so that no template is without one.
-    for document, to in reversed(list(zip(made, (target, beside), strict=False))):
-        files.write(to, with_job(_pdf(document), data))
-        typer.echo(f"{printable(str(to))}: {len(document.pages)} pages")
-    _say(path, [*found, *made[0].findings])
-    return 0
-
-
-def _say(path: Path, findings: list[Finding]) -> None:
-    """Findings to standard error, the stops first."""
-    for finding in sorted(findings, key=lambda f: ("stop", "warn", "note").index(f.level)):
-        typer.echo(printable(f"{path}: {finding.level}: {finding.code}: {finding.text}"), err=True)
-
-
-def _complain(error: DrapeError, job: Path | None = None) -> int:
-    """Every fault on a line of its own to standard error; the exit code.
-
-    A `job` is named before each fault that doesn't name it itself: one of several is meant.
-    """
+def _complain(error: DrapeError) -> int:
+    """Every fault on a line of its own to standard error; the exit code."""
     for fault in error.faults:
-        named = job is None or fault.where.startswith(str(job))
-        typer.echo(printable(str(fault) if named else f"{job}: {fault}"), err=True)
+        typer.echo(printable(str(fault)), err=True)
     return error.exit_code
 
 

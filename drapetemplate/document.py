@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -14,18 +15,39 @@ from drapetemplate.job import Job, Paper
 from drapetemplate.measures import Length
 from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.plan import Plan
+from drapetemplate.printers import Factors
 from drapetemplate.sheets import sheet_set
 from drapetemplate.strips import strips
 from drapetemplate.ticket import ticket, ticket_paper
 from drapetemplate.tiling import check_paper
 
+LONGEST_TITLE = 200
+# Controls, formatting characters (bidirectional ones among them), halves of surrogate pairs,
+# private and unassigned ones, and line and paragraph separators: none shows as itself.
+UNSHOWN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page: its `label` in words, and its marks in page coordinates."""
+    """One page: its `label` in words, and its marks in page coordinates.
+
+    `part` is the bookmark it stands under, `short` what a viewer shows in place of its number.
+    """
 
     label: str
     marks: tuple[Mark, ...]
+    part: str = ""
+    short: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What a PDF is made with beside its job: factors, accepted stops, which PDF of how many."""
+
+    correction: Factors | None = None
+    accepted: frozenset[str] = frozenset()
+    number: int = 1
+    of: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +64,7 @@ class Document:
     pages: tuple[Page, ...]
     findings: tuple[Finding, ...]
     scale: tuple[Fraction, Fraction] = (Fraction(1), Fraction(1))
+    settings: Settings = Settings()
 
 
 def documents(
@@ -56,30 +79,42 @@ def documents(
     found = strips(plan.windows, job.paper, job.units)
     undrawn = _undrawn(job, typeface)
     paper = ticket_paper(job)
-    read = _numbered("ticket", ticket(job, plan, found, undrawn, accepted, paper, typeface))
-    read += _numbered("cutting", cutting(job, plan, paper_flow(paper, typeface)))
+    pages = ticket(job, plan, found, undrawn, accepted, paper, typeface)
+    read = _numbered("ticket", pages, "Job ticket")
+    read += _numbered("cutting", cutting(job, plan, paper_flow(paper, typeface)), "Cutting")
     laid = replace(job, paper=found.paper)
     taped: list[Page] = []
     put = read if job.paper.height is None else taped
+    strip = 0
     for shared, tilings in zip(found.shared, found.tilings, strict=True):
         drawn = shared.templates(laid, typeface)
         if len(drawn) > 1:
             pages = stepping_page(laid, drawn, shared.panel, paper_flow(paper, typeface))
-            put += _numbered(f"{drawn[0].window}, {shared.panel.side} panel, stepping", pages)
+            name = f"{drawn[0].window}, {shared.panel.side} panel"
+            put += _numbered(f"{name}, stepping", pages, name, f"strip {strip + 1} stepping")
         for template, tiling in zip(drawn, tilings, strict=True):
             made = sheet_set(template, laid, typeface, tiling)
-            name = f"{template.window}, {template.panel}"
+            name, strip = f"{template.window}, {template.panel}", strip + 1
             if len(drawn) == 1:
                 page, pair = paper_flow(paper, typeface), shared.other is not None
                 pages = assembly(laid, made, shared.panel, page, pair=pair)
-                put += _numbered(f"{name}, assembly", pages)
+                put += _numbered(f"{name}, assembly", pages, name, f"strip {strip} assembly")
             taped += [
-                Page(f"{name}, sheet {sheet.number} of {tiling.count}", sheet.marks)
+                Page(
+                    f"{name}, sheet {sheet.number} of {tiling.count}",
+                    sheet.marks,
+                    name,
+                    f"strip {strip} sheet {sheet.number}",
+                )
                 for sheet in made.sheets
             ]
+    settings = Settings(job.paper.correction, accepted)
     if job.paper.height is not None:
-        return (_document(job, job.paper, [*read, *taped], undrawn),)
-    return _document(job, found.paper, taped, undrawn), _document(job, paper, read, ())
+        return (_document(job, job.paper, [*read, *taped], undrawn, settings),)
+    return (
+        _document(job, found.paper, taped, undrawn, replace(settings, of=2)),
+        _document(job, paper, read, (), replace(settings, number=2, of=2)),
+    )
 
 
 def document(
@@ -89,16 +124,39 @@ def document(
     return documents(job, plan, typeface, accepted)[0]
 
 
+def titled(text: str) -> str:
+    """Text as a PDF's title or bookmark: one line of what shows, cut with a sign where too long.
+
+    Any script stays; what a title bar could misread is a replacement character.
+    """
+    line = " ".join(text.split())
+    short = line if len(line) <= LONGEST_TITLE else line[: LONGEST_TITLE - 1] + "…"
+    return "".join(
+        "\N{REPLACEMENT CHARACTER}" if unicodedata.category(char) in UNSHOWN else char
+        for char in short
+    )
+
+
 def _document(
-    job: Job, paper: Paper, pages: Sequence[Page], findings: tuple[Finding, ...]
+    job: Job,
+    paper: Paper,
+    pages: Sequence[Page],
+    findings: tuple[Finding, ...],
+    settings: Settings,
 ) -> Document:
     across, down = paper.scale
     width, height = paper.width * across, check_paper(paper, job.units) * down
-    return Document(job.details.name, width, height, tuple(pages), findings, paper.scale)
+    title = titled(job.details.name)
+    return Document(title, width, height, tuple(pages), findings, paper.scale, settings)
 
 
-def _numbered(kind: str, pages: Iterable[tuple[Mark, ...]]) -> list[Page]:
-    return [Page(f"{kind} {i}", marks) for i, marks in enumerate(pages, 1)]
+def _numbered(
+    kind: str, pages: Iterable[tuple[Mark, ...]], part: str, short: str | None = None
+) -> list[Page]:
+    """Pages labelled `kind` and `short`, `kind` where there is none, with their numbers."""
+    return [
+        Page(f"{kind} {i}", marks, part, f"{short or kind} {i}") for i, marks in enumerate(pages, 1)
+    ]
 
 
 def _undrawn(job: Job, typeface: Typeface) -> tuple[Finding, ...]:

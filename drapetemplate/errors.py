@@ -6,18 +6,28 @@ A fault is something a user can mend: where it is, and what would be right.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing wrong: `where` is a key path or a file, `text` says what would be right."""
+    """One thing wrong: `where` is a key path or a file, `text` what was read and would be right.
+
+    `source` is the file a key path is of, `line` the line of it, or of `where` where that is the
+    file. Both are for people alone: two faults are equal whatever their lines.
+    """
 
     where: str
     text: str
+    line: int | None = field(default=None, compare=False)
+    source: str = field(default="", compare=False)
 
     def __str__(self) -> str:
-        return f"{self.where}: {self.text}"
+        """One line: "job.toml, line 12: window[2].width: " and the text, as far as each is known."""
+        file = self.source or self.where
+        line = "" if self.line is None else f", line {self.line}"
+        key = f"{self.where}: " if self.source else ""
+        return f"{file}{line}: {key}{self.text}"
 
 
 class DrapeError(Exception):
@@ -32,6 +42,12 @@ class DrapeError(Exception):
 
 class JobError(DrapeError):
     """The job file can't be read, or asks for what can't be."""
+
+
+class StopError(DrapeError):
+    """The job can't be made as asked: stop findings that nobody has accepted."""
+
+    exit_code = 1
 
 
 class PaperError(DrapeError):

@@ -50,6 +50,14 @@ def write(path: Path, data: bytes) -> None:
         raise
 
 
+def listed(folder: Path, suffix: str) -> list[Path]:
+    """A folder's own files whose names end so, by name; FileError where it can't be looked into."""
+    try:
+        return sorted(path for path in folder.iterdir() if path.name.lower().endswith(suffix))
+    except (OSError, ValueError) as error:
+        raise FileError([Fault(str(folder), f"can't be read: {_reason(error)}")]) from error
+
+
 def make_folder(path: Path) -> None:
     """A folder at `path`, and those above it; FileError where that can't be done."""
     try:

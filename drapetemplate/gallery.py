@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from drapetemplate import above, picture, views
-from drapetemplate.document import Document, Page
+from drapetemplate.document import Document, Page, titled
 from drapetemplate.drawing import Mark, Typeface
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.flow import BODY, Flow
@@ -38,7 +38,8 @@ def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
     lowest = flow.y - MARGIN
     marks = tuple(picture.shifted(flow.pages[0], 0.0, -lowest))
     page = Page("picture", marks)
-    return Document(job.details.name, Fraction(WIDTH), Fraction(TALLEST - lowest), (page,), ())
+    title = titled(job.details.name)
+    return Document(title, Fraction(WIDTH), Fraction(TALLEST - lowest), (page,), ())
 
 
 def comparison_sheets(
@@ -50,7 +51,7 @@ def comparison_sheets(
     for comparison in comparisons:
         filled = _comparison(job, comparison, typeface, float(job.paper.width), float(height))
         pages += [Page(comparison.name, tuple(marks)) for marks in filled]
-    return Document(job.details.name, job.paper.width, height, tuple(pages), ())
+    return Document(titled(job.details.name), job.paper.width, height, tuple(pages), ())
 
 
 def _comparison(

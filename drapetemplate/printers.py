@@ -83,13 +83,14 @@ def parse(data: bytes) -> tuple[Factors, ...]:
     printers = found.get("printers")
     if not isinstance(printers, dict):
         raise ValueError('"printers" isn\'t a table')  # noqa: TRY004  # a damaged file
-    read = tuple(_factors(name, value) for name, value in printers.items())
+    read = tuple(factors_of(name, value) for name, value in printers.items())
     if len({one.name.casefold() for one in read}) < len(read):
         raise ValueError("it has a printer twice")
     return read
 
 
-def _factors(name: str, value: Any) -> Factors:  # noqa: ANN401  # whatever JSON holds
+def factors_of(name: str, value: Any) -> Factors:  # noqa: ANN401  # whatever JSON holds
+    """A printer out of JSON, its factors checked; ValueError says what is wrong with it."""
     if not isinstance(value, dict):
         raise ValueError(f"{shown(name)} isn't a table")  # noqa: TRY004  # a damaged file
     try:

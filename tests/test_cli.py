@@ -256,7 +256,8 @@ def test_several_jobs_into_no_folder(job: Path, odd: Path, tmp_path: Path) -> No
     for out in ("no", "one.pdf"):
         result = run("make", job, odd, "--out", tmp_path / out)
         assert result.exit_code == 2
-        assert result.stderr == f"{tmp_path / out}: for several jobs, name a folder that is there\n"
+        said = "for several jobs, name a folder that is there, or put {name} or {file} in it\n"
+        assert result.stderr == f"{tmp_path / out}: {said}"
     assert list(tmp_path.glob("*.pdf")) == []
 
 

@@ -13,11 +13,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from jobfiles import job_toml
+from made import with_job
 from typer.testing import CliRunner, Result
 
 from drapetemplate.cli import app
 from drapetemplate.errors import FileError
-from drapetemplate.record import NAME, job_in, with_job
+from drapetemplate.record import NAME, job_in
 
 MOST = 100_000
 
@@ -56,16 +57,15 @@ def refused(pdf: bytes) -> str:
 @given(st.binary(max_size=3000))
 def test_byte_for_byte(job: bytes) -> None:
     """What goes in comes out, whatever the bytes; twice the same gives the same PDF."""
-    plain = blank()
-    made = with_job(plain, job)
+    made = with_job(job)
     assert job_in(made, "x", MOST) == job
-    assert with_job(plain, job) == made
+    assert with_job(job) == made
 
 
 def test_read_by_others() -> None:
     """Another library finds one attachment of that name and those bytes, as the PDF's source."""
     job = job_toml("width = 40").encode()
-    with pikepdf.open(BytesIO(with_job(blank(), job))) as pdf:
+    with pikepdf.open(BytesIO(with_job(job))) as pdf:
         assert list(pdf.attachments) == [NAME]
         assert pdf.attachments[NAME].get_file().read_bytes() == job
         [spec] = list(pdf.Root.AF)
@@ -79,7 +79,7 @@ def test_detached_by_poppler(tmp_path: Path) -> None:
     """Poppler's tool gives the job file back too."""
     job = job_toml("width = 40").encode()
     held = tmp_path / "held.pdf"
-    held.write_bytes(with_job(blank(), job))
+    held.write_bytes(with_job(job))
     subprocess.run(
         ["pdfdetach", "-save", "1", "-o", str(tmp_path / "out.toml"), str(held)], check=True
     )
@@ -120,7 +120,7 @@ def test_refused(pdf: bytes, said: str) -> None:
 def test_damage_is_a_line(data: st.DataObject) -> None:
     """A PDF cut short or with a byte changed gives the job file whole, or one line."""
     job = b"units = 'in'\n" * 20
-    whole = with_job(blank(), job)
+    whole = with_job(job)
     cut = data.draw(st.integers(0, len(whole)))
     at = data.draw(st.integers(0, len(whole) - 1))
     byte = data.draw(st.integers(0, 255))
@@ -141,7 +141,7 @@ def test_damage_is_a_line(data: st.DataObject) -> None:
 )
 def test_odd_packing(old: bytes, new: bytes, said: str) -> None:
     """An attachment packed in another way, or not what was put in, is refused."""
-    made = with_job(blank(), b"x = 1")
+    made = with_job(b"x = 1")
     assert old in made
     assert said in refused(made.replace(old, new))
 
@@ -176,7 +176,7 @@ def test_recalled_and_made_again(tmp_path: Path, size: str) -> None:
 def test_recall_replaces_nothing(tmp_path: Path) -> None:
     """A file that is there already stands, unless it holds the very same; a folder takes it."""
     held = tmp_path / "held.pdf"
-    held.write_bytes(with_job(blank(), b"x = 1"))
+    held.write_bytes(with_job(b"x = 1"))
     target = tmp_path / "mine.toml"
     target.write_bytes(b"y = 2")
     done = run("recall", held, "--out", target)

@@ -12,11 +12,13 @@ from __future__ import annotations
 from io import BytesIO
 from math import ceil, cos, hypot, pi, radians, sin, tan
 
+from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import ViewerPreferencesPDFDictionary, checkPDFBoolean
 from reportlab.pdfgen.canvas import Canvas
 
 from drapetemplate.drawing import Arc, Circle, Line, Number, Pen, Polygon, Text
 from drapetemplate.render.typeface import BOLD, REGULAR
+from drapetemplate.version import __version__
 
 POINT = 72 / 25.4
 # A Bezier arc over 45 degrees strays from the circle by 4e-6 of its radius, over 90 by 3e-4.
@@ -30,11 +32,25 @@ PREFERENCES = {
     "DisplayDocTitle": "true",
 }
 
+# What a user's own reportlab settings, in a file or RL_ variables, would else change in the bytes.
+PINNED = {
+    "useA85": 0,
+    "wrapA85": 0,
+    "pdfMultiLine": 0,
+    "pdfComments": 0,
+    "allowTTFSubsetting": [],
+    "canvas_baseColor": None,
+    "documentLang": None,
+    "defaultImageCaching": 0,
+}
+
 
 class PdfBackend:
     """Takes the document's title; draws marks onto pages and returns the file's bytes."""
 
     def __init__(self, title: str, language: str = "en") -> None:
+        for setting, value in PINNED.items():
+            setattr(rl_config, setting, value)
         self._file = BytesIO()
         self._canvas = Canvas(
             self._file,
@@ -47,7 +63,7 @@ class PdfBackend:
         self._canvas.setTitle(title)
         self._canvas.setAuthor("")
         self._canvas.setSubject("Job ticket and full-scale eyelet template")
-        self._canvas.setCreator("drapetemplate")
+        self._canvas.setCreator(f"drapetemplate {__version__}")
         preferences = ViewerPreferencesPDFDictionary(
             validate={
                 **ViewerPreferencesPDFDictionary.validate,

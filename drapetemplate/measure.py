@@ -1,0 +1,373 @@
+"""A PDF in; how true it is out: every mark it draws, measured against its own job laid out again.
+
+The job comes out of the PDF (`record`), and so do the settings it was made with. Each page is then
+read as any reader of PDFs would, by pdfplumber, one at a time, and held against its marks
+(`drawn`). Nothing of what wrote the PDF has a part in this: `render` is never imported, fonts'
+widths are handed in.
+
+A PDF is not to be trusted: no page is read that unpacks to more than MOST_CONTENT, and none beyond
+those the job has.
+"""
+
+from __future__ import annotations
+
+import re
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from io import BytesIO
+from math import inf
+from typing import Any
+
+import pdfplumber
+from pdfminer.layout import LTChar, LTContainer, LTCurve, LTItem
+from pypdf import PageObject, PdfReader
+from pypdf.generic import StreamObject
+
+from drapetemplate.calibration import corrected
+from drapetemplate.document import Document, documents
+from drapetemplate.drawing import Pen, Text, Typeface
+from drapetemplate.drawn import TOLERANCE, Comparison, Drawn, Glyph, Path, compare, items_of
+from drapetemplate.errors import Fault, FileError
+from drapetemplate.job import read_job
+from drapetemplate.jobfile import MOST_BYTES
+from drapetemplate.planning.plan import plan
+from drapetemplate.record import NAME, UNREADABLE, job_in, settings_in
+from drapetemplate.version import __version__
+from drapetemplate.words import counted
+
+POINT = 25.4 / 72
+MADE_BY = f"drapetemplate {__version__}"
+MOST_CONTENT = 16_000_000
+MOST_EXTRA = 20
+BOXES = ("/MediaBox", "/CropBox", "/BleedBox", "/TrimBox", "/ArtBox")
+HINTS = {"/PrintScaling": "/None", "/Duplex": "/Simplex", "/PickTrayByPDFSize": True}
+# All that a page of this tool's is written with: paths, ink, text. What clips, hides, shades,
+# turns text invisible or draws an image is none of these (ISO 32000-1, Annex A).
+OPERATORS = {
+    *("q", "Q", "cm", "m", "l", "c", "h", "n", "S", "f", "f*", "B", "B*"),
+    *("w", "d", "j", "J", "M", "G", "g"),
+    *("BT", "ET", "Tf", "Tm", "Tj", "TL", "Td", "T*"),
+}
+_STRINGS = re.compile(
+    rb"\((?:[^()\\]|\\.)*\)|<[0-9A-Fa-f\s]*>|/[^\s/<>()\[\]]+|%[^\r\n]*", re.DOTALL
+)
+_WORDS = re.compile(rb"[A-Za-z'\"][A-Za-z0-9*'\"]*")
+
+
+@dataclass(frozen=True, slots=True)
+class Flaw:
+    """One thing that isn't as made: on `page`, counted from 1, named `label`; None: in the file."""
+
+    page: int | None
+    label: str
+    text: str
+
+    def __str__(self) -> str:
+        return self.text if self.page is None else f"page {self.page} ({self.label}): {self.text}"
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """How true a PDF is: `worst` is the largest error found, in mm, and `where` it is."""
+
+    title: str
+    made_by: str
+    pages: int
+    marks: int
+    worst: float
+    where: str
+    flaws: tuple[Flaw, ...]
+
+    @property
+    def true(self) -> bool:
+        """Whether every mark is there, and within TOLERANCE of its place, and nothing else is."""
+        return not self.flaws
+
+    def lines(self, source: str) -> list[str]:
+        """For a terminal: each flaw with its page, then how true the whole is."""
+        found = f"{counted(self.pages, 'page')}, {counted(self.marks, 'mark')} where they should be"
+        worst = f"the worst is off by {self.worst:.4f} mm ({self.where})"
+        verdict = "true" if self.true else f"NOT TRUE, {counted(len(self.flaws), 'fault')}"
+        lines = [str(flaw) for flaw in self.flaws]
+        lines.append(f"{source}: {verdict}: {found}, {worst}")
+        if not self.true and self.made_by != MADE_BY:
+            lines.append(f"made by {self.made_by}, measured by {MADE_BY}: make it again to compare")
+        return lines
+
+    def as_json(self) -> dict[str, Any]:
+        """For another program: lengths in mm, pages counted from 1, null for the file itself."""
+        return {
+            "format": 1,
+            "true": self.true,
+            "title": self.title,
+            "made_by": self.made_by,
+            "measured_by": MADE_BY,
+            "pages": self.pages,
+            "marks": self.marks,
+            "tolerance_mm": TOLERANCE,
+            "worst_mm": round(self.worst, 6),
+            "where": self.where,
+            "faults": [
+                {"page": flaw.page, "label": flaw.label or None, "text": flaw.text}
+                for flaw in self.flaws
+            ],
+        }
+
+
+def measure(pdf: bytes, source: str, typeface: Typeface) -> Measured:
+    """Every page of a PDF against its own job; `source` names it in messages.
+
+    FileError where it can't be read as a PDF, or has no job in it; JobError where this version
+    can't read or plan that job.
+    """
+    data = job_in(pdf, source, MOST_BYTES)
+    settings = settings_in(pdf, source)
+    job = read_job(data, f"{source}, {NAME}")
+    planned = plan(job)
+    if settings.correction is not None:
+        job = corrected(job, settings.correction)
+    made = documents(job, planned, typeface, settings.accepted)
+    if settings.of != len(made):
+        text = f"says it is one of {settings.of} PDFs, but its job makes {len(made)}"
+        raise FileError([Fault(source, text)])
+    return _measured(pdf, source, made[settings.number - 1], typeface)
+
+
+def _measured(pdf: bytes, source: str, document: Document, typeface: Typeface) -> Measured:
+    try:
+        reader = PdfReader(BytesIO(pdf), strict=False)
+        _check_packing(reader, source)
+        count = len(reader.pages)
+        made_by = str(reader.metadata.creator) if reader.metadata else "not said"
+        flaws = list(_hints(reader))
+        plumbed = pdfplumber.open(BytesIO(pdf))
+    except FileError:
+        raise
+    except Exception as error:  # a stranger's bytes can break a reader in any way
+        raise FileError([Fault(source, UNREADABLE)]) from error
+    order = _Order(document)
+    marks, worst, where = 0, 0.0, ""
+    with plumbed:
+        for number in range(min(count, len(document.pages) + MOST_EXTRA)):
+            page = _page(reader, plumbed, number, document)
+            flaws += [Flaw(number + 1, order.label(number), text) for text in page.flaws]
+            place = order.place(number, page.text)
+            if page.drawn is None or place is None:
+                continue
+            label = document.pages[place].label
+            found = compare(list(items_of(document.pages[place].marks, typeface)), page.drawn)
+            if order.foreign(number, place, page.text, found):
+                continue
+            flaws += [Flaw(number + 1, label, text) for text in found.faults]
+            marks += found.like
+            if found.worst > worst or not where:
+                worst, where = found.worst, f"page {number + 1}, {found.where}"
+    flaws += order.flaws(count)
+    flaws.sort(key=lambda flaw: flaw.page or 0)
+    return Measured(document.title, made_by, count, marks, worst, where, tuple(flaws))
+
+
+def _check_packing(reader: PdfReader, source: str) -> None:
+    """FileError where a stream of the file unpacks to more than any of this tool's does."""
+    for number in {n for table in reader.xref.values() for n in table} | set(reader.xref_objStm):
+        held = reader.get_object(number)
+        if isinstance(held, StreamObject) and _unpacked(held) is None:
+            text = f"has a part that unpacks to over {MOST_CONTENT:,} bytes, or in no usual way"
+            raise FileError([Fault(source, text)])
+
+
+def _unpacked(stream: StreamObject) -> bytes | None:
+    """A stream's bytes, None where there are more than MOST_CONTENT or the packing is unusual."""
+    raw: bytes = stream._data  # noqa: SLF001  # get_data would unpack it whole, however large
+    packing = stream.get("/Filter")
+    packing = None if packing is None else packing.get_object()
+    if packing is None:
+        return raw
+    if packing not in ("/FlateDecode", ["/FlateDecode"]):
+        return None
+    try:
+        data = zlib.decompressobj().decompress(raw, MOST_CONTENT + 1)
+    except zlib.error:
+        return None
+    return data if len(data) <= MOST_CONTENT else None
+
+
+def _hints(reader: PdfReader) -> Iterator[Flaw]:
+    """Printing hints that are gone."""
+    asked = reader.root_object.get("/ViewerPreferences")
+    found = {} if asked is None else asked.get_object()
+    for key, value in HINTS.items():
+        held = found.get(key)
+        if held is None or held.get_object() != value:
+            kept = "true" if value is True else value
+            text = f"the printing hint {key[1:]} isn’t {kept} any more"
+            fits = ": viewers may fit pages to the paper" if key == "/PrintScaling" else ""
+            yield Flaw(None, "", text + fits)
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A page as read: what is wrong with it before it is measured; None where it can't be."""
+
+    flaws: tuple[str, ...]
+    drawn: list[Drawn] | None = None
+    text: str = ""
+
+
+def _page(reader: PdfReader, plumbed: Any, number: int, document: Document) -> _Page:  # noqa: ANN401  # pdfplumber has no types
+    try:
+        held = reader.pages[number]
+        flaws = list(_frame_flaws(held, document))
+        strange = _strange(held)
+        if strange:
+            text = f"is drawn with {strange}, which no page of this tool is: not measured further"
+            return _Page((*flaws, text))
+        drawn = list(_drawn(plumbed.pages[number], document))
+        plumbed.pages[number].close()
+    except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
+        return _Page(("can’t be read: damaged",))
+    return _Page(tuple(flaws), drawn, "".join(one.text for one in drawn if isinstance(one, Glyph)))
+
+
+def _frame_flaws(page: PageObject, document: Document) -> Iterator[str]:
+    """What is wrong with a page's size, its turn and its unit, and what lies over it."""
+    wide, high = float(document.width), float(document.height)
+    for box in BOXES:
+        named = {
+            "/MediaBox": page.mediabox,
+            "/CropBox": page.cropbox,
+            "/BleedBox": page.bleedbox,
+            "/TrimBox": page.trimbox,
+            "/ArtBox": page.artbox,
+        }[box]
+        found = [float(side) * POINT for side in named]
+        if any(abs(a - b) > TOLERANCE for a, b in zip(found, (0, 0, wide, high), strict=True)):
+            left, bottom, right, top = found
+            at = f" from {left:.2f}, {bottom:.2f}" if abs(left) + abs(bottom) > TOLERANCE else ""
+            size = f"{right - left:.2f} × {top - bottom:.2f} mm{at}"
+            yield f"has a {box[1:]} of {size}, not {wide:.2f} × {high:.2f} mm"
+            if box == "/MediaBox":
+                break  # the others follow it where they aren't set
+    if page.rotation % 360:
+        yield f"is turned by {page.rotation % 360}°"
+    if page.user_unit != 1:
+        yield f"has a unit of {page.user_unit} points: a page’s is 1"
+    if page.get("/Annots"):
+        yield "has something laid over it (annotations), which may print"
+
+
+def _strange(page: PageObject) -> str:
+    """Operators of a page's content that this tool doesn't write, in a row; "" where none."""
+    held = page.get("/Contents")
+    parts = [] if held is None else held.get_object()
+    data = b"\n".join(
+        _unpacked(part.get_object()) or b""
+        for part in (parts if isinstance(parts, list) else [parts])
+    )
+    words = {word.decode("ascii") for word in _WORDS.findall(_STRINGS.sub(b" ", data))}
+    return ", ".join(sorted(words - OPERATORS)[:5])
+
+
+def _drawn(page: Any, document: Document) -> Iterator[Drawn]:  # noqa: ANN401  # pdfplumber has no types
+    """Everything a page draws, in its order."""
+    across, down = (float(factor) for factor in document.scale)
+    by_x, by_y = POINT / across, POINT / down
+    waiting: list[LTItem] = [page.layout]
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, LTContainer):
+            waiting += reversed(list(one))
+        elif isinstance(one, LTChar):
+            a, b, c, d, x, y = one.matrix
+            turn = (a / across, b / down, c / across, d / down)
+            bold = one.fontname.endswith("Bold")
+            grey = _grey(one.graphicstate.ncolor)
+            yield Glyph(one.get_text(), x * by_x, y * by_y, one.adv * POINT, turn, bold, grey)
+        elif isinstance(one, LTCurve):
+            path: Any = one.original_path or ()  # pdfminer's own type leaves the points out
+            steps = tuple(
+                (op, tuple((x * by_x, y * by_y) for x, y in points)) for op, *points in path
+            )
+            pen = _pen(one) if one.stroke else None
+            yield Path(steps, pen, _grey(one.non_stroking_color) if one.fill else None)
+
+
+def _pen(curve: LTCurve) -> Pen:
+    style: Any = curve.dashing_style  # likewise
+    dashes = style[0] if style else ()
+    dash = tuple(float(length) * POINT for length in dashes)
+    return Pen(curve.linewidth * POINT, dash, _grey(curve.stroking_color))
+
+
+def _grey(colour: Any) -> float:  # noqa: ANN401  # whatever a PDF names
+    """A device's grey; infinite for any other colour."""
+    if isinstance(colour, (tuple, list)) and len(colour) == 1:
+        colour = colour[0]
+    if colour is None:
+        return 0.0
+    return float(colour) if isinstance(colour, (int, float)) else inf
+
+
+class _Order:
+    """Which page of a document each page of a PDF is, by its words; and what that leaves."""
+
+    def __init__(self, document: Document) -> None:
+        self._labels = [page.label for page in document.pages]
+        self._texts = [
+            "".join(mark.text for mark in page.marks if isinstance(mark, Text))
+            for page in document.pages
+        ]
+        self._places: dict[int, int] = {}
+        """Page of the PDF to page of the document."""
+        self._foreign: list[int] = []
+
+    def label(self, number: int) -> str:
+        """What a page of the PDF should be, by its number alone."""
+        return self._labels[number] if number < len(self._labels) else "one too many"
+
+    def place(self, number: int, text: str) -> int | None:
+        """The page it is; the one of its number where no page reads like it, None past the last."""
+        count = len(self._texts)
+        if number < count and self._texts[number] == text:
+            found = number
+        else:
+            alike = [n for n in range(count) if self._texts[n] == text]
+            free = [n for n in alike if n not in self._places.values()]
+            if not alike and number >= count:
+                self._foreign.append(number)
+                return None
+            found = (free or alike or [number])[0]
+        self._places[number] = found
+        return found
+
+    def foreign(self, number: int, place: int, text: str, found: Comparison) -> bool:
+        """Whether a page is of another job: it doesn't read as its place does, nor look like it."""
+        if self._texts[place] == text or found.like * 2 >= found.marks:
+            return False
+        del self._places[number]
+        self._foreign.append(number)
+        return True
+
+    def flaws(self, count: int) -> Iterator[Flaw]:
+        """Pages missing, twice, out of order, or not of this job."""
+        for number in self._foreign:
+            yield Flaw(number + 1, self.label(number), "isn’t a page of this job")
+        read = sorted(self._places)
+        right = sorted(self._places.values())
+        seen: set[int] = set()
+        for number, place in zip(read, right, strict=True):
+            found = self._places[number]
+            if found in seen:
+                yield Flaw(number + 1, self._labels[found], "is there twice")
+            elif found != place:
+                text = f"is out of order: it belongs on page {found + 1}"
+                yield Flaw(number + 1, self._labels[found], text)
+            seen.add(found)
+        unread = {n for n in range(min(count, len(self._labels))) if n not in self._places}
+        for place, label in enumerate(self._labels):
+            if place not in seen and place not in unread:
+                yield Flaw(None, "", f"{label} is missing: it was page {place + 1}")
+        if count > len(self._labels) + MOST_EXTRA:
+            more = count - len(self._labels)
+            yield Flaw(None, "", f"{more} pages more than the job makes: not read")

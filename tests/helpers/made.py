@@ -1,0 +1,33 @@
+"""Whole PDFs as `make` writes them, job inside, for tests that take them apart."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cache
+
+import drapetemplate
+from drapetemplate.document import Document, Page
+from drapetemplate.printers import Factors
+from drapetemplate.record import as_record
+from drapetemplate.render import render
+from drapetemplate.render.pdf import PdfBackend
+
+
+@cache
+def made(
+    toml: str, printer: Factors | None = None, accepted: frozenset[str] = frozenset()
+) -> tuple[bytes, ...]:
+    """Every PDF of a job."""
+    data = toml.encode()
+    job = drapetemplate.read_job(data)
+    laid = drapetemplate.lay_out(
+        job, drapetemplate.plan_job(job), accepted=accepted, printer=printer
+    )
+    return tuple(drapetemplate.to_pdf(document, data) for document in laid)
+
+
+def with_job(job: bytes) -> bytes:
+    """A PDF of one empty page with these bytes as its job file."""
+    side = Fraction(100)
+    document = Document("Heron Point, pantry", side, side, (Page("page 1", (), "Page", "1"),), ())
+    return as_record(render(document, PdfBackend(document.title)), document, job)
