@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
+from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
 
@@ -80,24 +81,51 @@ def test_fonts_inside(printed: Printed) -> None:
             assert "/FontFile2" in inner.FontDescriptor
 
 
+# Another clock, as the process sees it; then the tool as it is called.
+CLOCK = """
+import sys, time
+time.time = lambda: {seconds}
+time.localtime = time.gmtime = lambda *_: time.struct_time((1999, 12, 31, 23, 59, 59, 4, 365, 0))
+from drapetemplate.cli import main
+sys.argv = ["drapetemplate", "make", *sys.argv[1:]]
+main()
+"""
+# Hash seed, time zone, language, and a user's own settings of the PDF library.
+SURROUNDINGS = [
+    {},
+    {"PYTHONHASHSEED": "1", "TZ": "UTC-14", "LC_ALL": "C", "PYTHONUTF8": "0"},
+    {"PYTHONHASHSEED": "2", "TZ": "UTC+12", "LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"},
+    {
+        "RL_useA85": "1",
+        "RL_invariant": "0",
+        "RL_pageCompression": "0",
+        "RL_pdfMultiLine": "1",
+        "RL_ttfAsciiReadable": "0",
+        "RL_documentLang": "de",
+        "RL_canvas_baseColor": "(1,0,0)",
+    },
+]
+
+
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
 def test_same_bytes(case: Case, tmp_path: Path) -> None:
-    """Two runs in processes of different hash seeds and days write the same bytes."""
-    job = tmp_path / "job.toml"
-    job.write_text(case.toml, encoding="utf-8")
-    found = []
-    for seed, zone in (("1", "UTC-14"), ("2", "UTC+12")):
-        target = tmp_path / f"{seed}.pdf"
+    """Whatever clock, folder, hash seed, zone, language and settings: the same SHA-256."""
+    found = set()
+    for n, surroundings in enumerate(SURROUNDINGS):
+        folder = tmp_path / f"folder {n}"
+        folder.mkdir()
+        (folder / "job.toml").write_text(case.toml, encoding="utf-8")
         run = subprocess.run(
-            [sys.executable, "-m", "drapetemplate", "make", str(job), "--out", str(target)],
-            env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone},
+            [sys.executable, "-c", CLOCK.format(seconds=n * 1e8), "job.toml"],
+            cwd=folder,
+            env={**os.environ, **surroundings},
             capture_output=True,
             text=True,
             check=False,
         )
         assert run.returncode == 0, run.stderr
-        found.append(target.read_bytes())
-    assert found[0] == found[1]
+        found.add(sha256((folder / "job.pdf").read_bytes()).hexdigest())
+    assert len(found) == 1
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,91 @@
+"""The package's own functions: the steps a program takes, and what each refuses."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from fractions import Fraction
+from io import BytesIO
+
+import pikepdf
+import pytest
+from jobfiles import job_toml
+
+import drapetemplate
+from drapetemplate.printers import Factors
+
+JOB = job_toml("width = 40\npanels = 'left'").encode()
+STOPPED = job_toml(
+    "covers = 20\nfullness = 2\npanels = 'left'\ncount = 4",
+    tables="[pole]\ndiameter = 0.75\nprojection = 2",
+).encode()
+
+
+def test_from_job_to_measured() -> None:
+    """Read, planned, laid out, written, measured and recalled: the same job, true."""
+    job = drapetemplate.read_job(JOB, "linen.toml")
+    plan = drapetemplate.plan_job(job)
+    assert plan.windows[0].panels[0].width == 40 * Fraction(254, 10)
+    [document] = drapetemplate.lay_out(job, plan)
+    pdf = drapetemplate.to_pdf(document, JOB)
+    with pikepdf.open(BytesIO(pdf)) as opened:
+        assert len(opened.pages) == len(document.pages)
+    assert drapetemplate.measure_pdf(pdf).true
+    assert drapetemplate.recall_job(pdf) == JOB
+
+
+def test_a_stop_is_not_laid_out() -> None:
+    """A plan with a stop is refused by name, unless that very code is accepted."""
+    job = drapetemplate.read_job(STOPPED)
+    plan = drapetemplate.plan_job(job)
+    assert [stop.code for stop in plan.stops] == ["back-fold-hits-wall"]
+    with pytest.raises(drapetemplate.StopError) as error:
+        drapetemplate.lay_out(job, plan, accepted=["odd-count"])
+    assert [fault.where for fault in error.value.faults] == ["back-fold-hits-wall"]
+    [document] = drapetemplate.lay_out(job, plan, accepted=["back-fold-hits-wall"])
+    assert document.settings.accepted == {"back-fold-hits-wall"}
+
+
+def test_for_a_printer() -> None:
+    """A printer's factors scale every coordinate, and stand in the PDF."""
+    job = drapetemplate.read_job(JOB)
+    factors = Factors("workroom laser", Fraction(600, 599), Fraction(1))
+    [document] = drapetemplate.lay_out(job, drapetemplate.plan_job(job), printer=factors)
+    assert document.scale == (Fraction(600, 599), Fraction(1))
+    assert drapetemplate.measure_pdf(drapetemplate.to_pdf(document, JOB)).true
+
+
+def test_faults_are_one_family() -> None:
+    """Whatever can't be done is a DrapeError, its faults each with a place."""
+    job = drapetemplate.read_job(job_toml("width = 40", tables="[paper]\nmargin = 4").encode())
+    plan = drapetemplate.plan_job(job)
+    for step in (
+        lambda: drapetemplate.read_job(b"units = 3"),
+        lambda: drapetemplate.lay_out(job, plan),
+        lambda: drapetemplate.recall_job(b""),
+        lambda: drapetemplate.measure_pdf(b""),
+    ):
+        with pytest.raises(drapetemplate.DrapeError) as error:
+            step()
+        assert error.value.faults
+        assert all(fault.where and fault.text for fault in error.value.faults)
+
+
+def test_all_is_named() -> None:
+    """Everything offered is there, and documented."""
+    for name in drapetemplate.__all__:
+        found = getattr(drapetemplate, name)
+        assert found.__doc__, name
+
+
+def test_loading_is_light() -> None:
+    """Loading the package, and planning with it, loads no PDF library."""
+    code = (
+        "import sys, drapetemplate\n"
+        f"job = drapetemplate.read_job({JOB!r})\n"
+        "drapetemplate.plan_job(job)\n"
+        "heavy = {'reportlab', 'pypdf', 'pdfplumber', 'pdfminer', 'typer', 'rich'}\n"
+        "print(sorted(heavy & set(sys.modules)))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout == "[]\n"
