@@ -18,7 +18,7 @@ Lengths are exact `fractions.Fraction`s of a millimetre. Everything that can't b
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from drapetemplate.errors import DrapeError, Fault, FileError, JobError, PaperError, StopError
@@ -41,6 +41,7 @@ __all__ = [
     "__version__",
     "lay_out",
     "measure_pdf",
+    "narrowed",
     "plan_job",
     "read_job",
     "recall_job",
@@ -56,6 +57,13 @@ def read_job(data: bytes, source: str = "job.toml") -> Job:
     from drapetemplate.job import read_job
 
     return read_job(data, source)
+
+
+def narrowed(job: Job, windows: Sequence[str]) -> Job:
+    """The job with only the windows of these names; JobError for a name it hasn't."""
+    from drapetemplate.job import narrowed
+
+    return narrowed(job, windows)
 
 
 def plan_job(job: Job) -> Plan:

@@ -17,13 +17,22 @@ from typing import IO, Annotated
 import typer
 
 import drapetemplate
-from drapetemplate import calibrating, calibration, console, files, making, printers, report
+from drapetemplate import (
+    calibrating,
+    calibration,
+    completing,
+    console,
+    files,
+    making,
+    printers,
+    report,
+)
 from drapetemplate.asked import check_codes, check_other, counts_of, jobs_of, targets_of
 from drapetemplate.document import Document
 from drapetemplate.drawing import Typeface
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.gallery import comparison_sheets, panel_picture
-from drapetemplate.job import Job
+from drapetemplate.job import Job, narrowed
 from drapetemplate.jobfile import MOST_BYTES
 from drapetemplate.listing import as_csv
 from drapetemplate.measures import printable
@@ -44,14 +53,34 @@ MOST_PDF = 500_000_000
 Printer = Annotated[
     str | None,
     typer.Option(
-        metavar="NAME", help="Correct for this calibrated printer, whatever the job names."
+        metavar="NAME",
+        help="Correct for this calibrated printer, whatever the job names.",
+        autocompletion=completing.printer_names,
+    ),
+]
+Windows = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--window",
+        metavar="NAME",
+        help="Only this window of the job; may be repeated.",
+        autocompletion=completing.window_names,
     ),
 ]
 Plain = Annotated[
     bool,
     typer.Option("--plain", help="For screen readers: a fact a line, no picture, no columns."),
 ]
-JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="A job file (TOML).")]
+JobPath = Annotated[
+    Path,
+    typer.Argument(metavar="JOB", help="A job file (TOML).", autocompletion=completing.job_files),
+]
+PdfPath = Annotated[
+    Path,
+    typer.Argument(
+        metavar="PDF", help="A PDF made from a job.", autocompletion=completing.pdf_files
+    ),
+]
 
 
 @app.callback(invoke_without_command=True)
@@ -65,10 +94,14 @@ def _common(
 
 
 @app.command("make")
-def make_command(  # each is an option of the command
+def make_command(
     jobs: Annotated[
         list[Path],
-        typer.Argument(metavar="JOB...", help="Job files (TOML), or folders of them."),
+        typer.Argument(
+            metavar="JOB...",
+            help="Job files (TOML), or folders of them.",
+            autocompletion=completing.job_files,
+        ),
     ],
     *,
     out: Annotated[
@@ -84,9 +117,11 @@ def make_command(  # each is an option of the command
         typer.Option(
             metavar="CODE",
             help="Make the template despite this stop finding; the ticket says so.",
+            autocompletion=completing.stop_codes,
         ),
     ] = None,
     printer: Printer = None,
+    window: Windows = None,
     workers: Annotated[
         int | None,
         typer.Option(min=1, max=64, help="Processes at once. Default: as many as pay."),
@@ -110,7 +145,7 @@ def make_command(  # each is an option of the command
             for folder in {target.parent for target in targets}:
                 files.make_folder(folder)
         factors = None if printer is None else printers.find(printer, "--printer")
-        orders = making.orders(found, targets, accepted, factors)
+        orders = making.orders(found, targets, accepted, factors, tuple(window or ()))
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     outcomes = _make_each(orders, workers)
@@ -166,13 +201,14 @@ def plan_command(
     ] = None,
     plain: Plain = False,
     printer: Printer = None,
+    window: Windows = None,
 ) -> None:
     """Print every figure and finding: eyelets, folds, seams, drops and what to order.
 
     Example: drapetemplate plan writing_room.toml --csv writing_room.csv
     """
     try:
-        read, planned = _planned(job)
+        read, planned = _planned(job, window or ())
         factors = None if printer is None else printers.find(printer, "--printer")
         factors = making.for_printer(read, factors)
         read = read if factors is None else calibration.corrected(read, factors)
@@ -257,7 +293,7 @@ def picture_command(
 
 @app.command("recall")
 def recall_command(
-    pdf: Annotated[Path, typer.Argument(metavar="PDF", help="A PDF made from a job.")],
+    pdf: PdfPath,
     out: Annotated[
         Path | None,
         typer.Option(metavar="PATH", help="The job file to write. Default: PDF's name, .toml."),
@@ -280,7 +316,7 @@ def recall_command(
 
 @app.command("measure")
 def measure_command(
-    pdf: Annotated[Path, typer.Argument(metavar="PDF", help="A PDF made from a job.")],
+    pdf: PdfPath,
     *,
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
 ) -> None:
@@ -306,7 +342,9 @@ def calibrate_command(
     paper: Annotated[
         str | None,
         typer.Option(
-            metavar="SIZE", help="The check sheet's paper, as a job names it. Default: letter."
+            metavar="SIZE",
+            help="The check sheet's paper, as a job names it. Default: letter.",
+            autocompletion=completing.paper_sizes,
         ),
     ] = None,
     out: Annotated[
@@ -368,8 +406,10 @@ def _read(path: Path) -> Job:
     return drapetemplate.read_job(files.read(path, MOST_BYTES), str(path))
 
 
-def _planned(path: Path) -> tuple[Job, Plan]:
+def _planned(path: Path, windows: Sequence[str] = ()) -> tuple[Job, Plan]:
     job = _read(path)
+    if windows:
+        job = narrowed(job, windows, "--window")
     return job, drapetemplate.plan_job(job)
 
 

@@ -42,12 +42,16 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """What a PDF is made with beside its job: factors, accepted stops, which PDF of how many."""
+    """What a PDF is made with beside its job file.
+
+    Factors, accepted stops, which PDF of how many, and the windows where it isn't for all.
+    """
 
     correction: Factors | None = None
     accepted: frozenset[str] = frozenset()
     number: int = 1
     of: int = 1
+    only: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +112,7 @@ def documents(
                 )
                 for sheet in made.sheets
             ]
-    settings = Settings(job.paper.correction, accepted)
+    settings = Settings(job.paper.correction, accepted, only=job.only)
     if job.paper.height is not None:
         return (_document(job, job.paper, [*read, *taped], undrawn, settings),)
     return (

@@ -6,14 +6,15 @@ Lengths are exact millimetres (`measures.Length`). What a file leaves out is eit
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from typing import Literal, TypeVar, cast
 
-from drapetemplate.errors import JobError
-from drapetemplate.jobfile import read_file
-from drapetemplate.measures import Length, Units, format_length
+from drapetemplate.errors import Fault, JobError
+from drapetemplate.jobfile import located, read_file
+from drapetemplate.measures import Length, Units, format_length, shown
 from drapetemplate.printers import Factors
 from drapetemplate.readers import SHEETS
 from drapetemplate.resolve import (
@@ -41,6 +42,7 @@ Hung = Literal["pole", "hooks"]
 Panels = Literal["pair", "left", "right", "single"]
 
 _T = TypeVar("_T")
+MOST_LISTED = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,13 +179,30 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A whole job: `assumed` holds what was assumed for all of it (units, paper)."""
+    """A whole job: `assumed` holds what was assumed for all of it (units, paper).
+
+    `only`: the names of the windows kept where it was `narrowed`, else none.
+    """
 
     units: Units
     details: Details
     paper: Paper
     windows: tuple[Window, ...]
     assumed: tuple[Assumption, ...]
+    only: tuple[str, ...] = ()
+
+
+def narrowed(job: Job, names: Sequence[str], where: str = "window") -> Job:
+    """The job with only the windows of these names; JobError, at `where`, for a name it hasn't."""
+    known = [window.name for window in job.windows]
+    unknown = [name for name in dict.fromkeys(names) if name not in known]
+    if unknown:
+        listed = ", ".join(map(shown, known[:MOST_LISTED]))
+        more = "" if len(known) <= MOST_LISTED else f" and {len(known) - MOST_LISTED} more"
+        text = f"the job has no window called that: it has {listed}{more}"
+        raise JobError([Fault(where, f"{shown(name)}: {text}") for name in unknown])
+    kept = tuple(window for window in job.windows if window.name in names)
+    return replace(job, windows=kept, only=tuple(dict.fromkeys(names)))
 
 
 def read_job(data: bytes, source: str) -> Job:
@@ -197,9 +216,9 @@ def read_job(data: bytes, source: str) -> Job:
         raise JobError(reading.faults)
     units = reading.file.units or "in"
     windows = merge(reading.file, reading.unreadable)
-    faults = [*reading.faults, *contradictions(windows, units)]
-    if faults:
-        raise JobError(faults)
+    found = JobError([*reading.faults, *contradictions(windows, units)])
+    if found.faults:
+        raise JobError(located(found, data, source))
     return _job(reading.file, windows, units)
 
 

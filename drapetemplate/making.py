@@ -6,8 +6,10 @@ Nothing here prints: what there is to say of a job comes back with it, in the or
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from pathlib import Path
@@ -15,7 +17,7 @@ from pathlib import Path
 import drapetemplate
 from drapetemplate import files, printers
 from drapetemplate.errors import DrapeError, Fault, FileError, StopError
-from drapetemplate.job import Job
+from drapetemplate.job import Job, narrowed
 from drapetemplate.jobfile import MOST_BYTES
 from drapetemplate.measures import printable
 from drapetemplate.planning.findings import Finding
@@ -30,7 +32,8 @@ FEW = 8
 class Order:
     """One PDF to make: of `job`, at `target`, with these stops accepted, for this printer.
 
-    `beside_taken`: another file of the same call stands where a roll's ticket would go.
+    Only of `windows` where there are any. `beside_taken`: another file of the same call stands
+    where a roll's ticket would go.
     """
 
     job: Path
@@ -38,6 +41,7 @@ class Order:
     accepted: frozenset[str] = frozenset()
     printer: printers.Factors | None = None
     beside_taken: bool = False
+    windows: tuple[str, ...] = ()
 
     @property
     def beside(self) -> Path:
@@ -83,12 +87,13 @@ def orders(
     targets: Sequence[Path],
     accepted: frozenset[str],
     printer: printers.Factors | None,
+    windows: tuple[str, ...] = (),
 ) -> list[Order]:
     """What to make, job by job."""
     claimed = {os.path.realpath(path) for path in (*jobs, *targets)}
     found = []
     for job, target in zip(jobs, targets, strict=True):
-        one = Order(job, target, accepted, printer)
+        one = Order(job, target, accepted, printer, windows=windows)
         found.append(replace(one, beside_taken=os.path.realpath(one.beside) in claimed))
     return found
 
@@ -106,6 +111,8 @@ def make(order: Order) -> Outcome:
     try:
         data = files.read(order.job, MOST_BYTES)
         job = drapetemplate.read_job(data, str(order.job))
+        if order.windows:
+            job = narrowed(job, order.windows, "--window")
         planned = drapetemplate.plan_job(job)
         findings = tuple(f for window in planned.windows for f in window.findings)
         factors = for_printer(job, order.printer)
@@ -138,9 +145,28 @@ def make_all(orders: Sequence[Order], workers: int | None = None) -> Iterator[Ou
     # Spawned: a forked process would share whatever threads and locks this one has.
     pool = ProcessPoolExecutor(min(workers, len(orders)), get_context("spawn"))
     try:
-        yield from pool.map(make, orders)
+        with _deaf_to_interrupts():
+            outcomes = pool.map(make, orders)
+        yield from outcomes
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+@contextmanager
+def _deaf_to_interrupts() -> Iterator[None]:
+    """Processes started within don't hear Ctrl-C, which a terminal sends to all: this one does.
+
+    Each then ends the job it is at; those not begun are dropped.
+    """
+    try:
+        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    except ValueError:  # only a main thread may say what a signal does
+        yield
+        return
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def summary(outcomes: Sequence[Outcome]) -> str:

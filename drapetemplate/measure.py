@@ -29,7 +29,7 @@ from drapetemplate.document import Document, documents
 from drapetemplate.drawing import Pen, Text, Typeface
 from drapetemplate.drawn import TOLERANCE, Comparison, Drawn, Glyph, Path, compare, items_of
 from drapetemplate.errors import Fault, FileError
-from drapetemplate.job import read_job
+from drapetemplate.job import narrowed, read_job
 from drapetemplate.jobfile import MOST_BYTES
 from drapetemplate.planning.plan import plan
 from drapetemplate.record import NAME, UNREADABLE, job_in, settings_in
@@ -124,6 +124,8 @@ def measure(pdf: bytes, source: str, typeface: Typeface) -> Measured:
     data = job_in(pdf, source, MOST_BYTES)
     settings = settings_in(pdf, source)
     job = read_job(data, f"{source}, {NAME}")
+    if settings.only:
+        job = narrowed(job, settings.only)
     planned = plan(job)
     if settings.correction is not None:
         job = corrected(job, settings.correction)

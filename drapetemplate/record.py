@@ -41,7 +41,7 @@ from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.printers import factors_of
 
 NAME = "job.toml"
-MOST_SETTINGS = 10_000
+MOST_SETTINGS = 2_000_000
 SETTINGS = "/MadeWith"
 
 
@@ -180,6 +180,8 @@ def _settings_text(settings: Settings) -> str:
         found["printer"] = {"name": fix.name, "across": str(fix.across), "down": str(fix.down)}
     if settings.accepted:
         found["accepted"] = sorted(settings.accepted)
+    if settings.only:
+        found["windows"] = list(settings.only)
     if settings.of > 1:
         found["pdf"] = [settings.number, settings.of]
     return json.dumps(found, ensure_ascii=True) if found else ""
@@ -235,7 +237,8 @@ def _settings(text: str) -> Settings:
     number, of = found.get("pdf", (1, 1))
     if not accepted <= set(STOP_CODES) or not 1 <= number <= of <= 2:
         raise ValueError("no such settings")
-    return Settings(correction, accepted, number, of)
+    only = tuple(map(str, found.get("windows", ())))
+    return Settings(correction, accepted, number, of, only)
 
 
 def _sum(data: bytes) -> bytes:

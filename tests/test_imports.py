@@ -77,6 +77,7 @@ ORDER = (
     "drapetemplate",
     "asked",
     "making",
+    "completing",
     "calibrating",
     "cli",
     "__main__",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import pty
 import signal
@@ -15,6 +16,7 @@ from hypothesis import strategies as st
 from jobfiles import job_toml
 from typer.testing import CliRunner, Result
 
+import drapetemplate
 from drapetemplate.asked import LONGEST_PART, file_part, jobs_of, targets_of
 from drapetemplate.cli import app
 from drapetemplate.errors import FileError
@@ -267,3 +269,42 @@ def test_interrupted(tmp_path: Path) -> None:
     assert b"Traceback" not in said
     assert all(path.suffix == ".pdf" for path in out.iterdir()), list(out.iterdir())
     assert len(list(out.iterdir())) < 40
+
+
+THREE = job_toml(*(f"width = {40 + n}\npanels = 'left'\nname = '{w}'" for n, w in enumerate("NES")))
+
+
+def test_one_window_alone(tmp_path: Path) -> None:
+    """--window makes only that window's ticket and template; the whole job is still inside."""
+    job = tmp_path / "three.toml"
+    job.write_text(THREE)
+    done = run("make", job, "--out", tmp_path, "--window", "E")
+    assert done.exit_code == 0, done.stderr
+    pdf = (tmp_path / "three.pdf").read_bytes()
+    assert drapetemplate.recall_job(pdf) == THREE.encode()
+    assert drapetemplate.measure_pdf(pdf).true
+    alone = drapetemplate.narrowed(drapetemplate.read_job(THREE.encode()), ["E"])
+    [document] = drapetemplate.lay_out(alone, drapetemplate.plan_job(alone))
+    labels = [page.label for page in document.pages]
+    assert any(label.startswith("E, left panel, sheet 1") for label in labels)
+    assert not any(label.startswith(("N, ", "S, ")) for label in labels)
+    assert drapetemplate.to_pdf(document, THREE.encode()) == pdf
+
+
+def test_two_windows_of_three(tmp_path: Path) -> None:
+    """--window may be repeated; windows keep the job's order; plan takes it too."""
+    job = tmp_path / "three.toml"
+    job.write_text(THREE)
+    done = run("plan", job, "--window", "S", "--window", "N", "--json")
+    assert [window["name"] for window in json.loads(done.stdout)["windows"]] == ["N", "S"]
+
+
+def test_no_such_window(tmp_path: Path) -> None:
+    """A window the job hasn't is told, with those it has."""
+    job = tmp_path / "three.toml"
+    job.write_text(THREE)
+    for command in ("make", "plan"):
+        done = run(command, job, "--window", "W")
+        assert (done.exit_code, done.stdout) == (2, "")
+        said = '--window: "W": the job has no window called that: it has "N", "E", "S"\n'
+        assert done.stderr == said
