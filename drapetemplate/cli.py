@@ -7,12 +7,13 @@ file or a target can't be used. Errors go to standard error, one line a fault.
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import sys
-from collections.abc import Iterable, Sequence
-from contextlib import suppress
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import IO, Annotated
+from typing import IO
 
 import typer
 
@@ -20,10 +21,10 @@ import drapetemplate
 from drapetemplate import (
     calibrating,
     calibration,
-    completing,
     console,
     files,
     making,
+    options,
     printers,
     report,
 )
@@ -31,13 +32,14 @@ from drapetemplate.asked import check_codes, check_other, counts_of, jobs_of, ta
 from drapetemplate.document import Document
 from drapetemplate.drawing import Typeface
 from drapetemplate.errors import DrapeError, Fault, FileError
-from drapetemplate.gallery import comparison_sheets, panel_picture
+from drapetemplate.gallery import comparison_sheets, page_picture, panel_picture
 from drapetemplate.job import Job, narrowed
-from drapetemplate.jobfile import MOST_BYTES
+from drapetemplate.jobfile import MOST_BYTES, located
 from drapetemplate.listing import as_csv
 from drapetemplate.measures import printable
 from drapetemplate.planning.compare import compare
 from drapetemplate.planning.plan import Plan
+from drapetemplate.schema import SCHEMA_NAME, schema_text
 from drapetemplate.sidebyside import compare_text
 from drapetemplate.wrapping import needs_ascii
 
@@ -50,43 +52,12 @@ app = typer.Typer(
 
 STOPPED = 1
 MOST_PDF = 500_000_000
-Printer = Annotated[
-    str | None,
-    typer.Option(
-        metavar="NAME",
-        help="Correct for this calibrated printer, whatever the job names.",
-        autocompletion=completing.printer_names,
-    ),
-]
-Windows = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--window",
-        metavar="NAME",
-        help="Only this window of the job; may be repeated.",
-        autocompletion=completing.window_names,
-    ),
-]
-Plain = Annotated[
-    bool,
-    typer.Option("--plain", help="For screen readers: a fact a line, no picture, no columns."),
-]
-JobPath = Annotated[
-    Path,
-    typer.Argument(metavar="JOB", help="A job file (TOML).", autocompletion=completing.job_files),
-]
-PdfPath = Annotated[
-    Path,
-    typer.Argument(
-        metavar="PDF", help="A PDF made from a job.", autocompletion=completing.pdf_files
-    ),
-]
 
 
 @app.callback(invoke_without_command=True)
 def _common(
     *,
-    version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
+    version: options.Version = False,
 ) -> None:
     if version:
         typer.echo(f"drapetemplate {drapetemplate.__version__}")
@@ -95,38 +66,14 @@ def _common(
 
 @app.command("make")
 def make_command(
-    jobs: Annotated[
-        list[Path],
-        typer.Argument(
-            metavar="JOB...",
-            help="Job files (TOML), or folders of them.",
-            autocompletion=completing.job_files,
-        ),
-    ],
+    jobs: options.Jobs,
     *,
-    out: Annotated[
-        Path | None,
-        typer.Option(
-            metavar="PATH",
-            help="The PDF to write, or a folder for it. {number}, {name} and {file} in it stand "
-            "for the job's. Default: this folder.",
-        ),
-    ] = None,
-    accept: Annotated[
-        list[str] | None,
-        typer.Option(
-            metavar="CODE",
-            help="Make the template despite this stop finding; the ticket says so.",
-            autocompletion=completing.stop_codes,
-        ),
-    ] = None,
-    printer: Printer = None,
-    window: Windows = None,
-    workers: Annotated[
-        int | None,
-        typer.Option(min=1, max=64, help="Processes at once. Default: as many as pay."),
-    ] = None,
-    open_it: Annotated[bool, typer.Option("--open", help="Open the PDF when it is made.")] = False,
+    out: options.MakeOut = None,
+    accept: options.Accept = None,
+    printer: options.Printer = None,
+    window: options.Windows = None,
+    workers: options.Workers = None,
+    open_it: options.OpenIt = False,
 ) -> None:
     """Write the job ticket and the 1:1 template, one PDF a job.
 
@@ -192,23 +139,20 @@ def _seen(stream: IO[str] | None) -> bool:
 
 @app.command("plan")
 def plan_command(
-    job: JobPath,
+    job: options.JobPath,
     *,
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
-    table: Annotated[
-        Path | None,
-        typer.Option("--csv", metavar="PATH", help="Also write holes, cut list and order as CSV."),
-    ] = None,
-    plain: Plain = False,
-    printer: Printer = None,
-    window: Windows = None,
+    as_json: options.AsJson = False,
+    table: options.Csv = None,
+    plain: options.Plain = False,
+    printer: options.Printer = None,
+    window: options.Windows = None,
 ) -> None:
     """Print every figure and finding: eyelets, folds, seams, drops and what to order.
 
     Example: drapetemplate plan writing_room.toml --csv writing_room.csv
     """
-    try:
-        read, planned = _planned(job, window or ())
+    with _told(job) as data:
+        read, planned = _planned(data, job, window or ())
         factors = None if printer is None else printers.find(printer, "--printer")
         factors = making.for_printer(read, factors)
         read = read if factors is None else calibration.corrected(read, factors)
@@ -223,31 +167,25 @@ def plan_command(
                 read, planned, columns=_columns(), plain=plain, ascii_only=_ascii_only()
             )
             typer.echo(text)
-    except DrapeError as error:
-        raise typer.Exit(_complain(error)) from error
     raise typer.Exit(STOPPED if planned.stops else 0)
 
 
 @app.command("compare")
 def compare_command(
-    job: JobPath,
+    job: options.JobPath,
     *,
-    counts: Annotated[
-        str, typer.Option(metavar="6,8,10", help="The counts to compare. Default: those beside.")
-    ] = "",
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
-    plain: Plain = False,
-    pdf: Annotated[
-        Path | None, typer.Option(metavar="PATH", help="Also draw them, a page a window.")
-    ] = None,
+    counts: options.Counts = "",
+    as_json: options.AsJson = False,
+    plain: options.Plain = False,
+    pdf: options.ComparePdf = None,
 ) -> None:
     """Lay the even counts side by side: gaps, folds, wall, rings, and what is wrong with each.
 
     Example: drapetemplate compare writing_room.toml --counts 12,14,16 --pdf counts.pdf
     """
-    try:
+    with _told(job) as data:
         asked = counts_of(counts)
-        read = _read(job)
+        read = drapetemplate.read_job(data, str(job))
         comparisons = compare(read, asked)
         if pdf is not None:
             check_other(job, pdf, "--pdf")
@@ -260,44 +198,44 @@ def compare_command(
                 read, comparisons, columns=_columns(), plain=plain, ascii_only=_ascii_only()
             )
             typer.echo(text)
-    except DrapeError as error:
-        raise typer.Exit(_complain(error)) from error
 
 
 @app.command("picture")
 def picture_command(
-    job: JobPath,
-    out: Annotated[Path, typer.Option(metavar="FILE.png|svg", help="The picture to write.")],
+    job: options.JobPath,
+    *,
+    out: options.PictureOut,
+    page: options.PageName = None,
 ) -> None:
     """Draw each window's panel: from above on its pole, from the front, and its strip.
 
     Example: drapetemplate picture writing_room.toml --out writing_room.svg
+
+    Example: drapetemplate picture writing_room.toml --page "strip 1 sheet 2" --out sheet.png
     """
     from drapetemplate.render import render  # noqa: PLC0415
     from drapetemplate.render.png import png  # noqa: PLC0415
     from drapetemplate.render.svg import SvgBackend  # noqa: PLC0415
 
-    try:
+    with _told(job) as data:
         kind = out.suffix.lower()
         if kind not in {".png", ".svg"}:
             raise FileError([Fault(str(out), "name a file that ends in .png or .svg")])
         check_other(job, out, "--out")
-        read, planned = _planned(job)
-        drawn = panel_picture(read, planned, _typeface())
-        data = png(_pdf(drawn)) if kind == ".png" else render(drawn, SvgBackend(drawn.title))
-        files.write(out, data)
-    except DrapeError as error:
-        raise typer.Exit(_complain(error)) from error
+        read, planned = _planned(data, job)
+        if page is None:
+            drawn = panel_picture(read, planned, _typeface())
+        else:
+            drawn = page_picture(read, planned, page, _typeface())
+        image = png(_pdf(drawn)) if kind == ".png" else render(drawn, SvgBackend(drawn.title))
+        files.write(out, image)
     typer.echo(printable(str(out)))
 
 
 @app.command("recall")
 def recall_command(
-    pdf: PdfPath,
-    out: Annotated[
-        Path | None,
-        typer.Option(metavar="PATH", help="The job file to write. Default: PDF's name, .toml."),
-    ] = None,
+    pdf: options.PdfPath,
+    out: options.RecallOut = None,
 ) -> None:
     """Take the job file back out of a PDF made from it, byte for byte.
 
@@ -316,9 +254,9 @@ def recall_command(
 
 @app.command("measure")
 def measure_command(
-    pdf: PdfPath,
+    pdf: options.PdfPath,
     *,
-    as_json: Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")] = False,
+    as_json: options.AsJson = False,
 ) -> None:
     """Measure a PDF's own marks against the job inside it: to 0.01 mm, page by page.
 
@@ -339,31 +277,13 @@ def measure_command(
 @app.command("calibrate")
 def calibrate_command(
     *,
-    paper: Annotated[
-        str | None,
-        typer.Option(
-            metavar="SIZE",
-            help="The check sheet's paper, as a job names it. Default: letter.",
-            autocompletion=completing.paper_sizes,
-        ),
-    ] = None,
-    out: Annotated[
-        Path | None,
-        typer.Option(metavar="PATH", help="The check sheet. Default: calibrate-SIZE.pdf here."),
-    ] = None,
-    across: Annotated[
-        str | None, typer.Option(metavar="MEASURED", help="What the long bar across reads.")
-    ] = None,
-    down: Annotated[
-        str | None, typer.Option(metavar="MEASURED", help="What the long bar down reads.")
-    ] = None,
-    save: Annotated[
-        str | None, typer.Option(metavar="NAME", help="Keep the readings as this printer's.")
-    ] = None,
-    listing: Annotated[bool, typer.Option("--list", help="Print the printers kept.")] = False,
-    forget: Annotated[
-        str | None, typer.Option(metavar="NAME", help="Remove a printer from the list.")
-    ] = None,
+    paper: options.CheckPaper = None,
+    out: options.CheckOut = None,
+    across: options.Across = None,
+    down: options.Down = None,
+    save: options.Save = None,
+    listing: options.Listing = False,
+    forget: options.Forget = None,
 ) -> None:
     """Write a check sheet for a printer; then keep what its bars measured, in mm or as "5 7/8 in".
 
@@ -378,6 +298,28 @@ def calibrate_command(
         typer.echo(printable(line), err=True)
     for line in done.lines:
         typer.echo(printable(line))
+
+
+@app.command("schema")
+def schema_command(
+    *,
+    out: options.SchemaOut = None,
+) -> None:
+    """Print the JSON Schema of the job file, by which editors check a job as it is written.
+
+    Example: drapetemplate schema --out job.schema.json
+    """
+    if out is None:
+        typer.echo(schema_text(), nl=False)
+        return
+    target = out / SCHEMA_NAME if os.path.isdir(out) else out  # noqa: PTH112  # Path's may raise
+    try:
+        if target.suffix.lower() != ".json":  # never a job file
+            raise FileError([Fault(str(target), "name a file that ends in .json")])
+        files.write(target, schema_text().encode())
+    except DrapeError as error:
+        raise typer.Exit(_complain(error)) from error
+    typer.echo(printable(str(target)))
 
 
 def _typeface() -> Typeface:
@@ -402,20 +344,27 @@ def _ascii_only() -> bool:
     return needs_ascii(getattr(sys.stdout, "encoding", None) or "utf-8")
 
 
-def _read(path: Path) -> Job:
-    return drapetemplate.read_job(files.read(path, MOST_BYTES), str(path))
+@contextmanager
+def _told(path: Path) -> Iterator[bytes]:
+    """A job file's bytes; a fault in what is done with them ends the command, and is told."""
+    data = b""
+    try:
+        data = files.read(path, MOST_BYTES)
+        yield data
+    except DrapeError as error:
+        raise typer.Exit(_complain(error, located(error, data, str(path)))) from error
 
 
-def _planned(path: Path, windows: Sequence[str] = ()) -> tuple[Job, Plan]:
-    job = _read(path)
+def _planned(data: bytes, path: Path, windows: Sequence[str] = ()) -> tuple[Job, Plan]:
+    job = drapetemplate.read_job(data, str(path))
     if windows:
         job = narrowed(job, windows, "--window")
     return job, drapetemplate.plan_job(job)
 
 
-def _complain(error: DrapeError) -> int:
-    """Every fault on a line of its own to standard error; the exit code."""
-    for fault in error.faults:
+def _complain(error: DrapeError, faults: Sequence[Fault] = ()) -> int:
+    """Every fault, or these for them, on a line of its own to standard error; the exit code."""
+    for fault in faults or error.faults:
         typer.echo(printable(str(fault)), err=True)
     return error.exit_code
 

@@ -1,186 +1,270 @@
-"""A plan, and its counts side by side, for a terminal: text, findings first."""
+"""A plan for a terminal: what is wrong first, a picture of each strip, its figures, its holes."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
-from drapetemplate.job import Job
-from drapetemplate.measures import Length, format_length, printable
-from drapetemplate.planning.compare import Choice, Comparison
-from drapetemplate.planning.findings import Finding, assumed
+from drapetemplate.job import Assumption, Job, Window
+from drapetemplate.linepicture import line_picture
+from drapetemplate.measures import Length, format_length, round_half_up
+from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.hanging import Hang
-from drapetemplate.planning.plan import Plan, WindowPlan
-from drapetemplate.report import Laid, laid_out, sheet_count
+from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
+from drapetemplate.report import Laid, laid_out
 from drapetemplate.strips import strips
-from drapetemplate.words import cloth_rows, counted, order_rows, ordered
+from drapetemplate.words import cloth_rows, counted, edge_of, figure_rows, made, order_rows
+from drapetemplate.wrapping import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
+
+LEVELS = ("stop", "warn", "note")
+MOST_NAMES = 6
+_SPOKEN = {"stop": "stop", "warn": "warning", "note": "note"}
+ASSUMED = "Assumed, since the job file doesn't say: check before cutting"
 
 
-def as_text(job: Job, plan: Plan) -> str:
-    """The plan for a terminal: findings first, then a table for each window."""
-    title = f"{job.details.number} · {job.details.name}" if job.details.number else job.details.name
-    lines = [printable(title), ""]
-    for window, laid in zip(plan.windows, laid_out(job, plan), strict=True):
-        lines += _window_text(job, window, laid)
-    panels = sum(w.quantity * len(w.panels) for w in plan.windows)
-    lines.append(
-        f"In all: {counted(panels, 'panel')}, {plan.eyelets} eyelets, "
-        f"{format_length(plan.band, job.units)} of stiffener band, "
-        f"{counted(strips(plan.windows, job.paper, job.units).sheets, 'template sheet')}"
-    )
-    lines += [printable(f"  {what:<8}  {much}") for what, much in order_rows(job, plan)]
-    lines += [_finding_text(assumed(a)) for a in plan.assumed]
+def as_text(
+    job: Job,
+    plan: Plan,
+    *,
+    columns: int | None = USUAL_COLUMNS,
+    plain: bool = False,
+    ascii_only: bool = False,
+) -> str:
+    """The plan as lines for a terminal of so many columns, without a newline at the end.
+
+    `columns` None, for pipes: no line is wrapped, and pictures take `USUAL_COLUMNS`. `plain`, for
+    screen readers: a fact a line, no picture, nothing set in columns. `ascii_only`: signs beyond
+    ASCII are replaced; the job's own words are left to the stream.
+    """
+    if plain:
+        screen = Screen(None, ascii_only)
+        lines = [screen.shown(aloud(line)) for line in _plain(job, plan)]
+    else:
+        lines = list(_laid_out(job, plan, Screen(columns, ascii_only)))
     return "\n".join(lines)
 
 
-def _finding_text(finding: Finding) -> str:
-    return f"  {finding.level.upper():5} {finding.code}: {printable(finding.text)}"
+def _laid_out(job: Job, plan: Plan, screen: Screen) -> Iterator[str]:
+    details = job.details
+    yield from screen.wrapped(
+        f"{details.number} · {details.name}" if details.number else details.name, rest="  "
+    )
+    summary = _summary(plan)
+    if summary:
+        yield from screen.wrapped(summary, rest="  ")
+    yield ""
+    for window, planned, laid in zip(job.windows, plan.windows, laid_out(job, plan), strict=True):
+        yield from screen.wrapped(planned.name, rest="  ")
+        for finding in _worst_first(planned):
+            text = f"{finding.code}: {finding.text}"
+            yield from screen.wrapped(text, f"  {finding.level.upper():5} ", " " * 8)
+        yield ""
+        yield from _picture(job, planned, screen)
+        yield ""
+        yield from screen.table(_figures(job, window, planned, laid))
+        yield ""
+        holes = f"hole centres, {_measured_from(job, planned)}:"
+        yield from screen.wrapped(holes, "  ", "    ")
+        yield from _holes(job, planned.panels[0], screen)
+        yield ""
+    yield from screen.wrapped(f"In all: {_in_all(job, plan)}", rest="  ")
+    yield from screen.table(order_rows(job, plan))
+    assumed = _assumed(plan)
+    if assumed:
+        yield ""
+        yield from screen.wrapped(ASSUMED, rest="  ")
+        yield from screen.table(assumed)
 
 
-def _hanging_text(hang: Hang, say: Callable[[Length | None], str]) -> list[tuple[str, str]]:
-    """How deep the folds are, what that leaves at the wall, and how far the rings turn."""
-    at = f"at {hang.fullness:g} times, assumed" if hang.assumed else f"at {hang.fullness:.2f} times"
-    rows = []
-    for state, depth in (
-        (f"folds closed, {at}", hang.depth_closed),
-        ("folds stacked", hang.depth_stacked),
-    ):
-        free = hang.free(depth)
-        wall = "wall not known"
-        if free is not None:
-            wall = f"{say(free)} free to the wall" if free >= 0 else f"{say(-free)} too deep"
-        rows.append((state, f"{say(depth)} each way, {wall}"))
-    if hang.turn_limit is not None and hang.least_fullness is not None:
-        turn = f"to {int(hang.turn_limit)}°, so no flatter than {hang.least_fullness:.2f} times"
-        rows.append(("rings turn", turn))
-    return rows
+def _plain(job: Job, plan: Plan) -> Iterator[str]:
+    """The same facts in the same order, a line each."""
+    if job.details.number:
+        yield f"job number: {job.details.number}"
+    yield f"job: {job.details.name}"
+    summary = _summary(plan)
+    if summary:
+        yield summary
+    windows = len(plan.windows)
+    laids = laid_out(job, plan)
+    for n, (window, planned) in enumerate(zip(job.windows, plan.windows, strict=True)):
+        place = f" {n + 1} of {windows}" if windows > 1 else ""
+        yield f"window{place}: {planned.name}"
+        for finding in _worst_first(planned):
+            yield f"{_SPOKEN[finding.level]}, {finding.code}: {finding.text}"
+        for name, value in _figures(job, window, planned, laids[n]):
+            yield f"{name}: {value}"
+        yield f"hole centres: {_measured_from(job, planned)}"
+        yield from _plain_holes(job, planned.panels[0])
+    yield f"in all: {_in_all(job, plan)}"
+    for name, value in order_rows(job, plan):
+        yield f"to buy, {name}: {value}"
+    assumed = _assumed(plan)
+    if assumed:
+        many = counted(len(assumed), "figure")
+        yield f"assumed: {many} that the job file doesn't say; check before cutting"
+    for name, value in assumed:
+        yield f"assumed, {name}: {value}"
 
 
-def _window_text(job: Job, window: WindowPlan, strips: Sequence[Laid]) -> list[str]:
+def _plain_holes(job: Job, panel: PanelPlan) -> Iterator[str]:
+    """Every hole's measure, and the gap that follows."""
+    after = [f"then {kind} gap" for kind in panel.gaps]
+    after += [""] * (panel.count - 1 - len(after)) + ["the last"]
+    for i, (center, then) in enumerate(zip(panel.centers, after, strict=True), 1):
+        measure = format_length(center, job.units)
+        yield f"eyelet {i}: {measure}, {then}" if then else f"eyelet {i}: {measure}"
+
+
+def _summary(plan: Plan) -> str:
+    """What must be looked at before all else, and at which windows; empty where nothing must."""
+    found = [(f.level, window.name) for window in plan.windows for f in window.findings]
+    parts = []
+    for level in ("stop", "warn"):
+        own = sum(one == level for one, _ in found)
+        if own:
+            parts.append(counted(own, _SPOKEN[level]))
+    if not parts:
+        return ""
+    names = list(dict.fromkeys(name for level, name in found if level != "note"))
+    more = [f"and {len(names) - MOST_NAMES} more"] if len(names) > MOST_NAMES else []
+    where = f" ({', '.join(names[:MOST_NAMES] + more)})" if len(plan.windows) > 1 else ""
+    do = "read before you cut"
+    if plan.stops:
+        do = "no template is made until each stop is mended, or named with make --accept"
+    return f"{', '.join(parts)}{where}: {do}"
+
+
+def _worst_first(planned: WindowPlan) -> list[Finding]:
+    return sorted(planned.findings, key=lambda finding: LEVELS.index(finding.level))
+
+
+def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
+    """The strip in lines, and whose it is: of a pair the right one, which reads from eyelet 1."""
+    panel = planned.panels[-1]
+    whose = "The heading" if panel.side == "single" else f"The {panel.side} panel's heading"
+    other = "; the left one's is its mirror image" if len(planned.panels) > 1 else ""
+    caption = f"{whose} laid flat, seen from the face{other}:"
+    yield from screen.wrapped(caption, "  ", "    ")
+    indent = "  " if screen.wide >= LEAST_COLUMNS + 2 else ""
+    room = screen.wide - len(indent)
+    letters = job.paper.letters
+    for line in line_picture(panel, job.units, letters, room, ascii_only=screen.ascii_only):
+        yield f"{indent}{line}".rstrip()
+
+
+def _figures(
+    job: Job, window: Window, planned: WindowPlan, laid: Sequence[Laid]
+) -> list[tuple[str, str]]:
+    """Every figure of a window's panels, named as on the ticket, some told more fully."""
+
     def say(length: Length | None) -> str:
         return "not known" if length is None else format_length(length, job.units)
 
-    panel = window.panels[0]
-    sides = " and ".join(p.side for p in window.panels)
-    many = f", make {window.quantity}" if window.quantity > 1 else ""
-    edge = "left" if panel.side == "single" else "leading"
-    rows = [
-        ("panels", sides + many),
-        ("finished width", say(panel.width)),
-        ("finished length", say(window.length)),
-        ("eyelets", f"{panel.count}, {panel.reason}"),
-        ("gap, edge to edge", say(panel.gap)),
-        ("pitch, centre to centre", say(panel.pitch)),
-        ("return, both ends" if panel.side == "single" else "leading", say(panel.leading)),
-    ]
-    if panel.side != "single":
-        rows.append(("return", say(panel.return_)))
-    rows += [
-        ("ring", f"{say(panel.outside)} outside, {say(panel.opening)} opening"),
-        ("hole to cut", say(panel.hole)),
-        ("band", f"{say(panel.band_height)} high, eyelets {say(panel.above)} below its top"),
-        ("stack", say(panel.stack)),
-    ]
-    if panel.fullness is not None:
-        rows.append(("fullness", f"{float(panel.fullness):.2f} over {say(panel.covers)} of pole"))
+    panel = planned.panels[0]
+    rows = {
+        "panels": made(planned),
+        "finished width": say(panel.width),
+        "finished length": say(planned.length),
+        "eyelets": f"{panel.count}, {panel.reason}",
+        "gap, edge to edge": say(panel.gap),
+        "pitch, centre to centre": say(panel.pitch),
+    }
+    cloth = dict(cloth_rows(job, planned))
+    shared = {name.lower(): value for name, value in figure_rows(job, window, planned)}
+    rows |= {name: value for name, value in shared.items() if name not in cloth}
     if panel.hang is not None:
-        rows += _hanging_text(panel.hang, say)
-    rows += cloth_rows(job, window)
-    if panel.weight is not None:
-        rows.append(("weight, each panel", f"{float(panel.weight) / 1000:.1f} kg"))
-    for each, (_, pieces) in zip(window.panels, strips, strict=True):
+        rows |= _hanging(panel.hang, say)
+    rows |= cloth
+    for each, (_, pieces) in zip(planned.panels, laid, strict=True):
         tilings = [tiling for _, tiling in pieces]
-        sheets = sum(tiling.count for tiling in tilings)
-        rows.append(
-            (
-                f"template, {each.side}",
-                f"{counted(sheets, 'sheet')}, {job.paper.name}, {tilings[0].orientation}",
-            )
-        )
-    wide = max(len(name) for name, _ in rows)
-    lines = [printable(window.name)]
-    lines += [_finding_text(f) for f in window.findings]
-    lines += [f"  {name:<{wide}}  {value}" for name, value in rows]
-    lines.append(f"  hole centres from the {edge} edge:")
-    for i, center in enumerate(panel.centers):
-        kind = panel.gaps[i] if i < len(panel.gaps) else ""
-        beside = f"{float(center):>9.1f} mm  " if job.units == "in" else ""
-        lines.append(f"    {i + 1:>4}  {say(center):<16} {beside}{kind}".rstrip())
-    lines += [_finding_text(assumed(a)) for a in window.assumed]
-    return [*lines, ""]
+        sheets = counted(sum(tiling.count for tiling in tilings), "sheet")
+        rows[f"template, {each.side}"] = f"{sheets}, {job.paper.name}, {tilings[0].orientation}"
+    return list(rows.items())
 
 
-COMPARED = (
-    "eyelets",
-    "gap",
-    "in eyelets",
-    "pitch",
-    "fold closed",
-    "stacked",
-    "wall free",
-    "ring angle",
-    "stack",
-    "seams hidden",
-    "drops",
-    "order",
-    "sheets",
-    "findings",
-)
+def _hanging(hang: Hang, say: Callable[[Length | None], str]) -> dict[str, str]:
+    """How deep the folds are, what that leaves at the wall, and how far the rings turn."""
+    at = f"at {hang.fullness:g} times, assumed" if hang.assumed else f"at {hang.fullness:.2f} times"
+    wall = []
+    for state, depth in (("closed", hang.depth_closed), ("stacked", hang.depth_stacked)):
+        free = hang.free(depth)
+        if free is not None:
+            wall.append(f"{say(abs(free))}{' too deep' if free < 0 else ''} {state}")
+    rows = {
+        "folds, closed": f"{say(hang.depth_closed)} each way, {at}",
+        "folds, stacked": f"to {say(hang.depth_stacked)} each way",
+        "free to the wall": ", ".join(wall) or "not known",
+    }
+    if hang.turn_limit is not None and hang.least_fullness is not None:
+        flat = f"so no flatter than {hang.least_fullness:.2f} times"
+        rows["rings turn"] = f"to {int(hang.turn_limit)}°, {flat}"
+    return rows
 
 
-def compare_text(job: Job, comparisons: Sequence[Comparison]) -> str:
-    """Each window's counts in one table, the job's own marked, with the reason under it."""
-    lines = [printable(job.details.name)]
-    for comparison in comparisons:
-        rows = [COMPARED, *(_choice_row(job, choice) for choice in comparison.choices)]
-        wide = [max(len(row[c]) for row in rows if len(row) > 2) for c in range(len(COMPARED))]
-        lines += ["", printable(comparison.name)]
-        for row, choice in zip(rows, (None, *comparison.choices), strict=True):
-            sign = ">" if choice is not None and choice.chosen else " "
-            cells = (cell.rjust(wide[c]) for c, cell in enumerate(row[:-1]))
-            lines.append(printable(f"{sign} {'  '.join(cells)}  {row[-1]}".rstrip()))
-        chosen = next(choice for choice in comparison.choices if choice.chosen)
-        lines.append(f"  > {chosen.count}: {comparison.reason}")
-        shown = {
-            (finding.code, finding.text): None
-            for choice in comparison.choices
-            if choice.chosen and choice.window is not None
-            for finding in choice.window.findings
-        }
-        lines += [printable(f"    {code}: {text}") for code, text in shown]
-    return "\n".join(lines)
+def _measured_from(job: Job, planned: WindowPlan) -> str:
+    """Where hole centres are measured from, and on which line they stand."""
+    panel = planned.panels[0]
+    down = format_length(panel.above + panel.outside / 2, job.units)
+    edge = edge_of(planned)
+    return f"each from the {edge} edge, on the line {down} below the panel's top"
 
 
-def _choice_row(job: Job, choice: Choice) -> tuple[str, ...]:
-    def say(length: Length | None) -> str:
-        return "-" if length is None else format_length(length, job.units, unit=False)
+def _holes(job: Job, panel: PanelPlan, screen: Screen) -> list[str]:
+    """Every hole's number, running measure, in inches mm beside it, and the gap that follows."""
+    number = len(str(panel.count))
+    measures = [screen.shown(format_length(center, job.units)) for center in panel.centers]
+    wide = max(map(len, measures))
+    kinds = [*panel.gaps, *[""] * (panel.count - len(panel.gaps))]
+    bare = [
+        f"{i:>{number}}  {padded(measure, wide)}  {kind}".rstrip()
+        for i, (measure, kind) in enumerate(zip(measures, kinds, strict=True), 1)
+    ]
+    entries = bare
+    if job.units == "in":
+        metric = [f"{_tenths(center)} mm" for center in panel.centers]
+        most = max(map(len, metric))
+        entries = [
+            f"{i:>{number}}  {padded(measure, wide)}  {mm:>{most}}  {kind}".rstrip()
+            for i, (measure, mm, kind) in enumerate(zip(measures, metric, kinds, strict=True), 1)
+        ]
 
-    if choice.window is None:
-        return f"{choice.count}", choice.fault
-    panel = choice.window.panels[0]
-    hang = panel.hang
-    codes = ", ".join(dict.fromkeys(f"{f.level} {f.code}" for f in choice.window.findings))
+    def fits(lines: Sequence[str]) -> bool:
+        return screen.columns is None or 4 + max(map(cells, lines)) <= screen.wide
+
+    if fits(entries):
+        return screen.grid(entries, "    ")
+    if fits(bare):
+        return screen.grid(bare, "    ")
+    return [
+        line for entry in bare for line in screen.wrapped(" ".join(entry.split()), "  ", "    ")
+    ]
+
+
+def _tenths(length: Length) -> str:
+    """A length in mm with one decimal, always, so that a column of them lines up."""
+    whole, tenth = divmod(round_half_up(length * 10), 10)
+    return f"{whole}.{tenth}"
+
+
+def _in_all(job: Job, plan: Plan) -> str:
+    """What the whole job takes."""
+    panels = sum(w.quantity * len(w.panels) for w in plan.windows)
+    sheets = strips(plan.windows, job.paper, job.units).sheets
     return (
-        f"{choice.count}",
-        say(panel.gap),
-        f"{float(panel.gap / panel.outside):.2f}",
-        say(panel.pitch),
-        say(None if hang is None else hang.depth_closed),
-        say(None if hang is None else hang.depth_stacked),
-        say(None if hang is None else hang.free(hang.depth_closed)),
-        "-" if hang is None else f"{hang.closed.angle_deg:.0f}°",
-        say(panel.stack),
-        *_cloth_cells(job, choice.window),
-        f"{sheet_count(job, choice)}",
-        codes,
+        f"{counted(panels, 'panel')}, {plan.eyelets} eyelets, "
+        f"{format_length(plan.band, job.units)} of stiffener band, "
+        f"{counted(sheets, 'template sheet')}"
     )
 
 
-def _cloth_cells(job: Job, window: WindowPlan) -> tuple[str, str, str]:
-    """Seams hidden, drops and order of a count, the lining's after the face's."""
-    hidden, drops, orders = [], [], []
-    for one in window.cloth:
-        seams = one.seams
-        hidden.append("-" if seams is None else f"{seams.hidden}/{len(seams.seams)}")
-        drops.append("-" if seams is None else f"{seams.drops}")
-        orders.append(ordered(job, one.total))
-    return (" + ".join(hidden) or "-", " + ".join(drops) or "-", " + ".join(orders) or "-")
+def _assumed(plan: Plan) -> list[tuple[str, str]]:
+    """What was assumed, each thing once, with its windows where it isn't all of them."""
+    whose: dict[Assumption, list[str]] = {one: [] for one in plan.assumed}
+    for window in plan.windows:
+        for one in window.assumed:
+            whose.setdefault(one, []).append(window.name)
+    rows = []
+    keys = list(dict.fromkeys(one.key for one in whose))
+    for one, names in sorted(whose.items(), key=lambda each: keys.index(each[0].key)):
+        where = f" ({', '.join(names)})" if 0 < len(names) < len(plan.windows) else ""
+        rows.append((one.key, f"{one.value}{where}"))
+    return rows

@@ -23,7 +23,7 @@ class Fault:
     source: str = field(default="", compare=False)
 
     def __str__(self) -> str:
-        """One line: "job.toml, line 12: window[2].width: " and the text, as far as each is known."""
+        """One line: "job.toml, line 12: window[2].width: " and the text, as far as known."""
         file = self.source or self.where
         line = "" if self.line is None else f", line {self.line}"
         key = f"{self.where}: " if self.source else ""

@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 import os
-from contextlib import suppress
+import re
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from drapetemplate.errors import Fault, FileError
+
+STALE = 3600
+"""Seconds after which a part of a file is what a killed run left: none takes so long to write."""
+PATIENCE = 10
+"""Seconds that a run waits for another one's lock."""
 
 
 def read(path: Path, limit: int, noun: str = "job file") -> bytes:
@@ -29,8 +38,10 @@ def write(path: Path, data: bytes) -> None:
 
     FileError where that can't be done; what stood at `path` then still stands.
     """
-    # Cut short, since a name may be as long as a folder allows; no name at all is a folder.
-    beside = path.parent / f".{path.name[:40]}.{os.getpid()}.part"
+    # A name of its own for every write: runs at once, and what a killed run left, stay apart. Cut
+    # short, since a name may be as long as a folder allows; no name at all is a folder.
+    start = f".{path.name[:40]}."
+    beside = path.parent / f"{start}{os.urandom(8).hex()}.part"
     try:
         _check_plain(path)
         # As an ordinary new file: the user's umask decides who may read it.
@@ -39,6 +50,7 @@ def write(path: Path, data: bytes) -> None:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
+            now = os.fstat(file.fileno()).st_mtime
         beside.replace(path)
     except (OSError, ValueError) as error:
         with suppress(OSError, ValueError):
@@ -48,6 +60,19 @@ def write(path: Path, data: bytes) -> None:
         with suppress(OSError):
             beside.unlink()
         raise
+    _sweep(path.parent, start, now)
+
+
+def _sweep(folder: Path, start: str, now: float) -> None:
+    """Remove what killed runs left of a file, once it is STALE by the folder's own clock.
+
+    One from the future is as old: a clock was wrong then, or is now.
+    """
+    part = re.compile(re.escape(start) + r"[0-9a-f]{16}\.part")
+    with suppress(OSError), os.scandir(folder) as found:
+        for one in found:
+            if part.fullmatch(one.name) and abs(now - one.stat().st_mtime) > STALE:
+                Path(one.path).unlink()
 
 
 def listed(folder: Path, suffix: str) -> list[Path]:
@@ -69,10 +94,52 @@ def make_folder(path: Path) -> None:
 def write_new(path: Path, data: bytes) -> None:
     """As `write`, but FileError where something else is at `path` already; its own bytes may be."""
     if os.path.lexists(path):
-        if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
-            return
+        with suppress(OSError):
+            if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
+                return
         raise FileError([Fault(str(path), "is there already: name another file with --out")])
     write(path, data)
+
+
+@contextmanager
+def locked(path: Path) -> Iterator[None]:
+    """What stands at `path` is changed by one run at a time: by whoever locks it under this name.
+
+    The lock is the system's own, on a file beside, so it ends with the run that has it. FileError
+    where another run keeps it for PATIENCE seconds, or that file can't be made.
+    """
+    beside = path.with_name(f"{path.name}.lock")
+    try:
+        # Never removed: a run that waits for it would then lock what nobody else can see.
+        handle = os.open(beside, os.O_RDWR | os.O_CREAT, 0o666)
+    except (OSError, ValueError) as error:
+        raise FileError([Fault(str(path), f"can't be written: {_reason(error)}")]) from error
+    try:
+        until = time.monotonic() + PATIENCE
+        while not _lock(handle):
+            if time.monotonic() > until:
+                text = f"another run has kept it locked for {PATIENCE} s: try again"
+                raise FileError([Fault(str(path), text)])
+            time.sleep(0.02)
+        yield
+    finally:
+        os.close(handle)  # which unlocks it
+
+
+def _lock(handle: int) -> bool:
+    """Whether the lock is ours; a file system without locks gives it to everyone."""
+    try:
+        if sys.platform == "win32":
+            import msvcrt  # noqa: PLC0415  # Windows alone has it
+
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl  # noqa: PLC0415  # and this one everyone else
+
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError as error:
+        return not isinstance(error, BlockingIOError | PermissionError)
+    return True
 
 
 def _check_plain(path: Path) -> None:

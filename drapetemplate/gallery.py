@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from drapetemplate import above, picture, views
-from drapetemplate.document import Document, Page, titled
+from drapetemplate.document import Document, Page, documents, titled
 from drapetemplate.drawing import Mark, Typeface
-from drapetemplate.errors import Fault, JobError
+from drapetemplate.errors import Fault, FileError, JobError
 from drapetemplate.flow import BODY, Flow
 from drapetemplate.job import Job
-from drapetemplate.measures import format_length
+from drapetemplate.measures import format_length, shown
 from drapetemplate.picture import Picture
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.hanging import Hang
@@ -21,6 +22,7 @@ WIDTH = 260.0
 MARGIN = 8.0
 TALLEST = 4000.0
 SMALL = 2.75
+MOST_LISTED = 12
 
 
 def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
@@ -40,6 +42,18 @@ def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
     page = Page("picture", marks)
     title = titled(job.details.name)
     return Document(title, Fraction(WIDTH), Fraction(TALLEST - lowest), (page,), ())
+
+
+def page_picture(job: Job, plan: Plan, name: str, typeface: Typeface) -> Document:
+    """One page of the job's PDF by itself, by the name viewers show; FileError for no such page."""
+    made = documents(job, plan, typeface)
+    for document in made:
+        for page in document.pages:
+            if page.short == name:
+                return replace(document, pages=(page,))
+    names = [page.short for document in made for page in document.pages]
+    listed = ", ".join(names[:MOST_LISTED]) + (" and on" if len(names) > MOST_LISTED else "")
+    raise FileError([Fault("--page", f"{shown(name)} is no page: there are {listed}")])
 
 
 def comparison_sheets(

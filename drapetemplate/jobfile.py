@@ -8,27 +8,31 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 from typing import Any, cast
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from drapetemplate.errors import Fault, JobError
+from drapetemplate.errors import DrapeError, Fault, JobError, PaperError
 from drapetemplate.measures import ECHO, Units, printable, shown
 from drapetemplate.readers import nearest_of
 from drapetemplate.tables import MOST_WINDOWS, TABLES, JobFile, keys_of
+from drapetemplate.tomlplaces import TOKEN, Place, lines_of
 
 MOST_BYTES = 1 << 20
 MOST_PARTS = 8
 MOST_DEPTH = 8
 LONGEST_WORD = 200
 MOST_FAULTS = 100
+# Each line that isn't TOML costs one more look at the text.
+MOST_LINES = 20
+MOST_LOOKED_AT = 1 << 20
 
-Place = tuple[int | str, ...]
-"""Where a value stands in the file: ("window", 1, "width") is the second window's width."""
+_KEY = r"(?:[A-Za-z0-9_-]+|\"[^\"\\]*\"|'[^']*')"
+_KEY_AND_VALUE = re.compile(rf"([ \t]*{_KEY}(?:[ \t]*\.[ \t]*{_KEY})*[ \t]*=)(.*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,48 +58,102 @@ def read_file(data: bytes, source: str) -> Reading:
     if len(data) > MOST_BYTES:
         raise JobError([Fault(where, f"{len(data)} bytes: a job file has {MOST_BYTES} at most")])
     try:
-        text = data.decode("utf-8-sig").replace("\r\n", "\n")
+        text = _text(data)
     except UnicodeDecodeError as error:
         fault = Fault(where, f"not UTF-8 text at byte {error.start + 1}: save the file as UTF-8")
         raise JobError([fault]) from None
-    found = next(_troubles(text), None)
-    if found:
-        raise JobError([_line_fault(text, where, *found)])
-    try:
-        raw = tomllib.loads(text, parse_float=_decimal)
-    except (ValueError, RecursionError) as error:
-        raise JobError([_line_fault(text, where, *_syntax(str(error), text))]) from None
-    return _validated(raw, where)
+    raw, text, faults, lost = _parsed(text, where)
+    return _validated(raw, text, where, faults, lost)
 
 
-# The same strings and comments the TOML reader sees. Closing quotes are optional, so that an
-# open string is read once and told, not tried again from every quote in it.
-_TOKEN = re.compile(
-    r'''
-      (?P<newline>\n)
-    | (?P<comment>\#[^\n]*+)
-    | (?P<text>
-          """ (?:[^"\\]|\\[\s\S]|"(?!""))*+ (?P<end1>"{3,5})?
-        | \'\'\' (?:[^']|'(?!''))*+ (?P<end2>'{3,5})?
-        | " (?:[^"\\\n]|\\.)*+ (?P<end3>")?
-        | ' [^'\n]*+ (?P<end4>')?
-      )
-    | (?P<word>[A-Za-z0-9_+-]++)
-    | (?P<dot>\.)
-    | (?P<open>[\[{])
-    | (?P<close>[\]}])
-    | (?P<space>[ \t]++)
-    | (?P<other>.)
-    ''',
-    re.VERBOSE,
-)
+def located(error: DrapeError, data: bytes, source: str) -> tuple[Fault, ...]:
+    """Return an error's faults with file and line, where they name keys of this job file.
+
+    `data` are bytes that `read_file` has taken, or refused with this very error. A window's key
+    that only the file's own table gives is named as there, and told once. A key the file doesn't
+    give has the line of its table; one whose table isn't there has the file alone. Faults that
+    name files, or know their file already, come back as they are. All are in the order of lines.
+    """
+    where = printable(source)
+    by_key = isinstance(error, JobError | PaperError)  # other errors name files
+    places = [
+        place_of(fault.where) if by_key or fault.where == "paper.printer" else None
+        for fault in error.faults
+    ]
+    lines: dict[Place, int] = {}
+    found: dict[Fault, None] = {}
+    for fault, place in zip(error.faults, places, strict=True):
+        if place is None or fault.source or fault.where == where:
+            found[fault] = None
+            continue
+        lines = lines or lines_of(_text(data))
+        shared = place[2:] if place[0] == "window" else ()
+        key = shared if shared in lines and place not in lines else place
+        found[replace(fault, where=path_of(key), line=_line(lines, key), source=where)] = None
+    return tuple(in_order(found))
+
+
+def _text(data: bytes) -> str:
+    return data.decode("utf-8-sig").replace("\r\n", "\n")
+
+
+def _line(lines: dict[Place, int], place: Place) -> int | None:
+    """Return the line of a key or a table, or of the nearest table it would be in."""
+    outward = (place[:n] for n in range(len(place), 0, -1))
+    return next((lines[one] for one in outward if one in lines), None)
+
+
+def _parsed(text: str, source: str) -> tuple[dict[str, Any], str, list[Fault], set[int]]:
+    """Return the parsed text, the text, a fault for each line that isn't TOML, and those lines.
+
+    The value of such a line is made empty text, so that the rest can be read. Raises JobError with
+    the faults so far where a line can't be passed over: what follows would mean something else.
+    """
+    lines = text.split("\n")
+    faults: list[Fault] = []
+    lost: set[int] = set()
+    most = min(MOST_LINES, MOST_LOOKED_AT // (len(text) + 1) + 1)
+    while True:
+        text = "\n".join(lines)
+        found = next(_troubles(text), None)
+        try:
+            raw = {} if found else tomllib.loads(text, parse_float=_decimal)
+        except (ValueError, RecursionError) as error:
+            found = _syntax(str(error), text)
+        if found is None:
+            return raw, text, faults, lost
+        line, trouble = found
+        if line not in lost:
+            faults.append(_line_fault(lines[line - 1], source, line, trouble))
+        key = _key_of(lines[line - 1])
+        if line in lost or not key or len(faults) == most:
+            raise JobError(in_order(faults))
+        if trouble == REPEATED:
+            lines[line - 1] = ""
+        else:
+            lines[line - 1] = f"{key} ''"
+            lost.add(line)
+
+
+def _key_of(line: str) -> str:
+    """Return "key =" of a line that has it, or nothing where its value may go on below."""
+    found = _KEY_AND_VALUE.fullmatch(line)
+    if found is None or any(quotes in found[2] for quotes in ('"""', "'''")):
+        return ""
+    closed = all(found[2].count(a) == found[2].count(b) for a, b in ("[]", "{}"))
+    return found[1] if closed else ""
+
+
+def in_order(faults: Iterable[Fault]) -> list[Fault]:
+    """Return faults by their lines; those without one first."""
+    return sorted(faults, key=lambda fault: fault.line or 0)
 
 
 def _troubles(text: str) -> Iterator[tuple[int, str]]:
     """Yield line and trouble of what must not reach the TOML reader, in one linear pass."""
     line, depth, parts = 1, 0, 0
     after_dot = False
-    for token in _TOKEN.finditer(text):
+    for token in TOKEN.finditer(text):
         kind = token.lastgroup
         if kind == "word" and len(token[0]) > LONGEST_WORD:
             yield line, f"has a word or number of more than {LONGEST_WORD} characters"
@@ -124,14 +182,15 @@ def _decimal(text: str) -> Decimal:
         return Decimal("NaN")
 
 
+REPEATED = "gives a key that is already given: each once, or a [[window]] of its own"
 _SYNTAX = {
     "Expected newline": 'goes on after its value (put the whole of it in quotes, as in "75 1/2")',
     "Invalid value": "has no value that can be read (put words and measures in quotes)",
     "Expected '='": "needs a key, = and a value",
     "Invalid statement": "is neither key = value nor [table]",
     "Invalid initial character": "has a key that can't be read (use letters, digits and _)",
-    "Cannot overwrite": "gives a key that is already given",
-    "Duplicate inline": "gives a key that is already given",
+    "Cannot overwrite": REPEATED,
+    "Duplicate inline": REPEATED,
     "Cannot declare": "opens a table that is already there (only [[window]] may repeat)",
     "Cannot redefine": "adds to a table that is already complete",
     "Cannot mutate": "adds to a table that is already complete",
@@ -153,50 +212,54 @@ def _syntax(message: str, text: str) -> tuple[int, str]:
     return line, next(words, "can't be read as TOML")
 
 
-def _line_fault(text: str, source: str, line: int, trouble: str) -> Fault:
-    faulty = text.split("\n")[line - 1].strip()
+def _line_fault(faulty: str, source: str, line: int, trouble: str) -> Fault:
+    faulty = faulty.strip()
     short = printable(faulty[:ECHO] + "…" if len(faulty) > ECHO else faulty)
-    return Fault(f"{source}, line {line}", f"{trouble}: {short}")
+    return Fault(source, f"{short}: {trouble}" if short else trouble, line)
 
 
-def _validated(raw: dict[str, Any], source: str) -> Reading:
-    """Check a parsed file against its tables; leave out what is faulty, and check again."""
+def _validated(
+    raw: dict[str, Any], text: str, source: str, faults: list[Fault], lost: set[int]
+) -> Reading:
+    """Check a parsed file against its tables; leave out what is faulty, and check again.
+
+    `faults` are those of its lines so far, `lost` the lines whose value stands for nothing.
+    """
     units = raw.get("units")
     known = isinstance(units, str) and units.casefold() in {"in", "mm", "cm"}
     context = {"units": cast("Units", str(units).casefold()) if known else "in"}
     try:
-        return Reading(JobFile.model_validate(raw, context=context))
+        file = JobFile.model_validate(raw, context=context)
     except ValidationError as invalid:
         errors = invalid.errors(include_url=False)
-    order = {place: n for n, place in enumerate(_places(raw))}
+    else:
+        if not lost:
+            return Reading(file, tuple(faults))
+        errors = []
+    lines = lines_of(text)
+    order = {place: n for n, place in enumerate(lines)}
     errors.sort(key=lambda error: order.get(error["loc"], order.get(error["loc"][:-1], -1)))
-    told = errors[:MOST_FAULTS]
-    meant = {_meant(error["loc"]) for error in told if error["type"] == "extra_forbidden"}
-    # A misspelled key is told once, not once as unknown and once as missing.
-    faults = [_fault(one) for one in told if one["type"] != "missing" or one["loc"] not in meant]
+    first = errors[:MOST_FAULTS]
+    last = {line: place for place, line in lines.items()}  # a key comes after its tables
+    passed_over = {last[line] for line in lost if line in last}
+    meant = {_meant(error["loc"]) for error in first if error["type"] == "extra_forbidden"}
+    for error in first:
+        place, kind = error["loc"], error["type"]
+        # A misspelled key is told once, not again as missing; a line that isn't TOML likewise.
+        if kind == "extra_forbidden" or place not in (meant if kind == "missing" else passed_over):
+            faults.append(replace(_fault(error), line=_line(lines, place), source=source))
+    faults = in_order(faults)
     if len(errors) > MOST_FAULTS:
         faults.append(Fault(source, f"{len(errors) - MOST_FAULTS} more faults like these"))
         return Reading(None, tuple(faults))
     if any(error["loc"][0] == "window" and len(error["loc"]) <= 2 for error in errors):
         return Reading(None, tuple(faults))
-    for error in errors:
-        _leave_out(raw, error["loc"])
+    faulty = passed_over | {error["loc"] for error in errors}
+    for place in sorted(faulty, key=len, reverse=True):  # what is inside another first
+        _leave_out(raw, place)
     raw.setdefault("job", {}).setdefault("name", "?")
-    unreadable = {error["loc"] for error in errors} | meant
     file = JobFile.model_validate(raw, context=context)
-    return Reading(file, tuple(faults), frozenset(unreadable))
-
-
-def _places(value: object, place: Place = ()) -> Iterator[Place]:
-    """Yield where every value stands, in the order of the file."""
-    yield place
-    if isinstance(value, dict):
-        for key, inner in value.items():
-            yield from _places(inner, (*place, key))
-    elif isinstance(value, list):
-        for n, inner in enumerate(value):
-            if isinstance(inner, dict):  # a bare value in a list has no place of its own
-                yield from _places(inner, (*place, n))
+    return Reading(file, tuple(faults), frozenset(faulty | meant))
 
 
 def _leave_out(raw: dict[str, Any], place: Place) -> None:
@@ -216,7 +279,8 @@ def _table_of(place: Place) -> str:
 
 def _meant(place: Place) -> Place:
     """Return `place` with its last key taken for the known key it is most like, if any is."""
-    known = keys_of(_table_of(place))
+    table = _table_of(place)
+    known = keys_of(table) if table in TABLES else []
     return (*place[:-1], nearest_of(str(place[-1]), known) or place[-1])
 
 
@@ -232,9 +296,25 @@ def path_of(place: Place) -> str:
     return path
 
 
+_STEP = re.compile(r"([a-z_]+)(?:\[([1-9][0-9]{0,4})\])?")
+
+
+def place_of(path: str) -> Place | None:
+    """Return the place a key path names, or None where it isn't one of a job file's known keys."""
+    place: Place = ()
+    table = ""
+    for step in path.split("."):
+        found = _STEP.fullmatch(step)
+        if found is None or table not in TABLES or found[1] not in keys_of(table):
+            return None
+        table = found[1]
+        place = (*place, table, int(found[2]) - 1) if found[2] else (*place, table)
+    return place
+
+
 def _fault(error: ErrorDetails) -> Fault:
     """Put one thing the tables found into plain words."""
-    place = error["loc"]
+    place, read = error["loc"], shown(error["input"])
     match error["type"]:
         case "value_error":
             text = str(error["ctx"]["error"])
@@ -243,15 +323,17 @@ def _fault(error: ErrorDetails) -> Fault:
         case "missing" if place == ("window",):
             text = "missing: add [[window]] and the window's measures below it"
         case "missing":
-            return Fault("job.name", 'missing: add [job] and below it name = "…"')
+            place, text = ("job", "name"), 'missing: add [job] and below it name = "…"'
         case "too_short":
             text = "empty: add [[window]] and the window's measures below it"
         case "too_long":
-            text = f"too many windows: at most {MOST_WINDOWS}"
+            text = f"{error['ctx']['actual_length']} windows: at most {MOST_WINDOWS}"
         case _ if place[0] == "window" and len(place) <= 2:
-            text = "not a list of windows: start each with [[window]], in double brackets"
+            right = "start each with [[window]], in double brackets"
+            text = f"{read} is not a list of windows: {right}"
         case _:
-            text = f"not a table: write {_title(place)} in single brackets, its keys below it"
+            right = f"write {_title(place)} in single brackets, its keys below it"
+            text = f"{read} is not a table: {right}"
     return Fault(path_of(place), text)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 
 from drapetemplate.job import Job
@@ -34,8 +35,9 @@ COLUMNS = (
     "note",
 )
 NAMES = ("window", "fabric")
-# What makes a spreadsheet take a cell for a formula.
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+# What makes a spreadsheet take a cell for a formula, whole width signs included, at its start or
+# where a spreadsheet that separates cells by semicolons begins another one.
+_FORMULA = re.compile(r"(^|;)(\s*)(?=[=+\-@\uFF1D\uFF0B\uFF0D\uFF20])")
 
 Row = dict[str, str]
 
@@ -51,9 +53,9 @@ def as_csv(job: Job, plan: Plan) -> bytes:
 
 
 def _cell(column: str, value: str) -> str:
-    """Text that no spreadsheet runs: a quote before a name that would be a formula."""
+    """Text that no spreadsheet runs: a quote before what would be a formula in a name."""
     value = printable(value)
-    return f"'{value}" if column in NAMES and value.startswith(_FORMULA) else value
+    return _FORMULA.sub(r"\1\2'", value) if column in NAMES else value
 
 
 def _mm(length: Length | None) -> str:

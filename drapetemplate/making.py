@@ -18,7 +18,7 @@ import drapetemplate
 from drapetemplate import files, printers
 from drapetemplate.errors import DrapeError, Fault, FileError, StopError
 from drapetemplate.job import Job, narrowed
-from drapetemplate.jobfile import MOST_BYTES
+from drapetemplate.jobfile import MOST_BYTES, located
 from drapetemplate.measures import printable
 from drapetemplate.planning.findings import Finding
 from drapetemplate.words import counted
@@ -71,7 +71,7 @@ class Outcome:
         """Faults, then findings of these levels, the worst first; `named`: each by its job file."""
         where = str(self.job)
         lines = [
-            str(fault) if fault.where.startswith(where) or not named else f"{where}: {fault}"
+            str(fault) if str(fault).startswith(where) or not named else f"{where}: {fault}"
             for fault in self.faults
         ]
         lines += [
@@ -108,6 +108,7 @@ def for_printer(job: Job, factors: printers.Factors | None) -> printers.Factors 
 def make(order: Order) -> Outcome:
     """One job made; every fault comes back as words."""
     findings: tuple[Finding, ...] = ()
+    data = b""
     try:
         data = files.read(order.job, MOST_BYTES)
         job = drapetemplate.read_job(data, str(order.job))
@@ -128,7 +129,8 @@ def make(order: Order) -> Outcome:
     except StopError as stopped:
         return Outcome(order.job, stopped.exit_code, findings=findings)
     except DrapeError as error:
-        return Outcome(order.job, error.exit_code, faults=error.faults)
+        faults = located(error, data, str(order.job))
+        return Outcome(order.job, error.exit_code, faults=faults)
     return Outcome(order.job, 0, tuple(made), (*findings, *laid[0].findings))
 
 

@@ -5,8 +5,9 @@ read as any reader of PDFs would, by pdfplumber, one at a time, and held against
 (`drawn`). Nothing of what wrote the PDF has a part in this: `render` is never imported, fonts'
 widths are handed in.
 
-A PDF is not to be trusted: no page is read that unpacks to more than MOST_CONTENT, and none beyond
-those the job has.
+A PDF is not to be trusted: no stream is unpacked beyond MOST_CONTENT, no page read with far more
+drawn on it than on any of its job's, and none beyond those the job has. What pdfplumber is given
+is a copy of those pages alone, so that only what they draw can lead it astray.
 """
 
 from __future__ import annotations
@@ -14,32 +15,35 @@ from __future__ import annotations
 import re
 import zlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
 from math import inf
 from typing import Any
 
 import pdfplumber
 from pdfminer.layout import LTChar, LTContainer, LTCurve, LTItem
-from pypdf import PageObject, PdfReader
+from pypdf import PageObject, PdfReader, PdfWriter
 from pypdf.generic import StreamObject
 
 from drapetemplate.calibration import corrected
 from drapetemplate.document import Document, documents
-from drapetemplate.drawing import Pen, Text, Typeface
-from drapetemplate.drawn import TOLERANCE, Comparison, Drawn, Glyph, Path, compare, items_of
+from drapetemplate.drawing import Pen, Typeface
+from drapetemplate.drawn import TOLERANCE, Drawn, Glyph, Path, compare, items_of
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job import narrowed, read_job
 from drapetemplate.jobfile import MOST_BYTES
+from drapetemplate.pageorder import MOST_EXTRA, Flaw, Order
 from drapetemplate.planning.plan import plan
-from drapetemplate.record import NAME, UNREADABLE, job_in, settings_in
+from drapetemplate.record import NAME, UNREADABLE, job_in, settings_in, unpacked
 from drapetemplate.version import __version__
 from drapetemplate.words import counted
 
 POINT = 25.4 / 72
 MADE_BY = f"drapetemplate {__version__}"
 MOST_CONTENT = 16_000_000
-MOST_EXTRA = 20
+# What a page is drawn with: a page of text takes 380 bytes for each of its few marks, a sheet 70.
+LEAST_DRAWN = 200_000
+DRAWN_EACH = 500
 BOXES = ("/MediaBox", "/CropBox", "/BleedBox", "/TrimBox", "/ArtBox")
 HINTS = {"/PrintScaling": "/None", "/Duplex": "/Simplex", "/PickTrayByPDFSize": True}
 # All that a page of this tool's is written with: paths, ink, text. What clips, hides, shades,
@@ -52,19 +56,10 @@ OPERATORS = {
 _STRINGS = re.compile(
     rb"\((?:[^()\\]|\\.)*\)|<[0-9A-Fa-f\s]*>|/[^\s/<>()\[\]]+|%[^\r\n]*", re.DOTALL
 )
+MOST_MAP = 50_000
+# A map from codes to text lists each code; what spans ranges, or refers elsewhere, isn't ours.
+_RANGES = re.compile(rb"bfrange|cidrange|notdefrange|usecmap")
 _WORDS = re.compile(rb"[A-Za-z'\"][A-Za-z0-9*'\"]*")
-
-
-@dataclass(frozen=True, slots=True)
-class Flaw:
-    """One thing that isn't as made: on `page`, counted from 1, named `label`; None: in the file."""
-
-    page: int | None
-    label: str
-    text: str
-
-    def __str__(self) -> str:
-        return self.text if self.page is None else f"page {self.page} ({self.label}): {self.text}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,22 +132,28 @@ def measure(pdf: bytes, source: str, typeface: Typeface) -> Measured:
 
 
 def _measured(pdf: bytes, source: str, document: Document, typeface: Typeface) -> Measured:
+    most = LEAST_DRAWN + DRAWN_EACH * max(len(page.marks) for page in document.pages)
+    kept = PdfWriter()
     try:
         reader = PdfReader(BytesIO(pdf), strict=False)
         _check_packing(reader, source)
         count = len(reader.pages)
         made_by = str(reader.metadata.creator) if reader.metadata else "not said"
         flaws = list(_hints(reader))
-        plumbed = pdfplumber.open(BytesIO(pdf))
+        numbers = range(min(count, len(document.pages) + MOST_EXTRA))
+        pages = [_looked_over(reader, number, document, most, kept) for number in numbers]
+        copy = BytesIO()
+        kept.write(copy)
+        plumbed = pdfplumber.open(copy)
     except FileError:
         raise
     except Exception as error:  # a stranger's bytes can break a reader in any way
         raise FileError([Fault(source, UNREADABLE)]) from error
-    order = _Order(document)
+    order = Order(document)
     marks, worst, where = 0, 0.0, ""
     with plumbed:
-        for number in range(min(count, len(document.pages) + MOST_EXTRA)):
-            page = _page(reader, plumbed, number, document)
+        for number, looked in enumerate(pages):
+            page = _read(plumbed, looked, document)
             flaws += [Flaw(number + 1, order.label(number), text) for text in page.flaws]
             place = order.place(number, page.text)
             if page.drawn is None or place is None:
@@ -174,25 +175,23 @@ def _check_packing(reader: PdfReader, source: str) -> None:
     """FileError where a stream of the file unpacks to more than any of this tool's does."""
     for number in {n for table in reader.xref.values() for n in table} | set(reader.xref_objStm):
         held = reader.get_object(number)
-        if isinstance(held, StreamObject) and _unpacked(held) is None:
+        if isinstance(held, StreamObject) and not _packed_as_usual(held):
             text = f"has a part that unpacks to over {MOST_CONTENT:,} bytes, or in no usual way"
             raise FileError([Fault(source, text)])
 
 
-def _unpacked(stream: StreamObject) -> bytes | None:
-    """A stream's bytes, None where there are more than MOST_CONTENT or the packing is unusual."""
+def _packed_as_usual(stream: StreamObject) -> bool:
     raw: bytes = stream._data  # noqa: SLF001  # get_data would unpack it whole, however large
     packing = stream.get("/Filter")
     packing = None if packing is None else packing.get_object()
     if packing is None:
-        return raw
+        return True
     if packing not in ("/FlateDecode", ["/FlateDecode"]):
-        return None
+        return False
     try:
-        data = zlib.decompressobj().decompress(raw, MOST_CONTENT + 1)
+        return len(zlib.decompressobj().decompress(raw, MOST_CONTENT + 1)) <= MOST_CONTENT
     except zlib.error:
-        return None
-    return data if len(data) <= MOST_CONTENT else None
+        return False
 
 
 def _hints(reader: PdfReader) -> Iterator[Flaw]:
@@ -210,40 +209,57 @@ def _hints(reader: PdfReader) -> Iterator[Flaw]:
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """A page as read: what is wrong with it before it is measured; None where it can't be."""
+    """A page as read: what is wrong with it before it is measured, where it stands in the copy.
+
+    `drawn` is None where it isn't read, or can't be.
+    """
 
     flaws: tuple[str, ...]
+    place: int | None = None
     drawn: list[Drawn] | None = None
     text: str = ""
 
 
-def _page(reader: PdfReader, plumbed: Any, number: int, document: Document) -> _Page:  # noqa: ANN401  # pdfplumber has no types
+DAMAGED = "can’t be read: damaged"
+_NOT_DRAWN = ("/Annots", "/AA", "/B", "/Metadata", "/PieceInfo", "/Thumb")
+
+
+def _looked_over(
+    reader: PdfReader, number: int, document: Document, most: int, kept: PdfWriter
+) -> _Page:
+    """A page before anything of it is measured; added to what is `kept` where it can be read."""
     try:
         held = reader.pages[number]
         flaws = list(_frame_flaws(held, document))
-        strange = _strange(held)
+        strange = _strange(held, most) or ", ".join(_odd_fonts(held))
         if strange:
             text = f"is drawn with {strange}, which no page of this tool is: not measured further"
             return _Page((*flaws, text))
-        drawn = list(_drawn(plumbed.pages[number], document))
-        plumbed.pages[number].close()
+        kept.add_page(held, _NOT_DRAWN)
     except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
-        return _Page(("can’t be read: damaged",))
-    return _Page(tuple(flaws), drawn, "".join(one.text for one in drawn if isinstance(one, Glyph)))
+        return _Page((DAMAGED,))
+    return _Page(tuple(flaws), len(kept.pages) - 1)
+
+
+def _read(plumbed: Any, page: _Page, document: Document) -> _Page:  # noqa: ANN401  # pdfplumber has no types
+    """A page with what it draws."""
+    if page.place is None:
+        return page
+    try:
+        held = plumbed.pages[page.place]
+        drawn = list(_drawn(held, document))
+        held.close()
+    except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
+        return _Page((DAMAGED,))
+    text = "".join(one.text for one in drawn if isinstance(one, Glyph))
+    return replace(page, drawn=drawn, text=text)
 
 
 def _frame_flaws(page: PageObject, document: Document) -> Iterator[str]:
     """What is wrong with a page's size, its turn and its unit, and what lies over it."""
     wide, high = float(document.width), float(document.height)
     for box in BOXES:
-        named = {
-            "/MediaBox": page.mediabox,
-            "/CropBox": page.cropbox,
-            "/BleedBox": page.bleedbox,
-            "/TrimBox": page.trimbox,
-            "/ArtBox": page.artbox,
-        }[box]
-        found = [float(side) * POINT for side in named]
+        found = [float(side) * POINT for side in getattr(page, box[1:].lower())]
         if any(abs(a - b) > TOLERANCE for a, b in zip(found, (0, 0, wide, high), strict=True)):
             left, bottom, right, top = found
             at = f" from {left:.2f}, {bottom:.2f}" if abs(left) + abs(bottom) > TOLERANCE else ""
@@ -259,16 +275,32 @@ def _frame_flaws(page: PageObject, document: Document) -> Iterator[str]:
         yield "has something laid over it (annotations), which may print"
 
 
-def _strange(page: PageObject) -> str:
-    """Operators of a page's content that this tool doesn't write, in a row; "" where none."""
+def _strange(page: PageObject, most: int) -> str:
+    """What a page is drawn with that this tool doesn't use; "" where all is as usual."""
     held = page.get("/Contents")
-    parts = [] if held is None else held.get_object()
-    data = b"\n".join(
-        _unpacked(part.get_object()) or b""
-        for part in (parts if isinstance(parts, list) else [parts])
-    )
-    words = {word.decode("ascii") for word in _WORDS.findall(_STRINGS.sub(b" ", data))}
+    found = [] if held is None else held.get_object()
+    parts: list[bytes] = []
+    for part in found if isinstance(found, list) else [found]:
+        data = unpacked(part.get_object(), most)
+        most -= len(data or b"") + 1
+        if data is None or most < 0:
+            return "more than there is on any of this job’s, or packed in no usual way"
+        parts.append(data)
+    words = {word.decode("ascii") for word in _WORDS.findall(_STRINGS.sub(b" ", b"\n".join(parts)))}
     return ", ".join(sorted(words - OPERATORS)[:5])
+
+
+def _odd_fonts(page: PageObject) -> Iterator[str]:
+    """Fonts of kinds that this tool doesn't use, whose maps or widths can be without end."""
+    resources = page.get("/Resources")
+    held = None if resources is None else resources.get_object().get("/Font")
+    for name, one in ({} if held is None else held.get_object()).items():
+        font = one.get_object()
+        text = font.get("/ToUnicode")
+        text = b"" if text is None else unpacked(text.get_object(), MOST_MAP)
+        odd = text is None or _RANGES.search(text)
+        if odd or font.get("/Subtype") != "/TrueType" or len(font["/Widths"]) > 256:
+            yield f"a font, {name}, of another kind"
 
 
 def _drawn(page: Any, document: Document) -> Iterator[Drawn]:  # noqa: ANN401  # pdfplumber has no types
@@ -309,67 +341,3 @@ def _grey(colour: Any) -> float:  # noqa: ANN401  # whatever a PDF names
     if colour is None:
         return 0.0
     return float(colour) if isinstance(colour, (int, float)) else inf
-
-
-class _Order:
-    """Which page of a document each page of a PDF is, by its words; and what that leaves."""
-
-    def __init__(self, document: Document) -> None:
-        self._labels = [page.label for page in document.pages]
-        self._texts = [
-            "".join(mark.text for mark in page.marks if isinstance(mark, Text))
-            for page in document.pages
-        ]
-        self._places: dict[int, int] = {}
-        """Page of the PDF to page of the document."""
-        self._foreign: list[int] = []
-
-    def label(self, number: int) -> str:
-        """What a page of the PDF should be, by its number alone."""
-        return self._labels[number] if number < len(self._labels) else "one too many"
-
-    def place(self, number: int, text: str) -> int | None:
-        """The page it is; the one of its number where no page reads like it, None past the last."""
-        count = len(self._texts)
-        if number < count and self._texts[number] == text:
-            found = number
-        else:
-            alike = [n for n in range(count) if self._texts[n] == text]
-            free = [n for n in alike if n not in self._places.values()]
-            if not alike and number >= count:
-                self._foreign.append(number)
-                return None
-            found = (free or alike or [number])[0]
-        self._places[number] = found
-        return found
-
-    def foreign(self, number: int, place: int, text: str, found: Comparison) -> bool:
-        """Whether a page is of another job: it doesn't read as its place does, nor look like it."""
-        if self._texts[place] == text or found.like * 2 >= found.marks:
-            return False
-        del self._places[number]
-        self._foreign.append(number)
-        return True
-
-    def flaws(self, count: int) -> Iterator[Flaw]:
-        """Pages missing, twice, out of order, or not of this job."""
-        for number in self._foreign:
-            yield Flaw(number + 1, self.label(number), "isn’t a page of this job")
-        read = sorted(self._places)
-        right = sorted(self._places.values())
-        seen: set[int] = set()
-        for number, place in zip(read, right, strict=True):
-            found = self._places[number]
-            if found in seen:
-                yield Flaw(number + 1, self._labels[found], "is there twice")
-            elif found != place:
-                text = f"is out of order: it belongs on page {found + 1}"
-                yield Flaw(number + 1, self._labels[found], text)
-            seen.add(found)
-        unread = {n for n in range(min(count, len(self._labels))) if n not in self._places}
-        for place, label in enumerate(self._labels):
-            if place not in seen and place not in unread:
-                yield Flaw(None, "", f"{label} is missing: it was page {place + 1}")
-        if count > len(self._labels) + MOST_EXTRA:
-            more = count - len(self._labels)
-            yield Flaw(None, "", f"{more} pages more than the job makes: not read")

@@ -39,7 +39,7 @@ ECHO = 40
 _MOST_DIGITS = 40
 _LARGEST = 10**9  # beyond every limit below, so refusing it early changes no answer
 
-_LENGTH_UNITS = {
+LENGTH_UNITS = {
     **dict.fromkeys(("in", "inch", "inches", '"', "''"), INCH),
     **dict.fromkeys(("ft", "foot", "feet", "'"), FOOT),
     **dict.fromkeys(("yd", "yds", "yard", "yards"), YARD),
@@ -47,22 +47,22 @@ _LENGTH_UNITS = {
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), CM),
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), METRE),
 }
-_MASS_UNITS = {
+MASS_UNITS = {
     **dict.fromkeys(("g", "gram", "grams"), Fraction(1)),
     **dict.fromkeys(("kg", "kilogram", "kilograms"), Fraction(1000)),
     **dict.fromkeys(("oz", "ounce", "ounces"), OUNCE),
     **dict.fromkeys(("lb", "lbs", "pound", "pounds"), 16 * OUNCE),
 }
-_AREA_WEIGHT_UNITS = {
+AREA_WEIGHT_UNITS = {
     **dict.fromkeys(("gsm", "g/m2", "g/m²", "g/m^2", "g/sqm"), Fraction(1)),
     **dict.fromkeys(("oz/yd2", "oz/yd²", "oz/yd^2", "oz/sqyd"), OUNCE / SQUARE_YARD),
 }
 
-_VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 # Each vulgar fraction is set apart by spaces: "75½" must read as 75 1/2, never as 751/2.
 _PLAINER = str.maketrans(
     {
-        **{one: f" {unicodedata.normalize('NFKC', one)} " for one in _VULGAR},
+        **{one: f" {unicodedata.normalize('NFKC', one)} " for one in VULGAR},
         **dict.fromkeys(
             "\N{PRIME}\N{LEFT SINGLE QUOTATION MARK}\N{RIGHT SINGLE QUOTATION MARK}", "'"
         ),
@@ -113,7 +113,9 @@ def shown(value: object) -> str:
         case int() if abs(value) >= 10**ECHO:
             text = "a very large number"  # Python refuses to write out thousands of digits
         case list():
-            text = "a list"
+            text = (
+                f"[{', '.join(shown(one) for one in value[:3])}{', …' if len(value) > 3 else ''}]"
+            )
         case dict():
             text = "a table"
         case _:
@@ -137,7 +139,7 @@ def parse_length(value: object, units: Units) -> Length:
     if isinstance(value, str):
         length = _length_of(value, units)
     else:
-        length = _exact(value, _LENGTH) * _LENGTH_UNITS[units]
+        length = _exact(value, _LENGTH) * LENGTH_UNITS[units]
     if length > LONGEST:
         raise refusal(value, "is over 100 m, the longest this tool takes")
     return length
@@ -207,7 +209,7 @@ def parse_mass(value: object) -> Fraction:
 
     Raises ValueError: no unit, an unknown one, negative, or over 100 kg.
     """
-    grams = _with_unit(value, _MASS, _MASS_UNITS, "g, kg, oz or lb")
+    grams = _with_unit(value, _MASS, MASS_UNITS, "g, kg, oz or lb")
     if grams > 100_000:
         raise refusal(value, "is over 100 kg, the most this tool takes")
     return grams
@@ -219,7 +221,7 @@ def parse_area_weight(value: object) -> Fraction:
     Raises ValueError: no unit, an unknown one ("8 oz" doesn't say per what), negative, or over
     10,000 gsm.
     """
-    weight = _with_unit(value, _AREA_WEIGHT, _AREA_WEIGHT_UNITS, "gsm, g/m2 or oz/yd2")
+    weight = _with_unit(value, _AREA_WEIGHT, AREA_WEIGHT_UNITS, "gsm, g/m2 or oz/yd2")
     if weight > 10_000:
         raise refusal(value, "is over 10000 gsm, the most this tool takes")
     return weight
@@ -342,13 +344,13 @@ def _length_of(text: str, units: Units) -> Length:
             terms.append((number, None))
             continue
         end = unit.end()
-        size = _LENGTH_UNITS.get(unit[1].casefold())
+        size = LENGTH_UNITS.get(unit[1].casefold())
         if size is None:
             raise refusal(text, "has an unknown unit: use in, ft, yd, mm, cm or m")
         terms.append((number, size))
     if len(terms) == 1:
         [(number, size)] = terms
-        return number * (size or _LENGTH_UNITS[units])
+        return number * (size or LENGTH_UNITS[units])
     return _compound(terms, text)
 
 

@@ -172,27 +172,32 @@ def keep(factors: Factors) -> str | None:
     """Keep a printer, in place of one of its name; what there is to say of the old file, or None.
 
     A damaged file is first copied beside, under a name that says so, and never lost. FileError
-    where that, or the new file, can't be written; the old one then still stands.
+    where that, or the new file, can't be written; the old one then still stands. Runs that keep at
+    the same time wait for each other.
     """
     path = store()
-    data = _kept(path)
-    said = None
-    try:
-        printers = () if data is None else parse(data)
-    except ValueError as error:
-        aside = _aside(path)
-        # The bytes that were read, not the file: another run may have mended it since.
-        files.write(aside, data or b"")
-        printers, said = (), f"{path}: damaged, {error}: kept as {aside}, and a new one begun"
     files.make_folder(path.parent)
-    files.write(path, as_file((*_others(printers, factors.name), factors)))
+    with files.locked(path):
+        data = _kept(path)
+        said = None
+        try:
+            printers = () if data is None else parse(data)
+        except ValueError as error:
+            aside = _aside(path)
+            # The bytes that were read, not the file: somebody may have mended it since by hand.
+            files.write(aside, data or b"")
+            printers, said = (), f"{path}: damaged, {error}: kept as {aside}, and a new one begun"
+        files.write(path, as_file((*_others(printers, factors.name), factors)))
     return said
 
 
 def forget(name: str, where: str) -> Factors:
     """Take a printer out of the file and return it; FileError at `where` for an unknown one."""
-    found = find(name, where)
-    files.write(store(), as_file(_others(known(), found.name)))
+    find(name, where)  # so that a name nobody knows needs no lock, nor a folder for it
+    path = store()
+    with files.locked(path):
+        found = find(name, where)
+        files.write(path, as_file(_others(known(), found.name)))
     return found
 
 

@@ -19,9 +19,11 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
+from drapetemplate import spellings
 from drapetemplate.measures import (
     ECHO,
     INCH,
+    LONGEST,
     MM,
     Length,
     Units,
@@ -32,6 +34,7 @@ from drapetemplate.measures import (
     parse_share,
     refusal,
 )
+from drapetemplate.spellings import NOT_ZERO, alone, one_of
 
 LONGEST_TEXT = 20_000
 # A page's side is at most 14,400 units of 1/72 in: ISO 32000-1, annex C.
@@ -145,19 +148,36 @@ def _length(*, zero: bool) -> Reader:
             raise refusal(value, "means nothing here: write a length over 0")
         return length
 
-    bound = "minimum" if zero else "exclusiveMinimum"
-    return Reader(read, {"anyOf": [{"type": "number", bound: 0}, {"type": "string"}]})
+    # A bare number's units aren't known to a schema: the smallest bound no length there is.
+    most: JsonSchemaValue = {"maximum": int(LONGEST / MM), "examples": LENGTH_EXAMPLES}
+    described = _written(spellings.LENGTH) | most | {"type": ["number", "string"]}
+    if zero:
+        return Reader(read, described | {"minimum": 0})
+    return Reader(read, described | {"exclusiveMinimum": 0, "allOf": [{"pattern": NOT_ZERO}]})
 
 
-def _measure(parse: Callable[[object], Fraction], *, unit: bool) -> Reader:
-    """Make the reader of what `parse` reads; `unit` says whether it must be text with a unit."""
+LENGTH_EXAMPLES = [75, 75.5, "75 1/2", "6' 3 1/2\"", "190.5 cm", "2 yd"]
+
+
+def _written(pattern: str) -> JsonSchemaValue:
+    """Describe text of a measure's pattern, and nothing else."""
+    return {"type": "string", "maxLength": ECHO, "pattern": alone(pattern)}
+
+
+def _measure(
+    parse: Callable[[object], Fraction],
+    pattern: str,
+    bounds: JsonSchemaValue | None = None,
+) -> Reader:
+    """Make the reader of what `parse` reads; `bounds` are a number's, None if it can't be one."""
 
     def read(value: object, _units: Units) -> Fraction:
         return parse(value)
 
-    text: JsonSchemaValue = {"type": "string"}
-    number: JsonSchemaValue = {"anyOf": [{"type": "number", "minimum": 0}, text]}
-    return Reader(read, text if unit else number)
+    described = _written(pattern)
+    if bounds is None:
+        return Reader(read, described | {"allOf": [{"pattern": NOT_ZERO}]})
+    return Reader(read, described | {"type": ["number", "string"]} | bounds)
 
 
 def _over_zero(parse: Callable[[object], Fraction]) -> Callable[[object], Fraction]:
@@ -202,7 +222,9 @@ def whole(least: int, most: int, *, instead: str | None = None) -> Reader:
         return value
 
     schema: JsonSchemaValue = {"type": "integer", "minimum": least, "maximum": most}
-    return Reader(read, {"anyOf": [schema, {"const": instead}]} if instead else schema)
+    if instead is None:
+        return Reader(read, schema)
+    return Reader(read, {"anyOf": [schema, {"const": instead}, _in_any_case(instead)]})
 
 
 def word(*words: str) -> Reader:
@@ -215,7 +237,12 @@ def word(*words: str) -> Reader:
         meant = f"did you mean {hint}? " if hint else ""
         raise refusal(value, f"is not known here: {meant}write {_either(words)}")
 
-    return Reader(read, {"enum": list(words)})
+    return Reader(read, {"anyOf": [{"enum": list(words)}, _in_any_case(*words)]})
+
+
+def _in_any_case(*words: str) -> JsonSchemaValue:
+    """Describe words in any case: an editor offers those beside it, and takes these."""
+    return {"type": "string", "pattern": f"^{one_of(words)}$"}
 
 
 def _either(words: tuple[str, ...]) -> str:
@@ -233,7 +260,7 @@ def _text(value: object, _units: Units) -> str:
     if not isinstance(value, str):
         raise refusal(value, 'is not text: write it in quotes, "like this"')
     if len(value) > LONGEST_TEXT:
-        raise ValueError(f"{len(value)} characters: write {LONGEST_TEXT} or fewer")
+        raise refusal(value, f"has {len(value)} characters: write {LONGEST_TEXT} or fewer")
     return value
 
 
@@ -251,14 +278,15 @@ def _number(value: object, units: Units) -> str:
 
 
 def _date(value: object, _units: Units) -> date:
+    right = "write year-month-day, such as 2027-03-31"
     if isinstance(value, date) and not isinstance(value, datetime):
         return value
     if isinstance(value, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
         try:
             return date.fromisoformat(value)
         except ValueError:
-            raise refusal(value, "is not a day of the calendar") from None
-    raise refusal(value, "is not a date: write year-month-day, such as 2027-03-31")
+            raise refusal(value, f"is not a day of the calendar: {right}") from None
+    raise refusal(value, f"is not a date: {right}")
 
 
 def _letters(value: object, _units: Units) -> tuple[str, str]:
@@ -279,18 +307,40 @@ def _letters(value: object, _units: Units) -> tuple[str, str]:
 
 POSITIVE = _length(zero=False)
 LENGTH = _length(zero=True)
-NAME = Reader(_name, {"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT})
+NAME = Reader(
+    _name, {"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT, "pattern": r"\S"}
+)
 TEXT = Reader(_text, {"type": "string", "maxLength": LONGEST_TEXT})
-MASS = _measure(_over_zero(parse_mass), unit=True)
-AREA_WEIGHT = _measure(_over_zero(parse_area_weight), unit=True)
-SHARE = _measure(parse_share, unit=False)
-FULLNESS = _measure(_fullness, unit=False)
-WIDTHS = _measure(_widths, unit=False)
+MASS = _measure(_over_zero(parse_mass), spellings.MASS)
+AREA_WEIGHT = _measure(_over_zero(parse_area_weight), spellings.AREA_WEIGHT)
+SHARE = _measure(parse_share, spellings.SHARE, {"minimum": 0, "maximum": 0.25})
+FULLNESS = _measure(_fullness, spellings.MULTIPLIER, {"minimum": 1, "maximum": 10})
+WIDTHS = _measure(_widths, spellings.MULTIPLIER, {"minimum": 1, "maximum": 100, "multipleOf": 0.5})
 YES_OR_NO = Reader(_yes_or_no, {"type": "boolean"})
-NUMBER = Reader(_number, {"type": ["string", "integer"]})
-DATE = Reader(_date, {"type": "string", "format": "date"})
-PAPER = Reader(read_paper, {"type": "string"})
+NUMBER = Reader(_number, {"type": ["string", "integer"], "maxLength": LONGEST_TEXT})
+DATE = Reader(
+    _date,
+    {"type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"},
+)
+PAPER = Reader(
+    read_paper,
+    {
+        "anyOf": [
+            {"enum": list(SHEETS)},
+            {
+                "type": "string",
+                "pattern": alone(f"(?:{one_of(SHEETS)}|{spellings.PAPER})"),
+                "examples": ["13 x 19 in", "24 in roll"],
+            },
+        ]
+    },
+)
 LETTERS = Reader(
     _letters,
-    {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2},
+    {
+        "type": "array",
+        "items": {"type": "string", "minLength": 1, "maxLength": 3},
+        "minItems": 2,
+        "maxItems": 2,
+    },
 )

@@ -12,6 +12,7 @@ job file's size, never a path, and a few settings that are checked like any inpu
 from __future__ import annotations
 
 import json
+import logging
 import zlib
 from collections.abc import Sequence
 from hashlib import md5
@@ -39,6 +40,10 @@ from drapetemplate.greyprofile import NAME as GREY
 from drapetemplate.greyprofile import grey_profile
 from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.printers import factors_of
+
+# What readers of PDFs have to say of a stranger's bytes repeats them, and is for no user's eyes.
+for _reader in ("pypdf", "pdfminer", "pdfplumber"):
+    logging.getLogger(_reader).addHandler(logging.NullHandler())
 
 NAME = "job.toml"
 MOST_SETTINGS = 2_000_000
@@ -195,7 +200,7 @@ def job_in(pdf: bytes, source: str, most: int) -> bytes:
     """
     try:
         found = _attached(PdfReader(BytesIO(pdf), strict=False), source)
-        data = _unpacked(found, most)
+        data = unpacked(found, most)
     except FileError:
         raise
     except Exception as error:  # a stranger's bytes can break a reader in any way
@@ -203,7 +208,9 @@ def job_in(pdf: bytes, source: str, most: int) -> bytes:
     if data is None:
         raise _refusal(source, "its attachment can't be unpacked, or is too large for a job file")
     kept = _get(_get(found, "/Params"), "/CheckSum")
-    if isinstance(kept, ByteStringObject | TextStringObject) and kept.original_bytes != _sum(data):
+    held = isinstance(kept, ByteStringObject | TextStringObject) and kept.original_bytes
+    # What is packed has a checksum of its own, so that another writer may leave this one out.
+    if held != _sum(data) and not (kept is None and _get(found, "/Filter") is not None):
         raise _refusal(source, "its attachment is damaged: it isn't the bytes that were put in")
     return data
 
@@ -235,6 +242,8 @@ def _settings(text: str) -> Settings:
         correction = factors_of(str(fix["name"]), fix)
     accepted = frozenset(found.get("accepted", ()))
     number, of = found.get("pdf", (1, 1))
+    if not (isinstance(number, int) and isinstance(of, int)):
+        raise TypeError("no such numbers")
     if not accepted <= set(STOP_CODES) or not 1 <= number <= of <= 2:
         raise ValueError("no such settings")
     only = tuple(map(str, found.get("windows", ())))
@@ -275,7 +284,7 @@ def _get(value: object, key: str) -> object:
     return _resolved(held.get(key)) if isinstance(held, DictionaryObject) else None
 
 
-def _unpacked(stream: StreamObject, most: int) -> bytes | None:
+def unpacked(stream: StreamObject, most: int) -> bytes | None:
     """The stream's bytes, no more than `most`; None where there are more, or they can't be had."""
     raw = stream._data  # noqa: SLF001  # get_data would unpack it whole, however large
     packing = _get(stream, "/Filter")

@@ -12,7 +12,7 @@ from math import ceil
 from typing import TypeVar
 
 from drapetemplate.errors import Fault
-from drapetemplate.jobfile import Place, path_of
+from drapetemplate.jobfile import path_of
 from drapetemplate.measures import INCH, Length, Units, format_length
 from drapetemplate.tables import (
     TABLES,
@@ -23,6 +23,7 @@ from drapetemplate.tables import (
     PoleTable,
     WindowTable,
 )
+from drapetemplate.tomlplaces import Place
 
 # What a job file leaves out is taken to be this: design, section 2.
 BAND_OVER_EYELET = 2 * INCH
@@ -150,7 +151,8 @@ def _band(merged: Merged, units: Units) -> Iterator[Fault]:
         yield Fault(
             merged.path("band.above" if band.above else "band.height", "eyelet.outside"),
             f"{format_length(above, units)} above an eyelet of {format_length(outside, units)} "
-            f"doesn't fit in a band of {format_length(height, units)}{assumed}",
+            f"doesn't fit in a band of {format_length(height, units)}{assumed}: give a higher "
+            "band, or less above",
         )
 
 
@@ -190,35 +192,43 @@ def _cloth(merged: Merged, units: Units) -> Iterator[Fault]:
             yield Fault(
                 merged.path(f"{name}.seam", f"{name}.width"),
                 f"{format_length(seam, units)} on both sides leaves nothing of a width of "
-                f"{format_length(cloth.width, units)}",
+                f"{format_length(cloth.width, units)}: give a narrower seam, or wider cloth",
             )
 
 
-def _width(merged: Merged, _units: Units) -> Iterator[Fault]:
+def _width(merged: Merged, units: Units) -> Iterator[Fault]:
     window = merged.window
     if window.panels == "single" and window.leading is not None:
         yield Fault(
             merged.path("leading"),
-            "a single panel has a return at both ends: give return instead",
+            f"{format_length(window.leading, units)} at the leading edge, which a single panel "
+            "hasn't: it has a return at both ends, so give return instead",
         )
     if not merged.readable("width", "widths", "covers", "fullness", "pole.length"):
         return
     settled = window.width is not None or window.widths is not None
     if window.width is not None and window.widths is not None:
-        yield Fault(merged.path("widths"), "width settles this already: give one of the two")
+        text = f"{float(window.widths):g} beside a width of {format_length(window.width, units)}"
+        yield Fault(merged.path("widths"), f"{text}, which settles it: give one of the two")
     elif settled and window.covers is not None and window.fullness is not None:
         key = "width" if window.widths is None else "widths"
-        yield Fault(merged.path(key), f"give two of the three: {key}, covers and fullness")
+        text = (
+            f"covers {format_length(window.covers, units)} and fullness {float(window.fullness):g}"
+            f" settle the panel's width too: give two of the three, {key}, covers and fullness"
+        )
+        yield Fault(merged.path(key), text)
     elif settled or (window.covers is not None and window.fullness is not None):
         return
     elif window.covers is not None:
-        yield Fault(merged.path("covers"), "settles the width only with fullness: add fullness = 2")
+        text = f"{format_length(window.covers, units)} settles the width only with fullness"
+        yield Fault(merged.path("covers"), f"{text}: add fullness, such as fullness = 2")
     elif window.fullness is None:
         yield Fault(merged.key, "no width: give width, or covers and fullness, or widths")
     elif merged.pole.length is None:
         yield Fault(
             merged.path("fullness"),
-            "settles the width only with covers, or with length in [pole]: add one of them",
+            f"{float(window.fullness):g} settles the width only with covers, or with length in "
+            "[pole]: add one of them",
         )
 
 
@@ -231,15 +241,18 @@ def _widths(merged: Merged, units: Units) -> Iterator[Fault]:
     if cloth.railroad:
         yield Fault(
             merged.path("widths"),
-            "a railroaded cloth has no widths: give width, or covers and fullness",
+            f"{float(widths):g} of a railroaded cloth, which has no widths: give width, or "
+            "covers and fullness",
         )
     elif cloth.width is None:
-        yield Fault(merged.path("widths"), "needs the cloth's width: give width in [fabric]")
+        text = f"{float(widths):g} of a cloth whose width isn't given: give width in [fabric]"
+        yield Fault(merged.path("widths"), text)
     else:
         seam = SEAM if cloth.seam is None else cloth.seam
         hem = SIDE_HEM if cloth.side_hem is None else cloth.side_hem
         if widths * cloth.width - 2 * seam * (ceil(widths) - 1) <= 2 * hem:
             yield Fault(
                 merged.path("widths"),
-                f"hems of {format_length(hem, units)} leave nothing of the cloth: give more widths",
+                f"{float(widths):g} of {format_length(cloth.width, units)} leave nothing between "
+                f"hems of {format_length(hem, units)}: give more widths, or narrower hems",
             )

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from drapetemplate import stepping
 from drapetemplate.drawing import Typeface
+from drapetemplate.errors import Fault, PaperError
 from drapetemplate.job import Job, Paper
 from drapetemplate.measures import Units
 from drapetemplate.planning.plan import PanelPlan, WindowPlan
 from drapetemplate.template import Strip, Template, strip, template
-from drapetemplate.tiling import Tiling, on_roll, tile
+from drapetemplate.tiling import MOST_SHEETS, Tiling, on_roll, tile
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,21 +67,24 @@ class Strips:
 
 
 def strips(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Strips:
-    """The strips of these windows on paper, each once; PaperError where one doesn't go on it."""
-    shared: dict[object, Shared] = {}
+    """The strips of these windows on paper, each once.
+
+    PaperError where one doesn't go on it, or all together take over 2,000 sheets.
+    """
+    shared: dict[int, Shared] = {}
+    numbers: dict[object, int] = {}
     of: list[tuple[int, ...]] = []
     for window in windows:
         both = paper.strips == "one" and len(window.panels) == 2
-        keys = []
+        places = []
         for panel in window.panels[: 1 if both else None]:
             other = window.panels[1] if both else None
             key = _alike(panel), other and _alike(other)
-            one = shared.get(key, Shared(panel, other, ()))
-            shared[key] = replace(one, windows=(*one.windows, window))
-            keys.append(key)
-        places = list(shared)
-        found = tuple(places.index(key) for key in keys)
-        of.append(found * 2 if both else found)
+            place = numbers.setdefault(key, len(numbers))
+            one = shared.get(place, Shared(panel, other, ()))
+            shared[place] = replace(one, windows=(*one.windows, window))
+            places.append(place)
+        of.append(tuple(places) * 2 if both else tuple(places))
     bare = tuple(strip(one.panel, paper.view, one.other) for one in shared.values())
     cut = [stepping.pieces(one) if paper.style == "stepping" else () for one in bare]
     printed = tuple(
@@ -92,10 +96,28 @@ def strips(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Strips:
         tuple(shared.values()),
         bare,
         printed,
-        tuple(tuple(tile(one, page, units) for one in pieces) for pieces in printed),
+        tuple(_tiled(printed, page, units)),
         tuple(of),
         page,
     )
+
+
+def _tiled(
+    printed: Sequence[tuple[Strip, ...]], page: Paper, units: Units
+) -> Iterator[tuple[Tiling, ...]]:
+    """Each strip's pieces on sheets; PaperError as soon as they are too many for one job."""
+    sheets = 0
+    for number, pieces in enumerate(printed, 1):
+        tilings = tuple(tile(one, page, units) for one in pieces)
+        sheets += sum(tiling.count for tiling in tilings)
+        if sheets > MOST_SHEETS:
+            text = (
+                f"{number} of this job's {len(printed)} strips take {sheets:,} sheets already, and "
+                f"a job may take {MOST_SHEETS:,}: use larger paper or a roll, or make several jobs "
+                "of it"
+            )
+            raise PaperError([Fault("paper.size", text)])
+        yield tilings
 
 
 def _alike(panel: PanelPlan) -> PanelPlan:

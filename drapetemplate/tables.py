@@ -129,7 +129,7 @@ class BandTable(_Table):
     """[band]: the stiffener the eyelets are set through."""
 
     height: Annotated[Length | None, POSITIVE] = Field(
-        None, description="Default: the eyelet's outside and 2 in."
+        None, description="How high it is. Default: the eyelet's outside and 2 in."
     )
     above: Annotated[Length | None, LENGTH] = Field(
         None, description="Panel top to the eyelet's top edge. Default: eyelet centred in the band."
@@ -188,7 +188,9 @@ class ClothTable(_Table):
 class WindowTable(_Table):
     """[[window]]: one window, with its own tables overriding the file's key by key."""
 
-    name: Annotated[str | None, NAME] = Field(None, description="Default: Window 1, and so on.")
+    name: Annotated[str | None, NAME] = Field(
+        None, description="What it is called. Default: Window 1, and so on."
+    )
     quantity: Annotated[int | None, whole(1, 1000)] = Field(
         None, description="How many alike. Default 1."
     )
@@ -208,43 +210,69 @@ class WindowTable(_Table):
     widths: Annotated[Fraction | None, WIDTHS] = Field(
         None, description="Cloth widths a panel, in halves."
     )
-    length: Annotated[Length | None, POSITIVE] = Field(None, description="Finished length.")
+    length: Annotated[Length | None, POSITIVE] = Field(
+        None, description="Finished length. Default: from pole.top, if given."
+    )
     leading: Annotated[Length | None, LENGTH] = Field(
         None, description="Leading edge to the first eyelet's edge. Default 1 1/2 in."
     )
     return_: Annotated[Length | None, LENGTH] = Field(
-        None, alias="return", description="Return edge to the nearest eyelet's edge."
+        None,
+        alias="return",
+        description="Return edge to the nearest eyelet's edge. Default: to the wall, else 3 in.",
     )
     count: Annotated[int | None, whole(2, 2000, instead="auto")] = Field(
         None, description="Eyelets a panel, an even number on a pole. Default auto."
     )
     gap: Annotated[Length | None, POSITIVE] = Field(
-        None, description="Target for the cloth between two eyelets' edges."
+        None,
+        description="Target for the cloth between two eyelets' edges. Default: one outside.",
     )
     stack_each: Annotated[Length | None, POSITIVE] = Field(
         None, description="Pole each eyelet takes with the panel open. Default 1 1/4 in."
     )
-    eyelet: EyeletTable = Field(default_factory=EyeletTable)
-    band: BandTable = Field(default_factory=BandTable)
-    pole: PoleTable = Field(default_factory=PoleTable)
-    fabric: ClothTable | None = None
-    lining: ClothTable | None = None
+    eyelet: EyeletTable = Field(
+        default_factory=EyeletTable,
+        description="The ring set through the heading: this window's own keys.",
+    )
+    band: BandTable = Field(
+        default_factory=BandTable,
+        description="The stiffener the eyelets are set through: this window's own keys.",
+    )
+    pole: PoleTable = Field(
+        default_factory=PoleTable,
+        description="What the panel hangs on, and where: this window's own keys.",
+    )
+    fabric: ClothTable | None = Field(None, description="The face cloth: this window's own keys.")
+    lining: ClothTable | None = Field(
+        None, description="The lining's cloth: this window's own keys."
+    )
 
 
 class JobFile(_Table):
     """A whole job file."""
 
     units: Annotated[Units | None, word("in", "mm", "cm")] = Field(
-        None, description="Of every bare number. Default in."
+        None, description="The units of every bare number. Default in."
     )
-    job: DetailsTable
-    paper: PaperTable = Field(default_factory=PaperTable)
-    eyelet: EyeletTable = Field(default_factory=EyeletTable)
-    band: BandTable = Field(default_factory=BandTable)
-    pole: PoleTable = Field(default_factory=PoleTable)
-    fabric: ClothTable | None = None
-    lining: ClothTable | None = None
-    window: list[WindowTable] = Field(min_length=1, max_length=MOST_WINDOWS)
+    job: DetailsTable = Field(description="Who and what the job is for.")
+    paper: PaperTable = Field(
+        default_factory=PaperTable, description="What the template is printed on, and how."
+    )
+    eyelet: EyeletTable = Field(
+        default_factory=EyeletTable, description="The ring set through the heading."
+    )
+    band: BandTable = Field(
+        default_factory=BandTable, description="The stiffener the eyelets are set through."
+    )
+    pole: PoleTable = Field(
+        default_factory=PoleTable, description="What the panel hangs on, and where."
+    )
+    fabric: ClothTable | None = Field(None, description="The face cloth; none if left out.")
+    lining: ClothTable | None = Field(None, description="The lining's cloth; none if left out.")
+    window: list[WindowTable] = Field(
+        min_length=1, max_length=MOST_WINDOWS, description="The windows, each below a [[window]]."
+    )
 
 
 TABLES: dict[str, type[BaseModel]] = {

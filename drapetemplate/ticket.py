@@ -1,29 +1,45 @@
 """The job ticket: a job, its plan and its sheets in, the ticket's pages out, as marks.
 
-Page 1 answers first what the table asks first: what, when, how many, how far apart; then what
-must not go wrong; then every hole as a running measure, so that a ruler will do. Ink is black:
-nothing depends on colour.
+Page 1 answers first what the table asks first: what, when, how many, how far apart, what to cut;
+with it what must not go wrong; then every hole as a running measure, so that a ruler will do. The
+lines to sign stand at its foot, whatever follows. Ink is black: nothing depends on colour.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 
-from drapetemplate import picture, views
+from drapetemplate import drawing, picture, views
 from drapetemplate.drawing import Line, Mark, Typeface
-from drapetemplate.flow import BODY, HEAVY, Flow, paper_flow
-from drapetemplate.job import Assumption, Cloth, Job, Paper, Window
+from drapetemplate.flow import BODY, HEAVY, LEADING, Flow, paper_flow
+from drapetemplate.given import Row, of_job, of_window, words_of
+from drapetemplate.job import Assumption, Job, Paper, Window
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.findings import Finding
-from drapetemplate.planning.hanging import Hang
-from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
+from drapetemplate.planning.plan import Plan, WindowPlan
 from drapetemplate.readers import SHEETS
 from drapetemplate.strips import Strips
-from drapetemplate.words import PARTS, bought, cloth_rows
+from drapetemplate.told import Told, listed
+from drapetemplate.words import (
+    PARTS,
+    bought,
+    cloth_figures,
+    cut_line,
+    edge_of,
+    figure_rows,
+    made,
+)
 
 SMALL = 2.75
+LARGE = 6.0
+HEADLINE = 4.4
 TICKET_MARGIN = INCH / 2
+SHORT = 24  # characters of a name that may stand beside what is said of it
+# Words longer than this stand at the ticket's end, so that page 1 keeps room for the figures.
+LONG = 420
+SIGNING = 19.0  # mm at page 1's foot
 
 PRINTING = (
     (
@@ -84,14 +100,27 @@ def ticket(
     `more` are findings that only paper shows; `accepted` codes of stops taken on, to be signed.
     """
     flow = paper_flow(paper, typeface)
-    _opening(flow, job, plan)
-    for n, (window, planned) in enumerate(zip(job.windows, plan.windows, strict=True)):
-        _window(flow, job, window, planned, _sheets(plan, strips, n))
-    _findings(flow, plan, more, accepted)
+    foot = flow.reserve(SIGNING)
+    found = Told(plan, more, accepted)
+    figures = [figure_rows(job, *both) for both in zip(job.windows, plan.windows, strict=True)]
+    twins = _twins(job, plan)
+    _opening(flow, job, plan, found)
+    found.top(flow)
+    for n in range(len(plan.windows)):
+        rows = [*figures[n], ("Template sheets", _sheets(plan, strips, n))]
+        put = partial(_window, flow, job, plan, found, n, rows, twins.get(n))
+        # The first begins on page 1, come what may.
+        flow.together(put) if n else put()
+    found.notes(flow)
+    _assumed(flow, plan)
+    _given(flow, job, figures)
     _advice(flow, job, strips)
-    _signatures(flow)
-    for window, planned in zip(job.windows, plan.windows, strict=True):
-        _pictures(flow, job, window, planned)
+    _in_full(flow, job)
+    for n, (window, planned) in enumerate(zip(job.windows, plan.windows, strict=True)):
+        if n not in twins:
+            names = [planned.name, *(plan.windows[m].name for m, of in twins.items() if of == n)]
+            _pictures(flow, job, window, planned, listed(names))
+    _signatures(flow, foot)
     return flow.numbered(job.details, "ticket")
 
 
@@ -110,57 +139,125 @@ def ticket_paper(job: Job) -> Paper:
     )
 
 
-def _opening(flow: Flow, job: Job, plan: Plan) -> None:
+def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
+    """What the job is and when it is due; how many panels; what to fetch for it."""
     details = job.details
     flow.line("JOB TICKET", SMALL, role="kicker")
-    flow.paragraph(details.name, 6.0, bold=True, role="title")
-    flow.space(1)
-    given: list[tuple[str, str]] = []
+    flow.paragraph(details.name, _title_size(flow, details.name), bold=True, role="title")
+    panels = sum(w.quantity * len(w.panels) for w in plan.windows)
+    glance = [("Due", details.due.strftime("%Y-%m-%d, %A"))] if details.due else []
+    glance.append(("Panels", str(panels)))
+    if len(plan.windows) > 1:
+        glance.append(("Windows", str(len(plan.windows))))
+    _glance(flow, glance)
+    rows = []
     for name, value in (
-        ("Due", details.due.strftime("%Y-%m-%d, %A") if details.due else None),
         ("Number", details.number),
         ("Client", details.client),
         ("Room", details.room),
+        ("Notes", details.notes),
     ):
-        if value:
-            given.append((name, value))
-    panels = sum(w.quantity * len(w.panels) for w in plan.windows)
-    given.append(("Panels", str(panels)))
-    given += [("Eyelets", bought(ring)) for ring in plan.order.eyelets]
-    given.append(("Band", format_length(plan.band, job.units)))
+        if value and (name != "Notes" or len(value) > LONG):
+            rows.append((name, value if len(value) <= LONG else "in full at the end"))
+    rows += [("Eyelets", bought(ring)) for ring in plan.order.eyelets]
+    rows.append(("Band", format_length(plan.band, job.units)))
     for one in plan.order.cloth:
-        if one.amount is not None:
-            much = f"{format_order(one.amount, one.unit)} {one.fabric or ''}".rstrip()
-            given.append((PARTS[one.part].capitalize(), much))
-    flow.pairs(given, 2, BODY * 1.1)
-    if details.notes:
+        amount = None if one.amount is None else format_order(one.amount, one.unit)
+        wide = "" if one.width is None else f", {format_length(one.width, job.units)} wide"
+        name = one.fabric or "not named"
+        said = f"{amount} {name}{wide}" if amount else f"{name}{wide}, amount not known"
+        rows.append((PARTS[one.part].capitalize(), said))
+    rows.append(("Findings", found.summary()))
+    flow.pairs(rows, 2, BODY * 1.1)
+    if details.notes and len(details.notes) <= LONG:
         flow.space(1)
         flow.paragraph(details.notes, bullet="Notes", role="notes")
 
 
-def _window(flow: Flow, job: Job, window: Window, planned: WindowPlan, sheets: str) -> None:
-    """A window: the line that matters, its figures, and where its holes go."""
+def _title_size(flow: Flow, name: str) -> float:
+    """Large letters for a name that takes a line or two, smaller ones for a longer."""
+    for size, most in ((LARGE, 2), (HEADLINE, 4)):
+        if len(list(flow.wrapped(name, size, flow.right - flow.left, bold=True))) <= most:
+            return size
+    return BODY
 
-    def say(length: Length | None) -> str:
-        return "not known" if length is None else format_length(length, job.units)
 
+def _glance(flow: Flow, items: Sequence[Row]) -> None:
+    """A few words in large letters between two heavy rules."""
+    flow.space(3)
+    flow.rule(HEAVY)
+    face, high = flow.typeface, LARGE * LEADING
+    x = flow.right
+    for name, value in items:
+        label, large = face.width(name, BODY) + 2, face.width(value, LARGE, bold=True)
+        if x + label + large > flow.right:
+            flow.room(high)
+            flow.y -= high
+            x = flow.left
+        flow.put(x, name, BODY, "glance-name")
+        flow.put(x + label, value, LARGE, "glance", bold=True)
+        x += label + large + 9
+    flow.y -= LARGE * 0.38
+    flow.rule(HEAVY)
+    flow.space(0.6)
+
+
+def _twins(job: Job, plan: Plan) -> dict[int, int]:
+    """Windows that differ from an earlier one only in name and number to make, and from which."""
+    first: dict[Window, int] = {}
+    twins = {}
+    for n, window in enumerate(job.windows):
+        bare = replace(window, key="", name="", quantity=1, assumed=())
+        of = first.setdefault(bare, n)
+        if of != n and plan.windows[of].panels == plan.windows[n].panels:
+            twins[n] = of
+    return twins
+
+
+def _window(
+    flow: Flow, job: Job, plan: Plan, found: Told, n: int, rows: Sequence[Row], twin: int | None
+) -> None:
+    """A window: the lines that matter, what must not go wrong, its figures, its holes.
+
+    Of one like its `twin` only what is its own.
+    """
+
+    def say(length: Length) -> str:
+        return format_length(length, job.units)
+
+    planned = plan.windows[n]
     panel = planned.panels[0]
-    flow.heading(f"{planned.name}: {_made(planned)}", keep=30)
-    size = say(panel.width) + " wide"
+    flow.heading(f"{planned.name}: {made(planned)}", keep=34, size=BODY * 1.25)
+    size = f"Finished {say(panel.width)} wide"
     if planned.length is not None:
         size += f" × {say(planned.length)} long"
-    flow.paragraph(f"Finished {size}", 4.4, bold=True, role="headline")
     gap = f"{panel.count} eyelets, {say(panel.gap)} apart edge to edge"
-    flow.paragraph(f"{gap} ({say(panel.pitch)} centre to centre)", 4.4, bold=True, role="headline")
-    flow.paragraph(f"Count: {panel.reason}.", SMALL)
+    lines = [size, f"{gap} ({say(panel.pitch)} centre to centre)", cut_line(job, planned)]
+    for line in lines:
+        if line:
+            flow.paragraph(line, HEADLINE, bold=True, role="headline")
+    found.at(flow, n)
     flow.space(1)
-    flow.pairs(_figures(job, window, planned, panel, sheets), 2)
+    if twin is None:
+        flow.paragraph(f"Count: {panel.reason}.", SMALL)
+        flow.space(1)
+        flow.pairs(rows, 2)
+        _holes(flow, job, planned)
+    else:
+        sheets = rows[-1]
+        same = ("Figures, holes", f"the same as for {plan.windows[twin].name}")
+        flow.pairs([*cloth_figures(job, planned), sheets, same], 2)
+
+
+def _holes(flow: Flow, job: Job, planned: WindowPlan) -> None:
+    """Where a panel's holes go."""
+    panel = planned.panels[0]
     flow.space(1.5)
-    edge = "left" if panel.side == "single" else "leading"
-    flow.room(4 * BODY)
+    flow.room(min(panel.count // 3 + 3, 12) * BODY * LEADING)
+    line = format_length(panel.above + panel.outside / 2, job.units)
     flow.paragraph(
-        f"Hole centres, each from the {edge} edge, on the line "
-        f"{say(panel.above + panel.outside / 2)} below the panel's top",
+        f"Hole centres, each from the {edge_of(planned)} edge, on the line {line} below the "
+        "panel's top",
         bold=True,
     )
     flow.grid([_hole(i, c, job) for i, c in enumerate(panel.centers, 1)], "hole-centre")
@@ -172,58 +269,6 @@ def _hole(number: int, center: Length, job: Job) -> tuple[str, ...]:
     if job.units == "in":
         return f"{number}", measure, format_length(center, "mm")
     return f"{number}", measure
-
-
-def _made(planned: WindowPlan) -> str:
-    panels = {"pair": "a pair", "left": "a left panel", "right": "a right panel"}
-    kind = "pair" if len(planned.panels) == 2 else planned.panels[0].side
-    made = panels.get(kind, "a single panel, returns at both ends")
-    return made if planned.quantity == 1 else f"{made}, make {planned.quantity}"
-
-
-def _figures(
-    job: Job, window: Window, planned: WindowPlan, panel: PanelPlan, sheets: str
-) -> list[tuple[str, str]]:
-    def say(length: Length | None) -> str:
-        return "not known" if length is None else format_length(length, job.units)
-
-    rows = [
-        ("Eyelet outside", say(panel.outside)),
-        ("Opening", say(panel.opening)),
-        ("Hole to cut", say(panel.hole)),
-        ("Band height", say(panel.band_height)),
-        ("Top to eyelet", say(panel.above)),
-    ]
-    if panel.side == "single":
-        rows.append(("Return, both ends", say(panel.return_)))
-    else:
-        rows += [("Leading", say(panel.leading)), ("Return", say(panel.return_))]
-    if planned.length is None:
-        rows.append(("Finished length", "not known"))
-    if panel.gaps:
-        front, back = panel.gaps.count("front"), panel.gaps.count("back")
-        letters = job.paper.letters
-        rows.append(("Gaps", f"{front} front ({letters[0]}), {back} back ({letters[1]})"))
-    else:
-        rows.append(("Hung", "from hooks"))
-    if panel.covers is not None:
-        rows.append(("Covers", say(panel.covers)))
-    if panel.fullness is not None:
-        rows.append(("Fullness", f"{float(panel.fullness):.2f} times"))
-    rows.append(("Stack", say(panel.stack)))
-    if panel.hang is not None:
-        rows += _hanging(panel.hang, say)
-    if panel.weight is not None:
-        eyelets = "" if window.eyelet.weight else ", eyelets not counted"
-        rows.append(("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}"))
-    rows += [
-        (name.capitalize(), much)
-        for name, much in cloth_rows(job, planned)
-        if not name.endswith("pieces")
-    ]
-    rows += _given(window, say)
-    rows.append(("Template sheets", sheets))
-    return rows
 
 
 def _sheets(plan: Plan, strips: Strips, here: int) -> str:
@@ -245,76 +290,45 @@ def _sheets(plan: Plan, strips: Strips, here: int) -> str:
     return "; ".join(parts)
 
 
-def _hanging(hang: Hang, say: Callable[[Length | None], str]) -> list[tuple[str, str]]:
-    """How far the folds reach, what is free behind them, and how far the rings turn."""
-    closed, stacked = hang.depth_closed, hang.depth_stacked
-    rows = [("Folds, closed", f"{say(closed)} each way"), ("Folds, stacked", f"to {say(stacked)}")]
-    if hang.wall_room is not None:
-        free = hang.wall_room - closed
-        room = f"{say(free)} closed" if free >= 0 else f"none, closed {say(-free)} too deep"
-        rows.append(("Free to the wall", room))
-    if hang.turn_limit is not None:
-        rows.append(("Rings turn", f"to {hang.turn_limit:.0f}°"))
-    return rows
-
-
-def _given(window: Window, say: Callable[[Length | None], str]) -> list[tuple[str, str]]:
-    """What the job says of the pole and the cloth."""
-    pole = window.pole
-    measures = (
-        ("Pole", pole.diameter),
-        ("Projection", pole.projection),
-        ("Pole top", pole.top),
-        ("Pole length", pole.length),
-    )
-    rows = [(name, say(value)) for name, value in measures if value is not None]
-    for part, cloth in (("Fabric", window.fabric), ("Lining", window.lining)):
-        if cloth is not None:
-            rows.append((f"{part} is", _cloth(cloth, say(cloth.width))))
-    return rows
-
-
-def _cloth(cloth: Cloth, width: str) -> str:
-    parts = [cloth.name or "not named"]
-    if cloth.width is not None:
-        parts.append(f"{width} wide")
-    if cloth.railroad:
-        parts.append("railroaded")
-    return ", ".join(parts)
-
-
-def _findings(flow: Flow, plan: Plan, more: tuple[Finding, ...], accepted: frozenset[str]) -> None:
-    """Findings, the worst first, then what was assumed; each said once, with its windows."""
-    said: dict[Finding, list[str]] = {f: [] for f in more}
+def _assumed(flow: Flow, plan: Plan) -> None:
+    """What the job file leaves open, each with its windows where it isn't all of them."""
     assumed: dict[Assumption, list[str]] = {a: [] for a in plan.assumed}
     for window in plan.windows:
-        for finding in window.findings:
-            said.setdefault(finding, []).append(window.name)
         for assumption in window.assumed:
             assumed.setdefault(assumption, []).append(window.name)
+    if not assumed:
+        return
+    rows = []
+    for one, names in assumed.items():
+        where = f" ({listed(names)})" if 0 < len(names) < len(plan.windows) else ""
+        rows.append((words_of(one.key), one.value + where))
+    flow.table("Assumed, since the job file doesn't say: check before cutting", rows, 3, SMALL)
 
-    def where(names: list[str]) -> str:
-        return ", ".join(names) if 0 < len(names) < len(plan.windows) else ""
 
-    flow.heading("Findings")
-    if not said:
-        flow.paragraph("None.")
-    for finding in sorted(said, key=lambda f: ("stop", "warn", "note").index(f.level)):
-        place = where(said[finding])
-        text = f"{place}: {finding.text}" if place else finding.text
-        flow.paragraph(text, bullet=finding.level.upper(), role="finding")
-        if finding.level == "stop" and finding.code in accepted:
-            flow.space(1.5)
-            flow.line(f"ACCEPTED all the same ({finding.code}) by:", bold=True, role="accepted")
-            start = flow.left + flow.typeface.width("M" * 36, BODY)
-            flow.pages[-1].append(Line(start, flow.y, flow.right, flow.y, HEAVY, "sign-line"))
-    if assumed:
-        flow.heading("Assumed, since the job file doesn't say: check before cutting")
-        rows = [
-            (a.key, f"{a.value} ({where(names)})" if where(names) else a.value)
-            for a, names in assumed.items()
-        ]
-        flow.pairs(rows, 2, SMALL)
+def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
+    """What the job says and the figures don't repeat, for every window and then for some."""
+    given = [
+        [row for row in of_window(window, job.units) if row not in shown]
+        for window, shown in zip(job.windows, figures, strict=True)
+    ]
+    common = set(given[0]).intersection(*given[1:])
+    shared = [*of_job(job), *(row for row in given[0] if row in common)]
+    flow.table("As the job says", shared, 3, SMALL)
+    own = [
+        (
+            window.name,
+            "; ".join(f"{name} {value}" for name, value in rows if (name, value) not in common),
+        )
+        for window, rows in zip(job.windows, given, strict=True)
+    ]
+    own = [(name, said) for name, said in own if said]
+    if own:
+        flow.space(1.5)
+    if all(len(name) <= SHORT for name, _ in own):
+        flow.pairs(own, 3, SMALL)
+    else:
+        for name, said in own:
+            flow.paragraph(f"{name}: {said}", SMALL, role="given-window")
 
 
 def _advice(flow: Flow, job: Job, strips: Strips) -> None:
@@ -331,28 +345,42 @@ def _advice(flow: Flow, job: Job, strips: Strips) -> None:
         flow.paragraph(words, SMALL, bullet="·")
 
 
-def _signatures(flow: Flow) -> None:
-    """Lines to sign, kept together."""
-    flow.space(4)
-    flow.room(16)
-    flow.y -= 12
+def _in_full(flow: Flow, job: Job) -> None:
+    """Words too long for page 1."""
+    details = job.details
+    for name, value in (
+        ("Number", details.number),
+        ("Client", details.client),
+        ("Room", details.room),
+        ("Notes", details.notes),
+    ):
+        if value and len(value) > LONG:
+            flow.heading(f"{name}, in full")
+            flow.paragraph(value, role="notes")
+
+
+def _signatures(flow: Flow, foot: float) -> None:
+    """Lines to sign at the foot of page 1, under `foot`."""
+    y, face = foot - 12, flow.typeface
     wide = (flow.right - flow.left) / 3
     for i, word in enumerate(("Marked", "Punched", "Checked")):
         x = flow.left + i * wide
-        flow.put(x, word, BODY, "sign", bold=True)
-        start = x + flow.typeface.width(word, BODY, bold=True) + 2
-        flow.pages[-1].append(Line(start, flow.y, x + wide - 4, flow.y, HEAVY, "sign-line"))
-    flow.y -= 4
-    flow.put(flow.left, "name and date", 2.3, "sign-hint")
+        start = x + face.width(word, BODY, bold=True) + 2
+        flow.pages[0] += [
+            drawing.text(face, x, y, word, BODY, "sign", bold=True),
+            Line(start, y, x + wide - 4, y, HEAVY, "sign-line"),
+        ]
+    flow.pages[0].append(drawing.text(face, flow.left, y - 4, "name and date", 2.3, "sign-hint"))
 
 
-def _pictures(flow: Flow, job: Job, window: Window, planned: WindowPlan) -> None:
+def _pictures(flow: Flow, job: Job, window: Window, planned: WindowPlan, names: str) -> None:
     """A window's panel to scale: on its pole from above, from the front, and flat."""
     wide = flow.right - flow.left
     shown = views.window_pictures(job, window, planned, flow.typeface, wide)
     # All on one page where one page has room for them.
-    keep = sum(drawn.height + 4 * BODY for _, drawn in shown)
-    flow.heading(f"{planned.name}: how it hangs", keep=min(keep, flow.top - flow.bottom - 20))
+    every = sum(drawn.height + 4 * BODY for _, drawn in shown)
+    keep = every if every < flow.top - flow.bottom - 20 else shown[0][1].height + 5 * BODY
+    flow.heading(f"{names}: how it hangs", keep=keep)
     for caption, drawn in shown:
         flow.space(2)
         flow.room(drawn.height + 3 * BODY)

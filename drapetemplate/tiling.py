@@ -79,7 +79,7 @@ def check_paper(paper: Paper, units: Units) -> Length:
     """
     if paper.height is None:
         if paper.orientation == "portrait":
-            text = "a strip runs along a roll: leave it out"
+            text = '"portrait" on a roll, along which a strip runs: leave orientation out'
             raise PaperError([Fault("paper.orientation", text)])
         return check_paper(replace(paper, height=LONGEST_PAGE / paper.scale[1]), units)
     faults = []
@@ -88,7 +88,9 @@ def check_paper(paper: Paper, units: Units) -> Length:
     if short - 2 * paper.margin < least:
         needs = f"the check bars need {format_length(least, units)} each way"
         if short < least:
-            faults.append(Fault("paper.size", f"too small for a template sheet: {needs}"))
+            faults.append(
+                Fault("paper.size", f"{paper.name} is too small for a template sheet: {needs}")
+            )
         else:
             left = max(short - 2 * paper.margin, Fraction(0))
             allowed = rounded_down((short - least) / 2, units)
@@ -101,11 +103,18 @@ def check_paper(paper: Paper, units: Units) -> Length:
             )
     elif paper.overlap < LEAST_OVERLAP:
         need = rounded_up(LEAST_OVERLAP, units)
-        text = f"the registration marks need {format_length(need, units)} or more"
+        text = (
+            f"{format_length(paper.overlap, units)} is too little: the registration marks need "
+            f"{format_length(need, units)} or more"
+        )
         faults.append(Fault("paper.overlap", text))
     elif paper.overlap > (short - 2 * paper.margin) / 4:
         most = rounded_down((short - 2 * paper.margin) / 4, units)
-        faults.append(Fault("paper.overlap", f"{format_length(most, units)} or less on this paper"))
+        text = (
+            f"{format_length(paper.overlap, units)} is too much: {format_length(most, units)} or "
+            "less on this paper"
+        )
+        faults.append(Fault("paper.overlap", text))
     if faults:
         raise PaperError(faults)
     return paper.height
@@ -142,7 +151,10 @@ def tile(strip: Strip, paper: Paper, units: Units) -> Tiling:
         tilings.append(_tile(strip, paper, Frame(*sides, paper.margin), turn))
     best = min(tilings, key=lambda t: (t.count, t.rows, t.across))
     if best.count > MOST_SHEETS:
-        text = f"the strip would take {best.count} sheets, over {MOST_SHEETS}: use larger paper"
+        text = (
+            f"on {paper.name} the strip would take {best.count} sheets, over {MOST_SHEETS}: use "
+            "larger paper"
+        )
         raise PaperError([Fault("paper.size", text)])
     return best
 

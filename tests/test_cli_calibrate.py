@@ -191,7 +191,7 @@ def test_damaged_list(here: Path) -> None:
 def test_unknown_printer(here: Path, words: list[str]) -> None:
     """A printer that isn't known is a fault when sheets are laid out, under key or option."""
     named = job(here / "named.toml", 'printer = "nosuch"')
-    assert lines(run(*words, named)) == [f"paper.printer: {NOSUCH}makes one known"]
+    assert lines(run(*words, named)) == [f"{named}, line 9: paper.printer: {NOSUCH}makes one known"]
     plain = job(here / "plain.toml")
     assert lines(run(*words, plain, "--printer", "nosuch")) == [
         f"--printer: {NOSUCH}makes one known"
@@ -205,7 +205,7 @@ def test_unknown_printer_among_jobs(here: Path) -> None:
     bad, good = job(here / "bad.toml", 'printer = "nosuch"'), job(here / "good.toml")
     result = run("make", bad, good)
     assert result.exit_code == 2
-    assert result.stderr == f"{bad}: paper.printer: {NOSUCH}makes one known\n"
+    assert result.stderr == f"{bad}, line 9: paper.printer: {NOSUCH}makes one known\n"
     assert [path.name for path in here.glob("*.pdf")] == ["good.pdf"]
 
 

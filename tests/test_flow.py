@@ -157,40 +157,91 @@ def test_long_heading_wraps() -> None:
 
 
 def test_pairs_run_down_the_columns() -> None:
-    """Five pairs in two columns: three, then two; each column's values start together."""
+    """Five pairs in two columns: three, then two; the values of both start equally far in."""
     filled = flow()
     filled.pairs([(f"n{i}" + "x" * i, f"v{i}") for i in range(5)], 2)
     names, values = texts(filled, "name")[0], texts(filled, "value")[0]
-    assert [text.text for text in names] == ["n0", "n3xxx", "n1x", "n4xxxx", "n2xx"]
-    assert [text.text for text in values] == ["v0", "v3", "v1", "v4", "v2"]
-    # Columns of 40 mm; the widest name of each is 4 and 6 letters of 0.6 x 3.1 mm.
-    first, second = MARGIN + 4 * 0.6 * BODY + 2, MARGIN + 40 + 6 * 0.6 * BODY + 2
-    assert [pytest.approx(x) for x in (first, second, first, second, first)] == [
-        text.x for text in values
-    ]
+    assert [text.text for text in names] == ["n0", "n1x", "n2xx", "n3xxx", "n4xxxx"]
+    assert [text.text for text in values] == ["v0", "v1", "v2", "v3", "v4"]
+    # Columns of 40 mm; the widest name is 6 letters of 0.6 x 3.1 mm.
+    first = MARGIN + 6 * 0.6 * BODY + 2
+    assert [pytest.approx(x) for x in [first] * 3 + [first + 40] * 2] == [t.x for t in values]
+    assert [text.y for text in names[:2]] == [text.y for text in names[3:]]
 
 
 def test_long_value_wraps_in_its_column() -> None:
-    """A value too long for its column takes more lines, and the next pair starts under it."""
+    """A value too long for its column takes more lines; the next column doesn't wait for it."""
     filled = flow()
-    filled.pairs([("a", "word " * 20), ("b", "short"), ("c", "right"), ("d", "right")], 2)
+    rows = [("a", "word " * 20), *((name, "short") for name in "bcdefghi")]
+    filled.pairs(rows, 2)
     check_inside(filled)
-    below = [text for text in texts(filled, "name")[0] if text.text == "b"]
-    values = [text for text in texts(filled, "value")[0] if "word" in text.text]
-    assert len(values) > 3
-    assert below[0].y < min(text.y for text in values)
+    lines = [text for text in texts(filled, "value")[0] if "word" in text.text]
+    names = texts(filled, "name")[0]
+    assert len(lines) > 3
+    # The first column has the long one and one more, the second the other seven from the top.
+    assert names[1].y < lines[-1].y
+    assert [text.y for text in names[2 : 2 + len(lines)]] == [text.y for text in lines]
+
+
+def test_columns_as_many_as_are_least_high() -> None:
+    """Where long values would wrap more often than columns save lines, fewer columns are used."""
+    for value, expected in (("short", 2), ("word " * 6, 1)):
+        filled = flow()
+        filled.pairs([(name, value) for name in "abc"], 2)
+        assert len({text.x for text in texts(filled, "name")[0]}) == expected
 
 
 def test_columns_stay_apart() -> None:
     """Values filled to the last letter leave at least 3 mm to the next column."""
     for name in ("a", "ab", "abc", "abcd", "abcde"):
         filled = flow()
-        filled.pairs([(name, "x" * 300), ("next", "right")], 2)
-        values = [text for text in texts(filled, "value")[0] if "x" in text.text]
-        ends = [drawing.box(text)[2] for text in values]
+        filled.pairs([(name, "x " * 20)] * 4, 2)
+        values = texts(filled, "value")[0]
+        ends = [drawing.box(text)[2] for text in values if text.x < MARGIN + 40]
+        assert len(ends) < len(values)
         assert max(ends) <= MARGIN + 40 - 3 + 1e-6
-        # Nor is room wasted: one more letter would not have fitted.
-        assert max(ends) > MARGIN + 40 - 3 - 0.7 * BODY
+        # Nor is room wasted: one more letter with its space would not have fitted.
+        assert max(ends) > MARGIN + 40 - 3 - 2 * 0.7 * BODY
+
+
+def test_pairs_go_over_pages() -> None:
+    """Many pairs fill each page's columns, each once and in order, and end on no lone line."""
+    for many in (2 * LINES, 3 * LINES, 70):
+        filled = flow()
+        filled.line("first")
+        filled.pairs([(f"n{i}", f"v{i}") for i in range(many)], 2)
+        check_inside(filled)
+        pages = texts(filled, "value")
+        assert [f"v{i}" for i in range(many)] == [text.text for page in pages for text in page]
+        assert len(pages) == 2
+        assert len(pages[-1]) >= 4
+
+
+@pytest.mark.parametrize(
+    ("string", "expected"),
+    [
+        ("≈ 75 1/2 in", ["≈ 75 1/2 in"]),
+        ("4 drops of 126 in, 14 yd", ["126 in,", "14 yd"]),
+        ("2.5 mm, 3 cm, 4 m, 5 ft", ["2.5 mm,", "3 cm,", "4 m,", "5 ft"]),
+        ("250 gsm or 8 oz/yd² or 9 oz", ["250 gsm", "8 oz/yd²", "9 oz"]),
+        ("2.25 times, 3 %", ["2.25 times,", "3 %"]),
+    ],
+)
+def test_measure_is_not_parted(string: str, expected: list[str]) -> None:
+    """A line breaks between words, never between a sign, a number, its fraction and its unit."""
+    filled = flow()
+    # Just as wide as the longest, so that little else goes beside it.
+    widest = max(len(part) for part in expected) * 0.6 * BODY + 1e-6
+    lines = list(filled.wrapped(string, BODY, widest))
+    assert " ".join(lines) == string
+    assert [part for part in expected if not any(part in line for line in lines)] == []
+
+
+def test_measure_in_a_narrow_column() -> None:
+    """A measure takes fewer columns rather than being cut in two."""
+    filled = flow()
+    filled.pairs([("Finished", "≈ 101 11/16 in"), ("Return", "≈ 3 1/16 in")], 2)
+    assert [text.text for text in texts(filled, "value")[0]] == ["≈ 101 11/16 in", "≈ 3 1/16 in"]
 
 
 def test_value_longer_than_a_page() -> None:

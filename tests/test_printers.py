@@ -18,6 +18,8 @@ from drapetemplate import printers
 from drapetemplate.errors import FileError
 from drapetemplate.printers import Factors
 
+NAMES = ["printers.json", "printers.json.lock"]
+"""All that stands in the folder: the list, and what is locked while it is changed."""
 LASER = Factors("workroom laser", Fraction(600, 599), Fraction(1))
 INKJET = Factors("Büro 2", Fraction(97, 100), Fraction(103, 100))
 
@@ -61,7 +63,7 @@ def test_kept(store: Path) -> None:
             "workroom laser": {"across": "600/599", "down": "1"},
         },
     }
-    assert [path.name for path in store.parent.iterdir()] == ["printers.json"]
+    assert sorted(path.name for path in store.parent.iterdir()) == NAMES
 
 
 def test_kept_again() -> None:
@@ -219,7 +221,7 @@ def test_damaged_that_cant_be_set_aside(store: Path, monkeypatch: pytest.MonkeyP
     with pytest.raises(FileError, match=r"damaged-1\.json: can't be written: no space left"):
         printers.keep(LASER)
     assert store.read_bytes() == b"damaged"
-    assert [path.name for path in store.parent.iterdir()] == ["printers.json"]
+    assert sorted(path.name for path in store.parent.iterdir()) == NAMES
 
 
 def test_far_too_large(store: Path) -> None:
@@ -296,12 +298,14 @@ SAVING = """
 from fractions import Fraction
 from drapetemplate import printers
 for n in range(60):
-    printers.keep(printers.Factors("{name}", Fraction(1000 + n % 9, 1000), Fraction(1)))
+    printers.keep(printers.Factors(f"{name} {{n}}", Fraction(1000 + n % 9, 1000), Fraction(1)))
+    if n % 2:
+        printers.forget(f"{name} {{n}}", "--forget")
 """
 
 
 def test_two_runs_at_once() -> None:
-    """Runs that keep printers at the same time never leave a file that can't be read."""
+    """Runs that keep and forget printers at the same time lose none of each other's."""
     printers.keep(LASER)
     runs = [
         subprocess.Popen([sys.executable, "-c", SAVING.format(name=name)], stderr=subprocess.PIPE)
@@ -313,6 +317,8 @@ def test_two_runs_at_once() -> None:
         looks += 1
     assert [run.communicate()[1] for run in runs] == [b"", b""]
     assert looks > 10
+    kept = {f"{name} {n}" for name in ("one", "two") for n in range(0, 60, 2)}
+    assert {one.name for one in printers.known()} == kept | {LASER.name}
 
 
 @pytest.mark.parametrize(

@@ -104,7 +104,7 @@ FORM = "is not a paper size"
         (JOINS, 3, '3 is not known here: write "clear" or "even"'),
         (readers.YES_OR_NO, 1, "1 is neither: write true or false, without quotes"),
         (readers.TEXT, 3, '3 is not text: write it in quotes, "like this"'),
-        (readers.TEXT, "x" * 20_001, "20001 characters: write 20000 or fewer"),
+        (readers.TEXT, "x" * 20_001, f'"{"x" * 40}…" has 20001 characters: write 20000 or fewer'),
         (readers.NAME, " \n\u200b", '"  �" is blank: write a name'),
         (readers.NUMBER, True, 'true is not text: write it in quotes, "like this"'),
         (
@@ -112,7 +112,11 @@ FORM = "is not a paper size"
             "31/03/2027",
             '"31/03/2027" is not a date: write year-month-day, such as 2027-03-31',
         ),
-        (readers.DATE, "2027-02-30", '"2027-02-30" is not a day of the calendar'),
+        (
+            readers.DATE,
+            "2027-02-30",
+            '"2027-02-30" is not a day of the calendar: write year-month-day, such as 2027-03-31',
+        ),
         (
             readers.DATE,
             time(7, 32),
@@ -124,7 +128,7 @@ FORM = "is not a paper size"
             "2027-03-31 00:00:00 is not a date: write year-month-day, such as 2027-03-31",
         ),
         (readers.LETTERS, "FB", '"FB" is not a pair of letters: write two, such as ["F", "B"]'),
-        (readers.LETTERS, ["F"], 'a list is not a pair of letters: write two, such as ["F", "B"]'),
+        (readers.LETTERS, ["F"], '["F"] is not a pair of letters: write two, such as ["F", "B"]'),
         (
             readers.LETTERS,
             ["F", "back"],

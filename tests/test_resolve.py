@@ -16,7 +16,7 @@ def _faults(text: str) -> list[str]:
     try:
         read_job(text.encode(), "job.toml")
     except JobError as error:
-        return [str(fault) for fault in error.faults]
+        return [f"{fault.where}: {fault.text}" for fault in error.faults]
     return []
 
 
@@ -39,14 +39,19 @@ def _faults(text: str) -> list[str]:
         ),
         (
             EYELET + "[band]\nheight = 2\n" + WINDOW,
-            ["band.height: 0 in above an eyelet of 2 5/8 in doesn't fit in a band of 2 in"],
+            [
+                (
+                    "band.height: 0 in above an eyelet of 2 5/8 in doesn't fit in a band of 2 "
+                    "in: give a higher band, or less above"
+                )
+            ],
         ),
         (
             EYELET + "[band]\nabove = 3\n" + WINDOW,
             [
                 (
                     "band.above: 3 in above an eyelet of 2 5/8 in doesn't fit in a band of 4 5/8 in"
-                    " unless band.height says more"
+                    " unless band.height says more: give a higher band, or less above"
                 ),
             ],
         ),
@@ -71,7 +76,12 @@ def _faults(text: str) -> list[str]:
         ),
         (
             EYELET + "[fabric]\nwidth = 54\nseam = 27\n" + WINDOW,
-            ["fabric.seam: 27 in on both sides leaves nothing of a width of 54 in"],
+            [
+                (
+                    "fabric.seam: 27 in on both sides leaves nothing of a width of 54 in: give "
+                    "a narrower seam, or wider cloth"
+                )
+            ],
         ),
     ],
 )
@@ -101,41 +111,63 @@ def test_geometry_at_the_edge(text: str) -> None:
     ("window", "fault"),
     [
         ("", "window[1]: no width: give width, or covers and fullness, or widths"),
-        ("covers = 40", "window[1].covers: settles the width only with fullness: add fullness = 2"),
+        (
+            "covers = 40",
+            (
+                "window[1].covers: 40 in settles the width only with fullness: add "
+                "fullness, such as fullness = 2"
+            ),
+        ),
         (
             "fullness = 2",
             (
-                "window[1].fullness: settles the width only with covers, or with length in [pole]:"
+                "window[1].fullness: 2 settles the width only with covers, or with length "
+                "in [pole]:"
                 " add one of them"
             ),
         ),
         (
             "width = 88\ncovers = 40\nfullness = 2",
-            "window[1].width: give two of the three: width, covers and fullness",
+            (
+                "window[1].width: covers 40 in and fullness 2 settle the panel's width "
+                "too: give two of the three, width, covers and fullness"
+            ),
         ),
         (
             "widths = 2\ncovers = 40\nfullness = 2\nfabric = {width = 54}",
-            "window[1].widths: give two of the three: widths, covers and fullness",
+            (
+                "window[1].widths: covers 40 in and fullness 2 settle the panel's width "
+                "too: give two of the three, widths, covers and fullness"
+            ),
         ),
         (
             "width = 88\nwidths = 2\nfabric = {width = 54}",
-            "window[1].widths: width settles this already: give one of the two",
+            "window[1].widths: 2 beside a width of 88 in, which settles it: give one of the two",
         ),
-        ("widths = 2", "window[1].widths: needs the cloth's width: give width in [fabric]"),
+        (
+            "widths = 2",
+            "window[1].widths: 2 of a cloth whose width isn't given: give width in [fabric]",
+        ),
         (
             "widths = 2\nfabric = {width = 54, railroad = true}",
             (
-                "window[1].widths: a railroaded cloth has no widths:"
+                "window[1].widths: 2 of a railroaded cloth, which has no widths:"
                 " give width, or covers and fullness"
             ),
         ),
         (
             "widths = 1\nfabric = {width = 6}",
-            "window[1].widths: hems of 3 in leave nothing of the cloth: give more widths",
+            (
+                "window[1].widths: 1 of 6 in leave nothing between hems of 3 in: give more "
+                "widths, or narrower hems"
+            ),
         ),
         (
             'width = 88\npanels = "single"\nleading = 1',
-            "window[1].leading: a single panel has a return at both ends: give return instead",
+            (
+                "window[1].leading: 1 in at the leading edge, which a single panel hasn't: "
+                "it has a return at both ends, so give return instead"
+            ),
         ),
     ],
 )

@@ -114,8 +114,8 @@ def test_portrait(tmp_path: Path) -> None:
     job.write_text(job_toml("width = 100", tables=tables), encoding="utf-8")
     done = run("make", job, "--out", tmp_path / "out.pdf")
     assert done.exit_code == 2
-    said = "paper.orientation: a strip runs along a roll: leave it out"
-    assert done.stderr.splitlines() == [said]
+    said = '"portrait" on a roll, along which a strip runs: leave orientation out'
+    assert done.stderr.splitlines() == [f"{job}, line 10: paper.orientation: {said}"]
     assert list(tmp_path.iterdir()) == [job]
 
 

@@ -17,6 +17,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
+from drapetemplate.schema import SCHEMA_LINE
 from drapetemplate.strips import strips
 
 SAMPLES = sorted((Path(__file__).parent.parent / "sample_jobs").glob("*.toml"))
@@ -37,7 +38,8 @@ def test_sample(path: Path) -> None:
     findings = [f for window in plan(job).windows for f in window.findings]
     assert [f.text for f in findings if f.level != "note"] == []
     assert job.details.name.startswith("Heron Point, ")
-    top = re.match(r"(?:# .+\n)+\n", text)
+    assert text.startswith(f"{SCHEMA_LINE}\n")
+    top = re.match(r"(?:# .+\n)+\n", text.removeprefix(f"{SCHEMA_LINE}\n"))
     assert top is not None
     assert len(top[0].split()) > 20
 

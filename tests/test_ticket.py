@@ -85,11 +85,11 @@ def test_hole_centres(head: str, window: str, expected: list[list[str]]) -> None
 
 
 def test_findings_and_assumptions() -> None:
-    """What is wrong stands with its level, what was assumed with its key and value."""
+    """What is wrong stands with its level, what was assumed in words with its value."""
     words = said(made(job_toml("width = 60\ncount = 7"), accepted=frozenset({"odd-count"})))
     for word in ("STOP", "use an even count, 6 or 8", "ACCEPTED all the same (odd-count) by:"):
         assert word in words
-    for word in ("paper.size", "letter", "stack_each", "1 1/4 in", "eyelet.thickness"):
+    for word in ("Paper letter", "Stack, each eyelet 1 1/4 in", "Ring thickness 0, not given"):
         assert word in words
 
 
@@ -221,16 +221,18 @@ def test_hooks_have_no_front_and_back() -> None:
 
 
 def test_finding_of_one_window_names_it() -> None:
-    """A finding or an assumption that isn't every window's stands with the windows it is of."""
+    """A finding of one window stands at it; an assumption names the windows it is of."""
     found = made(job_toml('name = "Bay"\nwidth = 60\ncount = 7', "width = 60\nleading = 2"))
     words = said(found)
-    assert "Bay: 7 eyelets would turn" in words
+    bay, finding, other = (words.index(w) for w in ("Bay: a pair", "STOP", "Window 2: a pair"))
+    assert bay < finding < other
+    assert words.count("7 eyelets would turn") == 1
     assert "1 1/2 in (Bay)" in words
 
 
 def test_no_findings_are_said() -> None:
     """That nothing was found is said too, so that nobody looks for a lost line."""
-    assert "Findings None." in said(made(job_toml(FULL, eyelet=f'{RING}\nthickness = "1/8"')))
+    assert "Findings none" in said(made(job_toml(FULL, eyelet=f'{RING}\nthickness = "1/8"')))
 
 
 def test_closing_dimension() -> None:

@@ -23,6 +23,11 @@ from drapetemplate.planning.seamfindings import SEAM_CODES, cloth_findings
 from drapetemplate.planning.seams import Row
 
 BESIDE = 3
+MOST_ADVISED = 100
+"""Eyelets a panel up to which other counts are tried for advice: it costs six plans more."""
+MOST_WORK = 10_000_000
+"""The most that a job's panels' counts, each squared, may come to: what placing seams takes grows
+so. A thousand windows of 100 eyelets, or two of 2,000, take up to a minute."""
 Side = Literal["left", "right", "single"]
 
 
@@ -111,11 +116,19 @@ def plan(job: Job, *, advise: bool = True) -> Plan:
     """
     windows: list[WindowPlan] = []
     faults: list[Fault] = []
+    work = 0
     for window in job.windows:
         try:
             windows.append(_plan_window(window, job.units, advise=advise))
+            work += windows[-1].panels[0].count ** 2
         except JobError as error:
             faults.extend(error.faults)
+        if work > MOST_WORK:
+            text = (
+                "with this window the job has more large panels than this tool plans at once: "
+                "make several jobs of it"
+            )
+            raise JobError([*faults, Fault(window.key, text)])
     if faults:
         raise JobError(faults)
     made = [(w.quantity, p) for w in windows for p in w.panels]
@@ -152,7 +165,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         notes.append(Assumption("return", format_length(return_, units) + why))
     leading = return_ if window.panels == "single" else window.leading
     width = _width(window, leading, return_)
-    length = _length(window)
+    length = _length(window, units)
     best = eyelets.most_that_fit(width, leading, return_, ring.outside, eyelets.LEAST_GAP)
     count, reason = _count(window, width, leading, return_, length)
     gap = eyelets.gap(width, leading, return_, ring.outside, count)
@@ -188,7 +201,9 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         window,
         taken,
         count,
-        better=_better(window, count, best, found, units) if advise else None,
+        better=_better(window, count, best, found, units)
+        if advise and count <= MOST_ADVISED
+        else None,
         units=units,
     )
     face = next((one.seams for one in taken if one.part == "face"), None)
@@ -286,7 +301,10 @@ def _width(window: Window, leading: Length, return_: Length) -> Length:
     if window.widths is not None and face is not None and face.width is not None:
         width = eyelets.width_from_widths(window.widths, face.width, face.seam, face.side_hem)
         if width <= 0:
-            text = "seams and side hems leave no cloth: use more widths or wider cloth"
+            text = (
+                f"{float(window.widths):g} leave no cloth between seams and side hems: use more "
+                "widths or wider cloth"
+            )
             raise JobError([Fault(f"{window.key}.widths", text)])
         return width
     if window.covers is not None and window.fullness is not None:
@@ -296,12 +314,13 @@ def _width(window: Window, leading: Length, return_: Length) -> Length:
     raise JobError([Fault(window.key, "give width, or covers and fullness, or widths")])
 
 
-def _length(window: Window) -> Length | None:
+def _length(window: Window, units: Units) -> Length | None:
     """Finished length, given or worked out from the pole (3.10); hooks hang lower, unknown."""
     pole, ring = window.pole, window.eyelet
+    band = format_length(window.band.height, units)
     if window.length is not None:
         if window.length <= window.band.height:
-            text = "no longer than the band is high: check the finished length"
+            text = f"{format_length(window.length, units)} must be more than the band, {band} high"
             raise JobError([Fault(f"{window.key}.length", text)])
         return window.length
     if pole.top is None or ring.hung == "hooks":
@@ -310,7 +329,10 @@ def _length(window: Window) -> Length | None:
         pole.top, window.band.above, ring.outside, ring.opening, pole.off_floor
     )
     if length <= window.band.height:
-        text = "the pole is too near the floor for the band: check floor to top of pole"
+        text = (
+            f"{format_length(pole.top, units)} is too near the floor: it leaves a length of "
+            f"{format_length(length, units)}, which must be more than the band, {band} high"
+        )
         raise JobError([Fault(f"{window.key}.pole.top", text)])
     return length
 

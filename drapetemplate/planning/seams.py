@@ -55,6 +55,7 @@ from drapetemplate.planning.places import (
 )
 
 CLEARANCE = INCH / 8
+FINEST_REPEAT = INCH / 16
 MOST_WIDTHS = 200
 MORE_WIDTHS = 2
 
@@ -186,6 +187,10 @@ def _check(cloth: Cloth, width: Length, total: Length, key: str, units: Units) -
         return format_length(length, units)
 
     end, inner = width - cloth.seam, width - 2 * cloth.seam
+    repeat = cloth.repeat_across
+    if repeat and repeat < FINEST_REPEAT:  # every place on its grid is looked at
+        text = f"{say(FINEST_REPEAT)} or more, or leave it out: so fine a pattern needs no matching"
+        raise JobError([Fault(f"{key}.repeat_across", text)])
     if total <= width:
         return
     if end <= cloth.side_hem or inner <= 0:
@@ -196,7 +201,6 @@ def _check(cloth: Cloth, width: Length, total: Length, key: str, units: Units) -
             "seams"
         )
         raise JobError([Fault(f"{key}.width", text)])
-    repeat = cloth.repeat_across
     if repeat and repeat > inner:
         wider = rounded_up(repeat + 2 * cloth.seam, units)
         narrower = rounded_down(width - 2 * cloth.side_hem, units)

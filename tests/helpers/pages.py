@@ -125,23 +125,51 @@ class Sheet:
         return sorted(lap, key=lambda c: c.x if side in {"above", "below"} else c.y)
 
 
-def sheets(data: bytes, *, turned: bool, scale: tuple[float, float] = (1.0, 1.0)) -> list[Sheet]:
+def sheets(
+    data: bytes, *, turned: bool | None, scale: tuple[float, float] = (1.0, 1.0)
+) -> list[Sheet]:
     """The template sheets of a PDF, its ticket left out; `turned` where they are landscape.
 
+    None where a PDF may have both: each sheet is then read the way that its title is level.
     `scale` is what the file was multiplied by across and down the page: everything but `ink` and
     `chars` is divided by it, as the printer does that it was made for.
     """
     found = []
     with pdfplumber.open(BytesIO(data)) as pdf:
         for number, page in enumerate(pdf.pages):
-            sheet = _sheet(page, number, turned=turned, scale=scale)
+            sheet = sheet_on(page, number, turned=turned, scale=scale)
             if sheet is not None:
                 found.append(sheet)
     return found
 
 
+def sheet_on(
+    page: Page, number: int, *, turned: bool | None, scale: tuple[float, float]
+) -> Sheet | None:
+    """One page as `sheets` reads it; None where it is no template sheet."""
+    for way in (False, True) if turned is None else (turned,):
+        sheet = _sheet(page, number, turned=way, scale=scale)
+        if sheet is not None:
+            return sheet
+    return None
+
+
+def lines_of(page: Page) -> list[str]:
+    """The lines of text of an upright page from its top, what stands side by side in one."""
+    high = float(page.height)
+    rows: dict[float, list[Words]] = {}
+    for word in _words(page, lambda p: (p[0] * POINT, (high - p[1]) * POINT), turned=False):
+        if word.level and word.text.strip():
+            y = next((y for y in rows if abs(y - word.y) < SAME), word.y)
+            rows.setdefault(y, []).append(word)
+    return [
+        " ".join(w.text.strip() for w in sorted(rows[y], key=lambda w: w.x))
+        for y in sorted(rows, reverse=True)
+    ]
+
+
 def _sheet(page: Page, number: int, *, turned: bool, scale: tuple[float, float]) -> Sheet | None:
-    """One page as its reader sees it; None where it is no sheet."""
+    """One page as its reader sees it; None where it is no sheet, or its title isn't level."""
     width, height = float(page.width), float(page.height)
     across, down = POINT / scale[0], POINT / scale[1]
 
@@ -150,6 +178,11 @@ def _sheet(page: Page, number: int, *, turned: bool, scale: tuple[float, float])
         x, y = point[0] * across, (height - point[1]) * down
         return (y, width * across - x) if turned else (x, y)
 
+    words = _words(page, at, turned=turned)
+    titles = (w.text for w in words if w.level and re.fullmatch(r"Sheet \d+ of \d+", w.text))
+    title = next(titles, None)
+    if title is None:
+        return None
     rounds = []
     for curve in page.curves:
         if curve["path"][-1][0] != "h" or not any(step[0] == "c" for step in curve["path"]):
@@ -165,10 +198,6 @@ def _sheet(page: Page, number: int, *, turned: bool, scale: tuple[float, float])
         (x1, y1), (x2, y2) = sorted(at(point) for point in line["pts"])
         dashed = bool(line["dash"] and line["dash"][0])
         strokes.append(Stroke(x1, y1, x2, y2, line["linewidth"] * POINT, dashed))
-    words = _words(page, at, turned=turned)
-    title = next((w.text for w in words if re.fullmatch(r"Sheet \d+ of \d+", w.text)), None)
-    if title is None:
-        return None
     drawn = [*page.curves, *page.lines, *page.rects]
     ink = _round(
         (o["x0"] - half, o["y0"] - half, o["x1"] + half, o["y1"] + half)

@@ -1,0 +1,144 @@
+"""Text for a terminal: how many columns it takes, where it wraps, what it becomes in plain ASCII.
+
+Nothing here touches a terminal: how wide one is and what it can show is the caller's to find out.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drapetemplate.measures import printable
+
+USUAL_COLUMNS = 80
+LEAST_COLUMNS = 20
+"""Nothing is laid out for fewer columns than these; such a terminal folds the lines itself."""
+
+BEYOND_ASCII = "≈°·×○┊─╌│╱┌┐└┘┬┴├┤"  # noqa: RUF001  # a picture's own signs
+"""Every character beyond ASCII that this package itself prints in a terminal."""
+
+_LEAST_VALUE = 24  # columns; a value squeezed into fewer reads worse than one after its name
+_HOLD = "\N{NO-BREAK SPACE}"
+# A number stays with its fraction, its unit or what it counts, and ≈ with its number.
+_HELD = re.compile(r"(?<=\d) (?=\d+/\d|[^\W\d_])|(?<=[≈~]) (?=\d)")
+_ASCII = str.maketrans(
+    {
+        "≈": "~",
+        "°": " deg",
+        "·": "-",
+        "×": "x",
+        "–": "-",
+        "…": "...",
+        "\N{REPLACEMENT CHARACTER}": "?",
+        **dict.fromkeys("‘’", "'"),
+        **dict.fromkeys("“”", '"'),
+    }
+)
+_ALOUD = str.maketrans({"≈": "about", "°": " degrees"})
+
+
+def needs_ascii(encoding: str | None) -> bool:
+    """True for a stream whose encoding can't carry `BEYOND_ASCII`, or isn't known."""
+    try:
+        BEYOND_ASCII.encode(encoding or "ascii")
+    except (LookupError, UnicodeEncodeError):
+        return True
+    return False
+
+
+def cells(text: str) -> int:
+    """How many columns text takes: two for wide East Asian characters, none for combining marks."""
+    return sum(
+        0
+        if unicodedata.category(one) in {"Mn", "Me"}
+        else 2
+        if unicodedata.east_asian_width(one) in {"W", "F"}
+        else 1
+        for one in text
+    )
+
+
+def padded(text: str, columns: int) -> str:
+    """Text with spaces after it, so that it takes so many columns; as it is where it is wider."""
+    return text + " " * (columns - cells(text))
+
+
+def held(text: str) -> str:
+    """Text that `Screen.wrapped` keeps on one line."""
+    return text.replace(" ", _HOLD)
+
+
+def aloud(text: str) -> str:
+    """Text for a screen reader: safe, and in words where a sign would be read by its name."""
+    return printable(text).replace(" · ", ", ").replace(" + ", " plus ").translate(_ALOUD)
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """What text is laid out for: so many columns, or None for lines as long as they come.
+
+    `ascii_only` where the stream can't carry this package's own signs.
+    """
+
+    columns: int | None = USUAL_COLUMNS
+    ascii_only: bool = False
+
+    @property
+    def wide(self) -> int:
+        """Columns for what must have some number of them: a picture."""
+        return USUAL_COLUMNS if self.columns is None else max(self.columns, LEAST_COLUMNS)
+
+    def shown(self, text: str) -> str:
+        """Text that is safe to show here, our signs replaced where they can't be shown.
+
+        A job's own words are left: the stream escapes what of them it can't carry.
+        """
+        safe = _HOLD.join(printable(part) for part in text.split(_HOLD))
+        return safe.translate(_ASCII) if self.ascii_only else safe
+
+    def wrapped(self, text: str, first: str = "", rest: str | None = None) -> list[str]:
+        """Text in lines that begin with `first`, then with `rest` (as `first` where not given).
+
+        No line is wider than the screen unless one word, or a measure with its unit, is.
+        """
+        safe = self.shown(text)
+        if self.columns is None:
+            return [(first + safe.replace(_HOLD, " ")).rstrip()]
+        lines, line = [], first
+        hang = first if rest is None else rest
+        empty = True
+        for word in _HELD.sub(_HOLD, safe).split(" "):
+            if not empty and cells(line) + 1 + cells(word) > self.wide:
+                lines.append(line)
+                line, empty = hang, True
+            line += word if empty else f" {word}"
+            empty = False
+        return [one.replace(_HOLD, " ").rstrip() for one in (*lines, line)]
+
+    def table(self, rows: Sequence[tuple[str, str]], indent: str = "  ") -> list[str]:
+        """Names and their values in two columns; in a narrow terminal each value after its name."""
+        wide = max((cells(self.shown(name)) for name, _ in rows), default=0)
+        start = len(indent) + wide + 2
+        lines = []
+        for name, value in rows:
+            if self.columns is not None and self.wide - start < _LEAST_VALUE:
+                lines += self.wrapped(f"{name}: {value}", indent, indent + "  ")
+            else:
+                first = f"{indent}{padded(self.shown(name), wide)}  "
+                lines += self.wrapped(value, first, " " * start)
+        return lines
+
+    def grid(self, entries: Sequence[str], indent: str = "  ") -> list[str]:
+        """Entries in as many columns as have room, read downwards; one a line without `columns`."""
+        shown = [self.shown(entry).replace(_HOLD, " ") for entry in entries]
+        wide = max(map(cells, shown), default=0)
+        across = 1
+        if self.columns is not None:
+            across = max((self.wide - len(indent) + 3) // (wide + 3), 1)
+        down = -(-len(shown) // across)
+        return [
+            (indent + "   ".join(padded(entry, wide) for entry in shown[n::down])).rstrip()
+            for n in range(down)
+        ]

@@ -1,0 +1,226 @@
+"""What the tool costs, each figure a ratio to a floor in one run: `python bench.py` prints all.
+
+Times are processor time, the least of several runs, so that another program on the machine costs
+little; memory is the most a process held. `tests/benchmarks/test_whole_cost.py` holds the bounds.
+"""
+
+from __future__ import annotations
+
+import os
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+
+import floors
+import pdfplumber
+from reportlab import rl_config
+from reportlab.pdfgen.canvas import Canvas
+
+import drapetemplate
+from drapetemplate.document import Document
+from drapetemplate.drawing import Circle, Line, Text
+from drapetemplate.measure import measure
+from drapetemplate.render import render
+from drapetemplate.render.pdf import PINNED, PdfBackend
+from drapetemplate.render.typeface import typeface
+
+HERE = Path(__file__).parent
+PAIR = """
+[job]
+name = "Heron Point, bench"
+[eyelet]
+outside = "2 5/8"
+opening = "1 9/16"
+[[window]]
+width = "{width}"
+panels = "{panels}"
+"""
+TWELVE_SHEETS = PAIR.format(width=46, panels="pair")
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One line of the table: what it is, the ratio measured, the aim and the bound."""
+
+    name: str
+    ratio: float
+    aim: float
+    bound: float
+
+
+def spent(work: Callable[[], object], runs: int = 5) -> float:
+    """The least processor time of several runs, in seconds."""
+    found = []
+    for _ in range(runs):
+        start = time.process_time()
+        work()
+        found.append(time.process_time() - start)
+    return min(found)
+
+
+def process(*words: object, runs: int = 5) -> float:
+    """The least processor time of a whole process, in seconds."""
+    found = []
+    for _ in range(runs):
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run([sys.executable, *map(str, words)], check=True, capture_output=True)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        found.append(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
+    return min(found)
+
+
+@cache
+def document(toml: str = TWELVE_SHEETS) -> Document:
+    """A job laid out."""
+    job = drapetemplate.read_job(toml.encode())
+    return drapetemplate.lay_out(job, drapetemplate.plan_job(job))[0]
+
+
+def whole() -> Figure:
+    """`make` of a pair on twelve sheets, against a process that draws as many marks as plainly."""
+    made = document()
+    assert sum(", sheet " in page.label for page in made.pages) == 12
+    kinds = {Line: 0, Circle: 0, Text: 0}
+    for page in made.pages:
+        for mark in page.marks:
+            kind = type(mark)
+            kinds[kind if kind in kinds else Line] += 1
+    pages = len(made.pages)
+    each = [round(number / pages) for number in kinds.values()]
+    with tempfile.TemporaryDirectory() as folder:
+        job, out = Path(folder, "job.toml"), Path(folder, "job.pdf")
+        job.write_text(TWELVE_SHEETS)
+        ours = process("-m", "drapetemplate", "make", job, "--out", out)
+        floor = process(HERE / "floors.py", pages, *each, out)
+    return Figure("make, 12 sheets, whole process", ours / floor, 1.5, 2.0)
+
+
+def drawing() -> tuple[Figure, Figure]:
+    """The drawing of pages, and their bytes, against the same calls of reportlab replayed bare."""
+    made = document()
+    calls: list[floors.Call] = []
+
+    class Recording(PdfBackend):
+        """Keeps what is asked of the canvas."""
+
+        def __init__(self, title: str) -> None:
+            super().__init__(title)
+            self._canvas = floors.Recorder(self._canvas, calls)  # type: ignore[assignment]
+
+    render(made, Recording(made.title))
+
+    def bare() -> bytes:
+        canvas_file = BytesIO()
+        for setting, value in PINNED.items():
+            setattr(rl_config, setting, value)
+        canvas = Canvas(canvas_file, pageCompression=1, invariant=1)
+        floors.replayed([call for call in calls if call[0] != "save"], canvas)
+        canvas.save()
+        return canvas_file.getvalue()
+
+    time_ratio = spent(lambda: render(made, PdfBackend(made.title))) / spent(bare)
+    ours = drapetemplate.to_pdf(made, TWELVE_SHEETS.encode())
+    size_ratio = len(ours) / len(bare())
+    return (
+        Figure("drawing, against the same calls bare", time_ratio, 1.25, 1.6),
+        Figure("PDF bytes, against the bare replay", size_ratio, 1.2, 1.3),
+    )
+
+
+def measuring() -> Figure:
+    """`measure`, against pdfplumber's bare extraction of the same pages."""
+    pdf = drapetemplate.to_pdf(document(), TWELVE_SHEETS.encode())
+
+    def bare() -> None:
+        with pdfplumber.open(BytesIO(pdf)) as opened:
+            for page in opened.pages:
+                assert page.objects
+                page.close()
+
+    ours = spent(lambda: measure(pdf, "bench.pdf", typeface()), 3)
+    return Figure("measure, against pdfplumber alone", ours / spent(bare, 3), 1.2, 1.5)
+
+
+def growth() -> Figure:
+    """A panel 100 times as wide: what its template costs, against 100 times the narrow one's.
+
+    3,900 in is 99 m; the tool takes no panel over 100 m.
+    """
+
+    def laid(width: int) -> None:
+        made = document.__wrapped__(PAIR.format(width=width, panels="left"))
+        drapetemplate.to_pdf(made, b"")
+
+    laid(39)
+    ratio = spent(lambda: laid(3900), 2) / (spent(lambda: laid(39), 5) * 100)
+    return Figure("3,900 in panel, against 100 of 39 in", ratio, 1.0, 1.2)
+
+
+MANY = """
+import resource, sys
+from pathlib import Path
+from drapetemplate import making
+count, workers = int(sys.argv[1]), int(sys.argv[2])
+jobs = sorted(Path(".").glob("*.toml"))[:count]
+targets = [Path("out", job.stem + ".pdf") for job in jobs]
+orders = making.orders(jobs, targets, frozenset(), None)
+done = [0]
+for n, outcome in enumerate(making.make_all(orders, workers), 1):
+    assert outcome.code == 0, outcome
+    if n in (count // 10, count):
+        print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+
+
+def many(count: int) -> list[Figure]:
+    """A thousand jobs in one call: against one process a job, by memory, and over two workers."""
+    with tempfile.TemporaryDirectory() as folder:
+        here = Path(folder)
+        (here / "out").mkdir()
+        for n in range(count):
+            text = PAIR.format(width=20 + n % 7, panels="left").replace("bench", f"bench {n}")
+            (here / f"j{n:04}.toml").write_text(text)
+        before = Path.cwd()
+        os.chdir(here)
+        try:
+            one = process("-m", "drapetemplate", "make", "j0000.toml")
+            start = time.perf_counter()
+            run = subprocess.run(
+                [sys.executable, "-c", MANY, str(count), "1"],
+                check=True,
+                capture_output=True,
+                text=True,
+            )
+            alone = time.perf_counter() - start
+            peaks = [int(word) for word in run.stdout.split()]
+            start = time.perf_counter()
+            subprocess.run([sys.executable, "-c", MANY, str(count), "2"], check=True)
+            two = time.perf_counter() - start
+        finally:
+            os.chdir(before)
+    return [
+        Figure(f"a job of {count}, against one alone", alone / count / one, 0.5, 0.7),
+        Figure(
+            f"memory at job {count}, against job {count // 10}", peaks[-1] / peaks[0], 1.0, 1.05
+        ),
+        Figure("two workers, against half the time of one", two / (alone / 2), 1.1, 1.4),
+    ]
+
+
+def table(figures: list[Figure]) -> str:
+    """The figures for people, as DEVELOPERS.md holds them."""
+    lines = ["| what | ratio | aim | never above |", "|---|---|---|---|"]
+    lines += [f"| {f.name} | {f.ratio:.2f} | {f.aim:g} | {f.bound:g} |" for f in figures]
+    return "\n".join(lines)
+
+
+if __name__ == "__main__":
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
+    sys.stdout.write(table([whole(), *drawing(), measuring(), growth(), *many(count)]) + "\n")

@@ -1,0 +1,43 @@
+"""The bounds that no release may pass: ratios in one run, measured as `bench.py` does."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+import bench
+
+
+def held(figures: list[bench.Figure]) -> None:
+    """Every ratio is at most its bound; -s shows them."""
+    print("\n" + bench.table(figures))  # noqa: T201  # read with -s
+    for figure in figures:
+        assert figure.ratio <= figure.bound, figure
+
+
+def test_make() -> None:
+    """The whole process of making twelve sheets costs at most twice a bare one's."""
+    held([bench.whole()])
+
+
+def test_drawing() -> None:
+    """Drawing and its bytes cost little more than the bare calls."""
+    held(list(bench.drawing()))
+
+
+def test_measure() -> None:
+    """Measuring costs little more than reading the pages alone."""
+    held([bench.measuring()])
+
+
+def test_growth() -> None:
+    """Cost grows no faster than the panel."""
+    held([bench.growth()])
+
+
+def test_many() -> None:
+    """Many jobs in one call: cheaper than one by one, flat in memory."""
+    alone, memory, _ = bench.many(100)
+    held([alone, memory])

@@ -1,0 +1,188 @@
+"""What a PDF's sheets measure once taped, strip by strip, read off as a workroom would.
+
+Nothing here knows the package: a strip is found by its sheets' titles, its parts are taped by their
+registration marks, and every mark is known by its pen, as the eye knows it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cached_property
+from io import BytesIO
+from math import hypot
+
+import pages
+import pdfplumber
+from pages import REGISTRATION, Round, Sheet, Stroke, Words
+
+FINE, HOLE, OUTSIDE, BAND, END, SEAM, SHEET_LINE = 0.2, 0.7, 0.3, 0.35, 0.5, 0.6, 0.25
+PARTED = re.compile(r"(.+?) · ((?:left|right|single)(?: and (?:left|right))? panel)(?:, (.+?))? · ")
+MEASURE = re.compile(r"(?:≈ )?(?:(\d+) )?(?:(\d+)(?:/(\d+))? in|(\d+(?:\.\d+)?) (mm|cm))")
+FIGURED = "Printing and taping"
+MM = {"mm": 1, "cm": 10}
+
+
+def measure_of(text: str) -> float | None:
+    """A printed measure in mm; None where the words are none."""
+    found = MEASURE.fullmatch(text)
+    if found is None:
+        return None
+    whole, top, under, metric, unit = found.groups()
+    if metric is not None:
+        return None if whole else float(metric) * MM[unit]
+    inches = Fraction(int(top), int(under or 1))
+    if whole is not None:
+        if under is None:
+            return None
+        inches += int(whole)
+    return float(inches * Fraction(254, 10))
+
+
+@dataclass(frozen=True)
+class Taped:
+    """One strip: what its sheets say that it is, how they lie, and its parts taped together."""
+
+    window: str
+    panel: str
+    piece: str | None
+    heading: str
+    sheets: tuple[Sheet, ...]
+    parts: tuple[Sheet, ...]
+    rows: int
+    lanes: int
+
+    def strokes(self, pen: float, *, dashed: bool) -> list[Stroke]:
+        """Every line of one pen."""
+        return [
+            s
+            for part in self.parts
+            for s in part.strokes
+            if abs(s.pen - pen) < 0.01 and s.dashed is dashed
+        ]
+
+    def uprights(self, pen: float, *, dashed: bool) -> list[float]:
+        """Where uprights of one pen stand along the strip, each place once."""
+        return pages.distinct(s.x1 for s in self.strokes(pen, dashed=dashed) if s.upright)
+
+    def rounds(self, pen: float) -> list[Round]:
+        """Whole circles of one pen, each once, from left to right."""
+        found: list[Round] = []
+        for one in sorted(
+            (c for part in self.parts for c in part.rounds if abs(c.pen - pen) < 0.01),
+            key=lambda c: (c.x, c.y),
+        ):
+            if not any(
+                hypot(one.x - c.x, one.y - c.y) < pages.SAME
+                and abs(one.diameter - c.diameter) < pages.SAME
+                for c in found
+            ):
+                found.append(one)
+        return found
+
+    @cached_property
+    def band(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of the band, by the lines along its edges."""
+        edges = [s for s in self.strokes(BAND, dashed=False) if s.level]
+        low, high = pages.distinct(s.y1 for s in edges)
+        return min(s.x1 for s in edges), low, max(s.x2 for s in edges), high
+
+    def words(self) -> Iterator[Words]:
+        """Every line of text that reads along the strip."""
+        return (w for part in self.parts for w in part.words if w.level)
+
+    def joins(self) -> list[float]:
+        """Where registration marks stand above or below the band, along the strip."""
+        _, low, _, high = self.band
+        return pages.distinct(
+            c.x
+            for part in self.parts
+            for c in part.circles(REGISTRATION)
+            if not low < c.y < high
+        )
+
+
+@dataclass(frozen=True)
+class Read:
+    """What is read off a job's PDFs: strips, their band's corner anywhere; the ticket's lines.
+
+    The ticket is read to the page where it begins to say how to print: figures come before.
+    """
+
+    strips: tuple[Taped, ...]
+    ticket: tuple[str, ...]
+
+
+def read(data: Iterable[bytes], scale: tuple[float, float]) -> Read:
+    """A job's PDFs, read off: the sheets and the ticket alone, which a viewer's labels tell."""
+    groups: list[list[Sheet]] = []
+    ticket: list[str] = []
+    for one in data:
+        with pdfplumber.open(BytesIO(one)) as pdf:
+            for number, page in enumerate(pdf.pages):
+                if "ticket" in page.page_obj.label and FIGURED not in ticket:
+                    ticket += pages.lines_of(page)
+                elif "sheet" in page.page_obj.label:
+                    sheet = pages.sheet_on(page, number, turned=None, scale=scale)
+                    assert sheet is not None, page.page_obj.label
+                    if sheet.number == 1:
+                        groups.append([])
+                    groups[-1].append(_bare(sheet))
+    return Read(tuple(map(_taped, groups)), tuple(ticket))
+
+
+def _bare(sheet: Sheet) -> Sheet:
+    """A sheet without its bars' words, and circles of its map as large as registration marks.
+
+    Those have crosses; under the bar of 100 mm stand the words of both.
+    """
+    foot = min(s.y1 for s in sheet.strokes if s.level and abs(s.length - 100) < pages.SAME)
+
+    def crossed(c: Round) -> bool:
+        return any(
+            abs(s.length - 6) < 0.01
+            and abs(s.x1 + s.x2 - 2 * c.x) < 0.02
+            and abs(s.y1 + s.y2 - 2 * c.y) < 0.02
+            for s in sheet.strokes
+        )
+
+    kept = (c for c in sheet.rounds if abs(c.diameter - REGISTRATION) > 0.01 or crossed(c))
+    words = tuple(w for w in sheet.words if not w.level or w.y > foot)
+    return replace(sheet, rounds=tuple(kept), words=words)
+
+
+def _taped(group: list[Sheet]) -> Taped:
+    said = [w.text for w in group[0].words if w.level and PARTED.match(w.text)]
+    assert len(said) == 1, "a sheet that doesn't say what it is of"
+    named = PARTED.match(said[0])
+    assert named is not None
+    # A row's lower edge is where the next one lands, a level dashed line of a sheet's own pen.
+    over = any(
+        s.level and s.dashed and abs(s.pen - SHEET_LINE) < 0.01 for s in group[0].strokes
+    )
+    lanes = [[sheet] if over else pages.lanes(sheet) for sheet in group]
+    parts = [part for sheet in lanes for part in sheet]
+    columns = len(parts)
+    if over:
+        columns = next((n for n in range(1, len(parts)) if _leftmost(parts[n])), columns)
+    window, panel, piece = named.groups()
+    return Taped(
+        window,
+        panel,
+        piece,
+        said[0],
+        tuple(group),
+        tuple(pages.taped(parts, columns, (0, 0))),
+        len(parts) // columns,
+        max(map(len, lanes)),
+    )
+
+
+def _leftmost(part: Sheet) -> bool:
+    """True where nothing is to be cut off at the left: the first line there is a bar's tick."""
+    lines = [
+        s for s in part.strokes if s.upright and not s.dashed and abs(s.pen - SHEET_LINE) < 0.01
+    ]
+    return min(lines, key=lambda s: s.x1).length < 4.1

@@ -1,0 +1,68 @@
+"""PDFs made to break a reader: each ends, in bounded memory, with plain lines and an exit code."""
+
+from __future__ import annotations
+
+import logging
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+import scrawls
+import strangers
+from bounded import ended
+from strangers import JOB, PDF, of_kind
+
+from drapetemplate import recall_job
+from drapetemplate.errors import FileError
+
+
+@pytest.mark.parametrize(
+    "part", [*strangers.PARTS, *scrawls.PARTS], ids=lambda part: str(part.__name__)
+)
+def test_corpus(part: Callable[[], Iterator[tuple[str, bytes]]], tmp_path: Path) -> None:
+    """Nothing hangs, breaks, takes more memory than a small machine has, or says an odd character.
+
+    Neither does what was recalled replace anything but itself.
+    """
+    held, out = tmp_path / "held.pdf", tmp_path / "out.toml"
+    wrong = {}
+    for name, data in part():
+        held.write_bytes(data)
+        out.unlink(missing_ok=True)
+        runs = {"measure": ended(["measure", held], tmp_path)}
+        runs["recall"] = ended(["recall", held, "--out", out], tmp_path)
+        for command, run in runs.items():
+            if said := run.wrong():
+                wrong[f"{name}, {command}"] = said
+        if out.exists() is not (runs["recall"].code == 0):
+            wrong[f"{name}, file"] = "a file and its exit code don't agree"
+    assert wrong == {}
+
+
+def test_made_is_true(tmp_path: Path) -> None:
+    """What the corpus is made from is itself in order: so each is refused for what it has."""
+    held = tmp_path / "held.pdf"
+    held.write_bytes(PDF)
+    measured = ended(["measure", held], tmp_path)
+    assert (measured.code, measured.wrong(), measured.err) == (0, "", b"")
+    assert recall_job(PDF) == JOB.encode()
+
+
+def test_readers_are_silent(caplog: pytest.LogCaptureFixture) -> None:
+    """What the libraries log of a stranger's bytes goes to no stream unless a caller asks."""
+    for name in ("pypdf", "pdfminer", "pdfplumber"):
+        assert logging.getLogger(name).hasHandlers()
+        assert any(isinstance(h, logging.NullHandler) for h in logging.getLogger(name).handlers)
+    caplog.set_level(logging.CRITICAL)
+    with pytest.raises(FileError):
+        recall_job(b"\x1b[31m" + PDF[:200])
+
+
+def test_checksum_of_another_kind() -> None:
+    """A checksum that is none doesn't count as one left out."""
+    with pytest.raises(FileError, match="is damaged"):
+        recall_job(of_kind("params", "/CheckSum", 1))
