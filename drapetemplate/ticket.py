@@ -313,7 +313,7 @@ def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
     ]
     common = set(given[0]).intersection(*given[1:])
     shared = [*of_job(job), *(row for row in given[0] if row in common)]
-    flow.table("As the job says", shared, 3, SMALL)
+    flow.table("The job in full", shared, 3, SMALL)
     own = [
         (
             window.name,

@@ -166,7 +166,7 @@ def test_own_table_stands_with_its_window(name: str) -> None:
     """What only one of two windows has is told beside its name, what both have is told once."""
     job = toml(BASE) + f'\n[[window]]\nname = "{name}"\nwidth = 50\nlength = 84\n'
     words = " ".join(ticket_texts(job + '[window.fabric]\nweight = "231 gsm"\n'))
-    says = words[words.index("As the job says") :]
+    says = words[words.index("The job in full") :]
     own = says[says.index(name) :]
     assert "Fabric weight 231 gsm" in own
     assert "Finished width 50 in" in own

@@ -28,7 +28,7 @@ from drapetemplate.calibration import corrected
 from drapetemplate.errors import DrapeError
 from drapetemplate.report import as_json
 
-MOST_SHEETS = 12
+MOST_SHEETS = 10
 STOPS = ("back-fold-hits-wall", "odd-count", "wont-close")
 # What a measure may be off by where it is printed rounded: to 1/16 in, 0.1 mm, 0.01 cm.
 ROUNDED = {"in": 25.4 / 32, "mm": 0.05, "cm": 0.05}

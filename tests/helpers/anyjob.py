@@ -94,15 +94,14 @@ def jobs(draw: st.DrawFn, kind: Kind) -> AnyJob:
     """Whole jobs that have what `kind` says; all else is any."""
     units = draw(st.sampled_from(["in", "mm", "cm"]))
     paper, told = draw(_papers(kind, units))
-    tall = kind == "rows"
     names = ["W1"]
     if kind == "windows":
-        names = draw(st.sampled_from([["W1", "W2"], ["W1", "W2", "W3"]]))
+        names = ["W1", "W2", "W3"][: draw(st.sampled_from([2, 2, 3]))]
     alike = draw(st.booleans())
     panels = draw(st.sampled_from(["pair", "left", "right", "single"]))
     panels = "pair" if kind == "one" else panels
     strips = (1 if alike else len(names)) * (2 if panels == "pair" and kind != "one" else 1)
-    room = PAPERS[paper] * (4 if tall else 8) / strips
+    room = PAPERS[paper] * (3 if kind == "rows" else 6) / strips
     ring = draw(_rings(units, room))
     band, above = draw(_bands(kind, ring[0], units))
     counts = [8, 8, 10] if kind == "stepping" else [None, 2, 4, 4, 6, 8, 10, 5]
@@ -138,7 +137,8 @@ def _papers(draw: st.DrawFn, kind: Kind, units: str) -> tuple[str, _Paper]:
     """The [paper] table, every key of it, and a printer's factors for half of the jobs."""
     rolls = kind == "roll"
     size = draw(st.sampled_from([paper for paper in PAPERS if ("roll" in paper) == rolls]))
-    turn = draw(st.sampled_from(["auto", "landscape"] + ([] if rolls else ["portrait"])))
+    turns = {"roll": ["auto", "landscape"], "rows": ["landscape", "landscape", "auto"]}
+    turn = draw(st.sampled_from(turns.get(kind, ["auto", "portrait", "landscape"])))
     margin, overlap = draw(lengths(5, 15, units)), draw(lengths(7, 25, units))
     joins = draw(st.sampled_from(["clear", "clear", "even"]))
     view = draw(st.sampled_from(["face", "back"]))
@@ -179,7 +179,7 @@ def _bands(
 ) -> tuple[str, Fraction | None]:
     """A band, low for lanes and higher than a sheet for rows; and the cloth above, or None."""
     wide = float(outside.mm)
-    low, most = {"lanes": (wide + 3, wide + 12), "rows": (190, 320)}.get(
+    low, most = {"lanes": (wide + 3, wide + 12), "rows": (210, 320)}.get(
         kind, (wide + 3, wide + 90)
     )
     high = draw(lengths(low, most, units))

@@ -1,0 +1,80 @@
+"""The README keeps its word: its Python runs, its commands exist, its pictures are the tool's."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from drapetemplate.cli import app
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+PICTURES = re.findall(r"^ {4}drapetemplate picture (sample_jobs/.+)$", README, re.MULTILINE)
+
+
+def test_python_runs() -> None:
+    """The example for programs runs as written, and finds its PDF true."""
+    [code] = re.findall(r"^```python\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+    eyelets, *verdicts = done.stdout.splitlines()
+    assert re.fullmatch(r"\d+ eyelets, the first at \d+\.\d+ mm", eyelets)
+    assert verdicts == ["True"]
+
+
+@pytest.mark.parametrize("line", PICTURES)
+def test_pictures_are_the_tools(line: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each picture is, byte for byte, what the command beside it writes."""
+    monkeypatch.chdir(ROOT)
+    *words, _, out = shlex.split(line)
+    made = tmp_path / Path(out).name
+    done = CliRunner().invoke(app, ["picture", *words, "--out", str(made)])
+    assert done.exit_code == 0, done.output
+    assert made.read_bytes() == (ROOT / out).read_bytes()
+    assert f"]({out})" in README
+
+
+def test_every_picture_is_made() -> None:
+    """No picture stands there without its command, and each is small."""
+    held = sorted((ROOT / "sample_jobs" / "pictures").iterdir())
+    assert [str(path.relative_to(ROOT)) for path in held] == sorted(
+        shlex.split(line)[-1] for line in PICTURES
+    )
+    assert all(path.stat().st_size < 120_000 for path in held)
+
+
+def test_commands_exist() -> None:
+    """Every command line in the README names a command and options that are there."""
+    lines = re.findall(r"^ {4}(?:\$ )?drapetemplate (.+)$", README, re.MULTILINE)
+    assert len(lines) > 15
+    for line in lines:
+        command, *words = shlex.split(re.split(r"  +", line)[0])
+        told = CliRunner().invoke(app, [command, "--help"], env={"COLUMNS": "200"})
+        assert told.exit_code == 0, line
+        for word in words:
+            if word.startswith("--"):
+                assert word in told.output, line
+
+
+def test_first_job_plans(tmp_path: Path) -> None:
+    """The least job file that the README gives is planned without a fault."""
+    first, *_ = re.findall(r"^```toml\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
+    job = tmp_path / "my_job.toml"
+    job.write_text(first, encoding="utf-8")
+    done = CliRunner().invoke(app, ["plan", str(job)])
+    assert (done.exit_code, done.stderr) == (0, "")
+
+
+@pytest.mark.parametrize("command", ["make", "plan", "compare", "picture", "recall", "measure"])
+def test_help_has_an_example(command: str) -> None:
+    """Each command's help ends its words with a line to copy."""
+    told = CliRunner().invoke(app, [command, "--help"])
+    assert re.search(rf"Example: drapetemplate {command} ", told.output)
