@@ -242,7 +242,7 @@ def recall_command(
     Example: drapetemplate recall writing_room.pdf --out again.toml
     """
     target = out or Path(f"{pdf.stem}.toml")
-    if out is not None and out.is_dir():
+    if out is not None and os.path.isdir(out):  # noqa: PTH112  # Path's own may raise
         target = out / f"{pdf.stem}.toml"
     try:
         held = files.read(pdf, MOST_PDF, "PDF")
@@ -298,6 +298,23 @@ def calibrate_command(
         typer.echo(printable(line), err=True)
     for line in done.lines:
         typer.echo(printable(line))
+
+
+@app.command("new")
+def new_command(
+    path: options.NewPath = None,
+) -> None:
+    """Ask for the measures, one at a time, and write a commented job file.
+
+    Example: drapetemplate new writing_room.toml
+    """
+    from drapetemplate.asking import ask  # noqa: PLC0415  # other commands never ask
+
+    try:
+        code = ask(path, sys.stdin, sys.stdout)
+    except DrapeError as error:
+        raise typer.Exit(_complain(error)) from error
+    raise typer.Exit(code)
 
 
 @app.command("schema")

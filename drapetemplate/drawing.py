@@ -138,7 +138,10 @@ def clipped_to(
     """As much of a drawable string as fits `most` mm, ending in "…" where any is left out."""
     if typeface.width(string, size, bold=bold) <= most * (1 + 1e-9):
         return string
-    low, high = 0, len(string)
+    # Far more letters than fit are never measured: a name may be thousands long.
+    low, high = 0, min(16, len(string))
+    while high < len(string) and typeface.width(string[:high], size, bold=bold) <= most:
+        high = min(2 * high, len(string))
     while low < high:
         middle = (low + high + 1) // 2
         if typeface.width(string[:middle].rstrip() + "…", size, bold=bold) <= most:

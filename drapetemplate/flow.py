@@ -15,6 +15,7 @@ from drapetemplate import drawing
 from drapetemplate.drawing import Line, Mark, Pen, Typeface
 from drapetemplate.job import Details, Paper
 
+LONG_WORD = 500
 BODY = 3.1
 LEADING = 1.38
 RULE = Pen(0.2)
@@ -215,11 +216,13 @@ class Flow:
             line = ""
             for word in _BREAK.split(self.typeface.drawable(paragraph)):
                 piece = word
-                while wide(piece) > most:
+                # Its first letters tell for a very long word, which would else be measured whole
+                # for every line it takes.
+                while wide(head := piece[:LONG_WORD]) > most or wide(piece) > most:
                     if line:
                         yield line
                         line = ""
-                    cut = max(1, int(len(piece) * most / wide(piece)))
+                    cut = max(1, int(len(head) * most / max(wide(head), most)))
                     while cut > 1 and wide(piece[:cut]) > most:
                         cut -= 1
                     yield piece[:cut]

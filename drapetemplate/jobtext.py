@@ -129,9 +129,7 @@ def _opened(table: str, number: int, given: Mapping[str, str]) -> bool:
 
 
 def _keys(table: str, answer: Callable[[str], str], units: Units) -> Iterator[str]:
-    return (
-        _line(table, key, answer(key), units) for key in keys_of(table) if key not in TABLES
-    )
+    return (_line(table, key, answer(key), units) for key in keys_of(table) if key not in TABLES)
 
 
 def _line(table: str, key: str, text: str, units: Units) -> str:

@@ -101,6 +101,13 @@ RecallOut = Annotated[
     typer.Option(metavar="PATH", help="The job file to write. Default: PDF's name, .toml."),
 ]
 
+NewPath = Annotated[
+    Path | None,
+    typer.Argument(
+        metavar="[PATH]", help="The job file to write. Default: asked at the end, from its name."
+    ),
+]
+
 SchemaOut = Annotated[
     Path | None,
     typer.Option(metavar="PATH", help="The file to write, or a folder for it, instead."),

@@ -16,8 +16,8 @@ sys.path.insert(0, str(Path(__file__).parent / "helpers"))
 
 import cases
 
-# By hand, for some minutes or an hour: `pytest tests/test_whole_way.py --hypothesis-profile=long`.
-settings.register_profile("long", max_examples=1000, deadline=None, print_blob=True)
+# By hand: `pytest tests/test_whole_way.py --hypothesis-profile=long`, for each kind of job.
+settings.register_profile("long", max_examples=150, deadline=None, print_blob=True)
 
 if TYPE_CHECKING:
     from cases import Printed

@@ -140,7 +140,7 @@ def _papers(draw: st.DrawFn, kind: Kind, units: str) -> tuple[str, _Paper]:
     turns = {"roll": ["auto", "landscape"], "rows": ["landscape", "landscape", "auto"]}
     turn = draw(st.sampled_from(turns.get(kind, ["auto", "portrait", "landscape"])))
     margin, overlap = draw(lengths(5, 15, units)), draw(lengths(7, 25, units))
-    joins = draw(st.sampled_from(["clear", "clear", "even"]))
+    joins = draw(st.sampled_from(["even", "clear"]))
     view = draw(st.sampled_from(["face", "back"]))
     letters = draw(st.sampled_from([("F", "B"), ("V", "H"), ("out", "in")]))
     words = (
@@ -167,7 +167,9 @@ def _rings(draw: st.DrawFn, units: str, room: float) -> tuple[Said, str]:
     if draw(st.booleans()):
         words += f"hole = {draw(lengths(float(opening.mm), wide * 0.85, units)).text}\n"
     if draw(st.booleans()):
-        words += f'thickness = "3 mm"\nweight = "12 g"\npack = 8\nspares = {draw(st.integers(0, 4))}\n'
+        words += (
+            f'thickness = "3 mm"\nweight = "12 g"\npack = 8\nspares = {draw(st.integers(0, 4))}\n'
+        )
     if draw(st.integers(0, 3)) == 0:
         words += 'hung = "hooks"\n'
     return outside, words

@@ -78,7 +78,11 @@ class Words:
 
 @dataclass(frozen=True)
 class Sheet:
-    """What one sheet shows; `ink` is the box round everything on it, on the upright page."""
+    """What one sheet shows; `ink` is the box round everything on it, on the upright page.
+
+    `arcs` are points of circles that the sheet cuts, where their curves begin and end, each with
+    its pen.
+    """
 
     page: int
     number: int
@@ -87,6 +91,7 @@ class Sheet:
     words: tuple[Words, ...]
     ink: tuple[float, float, float, float]
     chars: tuple[float, float, float, float]
+    arcs: tuple[tuple[float, float, float], ...] = ()
 
     def moved(self, dx: float, dy: float) -> Sheet:
         """The sheet laid elsewhere."""
@@ -103,6 +108,7 @@ class Sheet:
             ),
             self.ink,
             self.chars,
+            tuple((x + dx, y + dy, pen) for x, y, pen in self.arcs),
         )
 
     def circles(self, diameter: float) -> list[Round]:
@@ -183,9 +189,13 @@ def _sheet(page: Page, number: int, *, turned: bool, scale: tuple[float, float])
     title = next(titles, None)
     if title is None:
         return None
-    rounds = []
+    rounds, arcs = [], []
     for curve in page.curves:
-        if curve["path"][-1][0] != "h" or not any(step[0] == "c" for step in curve["path"]):
+        if not any(step[0] == "c" for step in curve["path"]):
+            continue
+        if curve["path"][-1][0] != "h":
+            pen = curve["linewidth"] * POINT
+            arcs += [(*at(step[-1]), pen) for step in curve["path"]]
             continue
         points = [at(point) for point in curve["pts"]]
         xs, ys = zip(*points, strict=True)
@@ -206,7 +216,14 @@ def _sheet(page: Page, number: int, *, turned: bool, scale: tuple[float, float])
     )
     chars = _round((o["x0"], o["y0"], o["x1"], o["y1"]) for o in page.chars)
     return Sheet(
-        number, int(title.split()[1]), tuple(rounds), tuple(strokes), tuple(words), ink, chars
+        number,
+        int(title.split()[1]),
+        tuple(rounds),
+        tuple(strokes),
+        tuple(words),
+        ink,
+        chars,
+        tuple(arcs),
     )
 
 
@@ -263,6 +280,7 @@ def lanes(sheet: Sheet) -> list[Sheet]:
             rounds=tuple(c for c in sheet.rounds if low < c.y < high),
             strokes=tuple(s for s in sheet.strokes if low < (s.y1 + s.y2) / 2 < high),
             words=tuple(w for w in sheet.words if low < w.y < high),
+            arcs=tuple(a for a in sheet.arcs if low < a[1] < high),
         )
         for high, low in pairwise(edges)
     ]

@@ -82,6 +82,10 @@ class Taped:
                 found.append(one)
         return found
 
+    def arcs(self, pen: float) -> list[tuple[float, float]]:
+        """Points of circles of one pen that sheets cut."""
+        return [(x, y) for part in self.parts for x, y, w in part.arcs if abs(w - pen) < 0.01]
+
     @cached_property
     def band(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top of the band, by the lines along its edges."""
@@ -97,10 +101,7 @@ class Taped:
         """Where registration marks stand above or below the band, along the strip."""
         _, low, _, high = self.band
         return pages.distinct(
-            c.x
-            for part in self.parts
-            for c in part.circles(REGISTRATION)
-            if not low < c.y < high
+            c.x for part in self.parts for c in part.circles(REGISTRATION) if not low < c.y < high
         )
 
 
@@ -122,11 +123,12 @@ def read(data: Iterable[bytes], scale: tuple[float, float]) -> Read:
     for one in data:
         with pdfplumber.open(BytesIO(one)) as pdf:
             for number, page in enumerate(pdf.pages):
-                if "ticket" in page.page_obj.label and FIGURED not in ticket:
+                label = page.page_obj.label or ""
+                if "ticket" in label and FIGURED not in ticket:
                     ticket += pages.lines_of(page)
-                elif "sheet" in page.page_obj.label:
+                elif "sheet" in label:
                     sheet = pages.sheet_on(page, number, turned=None, scale=scale)
-                    assert sheet is not None, page.page_obj.label
+                    assert sheet is not None, label
                     if sheet.number == 1:
                         groups.append([])
                     groups[-1].append(_bare(sheet))
@@ -138,7 +140,8 @@ def _bare(sheet: Sheet) -> Sheet:
 
     Those have crosses; under the bar of 100 mm stand the words of both.
     """
-    foot = min(s.y1 for s in sheet.strokes if s.level and abs(s.length - 100) < pages.SAME)
+    bars = [s.y1 for s in sheet.strokes if s.level and abs(s.length - 100) < pages.SAME]
+    assert bars, f"no bar of 100 mm across on sheet {sheet.number}"
 
     def crossed(c: Round) -> bool:
         return any(
@@ -149,7 +152,7 @@ def _bare(sheet: Sheet) -> Sheet:
         )
 
     kept = (c for c in sheet.rounds if abs(c.diameter - REGISTRATION) > 0.01 or crossed(c))
-    words = tuple(w for w in sheet.words if not w.level or w.y > foot)
+    words = tuple(w for w in sheet.words if not w.level or w.y > min(bars))
     return replace(sheet, rounds=tuple(kept), words=words)
 
 
@@ -159,9 +162,7 @@ def _taped(group: list[Sheet]) -> Taped:
     named = PARTED.match(said[0])
     assert named is not None
     # A row's lower edge is where the next one lands, a level dashed line of a sheet's own pen.
-    over = any(
-        s.level and s.dashed and abs(s.pen - SHEET_LINE) < 0.01 for s in group[0].strokes
-    )
+    over = any(s.level and s.dashed and abs(s.pen - SHEET_LINE) < 0.01 for s in group[0].strokes)
     lanes = [[sheet] if over else pages.lanes(sheet) for sheet in group]
     parts = [part for sheet in lanes for part in sheet]
     columns = len(parts)

@@ -5,7 +5,12 @@ from __future__ import annotations
 import math
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from jobfiles import panel_of
+from scipy import special
 
+from drapetemplate.errors import JobError
 from drapetemplate.planning import folds
 
 PITCH = 100.0
@@ -25,6 +30,17 @@ def test_integrals_square() -> None:
     first = fold.wave * PITCH / 2
     assert pytest.approx(first, abs=1e-12) == K_SQUARE
     assert pytest.approx((first + fold.wave * fold.pole_per_gap / 2) / 2, abs=1e-12) == E_SQUARE
+
+
+def test_complete_integrals() -> None:
+    """The tool's own integrals, and SciPy's, are the published K and E of modulus 1 / sqrt(2).
+
+    K = R_F(0, 1 - m, 1) and E = K - m/3 R_D(0, 1 - m, 1): DLMF 19.25.1 (from memory).
+    """
+    first = folds._rf(0, 0.5, 1)
+    second = first - folds._rd(0, 0.5, 1) / 6
+    assert (first, second) == pytest.approx((K_SQUARE, E_SQUARE), abs=5e-16, rel=0)
+    assert (special.ellipk(0.5), special.ellipe(0.5)) == pytest.approx((first, second), abs=5e-16)
 
 
 def test_rectangular_elastica() -> None:
@@ -61,3 +77,48 @@ def test_overlap_at_120() -> None:
     """120 degrees is past the largest angle of the classical elastica, which folds refuse."""
     with pytest.raises(ValueError, match=r"touch at 117\.540"):
         folds.at_angle(PITCH, VANISHING, 120)
+
+
+def test_rectangular_elastica_of_a_job() -> None:
+    """As a job: eyelets of nothing every 100 mm, fullness 2.188440, rings square to the pole."""
+    # Eyelets of 1/1000 mm: W = 15 x 100 + 0.001 + 2 x 50.
+    panel = panel_of(
+        'panels = "single"\nwidth = 1600.001\nreturn = 50\ncount = 16\nfullness = 2.188440',
+        head='units = "mm"',
+        eyelet="outside = 0.001\nopening = 0.0005",
+    )
+    assert panel.pitch == 100
+    assert panel.hang is not None
+    closed = panel.hang.closed
+    # Half a digit of the fullness is 1e-5 degrees; eyelets of 1e-5 of the pitch turn more.
+    assert pytest.approx(closed.angle_deg, abs=2e-3) == 90
+    assert pytest.approx(closed.depth, abs=2e-3) == 38.1380
+    assert pytest.approx(closed.pole_per_gap, abs=2e-5) == 45.6946581
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    width=st.integers(30, 120),
+    outside=st.integers(4, 60),
+    count=st.sampled_from([None, 4, 8, 12]),
+    hundredths=st.integers(101, 500),
+)
+def test_no_fold_is_deeper_than_its_cloth_is_long(
+    width: int, outside: int, count: int | None, hundredths: int
+) -> None:
+    """Half a pitch of cloth reaches no further than sqrt(P^2 - q^2)/2, nor stacked than P/2.
+
+    The triangle inequality: from a ring's centre to mid-gap it is half the pole per gap along the
+    pole, and the depth across.
+    """
+    body = f"width = {width}\nreturn = 3\nfullness = {hundredths / 100}"
+    ring = f'outside = "{outside}/16"\nopening = "{outside}/32"'
+    try:
+        panel = panel_of(body if count is None else f"{body}\ncount = {count}", eyelet=ring)
+    except JobError:
+        return  # too narrow for its eyelets, or fuller than they allow
+    assert panel.hang is not None
+    pitch, taken = float(panel.pitch), panel.hang.closed.pole_per_gap
+    assert pytest.approx(hundredths / 100) == pitch / taken
+    assert 0 < panel.hang.closed.depth <= math.sqrt(pitch**2 - taken**2) / 2 * (1 + 1e-9)
+    assert panel.hang.depth_stacked == panel.pitch / 2

@@ -15,6 +15,7 @@ from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
 from drapetemplate.document import document
+from drapetemplate.errors import JobError
 from drapetemplate.measures import INCH, OUNCE, SQUARE_YARD, YARD
 from drapetemplate.planning.plan import plan
 from drapetemplate.readers import LONGEST_PAGE, SHEETS
@@ -170,6 +171,53 @@ def test_shower_curtain(return_: str) -> None:
     assert panel.count == 12
     if return_ == "2 5/8":
         assert panel.pitch == inches("6")
+
+
+def test_rod_of_a_magazine_project() -> None:
+    """A hole of 1 9/16 in takes a rod up to 1 3/8 in (allpeoplequilt.com, DIY drapes).
+
+    It takes it, though not to be drawn: the ring's largest turn is acos(1 3/8 / 1 9/16) = 28.4.
+    """
+    ring = 'outside = "2 5/8"\nopening = "1 9/16"'
+    window = window_of(PANEL, eyelet=ring, tables='[pole]\ndiameter = "1 3/8"')
+    hang = window.panels[0].hang
+    assert hang is not None
+    assert hang.turn_limit == pytest.approx(28.36, abs=0.005)
+    codes = [finding.code for finding in window.findings]
+    assert "tight-turn" in codes
+    with pytest.raises(JobError, match="doesn't pass an opening"):
+        window_of(PANEL, eyelet=ring, tables='[pole]\ndiameter = "1 9/16"')
+
+
+@pytest.mark.parametrize("width", range(40, 121, 5))
+def test_spacing_of_a_magazine_project(width: int) -> None:
+    """An even number of eyelets, 6 to 8 in apart (allpeoplequilt.com, DIY drapes).
+
+    Aimed at 7 in from centre to centre, every panel of 40 in or more comes within that.
+    """
+    ring = 'outside = "2 5/8"\nopening = "1 9/16"'
+    panel = panel_of(f'width = {width}\nreturn = 3\ngap = "4 3/8"', eyelet=ring)
+    assert panel.count % 2 == 0
+    assert inches("6") <= panel.pitch <= inches("8")
+
+
+@pytest.mark.parametrize("fullness", ["1.5", "2"])
+def test_fullness_of_a_magazine_project(fullness: str) -> None:
+    """Fullness 1 1/2 or 2 (allpeoplequilt.com, DIY drapes): cloth for so many times the rod."""
+    panel = panel_of(f"covers = 40\nfullness = {fullness}", eyelet=RING)
+    assert panel.centers[-1] - panel.centers[0] == Fraction(fullness) * 40 * INCH
+    assert panel.hang is not None
+    assert panel.hang.closed.fullness == pytest.approx(float(fullness), rel=1e-12)
+
+
+def test_operable_panels_turn() -> None:
+    """Common practice: the eyelet of a panel that is drawn can turn 45 degrees on its pole."""
+    # Without thickness that is a pole of 1 / sqrt 2 of the opening: 1.4142 in for one of 2 in.
+    found = {}
+    for diameter in ("1.414", "1.415"):
+        window = window_of(PANEL, eyelet=RING, tables=f"[pole]\ndiameter = {diameter}")
+        found[diameter] = "tight-turn" in [finding.code for finding in window.findings]
+    assert found == {"1.414": False, "1.415": True}
 
 
 def _pdf(paper: str) -> PdfReader:

@@ -1,0 +1,42 @@
+"""An interview held in this process: lines typed in, states and what is said out."""
+
+from __future__ import annotations
+
+from drapetemplate.interview import State, prompt, step
+
+TO_EYELET = (
+    *("", "Heron Point, linen store", ""),
+    *("", "", "", ""),
+    *("", "88", "1 3/8", "3 1/2", ""),
+    *("", "", "", ""),
+)
+"""Short answers as far as the eyelet's outside: a pair, 88 in wide, on a pole of 1 3/8 in."""
+TO_COUNT = (*TO_EYELET, "3 3/8", "2 1/8", "", "", "")
+"""As far as how many eyelets."""
+TO_PAPER = (*TO_COUNT, "", "", "", "")
+"""As far as the paper."""
+
+
+def after(*lines: str, state: State | None = None) -> State:
+    """The state after these lines."""
+    return talk(*lines, state=state)[0]
+
+
+def talk(*lines: str, state: State | None = None) -> tuple[State, list[str]]:
+    """The state after these lines, and what was said to the last one."""
+    now = state or State()
+    said: tuple[str, ...] = ()
+    for line in lines:
+        now, said = step(now, line)
+    return now, list(said)
+
+
+def asked(state: State) -> str:
+    """The next question, without its number; empty where all is answered."""
+    lines = prompt(state)
+    return lines[0].split(". ", 1)[1] if lines else ""
+
+
+def files_answers(state: State) -> dict[str, str]:
+    """What the job file is given: answers that are neither defaults nor steer the questions."""
+    return {path: text for path, text in state.answers if text and "?" not in path}
