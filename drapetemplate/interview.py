@@ -19,7 +19,7 @@ from drapetemplate.measures import shown
 from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.plan import Plan, plan
 from drapetemplate.question import Question, Said
-from drapetemplate.questions import next_question
+from drapetemplate.questions import ANOTHER, next_question
 from drapetemplate.readback import default_said, read_back, short
 from drapetemplate.report import laid_out
 from drapetemplate.resolve import contradictions, merge
@@ -72,7 +72,7 @@ def heading(state: State) -> str:
     if coming is None:
         return ""
     said, question = coming
-    if said.window < 2:
+    if said.window < 2 or question is ANOTHER:
         return question.section
     if question.section == "The window":
         return f"Window {said.window}"
