@@ -104,7 +104,7 @@ RecallOut = Annotated[
 NewPath = Annotated[
     Path | None,
     typer.Argument(
-        metavar="[PATH]", help="The job file to write. Default: asked at the end, from its name."
+        metavar="PATH", help="The job file to write. Default: asked at the end, from its name."
     ),
 ]
 
