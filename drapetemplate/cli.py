@@ -44,7 +44,8 @@ from drapetemplate.sidebyside import compare_text
 from drapetemplate.wrapping import needs_ascii
 
 app = typer.Typer(
-    help="From a job file to a full-scale marking template for eyelet-topped draperies.",
+    help="From a job file to a full-scale marking template for eyelet-topped draperies. "
+    "To begin: drapetemplate new. Then: drapetemplate make JOB.",
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
