@@ -185,9 +185,8 @@ def test_started_anew(tmp_path: Path) -> None:
         session.press(CTRL_C)
     with Session("new", "linen.toml", cwd=tmp_path) as session:
         session.type("maybe", "no")
-        assert "The old answers are now in linen.toml.draft.1.\n" in session.wait()
-        os.write(session.master, CTRL_C)
-        session.rest()
+        session.press(CTRL_C)
+    assert "The old answers are now in linen.toml.draft.1.\n" in session.text
     assert _names(tmp_path) == ["linen.toml.draft.1"]
     assert len(_draft(tmp_path / "linen.toml.draft.1")) == 2
 
@@ -197,12 +196,10 @@ def test_damaged_draft(tmp_path: Path) -> None:
     draft = tmp_path / "linen.toml.draft"
     draft.write_bytes(b'{"format": 1, "answers": [["units"')
     with Session("new", "linen.toml", cwd=tmp_path) as session:
-        first = session.wait()
-        os.write(session.master, CTRL_C)
-        session.rest()
+        session.press(CTRL_C)
     said = "linen.toml.draft can't be read as answers: it is now linen.toml.draft.1.\n"
-    assert first.startswith(said)
-    assert "\n1. What do you measure in" in first
+    assert session.text.startswith(said)
+    assert "\n1. What do you measure in" in session.text
     assert (tmp_path / "linen.toml.draft.1").read_bytes() == b'{"format": 1, "answers": [["units"'
 
 

@@ -321,7 +321,7 @@ def test_a_second_window() -> None:
     found, said = step(after("1", "", "", "", "", "", "", state=state), "9")
     assert said[0].startswith("STOP odd-count")
     assert dict(found.answers)["window[2].pole.diameter"] == "1"
-    assert heading(after("18", "", state=found)) == "Another window"
+    assert heading(after("6", "", state=found)) == "Another window"
 
 
 def test_hooks() -> None:

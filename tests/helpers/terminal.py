@@ -15,6 +15,7 @@ import struct
 import subprocess
 import sys
 import termios
+import time
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -76,6 +77,7 @@ class Session:
     def press(self, key: bytes) -> str:
         """A key such as Ctrl-C once there is a prompt; all that is printed until the end."""
         self.wait()
+        self._listening()
         os.write(self.master, key)
         return self.rest()
 
@@ -102,8 +104,20 @@ class Session:
     def interrupt(self, number: signal.Signals) -> str:
         """A signal once there is a prompt; all that is printed until the end."""
         self.wait()
+        self._listening()
         self.process.send_signal(number)
         return self.rest()
+
+    def _listening(self) -> None:
+        """Wait until the command sleeps, which after a prompt it does only to read.
+
+        A signal that comes just before it does so is seen by Python only after a line more.
+        """
+        state = Path(f"/proc/{self.process.pid}/stat")
+        until = time.monotonic() + PATIENCE
+        while state.exists() and state.read_text().rpartition(")")[2].split()[0] != "S":
+            assert time.monotonic() < until, f"it never reads after: {self.text[-2000:]}"
+            time.sleep(0.01)
 
     def _let_go(self) -> None:
         """Close this end of the terminal's other side."""
