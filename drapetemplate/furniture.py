@@ -101,7 +101,7 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
             tick = Fraction(2) if i * every in (0, length) else Fraction(1)
             x = left + i * every
             yield Line(x, y - tick, x, y + tick, BAR, "bar-tick")
-        x, under = left + every * 5 / 2, y - Fraction(31, 10)
+        x, under = left + every * 5 / 2, y - Fraction(34, 10)
         yield drawing.text(typeface, x, under, name, 2.7, "bar-label", bold=True)
     for length, every, x, name in (
         (BAR_MM, Fraction(10), frame.along - m - 9, "100 mm"),

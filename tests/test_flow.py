@@ -3,53 +3,22 @@
 from __future__ import annotations
 
 import pytest
+from flows import HEIGHT, LINES, MARGIN, WIDTH, check_inside, flow, texts
 from hypothesis import given
 from hypothesis import strategies as st
-from strips import FIXED
 
 from drapetemplate import drawing
-from drapetemplate.drawing import Line, Text
+from drapetemplate.drawing import Line
 from drapetemplate.flow import BODY, LEADING, RULE, Flow
 from drapetemplate.render.typeface import typeface
 
-WIDTH, HEIGHT, MARGIN = 100.0, 120.0, 10.0
 # A line of the body: its letters are 0.6 of 3.1 mm wide, so 43 of them fill the 80 mm between.
 FULL_LINE = 43
-# From the top margin down to 6 mm over the bottom one, in lines of the body.
-LINES = int((HEIGHT - 2 * MARGIN - 6) / (BODY * LEADING))
-
-
-def flow() -> Flow:
-    """An empty flow on a small page."""
-    return Flow(FIXED, WIDTH, HEIGHT, MARGIN)
-
-
-def texts(filled: Flow, *roles: str) -> list[list[Text]]:
-    """The text of each page, of some roles or of all."""
-    return [
-        [mark for mark in page if isinstance(mark, Text) and (not roles or mark.role in roles)]
-        for page in filled.pages
-    ]
 
 
 def words(filled: Flow) -> str:
     """All that is written, line after line."""
     return " ".join(text.text for page in texts(filled) for text in page)
-
-
-def check_inside(filled: Flow) -> None:
-    """Every mark lies within the margins, and no text on another."""
-    for page in filled.pages:
-        boxes = [drawing.box(mark) for mark in page]
-        assert min(left for left, _, _, _ in boxes) >= MARGIN - 1e-6
-        assert min(bottom for _, bottom, _, _ in boxes) >= MARGIN - 1e-6
-        assert max(right for _, _, right, _ in boxes) <= WIDTH - MARGIN + 1e-6
-        assert max(top for _, _, _, top in boxes) <= HEIGHT - MARGIN + 1e-6
-        written = [drawing.box(mark) for mark in page if isinstance(mark, Text)]
-        for i, (left, bottom, right, top) in enumerate(written):
-            for other in written[i + 1 :]:
-                apart = other[0] >= right or left >= other[2]
-                assert apart or other[1] >= top or bottom >= other[3]
 
 
 def test_first_line_under_the_margin() -> None:

@@ -10,19 +10,10 @@ from fractions import Fraction
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
+from jobfiles import LEAST
 
 from drapetemplate.errors import JobError
 from drapetemplate.jobfile import MOST_BYTES, MOST_FAULTS, path_of, read_file
-
-LEAST = """units = "in"
-[job]
-name = "Heron Point, writing room"
-[eyelet]
-outside = "2 5/8"
-opening = "1 9/16"
-[[window]]
-width = "88"
-"""
 
 
 def _faults(text: str | bytes) -> list[str]:

@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
+from jobfiles import LEAST
 from jsonschema import Draft202012Validator
 
 from drapetemplate.errors import JobError
@@ -36,15 +37,6 @@ HOUSE = Path(__file__).parent.parent
 SAMPLES = sorted((HOUSE / "sample_jobs").glob("*.toml"))
 SCHEMA = job_schema()
 CHECK = Draft202012Validator(SCHEMA, format_checker=Draft202012Validator.FORMAT_CHECKER)
-LEAST = """units = "in"
-[job]
-name = "Heron Point, writing room"
-[eyelet]
-outside = "2 5/8"
-opening = "1 9/16"
-[[window]]
-width = "88"
-"""
 
 
 def _json(value: Any) -> Any:  # noqa: ANN401

@@ -9,6 +9,15 @@ from drapetemplate.measures import parse_length
 from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan, plan
 
 NAME = "Heron Point, linen store"
+LEAST = """units = "in"
+[job]
+name = "Heron Point, writing room"
+[eyelet]
+outside = "2 5/8"
+opening = "1 9/16"
+[[window]]
+width = "88"
+"""
 RING = 'outside = "2 in"\nopening = "1 in"'
 
 
