@@ -59,7 +59,8 @@ class Document:
     """A PDF to be: every page is upright, `width` x `height`; `findings` only paper can show.
 
     `scale` is what every mark's x and y is multiplied by as it is drawn, to come out true on a
-    calibrated printer; `width` and `height` are the paper's own.
+    calibrated printer; `width` and `height` are the paper's own. No mark is nearer the edge than
+    `margin`, in the marks' frame.
     """
 
     title: str
@@ -69,6 +70,7 @@ class Document:
     findings: tuple[Finding, ...]
     scale: tuple[Fraction, Fraction] = (Fraction(1), Fraction(1))
     settings: Settings = Settings()
+    margin: Length = Fraction(0)
 
 
 def documents(
@@ -151,7 +153,9 @@ def _document(
     across, down = paper.scale
     width, height = paper.width * across, check_paper(paper, job.units) * down
     title = titled(job.details.name)
-    return Document(title, width, height, tuple(pages), findings, paper.scale, settings)
+    return Document(
+        title, width, height, tuple(pages), findings, paper.scale, settings, paper.margin
+    )
 
 
 def _numbered(

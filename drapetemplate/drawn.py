@@ -75,6 +75,17 @@ class Comparison:
     faults: tuple[str, ...] = ()
 
 
+def beyond(drawn: Sequence[Drawn], width: float, height: float, margin: float) -> list[Drawn]:
+    """What reaches nearer than `margin` to the edge of a page, pens' width and letters apart."""
+    near = margin - TOLERANCE
+    found = []
+    for one in drawn:
+        points = ((one.x, one.y),) if isinstance(one, Glyph) else one.ends
+        if any(not (near <= x <= width - near and near <= y <= height - near) for x, y in points):
+            found.append(one)
+    return found
+
+
 def items_of(marks: Sequence[Mark], typeface: Typeface) -> Iterator[Item]:
     """Everything that should be drawn, in order: text as its characters."""
     for mark in marks:
@@ -319,7 +330,7 @@ def _told(
     told += [f"{name_of(item)} is missing, or drawn otherwise" for item in gone[:MOST_TOLD]]
     if few:
         told += [
-            f"{_kind(one)} that doesn't belong there"
+            f"{kind_of(one)} that doesn't belong there"
             for one in sorted(spare, key=_rank)[:MOST_TOLD]
         ]
     if max(len(moved), len(gone), len(spare)) > MOST_TOLD:
@@ -332,7 +343,7 @@ def _rank(thing: Item | Drawn) -> int:
     return (1 + thing.text.isspace()) if isinstance(thing, Glyph) else 0
 
 
-def _kind(drawn: Drawn) -> str:
+def kind_of(drawn: Drawn) -> str:
     """A drawn thing in words, with its place."""
     x, y = _place(drawn)
     if isinstance(drawn, Glyph):

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import re
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
 from math import inf
@@ -28,7 +28,16 @@ from pypdf.generic import StreamObject
 from drapetemplate.calibration import corrected
 from drapetemplate.document import Document, documents
 from drapetemplate.drawing import Pen, Typeface
-from drapetemplate.drawn import TOLERANCE, Drawn, Glyph, Path, compare, items_of
+from drapetemplate.drawn import (
+    TOLERANCE,
+    Drawn,
+    Glyph,
+    Path,
+    beyond,
+    compare,
+    items_of,
+    kind_of,
+)
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job import narrowed, read_job
 from drapetemplate.jobfile import MOST_BYTES
@@ -162,13 +171,24 @@ def _measured(pdf: bytes, source: str, document: Document, typeface: Typeface) -
             found = compare(list(items_of(document.pages[place].marks, typeface)), page.drawn)
             if order.foreign(number, place, page.text, found):
                 continue
-            flaws += [Flaw(number + 1, label, text) for text in found.faults]
+            texts = (*found.faults, *_outside(page.drawn, document))
+            flaws += [Flaw(number + 1, label, text) for text in texts]
             marks += found.like
             if found.worst > worst or not where:
                 worst, where = found.worst, f"page {number + 1}, {found.where}"
     flaws += order.flaws(count)
     flaws.sort(key=lambda flaw: flaw.page or 0)
     return Measured(document.title, made_by, count, marks, worst, where, tuple(flaws))
+
+
+def _outside(drawn: Sequence[Drawn], document: Document) -> Iterator[str]:
+    """What a printer may cut off."""
+    across, down = document.scale
+    wide, high = float(document.width / across), float(document.height / down)
+    found = beyond(drawn, wide, high, float(document.margin))
+    if found:
+        more = f" and {counted(len(found) - 1, 'other')}" if len(found) > 1 else ""
+        yield f"{kind_of(found[0])}{more} outside the printable window"
 
 
 def _check_packing(reader: PdfReader, source: str) -> None:

@@ -177,6 +177,18 @@ EDITS: dict[str, tuple[Edit, str]] = {
         lambda pdf: content(pdf, sheet_of(pdf), lambda held: held + COVER),
         SHEET_1 + r"an area of ink at 52\.9, 123\.5 mm that doesn't belong there",
     ),
+    "in-the-margin": (
+        lambda pdf: content(
+            pdf,
+            sheet_of(pdf),
+            lambda held: held + b"\nn 20 300 m 30 300 l S\nn 20 310 m 30 310 l S",
+        ),
+        SHEET_1 + r"a line at 8\.8, 105\.8 mm and 1 other outside the printable window",
+    ),
+    "pushed-off": (
+        through("1 0 0 1 40 0"),
+        SHEET_1 + r".* and \d+ others outside the printable window",
+    ),
     "clipped": (
         lambda pdf: content(pdf, sheet_of(pdf), lambda held: b"0 0 300 300 re W n\n" + held),
         SHEET_1 + "is drawn with W, re, which no page of this tool is",
