@@ -121,11 +121,13 @@ class _Said:
         """What hiding the seams costs, and which count would save it."""
         seams, cut = self.seams, self.one.cut
         more = seams.drops - seams.least_drops
-        held = "show as few seams as can be"
-        if not seams.visible:
-            held = "keep every seam hidden"
-            if self.lining:
-                held = "keep the lining's seams clear of the eyelets"
+        held = "keep every seam hidden"
+        if self.lining:
+            held = "keep the lining's seams clear of the eyelets"
+            if seams.visible:
+                held += " as far as can be"
+        elif seams.visible:
+            held = "show as few seams as can be"
         cost = ""
         if cut is not None:
             cost = f", {format_length(rounded_up(more * cut, self.units), self.units)} of cloth"

@@ -231,7 +231,7 @@ def jobs(draw: st.DrawFn) -> Words:
     return "\n".join(window), "\n".join(tables)
 
 
-PROPERTY = settings(max_examples=60, deadline=None, derandomize=True)
+PROPERTY = settings(max_examples=60, deadline=None)
 # Ten and fourteen save the face a drop, but put the lining's seam under an eyelet.
 LINED = (
     """panels = "right"
@@ -304,7 +304,25 @@ def test_advice_holds(job: Words) -> None:
             assert troubles(other) <= troubles(window)
 
 
+# Fourteen eyelets cost the lining a drop, and still leave its seams under eyelets.
+LINED_AND_STRUCK = (
+    """panels = "pair"
+width = "143 3/16"
+return = 1
+length = 84
+count = 14""",
+    """[fabric]
+width = 24
+seam = 0
+[lining]
+width = 24
+seam = "15/16"
+repeat_across = "7 9/16\"""",
+)
+
+
 @PROPERTY
+@example(LINED_AND_STRUCK)
 @given(jobs())
 def test_advice_is_the_nearest(job: Words) -> None:
     """No even count nearer than those named that leaves 1 in of gap would do as well."""
