@@ -25,6 +25,7 @@ from drapetemplate.jobfile import MOST_BYTES
 from drapetemplate.jobtext import job_text, yes_or_no
 from drapetemplate.measures import printable
 from drapetemplate.planning.plan import plan
+from drapetemplate.schema import SCHEMA_NAME, schema_text
 from drapetemplate.words import counted
 from drapetemplate.wrapping import Screen, needs_ascii
 
@@ -271,12 +272,12 @@ def _saved(target: Path | None, state: State, terminal: Terminal) -> Path | None
     None to go back a question.
     """
     answers = dict(state.answers)
-    data = job_text(answers).encode()
     while True:
         try:
             if target is not None:
                 found = target_of(target)
-                files.write_new(found, data)
+                text = job_text(answers, schema=_schema_beside(found))
+                files.write_new(found, text.encode())
                 return found
         except FileError as error:
             _refused(error.faults, terminal)
@@ -292,6 +293,15 @@ def _saved(target: Path | None, state: State, terminal: Terminal) -> Path | None
         if line.casefold() == BACK:
             return None
         target = Path(line).expanduser() if line else name
+
+
+def _schema_beside(job: Path) -> bool:
+    """Whether the schema is beside a job file, put there unless its name is taken."""
+    beside = job.with_name(SCHEMA_NAME)
+    if not os.path.lexists(beside):
+        with suppress(FileError):  # an editor goes without; the job file's own fault is told
+            files.write(beside, schema_text().encode())
+    return beside.is_file()
 
 
 def _refused(faults: Sequence[Fault], terminal: Terminal) -> None:
@@ -310,6 +320,8 @@ def _shown(path: Path, terminal: Terminal) -> None:
     terminal.shown.write(f"{text}\n")
     terminal.say()
     terminal.say(f"Written: {path}")
+    if path.with_name(SCHEMA_NAME).is_file():
+        terminal.say(f"Beside it {SCHEMA_NAME}, by which editors check it as it is changed.")
     terminal.say("Next, for the ticket and the template, type:")
     # Whole, so that it can be copied; the terminal folds it if it must.
     terminal.shown.write(f"{_INDENT}drapetemplate make {printable(_word(path))}{codes}\n")

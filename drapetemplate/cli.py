@@ -13,7 +13,7 @@ import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import IO
+from typing import IO, Any
 
 import typer
 
@@ -24,6 +24,7 @@ from drapetemplate import (
     console,
     files,
     making,
+    manual,
     options,
     printers,
     report,
@@ -44,13 +45,14 @@ from drapetemplate.sidebyside import compare_text
 from drapetemplate.wrapping import needs_ascii
 
 app = typer.Typer(
-    help="From a job file to a full-scale marking template for eyelet-topped draperies. "
-    "To begin: drapetemplate new. Then: drapetemplate make JOB.",
+    help=manual.APP,
+    epilog=manual.APP_EPILOG,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
 
+USAGE_ERROR: Any = typer.BadParameter.__mro__[1]  # its base, which typer gives no name
 STOPPED = 1
 MOST_PDF = 500_000_000
 
@@ -65,7 +67,21 @@ def _common(
         raise typer.Exit
 
 
-@app.command("make")
+@app.command("new", **manual.NEW)
+def new_command(
+    path: options.NewPath = None,
+) -> None:
+    """Ask for the measures, one at a time, and write a commented job file."""
+    from drapetemplate.asking import ask  # noqa: PLC0415  # other commands never ask
+
+    try:
+        code = ask(path, sys.stdin, sys.stdout)
+    except DrapeError as error:
+        raise typer.Exit(_complain(error)) from error
+    raise typer.Exit(code)
+
+
+@app.command("make", **manual.MAKE)
 def make_command(
     jobs: options.Jobs,
     *,
@@ -76,12 +92,7 @@ def make_command(
     workers: options.Workers = None,
     open_it: options.OpenIt = False,
 ) -> None:
-    """Write the job ticket and the 1:1 template, one PDF a job.
-
-    Example: drapetemplate make writing_room.toml --out pdfs/
-
-    Example: drapetemplate make jobs/ --out "pdfs/{number} {name}.pdf"
-    """
+    """Write the job ticket and the 1:1 template, one PDF a job."""
     try:
         accepted = frozenset(accept or ())
         check_codes(accepted)
@@ -138,7 +149,7 @@ def _seen(stream: IO[str] | None) -> bool:
     return stream is not None and stream.isatty()
 
 
-@app.command("plan")
+@app.command("plan", **manual.PLAN)
 def plan_command(
     job: options.JobPath,
     *,
@@ -148,10 +159,7 @@ def plan_command(
     printer: options.Printer = None,
     window: options.Windows = None,
 ) -> None:
-    """Print every figure and finding: eyelets, folds, seams, drops and what to order.
-
-    Example: drapetemplate plan writing_room.toml --csv writing_room.csv
-    """
+    """Print every figure and finding: eyelets, folds, seams, drops and what to order."""
     with _told(job) as data:
         read, planned = _planned(data, job, window or ())
         factors = None if printer is None else printers.find(printer, "--printer")
@@ -171,7 +179,7 @@ def plan_command(
     raise typer.Exit(STOPPED if planned.stops else 0)
 
 
-@app.command("compare")
+@app.command("compare", **manual.COMPARE)
 def compare_command(
     job: options.JobPath,
     *,
@@ -180,10 +188,7 @@ def compare_command(
     plain: options.Plain = False,
     pdf: options.ComparePdf = None,
 ) -> None:
-    """Lay the even counts side by side: gaps, folds, wall, rings, and what is wrong with each.
-
-    Example: drapetemplate compare writing_room.toml --counts 12,14,16 --pdf counts.pdf
-    """
+    """Lay the even counts side by side: gaps, folds, wall, rings, and what is wrong with each."""
     with _told(job) as data:
         asked = counts_of(counts)
         read = drapetemplate.read_job(data, str(job))
@@ -201,19 +206,14 @@ def compare_command(
             typer.echo(text)
 
 
-@app.command("picture")
+@app.command("picture", **manual.PICTURE)
 def picture_command(
     job: options.JobPath,
     *,
     out: options.PictureOut,
     page: options.PageName = None,
 ) -> None:
-    """Draw each window's panel: from above on its pole, from the front, and its strip.
-
-    Example: drapetemplate picture writing_room.toml --out writing_room.svg
-
-    Example: drapetemplate picture writing_room.toml --page "strip 1 sheet 2" --out sheet.png
-    """
+    """Draw each window's panel: from above on its pole, from the front, and its strip."""
     from drapetemplate.render import render  # noqa: PLC0415
     from drapetemplate.render.png import png  # noqa: PLC0415
     from drapetemplate.render.svg import SvgBackend  # noqa: PLC0415
@@ -233,15 +233,12 @@ def picture_command(
     typer.echo(printable(str(out)))
 
 
-@app.command("recall")
+@app.command("recall", **manual.RECALL)
 def recall_command(
     pdf: options.PdfPath,
     out: options.RecallOut = None,
 ) -> None:
-    """Take the job file back out of a PDF made from it, byte for byte.
-
-    Example: drapetemplate recall writing_room.pdf --out again.toml
-    """
+    """Take the job file back out of a PDF made from it, byte for byte."""
     target = out or Path(f"{pdf.stem}.toml")
     if out is not None and os.path.isdir(out):  # noqa: PTH112  # Path's own may raise
         target = out / f"{pdf.stem}.toml"
@@ -253,16 +250,13 @@ def recall_command(
     typer.echo(printable(str(target)))
 
 
-@app.command("measure")
+@app.command("measure", **manual.MEASURE)
 def measure_command(
     pdf: options.PdfPath,
     *,
     as_json: options.AsJson = False,
 ) -> None:
-    """Measure a PDF's own marks against the job inside it: to 0.01 mm, page by page.
-
-    Example: drapetemplate measure writing_room.pdf
-    """
+    """Measure a PDF's own marks against the job inside it: to 0.01 mm, page by page."""
     try:
         found = drapetemplate.measure_pdf(files.read(pdf, MOST_PDF, "PDF"), str(pdf))
     except DrapeError as error:
@@ -275,7 +269,7 @@ def measure_command(
     raise typer.Exit(0 if found.true else STOPPED)
 
 
-@app.command("calibrate")
+@app.command("calibrate", **manual.CALIBRATE)
 def calibrate_command(
     *,
     paper: options.CheckPaper = None,
@@ -286,10 +280,7 @@ def calibrate_command(
     listing: options.Listing = False,
     forget: options.Forget = None,
 ) -> None:
-    """Write a check sheet for a printer; then keep what its bars measured, in mm or as "5 7/8 in".
-
-    Example: drapetemplate calibrate --across 149.6 --down 150.2 --save "workroom laser"
-    """
+    """Write a check sheet for a printer; then keep what its bars measured."""
     asked = calibrating.Asked(paper, out, across, down, save, listing, forget)
     try:
         done = calibrating.calibrate(asked, lambda sheet: _pdf(sheet(_typeface())))
@@ -301,32 +292,12 @@ def calibrate_command(
         typer.echo(printable(line))
 
 
-@app.command("new")
-def new_command(
-    path: options.NewPath = None,
-) -> None:
-    """Ask for the measures, one at a time, and write a commented job file.
-
-    Example: drapetemplate new writing_room.toml
-    """
-    from drapetemplate.asking import ask  # noqa: PLC0415  # other commands never ask
-
-    try:
-        code = ask(path, sys.stdin, sys.stdout)
-    except DrapeError as error:
-        raise typer.Exit(_complain(error)) from error
-    raise typer.Exit(code)
-
-
-@app.command("schema")
+@app.command("schema", **manual.SCHEMA)
 def schema_command(
     *,
     out: options.SchemaOut = None,
 ) -> None:
-    """Print the JSON Schema of the job file, by which editors check a job as it is written.
-
-    Example: drapetemplate schema --out job.schema.json
-    """
+    """Print the JSON Schema of the job file, by which editors check a job as it is written."""
     if out is None:
         typer.echo(schema_text(), nl=False)
         return
@@ -393,7 +364,11 @@ def main() -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     try:
-        app(prog_name="drapetemplate")
+        raise SystemExit(app(prog_name="drapetemplate", standalone_mode=False))
+    except USAGE_ERROR as error:
+        error.message = "\n".join(map(printable, error.message.splitlines()))
+        error.show()
+        raise SystemExit(error.exit_code) from None
     except OSError as error:
         # Every file is read and written through `files`, so this is standard output itself, on a
         # full disk say. What it still holds must not be tried again as Python ends.

@@ -16,7 +16,7 @@ JobPath = Annotated[
 Jobs = Annotated[
     list[Path],
     typer.Argument(
-        metavar="JOB...",
+        metavar="JOB",
         help="Job files (TOML), or folders of them.",
         autocompletion=completing.job_files,
     ),

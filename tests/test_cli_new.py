@@ -17,11 +17,11 @@ pytest.importorskip("fcntl", reason="no pseudo-terminals here")
 from talk import TO_COUNT, TO_EYELET, TO_PAPER
 from terminal import Session
 
-from drapetemplate import cli
 from drapetemplate.asking import as_draft, draft_of, from_draft, proposed, target_of
 from drapetemplate.errors import FileError
 from drapetemplate.interview import State
 from drapetemplate.job import read_job
+from drapetemplate.schema import schema_text
 
 CTRL_C, CTRL_D = b"\x03", b"\x04"
 SIGNALS = [signal.SIGTERM, signal.SIGHUP]
@@ -43,18 +43,36 @@ def test_a_job_from_nothing(tmp_path: Path) -> None:
         end = session.rest()
         assert session.code() == 0
     assert end.endswith(
-        "Written: linen.toml\nNext, for the ticket and the template, type:\n"
+        "Written: linen.toml\n"
+        "Beside it job.schema.json, by which editors check it as it is changed.\n"
+        "Next, for the ticket and the template, type:\n"
         "   drapetemplate make linen.toml\n"
     )
     assert "Heron Point, linen store\n" in end
     assert "  finished width           88 in\n" in end
-    assert _names(tmp_path) == ["linen.toml"]
+    assert _names(tmp_path) == ["job.schema.json", "linen.toml"]
+    assert (tmp_path / "linen.toml").read_text().startswith("#:schema ./job.schema.json\n")
+    assert (tmp_path / "job.schema.json").read_text() == schema_text()
     job = read_job((tmp_path / "linen.toml").read_bytes(), "linen.toml")
     assert (job.details.name, job.paper.name, job.windows[0].panels) == (
         "Heron Point, linen store",
         "A4",
         "pair",
     )
+
+
+def test_schema_of_ones_own(tmp_path: Path) -> None:
+    """What stands under the schema's name is left alone; no line ties a job file to a folder."""
+    (tmp_path / "job.schema.json").write_text("mine")
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "", "", "")
+        session.rest()
+    assert (tmp_path / "job.schema.json").read_text() == "mine"
+    (tmp_path / "other" / "job.schema.json").mkdir(parents=True)
+    with Session("new", "other/linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "", "", "")
+        assert "job.schema.json" not in session.rest()
+    assert "schema" not in (tmp_path / "other" / "linen.toml").read_text()
 
 
 def test_what_it_writes_is_made(tmp_path: Path) -> None:
@@ -88,7 +106,7 @@ def test_name_from_the_job(tmp_path: Path) -> None:
         session.rest()
         assert session.code() == 0
     names = ["heron_point_linen_store.toml", "heron_point_linen_store_2.toml"]
-    assert _names(tmp_path) == names
+    assert _names(tmp_path) == [*names, "job.schema.json"]
 
 
 def test_questions_and_answers(tmp_path: Path) -> None:
@@ -291,7 +309,7 @@ def test_taken_meanwhile(tmp_path: Path) -> None:
         session.rest()
         assert session.code() == 0
     assert (tmp_path / "linen.toml").read_text() == "mine"
-    assert _names(tmp_path) == ["linen.toml", "linen_2.toml"]
+    assert _names(tmp_path) == ["job.schema.json", "linen.toml", "linen_2.toml"]
 
 
 def test_target() -> None:
@@ -342,9 +360,3 @@ def test_draft_round_trip() -> None:
     """A draft keeps answers and what was taken back, whatever their characters."""
     state = State((("job.name", 'a\x1b"é\\'),), (("job.room", "\N{RIGHT-TO-LEFT OVERRIDE}"),))
     assert from_draft(as_draft(state)) == (list(state.answers), list(state.aside))
-
-
-def test_help_names_it() -> None:
-    """The command's own help shows an example."""
-    assert cli.new_command.__doc__ is not None
-    assert "Example: drapetemplate new writing_room.toml" in cli.new_command.__doc__

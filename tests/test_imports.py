@@ -90,6 +90,7 @@ ORDER = (
     "asking",
     "making",
     "completing",
+    "manual",
     "options",
     "calibrating",
     "cli",

@@ -71,10 +71,3 @@ def test_first_job_plans(tmp_path: Path) -> None:
     job.write_text(first, encoding="utf-8")
     done = CliRunner().invoke(app, ["plan", str(job)])
     assert (done.exit_code, done.stderr) == (0, "")
-
-
-@pytest.mark.parametrize("command", ["make", "plan", "compare", "picture", "recall", "measure"])
-def test_help_has_an_example(command: str) -> None:
-    """Each command's help ends its words with a line to copy."""
-    told = CliRunner().invoke(app, [command, "--help"])
-    assert re.search(rf"Example: drapetemplate {command} ", told.output)

@@ -135,7 +135,6 @@ def test_odd_key_and_text(tmp_path: Path) -> None:
 
 NAME = "a\x1b[31m\x9b31m\u202e\nb"
 """A file's name may hold all but a null and a slash."""
-AS_TYPED = pytest.mark.xfail(reason="what click says of a command line isn't made printable yet")
 
 
 @pytest.mark.parametrize(
@@ -151,7 +150,7 @@ AS_TYPED = pytest.mark.xfail(reason="what click says of a command line isn't mad
         ["make", "job.toml", "--printer", NAME],
         ["plan", "job.toml", "--printer", NAME],
         ["plan", "job.toml", "--csv", f"no/{NAME}"],
-        pytest.param(["plan", "job.toml", f"--{NAME}"], marks=AS_TYPED),
+        ["plan", "job.toml", f"--{NAME}"],
         ["compare", "job.toml", "--counts", NAME],
         ["compare", "job.toml", "--pdf", f"no/{NAME}"],
         ["picture", "job.toml", "--out", NAME],
@@ -160,14 +159,14 @@ AS_TYPED = pytest.mark.xfail(reason="what click says of a command line isn't mad
         ["recall", "job.pdf", "--out", NAME],
         ["recall", "job.pdf", "--out", f"no/{NAME}"],
         ["measure", NAME],
-        pytest.param(["measure", "job.toml", NAME], marks=AS_TYPED),
+        ["measure", "job.toml", NAME],
         ["calibrate", "--paper", NAME],
         ["calibrate", "--out", f"no/{NAME}"],
         ["calibrate", "--across", NAME, "--down", "150", "--save", "x"],
         ["calibrate", "--across", "150", "--down", "150", "--save", NAME],
         ["calibrate", "--forget", NAME],
         [NAME],
-        pytest.param([f"--{NAME}"], marks=AS_TYPED),
+        [f"--{NAME}"],
     ],
     ids=lambda line: " ".join(line).encode("unicode_escape").decode(),
 )

@@ -1,0 +1,123 @@
+"""What `--help` says of each command, as a page of a manual: what, how, examples, exit codes."""
+
+from __future__ import annotations
+
+from typing import TypedDict
+
+KEPT = "\b\n"  # the paragraph after it keeps its lines
+
+
+class Page(TypedDict):
+    """A command's texts, by the names under which the command line takes them."""
+
+    short_help: str
+    help: str
+    epilog: str
+
+
+def _page(short: str, text: str, *shown: str, codes: str) -> Page:
+    """A page: a line, which the list of commands shows too, paragraphs, examples, exit codes."""
+    examples = "\n".join(["Examples:", *(f"  drapetemplate {one}" for one in shown)])
+    exits = "\n".join(["Exit codes:", *(f"  {line}" for line in codes.splitlines())])
+    return {
+        "short_help": short,
+        "help": f"{short}\n\n{text}",
+        "epilog": f"{KEPT}{examples}\n\n{KEPT}{exits}",
+    }
+
+
+_USED = "2  the command, the job file or a target can't be used as it is"
+_DONE = f"0  done\n{_USED}"
+
+APP = (
+    "Marking templates for eyelet-topped draperies: from a window's measures to a job ticket and "
+    "every hole at full size."
+)
+APP_EPILOG = f"""{KEPT}To begin:
+  drapetemplate new              asks for the measures, writes a job file
+  drapetemplate make JOB         writes the PDF to print
+Then print at actual size and measure the bars on a sheet
+before anything is traced.
+
+Every command explains itself: drapetemplate COMMAND --help"""
+
+MAKE = _page(
+    "Write a job's PDF: ticket and 1:1 template.",
+    "Each job file becomes one PDF; on roll paper the ticket is one of its own. Of a folder, "
+    "every .toml in it is made. One bad job stops no other: what went wrong is said last.\n\n"
+    "A stop keeps the template from being made: change the job as it says, or take it on with "
+    "--accept, and the ticket has a line to sign for it.",
+    "make writing_room.toml",
+    "make writing_room.toml --out pdfs/",
+    'make jobs/ --out "pdfs/{number} {name}.pdf"',
+    'make bay.toml --window "Bay, left" --open',
+    codes=f"0  made\n1  a stop: a template was not made\n{_USED}",
+)
+PLAN = _page(
+    "Print every figure and finding; no PDF.",
+    "What is wrong comes first, and what to do about it; then the strip to scale, eyelets, folds, "
+    "seams, drops and what to order.",
+    "plan writing_room.toml",
+    "plan writing_room.toml --plain",
+    "plan writing_room.toml --csv writing_room.csv",
+    codes=f"0  nothing keeps the template from being made\n1  a stop does\n{_USED}",
+)
+COMPARE = _page(
+    "Lay the even counts side by side.",
+    "How many eyelets, and why: for each count the gaps, folds, stack, wall, rings, and what is "
+    "wrong with it.",
+    "compare writing_room.toml",
+    "compare writing_room.toml --counts 12,14,16 --pdf counts.pdf",
+    codes=_DONE,
+)
+PICTURE = _page(
+    "Draw the panels, or a page of the PDF.",
+    "Each window's panel from above on its pole, from the front, and its heading laid flat; with "
+    "--page one page of the PDF instead. On screen only: print templates from the PDF.",
+    "picture writing_room.toml --out writing_room.svg",
+    'picture writing_room.toml --page "ticket 1" --out page.png',
+    codes=_DONE,
+)
+RECALL = _page(
+    "Take the job file back out of a PDF.",
+    "Byte for byte as it was when the PDF was made. What is there already is never written over.",
+    "recall writing_room.pdf",
+    "recall writing_room.pdf --out again.toml",
+    codes=_DONE,
+)
+MEASURE = _page(
+    "Check a PDF's marks against its job.",
+    "Lays out the job inside the PDF again and holds every line, circle and letter on the pages "
+    "against it, to 0.01 mm. What a printer does with them only the bars on paper tell.",
+    "measure writing_room.pdf",
+    "measure writing_room.pdf --json",
+    codes=f"0  true\n1  something is off, missing or added\n{_USED}",
+)
+CALIBRATE = _page(
+    "Correct for a printer that is a little off.",
+    "First write the check sheet and print it at actual size. Then measure its two heavy bars, "
+    'across and down, and save what they read, in mm or as "5 7/8 in", under a name of your '
+    "own.\n\n"
+    "Printers are kept in printers.json in your configuration folder.",
+    "calibrate --paper letter",
+    'calibrate --across 149.6 --down 150.2 --save "workroom"',
+    "calibrate --list",
+    codes=_DONE,
+)
+NEW = _page(
+    "Ask for the measures; write a job file.",
+    "One question at a time, as a measure sheet has them: window, pole, finish, eyelet, cloth. "
+    "Enter takes what is offered, ? explains, back goes to the question before. Every answer is "
+    "kept at once: after Ctrl-C the same command goes on from there.\n\n"
+    "Ends with the plan, the job file, and its schema beside it for editors.",
+    "new",
+    "new writing_room.toml",
+    codes=f"0  written\n1  ended early, with the answers kept\n{_USED}",
+)
+SCHEMA = _page(
+    "Print the schema of the job file.",
+    "JSON Schema, by which an editor checks a job file as it is written, where the file's first "
+    "line is #:schema ./job.schema.json and that lies beside it.",
+    "schema --out job.schema.json",
+    codes=_DONE,
+)
