@@ -15,7 +15,7 @@ from drapetemplate.cli import app
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-LINE = re.compile(r"^ {4}(?:\$ )?drapetemplate (.+)$", re.MULTILINE)
+LINE = re.compile(r"^ {4,8}(?:\$ )?drapetemplate (.+)$", re.MULTILINE)
 BAY = 'name = "Bay"\nwidth = 40'
 COMMANDS = [
     "new", "make", "plan", "compare", "picture", "recall", "measure", "calibrate", "schema",
