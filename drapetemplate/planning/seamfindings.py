@@ -139,6 +139,11 @@ class _Said:
         if saving:
             told = " or ".join(map(str, _nearest(saving, self.count)))
             text += f". {told} eyelets a panel hide all with that many"
+        elif self.advised:
+            text += (
+                ". No count beside this one hides all with that many: buy them, or try another "
+                "width of cloth or of panel"
+            )
         return text
 
 
