@@ -15,6 +15,9 @@ from drapetemplate.planning.plan import PanelPlan, WindowPlan
 from drapetemplate.template import Strip, Template, strip, template
 from drapetemplate.tiling import MOST_SHEETS, Tiling, on_roll, tile
 
+MOST_DRAWN = 20_000
+"""Eyelets on all strips of a job: on a roll, where each is one sheet, nothing else bounds them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Shared:
@@ -69,7 +72,8 @@ class Strips:
 def strips(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Strips:
     """The strips of these windows on paper, each once.
 
-    PaperError where one doesn't go on it, or all together take over 2,000 sheets.
+    PaperError where one doesn't go on it, or all together take over 2,000 sheets or have over
+    20,000 eyelets.
     """
     shared: dict[int, Shared] = {}
     numbers: dict[object, int] = {}
@@ -85,6 +89,13 @@ def strips(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Strips:
             shared[place] = replace(one, windows=(*one.windows, window))
             places.append(place)
         of.append(tuple(places) * 2 if both else tuple(places))
+    eyelets = sum(one.panel.count for one in shared.values())
+    if eyelets > MOST_DRAWN:
+        text = (
+            f"this job's {len(shared):,} strips have {eyelets:,} eyelets to draw, and a job may "
+            f"have {MOST_DRAWN:,}: make several jobs of it"
+        )
+        raise PaperError([Fault("window", text)])
     bare = tuple(strip(one.panel, paper.view, one.other) for one in shared.values())
     cut = [stepping.pieces(one) if paper.style == "stepping" else () for one in bare]
     printed = tuple(

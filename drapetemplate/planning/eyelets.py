@@ -137,4 +137,7 @@ def auto_count(
             return most, "the most that fit: no count keeps a stacked fold off the wall"
         if len(clear) < len(gaps):
             reason += ", among those that clear the wall"
-    return min(clear, key=lambda n: (abs(clear[n] - aim), -n)), reason
+    count = min(clear, key=lambda n: (abs(clear[n] - aim), -n))
+    if count == MOST_EYELETS:
+        reason += f", and {MOST_EYELETS:,} at most"
+    return count, reason

@@ -61,7 +61,11 @@ def test_most_eyelets() -> None:
     assert "count: 2002 " in said(job_toml(f"{wide}\ncount = 2002", eyelet=SMALL))
     # Nearest to the target would be 3,700.
     tiny = 'outside = "1 mm"\nopening = "0.5 mm"\nhung = "hooks"'
-    assert panel_of(f'{wide}\ngap = "1 mm"', eyelet=tiny).count == 2000
+    held = panel_of(f'{wide}\ngap = "1 mm"', eyelet=tiny)
+    assert (held.count, held.reason) == (2000, "nearest to the gap asked for, and 2,000 at most")
+    # (99,000 - 38.1 - 76.2 + 35)/60 = 1,648.7, so the limit isn't in the way.
+    free = panel_of(f'{wide}\ngap = "35 mm"', eyelet='outside = "25 mm"\nopening = "10 mm"')
+    assert (free.count, free.reason) == (1648, "nearest to the gap asked for")
 
 
 # Panels of some 60 sheets each: 97 fit on 2,000, or nearly.
@@ -83,6 +87,19 @@ def test_most_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
     assert said(job_toml(*MANY, eyelet=SMALL)) == (
         f"paper.size: {fits + 1} of this job's 100 strips take {sum(each[: fits + 1]):,} sheets "
         "already, and a job may take 2,000: use larger paper or a roll, or make several jobs of it"
+    )
+
+
+def test_most_eyelets_of_a_job() -> None:
+    """On a roll, where a strip is one sheet, a job's strips have 20,000 eyelets at most."""
+    roll = '[paper]\nsize = "24 in roll"'
+    large = [f'width = "{n} mm"\npanels = "left"\ncount = 100' for n in range(4_800, 5_001)]
+    job = job_of(*large[:200], eyelet=SMALL, tables=roll)
+    assert strips(planning.plan(job).windows, job.paper, job.units).sheets == 200
+    refused = said(job_toml(*large, eyelet=SMALL, tables=roll))
+    assert refused == (
+        "window: this job's 201 strips have 20,100 eyelets to draw, and a job may have 20,000: "
+        "make several jobs of it"
     )
 
 
