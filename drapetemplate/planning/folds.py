@@ -134,18 +134,6 @@ def least_fullness(pitch: float, outside: float, turn_limit_deg: float) -> float
     return at_angle(pitch, outside, 90 - turn_limit_deg).fullness
 
 
-def stacked_depth(pitch: float) -> float:
-    """Take pitch (mm), give how deep a fold can be at most (mm), as when the panel is stacked.
-
-    Half a pitch of cloth runs from the ring's centre, on the pole's axis, to the middle of the
-    fold, and cannot reach further than its own length.
-
-    ValueError: the pitch is not a positive length.
-    """
-    _check_positive("pitch", pitch)
-    return pitch / 2
-
-
 def largest_turn(opening: float, thickness: float, diameter: float) -> float:
     """Take a ring's opening and thickness and a pole's diameter (mm), give the ring's turn limit.
 

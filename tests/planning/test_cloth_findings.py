@@ -103,6 +103,15 @@ def test_many_seams_in_front() -> None:
     assert " and 4 more from the leading edge fall in sight" in finding.text
 
 
+def test_six_seams_in_front() -> None:
+    """Six seams are all placed, and none is counted besides."""
+    # 190 in, 196 raw, from 30 in: six pieces reach 2 x 29 1/2 + 4 x 29 = 175, seven 204.
+    (finding,) = found(f"{ENDS}\nwidth = 190\ncount = 2", "[fabric]\nwidth = 30")
+    assert finding.text.startswith("6 seams, at ")
+    assert finding.text.count(" in, ") == 5
+    assert re.search(r" \d+( \d+/\d+)? in from the leading edge fall in sight", finding.text)
+
+
 @pytest.mark.parametrize(("part", "named"), [("fabric", "seam"), ("lining", "lining seam")])
 def test_seam_under_eyelet(part: str, named: str) -> None:
     """A seam that must meet an eyelet is told, the lining's too, and not as in sight besides."""
@@ -343,3 +352,41 @@ def test_advice_is_the_nearest(job: Words) -> None:
                 continue
             if troubles(other) <= troubles(window):
                 assert not cures(finding, before, other), (n, finding.text)
+
+
+def test_advice_for_the_lining_spares_the_face() -> None:
+    """A count that would save the lining a drop isn't named where it would show a face's seam."""
+    tables = "[fabric]\nwidth = 54\n[lining]\nwidth = 36"
+    taken = f"{ENDS}\nwidth = 152\ncount = 6"
+    (finding,) = found(taken, tables)
+    assert (finding.code, "lining" in finding.text) == ("extra-width", True)
+    assert advised(finding) == {8: None}
+    four, eight = (window_of(at_count(taken, n), tables=tables) for n in (4, 8))
+    for window in (four, eight):
+        _, seams = part_of(window, "lining")
+        assert seams.drops == seams.least_drops
+    assert [part_of(window, "face")[1].visible == () for window in (four, eight)] == [False, True]
+
+
+@pytest.mark.parametrize(("hung", "kind"), [("pole", "a back gap"), ("hooks", "a gap")])
+def test_where_a_seam_would_hide(hung: str, kind: str) -> None:
+    """Where no count hides a seam, what would: on hooks any gap, on a pole a back one."""
+    # 26 flanges of 2 in leave 60 - 6 - 52 = 2 in for 25 gaps, and 20 of them 14/19 in: a seam
+    # takes 2 x (1/2 + 1/8) = 1 1/4 in.
+    window = "leading = 3\nreturn = 3\nlength = 84\nwidth = 60\ncount = 26"
+    (finding,) = found(window, "[fabric]\nwidth = 36", eyelet=f'{RING}\nhung = "{hung}"')
+    assert (finding.code, advised(finding)) == ("seam-under-eyelet", {})
+    assert finding.text.endswith(f"; a seam hides in {kind} of 1 1/4 in or more")
+
+
+def test_extra_drops_that_nothing_saves() -> None:
+    """Extra width is told with what to do also where no count beside this one saves it."""
+    window = f"{ENDS}\nwidth = 151\ncount = 8"
+    (finding,) = found(window, "[fabric]\nwidth = 30")
+    assert (finding.code, advised(finding)) == ("extra-width", {})
+    assert ". No count beside this one hides all with that many: buy them, or try " in finding.text
+    _, now = part_of(window_of(window, tables="[fabric]\nwidth = 30"), "face")
+    for count in (2, 4, 6, 10, 12, 14):
+        other = window_of(at_count(window, count), tables="[fabric]\nwidth = 30")
+        _, seams = part_of(other, "face")
+        assert seams.visible or seams.drops > now.least_drops

@@ -159,7 +159,7 @@ def test_triangle_bound(panel: tuple[float, float, float]) -> None:
     fold = folds.solve(pitch, outside, fullness)
     bound = math.sqrt((pitch - fold.pole_per_gap) * (pitch + fold.pole_per_gap)) / 2
     assert 0 < fold.depth <= bound * (1 + 1e-9)
-    assert fold.depth <= folds.stacked_depth(pitch)
+    assert fold.depth <= pitch / 2
 
 
 @settings(max_examples=500, deadline=None)
@@ -411,7 +411,7 @@ def test_pole_for_turn_refuses(thickness: float, angle: float, message: str) -> 
 def test_others_refuse() -> None:
     """Pitch and steps are checked wherever they come in."""
     with pytest.raises(ValueError, match="pitch is -1 mm; it must be a positive length"):
-        folds.stacked_depth(-1)
+        folds.solve(-1, 50, 2)
     with pytest.raises(ValueError, match="outside is 9 mm; it must be less than the pitch"):
         folds.largest_fullness(8, 9)
     with pytest.raises(ValueError, match="n is 0; it must be 1 step or more"):

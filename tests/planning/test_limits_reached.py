@@ -1,0 +1,65 @@
+"""What just reaches a limit is still within it: room behind the pole, the work of a whole job."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from jobfiles import inches, plan_of, window_of
+
+from drapetemplate.errors import JobError
+from drapetemplate.planning import folds, hanging
+from drapetemplate.planning import plan as planning
+
+FOUR = "width = 60\ncount = 4"
+
+
+def test_a_fold_that_just_fits_clears() -> None:
+    """A closed fold hits the wall where it is deeper than the room (3.8), not where it is as deep.
+
+    The room is the depth itself of the fold at 8 in; those at 10 in are deeper.
+    """
+    pitches = {6: inches("10"), 8: inches("8"), 10: inches("6")}
+    room = Fraction(folds.solve(float(pitches[8]), float(inches("2")), 2.0).depth)
+    found = hanging.first_clear((6, 8, 10), pitches.__getitem__, inches("2"), room, 2.0)
+    assert found == 8
+
+
+def test_a_stacked_fold_that_just_fits_clears() -> None:
+    """Stacked likewise: half a pitch of 8 in fits in 4 in of room (3.8), and not in less."""
+    pitches = {6: inches("10"), 8: inches("8"), 10: inches("6")}
+    for room, expected in (("4", 8), ("3 15/16", 10)):
+        found = hanging.first_clear(
+            (6, 8, 10), pitches.__getitem__, inches("2"), inches(room), None
+        )
+        assert found == expected
+
+
+def test_folds_that_touch_clear_nothing() -> None:
+    """A fullness at which folds touch clears no wall, however far off: eyelets nearer may."""
+    pitches = {6: inches("16"), 8: inches("4"), 10: inches("3")}
+    most = {n: folds.largest_fullness(float(pitches[n]), float(inches("2"))) for n in pitches}
+    between = (most[6] + most[8]) / 2
+    assert most[6] < between < most[8]
+    found = hanging.first_clear(
+        (6, 8, 10), pitches.__getitem__, inches("2"), inches("100"), between
+    )
+    assert found == 8
+
+
+def test_the_most_work_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two windows of 4 eyelets come to 4 x 4 + 4 x 4 = 32: taken at 32, refused at 31."""
+    monkeypatch.setattr(planning, "MOST_WORK", 32)
+    assert len(plan_of(FOUR, FOUR).windows) == 2
+    monkeypatch.setattr(planning, "MOST_WORK", 31)
+    with pytest.raises(JobError) as refused:
+        plan_of(FOUR, FOUR)
+    assert [fault.where for fault in refused.value.faults] == ["window[2]"]
+
+
+def test_a_ring_as_thick_as_its_opening() -> None:
+    """No pole lets it turn far enough, so none is advised."""
+    ring = 'outside = "2 in"\nopening = "1 in"\nthickness = "1 in"'
+    window = window_of("width = 60", eyelet=ring, tables='[pole]\ndiameter = "1/16"')
+    (finding,) = (one for one in window.findings if one.code == "tight-turn")
+    assert finding.text.endswith(": a thinner ring")
