@@ -166,3 +166,13 @@ def test_job_that_cant_be_planned() -> None:
     with pytest.raises(JobError) as actual:
         compare(job, [4])
     assert expected.value.faults == actual.value.faults
+
+
+def test_only_the_chosen_count_is_advised() -> None:
+    """A seam in sight at another count points to the counts that stand beside it anyway."""
+    window = "leading = 3\nreturn = 3\nlength = 84\nwidth = 152\ncount = 6"
+    (comparison,) = compare(job_of(window, tables="[fabric]\nwidth = 54"), [4])
+    four, _ = comparison.choices
+    assert four.window is not None
+    (shown,) = (one for one in four.window.findings if one.code == "seam-in-front")
+    assert shown.text.endswith("; look at the counts beside this one")

@@ -63,3 +63,14 @@ def test_a_ring_as_thick_as_its_opening() -> None:
     window = window_of("width = 60", eyelet=ring, tables='[pole]\ndiameter = "1/16"')
     (finding,) = (one for one in window.findings if one.code == "tight-turn")
     assert finding.text.endswith(": a thinner ring")
+
+
+def test_the_finest_pattern() -> None:
+    """A repeat of 1/16 in is matched, one a hair finer is refused."""
+    cloth = '[fabric]\nwidth = 54\nrepeat_across = "{}"'
+    window = "width = 88\nlength = 84\nleading = 3\nreturn = 3"
+    (one,) = window_of(window, tables=cloth.format("1/16")).cloth
+    assert one.seams is not None
+    assert len(one.seams.pieces) == 2  # 94 in raw from 54
+    with pytest.raises(JobError, match="1/16 in or more, or leave it out"):
+        window_of(window, tables=cloth.format("0.0624"))
