@@ -117,7 +117,7 @@ def recall_job(pdf: bytes, source: str = "the PDF") -> bytes:
 def measure_pdf(pdf: bytes, source: str = "the PDF") -> Measured:
     """A PDF's own marks, measured against the job inside it laid out again.
 
-    FileError where it can't be read; all that is wrong with what it draws is in `faults`.
+    FileError where it can't be read; all that is wrong with what it draws is in `flaws`.
     """
     from drapetemplate.measure import measure
     from drapetemplate.render.typeface import typeface

@@ -61,11 +61,14 @@ STEPPING = (
         "After every step measure C from the {edge} edge by ruler before it is traced: steps add "
         "up, measures don't. Off by more than 1 mm (1/32 in): shift the piece to the measure."
     ),
-    (
-        "Lay the far end on the last two holes; trace hole {last} and the panel end. Measure the "
-        "whole from end to end."
-    ),
+    "{far} Measure the whole from end to end.",
 )
+# With an even count the steps end one hole short of the last.
+FAR_EVEN = (
+    "Lay the far end with its hole {before} on the last hole traced, its band lines on the band's "
+    "edges; trace hole {last} and the panel end."
+)
+FAR_ODD = "Lay the far end on the last two holes traced; trace the panel end."
 
 CROSSED: dict[Clear, str] = {
     "hole": "the lap runs over an eyelet's outside circle, but over no hole",
@@ -132,7 +135,7 @@ def assembly(
 def _checks(panel: PanelPlan, *, pair: bool) -> Iterator[tuple[str, Length]]:
     """What to measure, and how long it is.
 
-    From the leading panel end to some holes, a fifth apart or so, and to the other end.
+    From the leading panel end to some holes, a quarter apart or so, and to the other end.
     """
     end = "left" if panel.side == "single" else "leading"
     end = f"{panel.side} panel's {end}" if pair else end
@@ -155,8 +158,10 @@ def stepping_page(
         bold=True,
     )
     flow.space(1)
+    last = panel.count
+    far = FAR_ODD if last % 2 else FAR_EVEN.format(before=last - 1, last=last)
     for n, words in enumerate(STEPPING, 1):
-        flow.paragraph(words.format(edge=edge, last=panel.count), SMALL, bullet=f"{n}")
+        flow.paragraph(words.format(edge=edge, far=far), SMALL, bullet=f"{n}")
     flow.heading(f"The steps; holes measured from the {edge} edge")
     flow.grid([(f"step {n}", *told) for n, told in steps(panel, job.units)], "step", SMALL)
     if panel.seams:

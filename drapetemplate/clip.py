@@ -21,7 +21,7 @@ Window = tuple[Length, Length, Length, Length]
 def clipped(mark: Mark, window: Window) -> Iterator[Mark]:
     """The parts of a mark inside `window` (left, bottom, right, top).
 
-    Text and polygons are whole or absent.
+    Text, polygons and arcs are whole or absent.
     """
     match mark:
         case Line():

@@ -12,6 +12,7 @@ from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
 from drapetemplate.report import Laid, laid_out
 from drapetemplate.strips import strips
+from drapetemplate.tiling import turns_of
 from drapetemplate.words import cloth_rows, counted, edge_of, figure_rows, made, order_rows
 from drapetemplate.wrapping import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
 
@@ -177,7 +178,7 @@ def _figures(
     for each, (_, pieces) in zip(planned.panels, laid, strict=True):
         tilings = [tiling for _, tiling in pieces]
         sheets = counted(sum(tiling.count for tiling in tilings), "sheet")
-        rows[f"template, {each.side}"] = f"{sheets}, {job.paper.name}, {tilings[0].orientation}"
+        rows[f"template, {each.side}"] = f"{sheets}, {job.paper.name}, {turns_of(tilings)}"
     return list(rows.items())
 
 

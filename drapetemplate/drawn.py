@@ -9,7 +9,7 @@ Bezier arcs that stays on it all the way round.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, hypot, inf, pi, radians, sin
 from typing import TypeAlias
@@ -19,6 +19,8 @@ from drapetemplate.drawing import Arc, Circle, Line, Mark, Pen, Polygon, Text, T
 TOLERANCE = 0.01
 """How far a mark may be off, in mm."""
 NEAR = 25.0
+FARTHEST = 1e6
+"""Millimetres: no page, and nothing on it, is so large."""
 MOST_TOLD = 4
 """So many of each kind of fault are told one by one."""
 GREY_STEP = 0.005
@@ -73,6 +75,15 @@ class Comparison:
     worst: float
     where: str
     faults: tuple[str, ...] = ()
+
+
+def measurable(drawn: Drawn) -> bool:
+    """Whether all its numbers are less than any page could hold: a stranger's may even be none."""
+    if isinstance(drawn, Glyph):
+        numbers: Iterable[float] = (drawn.x, drawn.y, drawn.advance, *drawn.turn)
+    else:
+        numbers = (one for _, points in drawn.steps for point in points for one in point)
+    return all(abs(one) < FARTHEST for one in numbers)
 
 
 def beyond(drawn: Sequence[Drawn], width: float, height: float, margin: float) -> list[Drawn]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
@@ -9,13 +10,14 @@ from drapetemplate import above, picture, views
 from drapetemplate.document import Document, Page, documents, titled
 from drapetemplate.drawing import Mark, Typeface
 from drapetemplate.errors import Fault, FileError, JobError
-from drapetemplate.flow import BODY, Flow
+from drapetemplate.flow import BODY, Flow, paper_flow
 from drapetemplate.job import Job
 from drapetemplate.measures import format_length, shown
 from drapetemplate.picture import Picture
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import PanelPlan, Plan
+from drapetemplate.ticket import ticket_paper
 from drapetemplate.tiling import check_paper
 
 WIDTH = 260.0
@@ -60,36 +62,32 @@ def comparison_sheets(
     job: Job, comparisons: tuple[Comparison, ...], typeface: Typeface
 ) -> Document:
     """A page a window: for each count the panel on its pole, wall above, its strip below."""
-    height = check_paper(job.paper, job.units)
+    paper = ticket_paper(job)
+    height = check_paper(paper, job.units)
     pages = []
     for comparison in comparisons:
-        filled = _comparison(job, comparison, typeface, float(job.paper.width), float(height))
+        filled = _comparison(job, comparison, lambda: paper_flow(paper, typeface))
         pages += [Page(comparison.name, tuple(marks)) for marks in filled]
-    return Document(titled(job.details.name), job.paper.width, height, tuple(pages), ())
+    return Document(titled(job.details.name), paper.width, height, tuple(pages), ())
 
 
-def _comparison(
-    job: Job, comparison: Comparison, typeface: Typeface, width: float, height: float
-) -> list[list[Mark]]:
+def _comparison(job: Job, comparison: Comparison, fresh: Callable[[], Flow]) -> list[list[Mark]]:
     """One page, at the largest customary scale at which all its counts fit it.
 
     Where they don't at any, as many pages as they take at the largest that fits across.
     """
-    room = width - 2 * float(job.paper.margin)
-    widest = max((_widest(choice) for choice in comparison.choices), default=0.0)
-    least = picture.scale_for(widest, room - 14)
+    empty = fresh()
+    widest = max(_widest(choice) for choice in comparison.choices)
+    least = picture.scale_for(widest, empty.right - empty.left - 14)
     for scale in (least, *(s for s in picture.SCALES if s > least)):
-        flow = _at_scale(job, comparison, typeface, width, height, scale)
+        flow = _at_scale(job, comparison, fresh(), scale)
         if len(flow.pages) == 1:
             return flow.pages
-    return _at_scale(job, comparison, typeface, width, height, least).pages
+    return _at_scale(job, comparison, fresh(), least).pages
 
 
-def _at_scale(
-    job: Job, comparison: Comparison, typeface: Typeface, width: float, height: float, scale: int
-) -> Flow:
-    """All counts of a window at one scale, on as many pages as they take."""
-    flow = Flow(typeface, width, height, float(job.paper.margin))
+def _at_scale(job: Job, comparison: Comparison, flow: Flow, scale: int) -> Flow:
+    """All counts of a window at one scale, put on `flow`."""
     flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role="title")
     shown = "Each count's heading laid flat"
     if comparison.window.eyelet.hung == "pole":

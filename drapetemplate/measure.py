@@ -37,6 +37,7 @@ from drapetemplate.drawn import (
     compare,
     items_of,
     kind_of,
+    measurable,
 )
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job import narrowed, read_job
@@ -91,10 +92,10 @@ class Measured:
     def lines(self, source: str) -> list[str]:
         """For a terminal: each flaw with its page, then how true the whole is."""
         found = f"{counted(self.pages, 'page')}, {counted(self.marks, 'mark')} where they should be"
-        worst = f"the worst is off by {self.worst:.4f} mm ({self.where})"
+        worst = f", the worst is off by {self.worst:.4f} mm ({self.where})" if self.marks else ""
         verdict = "true" if self.true else f"NOT TRUE, {counted(len(self.flaws), 'fault')}"
         lines = [str(flaw) for flaw in self.flaws]
-        lines.append(f"{source}: {verdict}: {found}, {worst}")
+        lines.append(f"{source}: {verdict}: {found}{worst}")
         if not self.true and self.made_by != MADE_BY:
             lines.append(f"made by {self.made_by}, measured by {MADE_BY}: make it again to compare")
         return lines
@@ -270,6 +271,8 @@ def _read(plumbed: Any, page: _Page, document: Document) -> _Page:  # noqa: ANN4
         drawn = list(_drawn(held, document))
         held.close()
     except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
+        return _Page((DAMAGED,))
+    if not all(map(measurable, drawn)):
         return _Page((DAMAGED,))
     text = "".join(one.text for one in drawn if isinstance(one, Glyph))
     return replace(page, drawn=drawn, text=text)

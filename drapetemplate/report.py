@@ -25,7 +25,7 @@ from drapetemplate.planning.findings import assumed
 from drapetemplate.planning.plan import PanelPlan, Plan
 from drapetemplate.strips import strips
 from drapetemplate.template import Strip
-from drapetemplate.tiling import Tiling
+from drapetemplate.tiling import Tiling, turns_of
 
 FORMAT = 1
 
@@ -120,7 +120,7 @@ def _panel(job: Job, panel: PanelPlan, laid: Laid) -> dict[str, Any]:
             "length_mm": _mm(bare.length),
             "height_mm": _mm(bare.height),
             "paper": job.paper.name,
-            "orientation": tilings[0].orientation,
+            "orientation": turns_of(tilings),
             "sheets": sum(tiling.count for tiling in tilings),
             "rows": max(tiling.rows for tiling in tilings),
             "lanes": max(tiling.lanes for tiling in tilings),

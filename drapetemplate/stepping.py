@@ -1,7 +1,7 @@
 """A long strip cut down to three short ones: its ends, and one front and back gap to step along.
 
 For long panels on little paper. The stepping piece has three eyelets, A, B and C: laid with A on
-the last odd hole traced it gives the next two; the far end is laid on the last two. Every step is
+the last odd hole traced it gives the next two; the far end begins at the last of them. Each step is
 checked against the running measures, since steps add up.
 """
 
@@ -134,7 +134,6 @@ def steps(panel: PanelPlan, units: Units) -> Iterator[tuple[int, tuple[str, ...]
     for step, a in enumerate(range(1, panel.count - 1, 2), 1):
         told = [f"A on hole {a}"]
         for letter, hole in (("B", a + 1), ("C", a + 2)):
-            if hole <= panel.count:
-                at = format_length(panel.centers[hole - 1], units)
-                told.append(f"{letter} is hole {hole}, at {at}")
+            at = format_length(panel.centers[hole - 1], units)
+            told.append(f"{letter} is hole {hole}, at {at}")
         yield step, tuple(told)

@@ -79,7 +79,8 @@ def strips(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Strips:
     numbers: dict[object, int] = {}
     of: list[tuple[int, ...]] = []
     for window in windows:
-        both = paper.strips == "one" and len(window.panels) == 2
+        # Steps go one way along one panel, with measures from its own edge.
+        both = paper.strips == "one" and paper.style == "whole" and len(window.panels) == 2
         places = []
         for panel in window.panels[: 1 if both else None]:
             other = window.panels[1] if both else None

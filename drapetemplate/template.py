@@ -137,13 +137,16 @@ def template(
     """The strip of one panel of a plan, or of both of a pair, with everything drawn on it."""
     bare = strip(panel, job.paper.view, other)
     drawn = _Drawing(job, panel, bare, typeface)
-    drawn.one_of_two = other is not None
-    marks = [*drawn.marks()]
     name, whose = f"{panel.side} panel", ""
+    second: list[Mark] = []
     if other is not None:
         whose = f"{panel.side} panel "
         name = f"{panel.side} and {other.side} panel"
-        marks += _Other(job, other, bare, typeface).marks()
+        also = _Other(job, other, bare, typeface)
+        second = [*also.marks()]
+        drawn.one_of_two = True
+        drawn.other_seams = tuple(bare.measure(also.x(seam)) for seam in other.seams or ())
+    marks = [*drawn.marks(), *second]
     return Template(
         window=window.name,
         panel=name,
@@ -159,6 +162,7 @@ class _Drawing:
     """The drawing of one strip, part by part."""
 
     one_of_two = False  # True where another panel is drawn on the same strip
+    other_seams: tuple[Length, ...] = ()  # where its seams stand, measured as this one's are
 
     def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
         self.job, self.panel, self.strip, self.typeface = job, panel, bare, typeface
@@ -312,12 +316,15 @@ class _Drawing:
     def _free(self, start: Length) -> tuple[Length, Length]:
         """The widest part of the gap from `start` that no seam line or its words run through."""
         end = start + self.panel.gap
-        edges = [start]
-        for seam in sorted(self.panel.seams or ()):
-            if start < seam < end:
-                edges += [seam - SEAM_WORDS, seam + 1]
-        edges.append(end)
-        parts = list(zip(edges[::2], edges[1::2], strict=True))
+        # Words stand towards the seam's own leading edge, which is the other panel's far one.
+        taken = [(seam - SEAM_WORDS, seam + 1) for seam in self.panel.seams or ()]
+        taken += [(seam - 1, seam + SEAM_WORDS) for seam in self.other_seams]
+        parts, free = [], start
+        for low, high in sorted(taken):
+            if high > start and low < end:
+                parts.append((free, max(free, low)))
+                free = max(free, high)
+        parts.append((free, max(free, end)))
         return max(parts, key=lambda part: part[1] - part[0])
 
     def _seams(self) -> Iterator[Mark]:

@@ -21,6 +21,7 @@ from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.plan import Plan, WindowPlan
 from drapetemplate.readers import SHEETS
 from drapetemplate.strips import Strips
+from drapetemplate.tiling import turns_of
 from drapetemplate.told import Told, listed
 from drapetemplate.words import (
     PARTS,
@@ -60,7 +61,7 @@ PRINTING = (
         "Cut every sheet but the first on its solid left line (in rows, on its solid top line too) "
         "and lay it over the one before, edge to the dashed line, so that the crosses in circles "
         "fall on one another (hold them to the light, or prick through the centres). Tape, then "
-        "measure from panel end to panel end: {closing}."
+        "measure {closing}."
     ),
 )
 
@@ -280,9 +281,10 @@ def _sheets(plan: Plan, strips: Strips, here: int) -> str:
     if new:
         counts = [strips.sheets_of(place) for place in new]
         each = f" ({' + '.join(map(str, counts))})" if len(counts) > 1 else ""
-        one = strips.tilings[new[0]][0]
-        lanes = f", {one.lanes} lanes each" if one.lanes > 1 else ""
-        parts.append(f"{sum(counts)}{each}, {strips.paper.name}, {one.orientation}{lanes}")
+        laid = [tiling for place in new for tiling in strips.tilings[place]]
+        alike = {tiling.lanes for tiling in laid}
+        lanes = f", {laid[0].lanes} lanes each" if len(alike) == 1 and laid[0].lanes > 1 else ""
+        parts.append(f"{sum(counts)}{each}, {strips.paper.name}, {turns_of(laid)}{lanes}")
     names = ", ".join(dict.fromkeys(before[place] for place in own if place in before))
     if names:
         whose = "the same as for" if not new else "the rest as for"
@@ -334,6 +336,9 @@ def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
 def _advice(flow: Flow, job: Job, strips: Strips) -> None:
     widths = {format_length(one.width, job.units) for one in strips.bare}
     closing = widths.pop() if len(widths) == 1 else "the panel's finished width"
+    closing = f"from panel end to panel end: {closing}"
+    if any(len(pieces) > 1 for pieces in strips.pieces):
+        closing = "what the last sheet of each piece says"
     flow.heading("Printing and taping")
     for i, words in enumerate(PRINTING, 1):
         flow.paragraph(words.format(paper=job.paper.name, closing=closing), SMALL, bullet=f"{i}")

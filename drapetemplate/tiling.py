@@ -120,6 +120,11 @@ def check_paper(paper: Paper, units: Units) -> Length:
     return paper.height
 
 
+def turns_of(tilings: Sequence[Tiling]) -> str:
+    """Which way round the sheets of these are, in words: "landscape", "landscape and portrait"."""
+    return " and ".join(dict.fromkeys(one.orientation for one in tilings))
+
+
 def on_roll(paper: Paper, strips: Sequence[Strip], units: Units) -> Paper:
     """A roll as a page of it: as long as the longest piece of these strips needs, upright.
 

@@ -223,3 +223,13 @@ def test_walls_of_one_page_line_up() -> None:
     apart = [abs(a[1] - b[1]) for a, b in list(pairwise(upright))[::2]]
     assert len(apart) == 6
     assert apart == pytest.approx([apart[0]] * 6, abs=1e-9)
+
+
+@pytest.mark.parametrize(("units", "size"), [("in", "letter"), ("mm", "a4")])
+def test_counts_of_a_roll_job_go_on_sheets(units: str, size: str) -> None:
+    """Counts side by side are to be read: of a job on a roll they stand on letter or A4."""
+    window = USUAL if units == "in" else "width = 1500\nfullness = 2\nlength = 2100"
+    job = job_of(window, head=f'units = "{units}"', tables='[paper]\nsize = "24 in roll"')
+    sheets = job_of(USUAL, tables=f'[paper]\nsize = "{size}"').paper
+    found = compared(job, [6, 8])
+    assert (found.width, found.height) == (sheets.width, sheets.height)

@@ -25,6 +25,7 @@ from edits import (
     hole_moved,
     neighbour,
     noted,
+    scrawled,
     set_,
     sheet_of,
     stamped,
@@ -241,6 +242,18 @@ EDITS: dict[str, tuple[Edit, str]] = {
     ),
     "cropped": (set_("/CropBox", [0, 0, 600, 792]), r"page 2 \(.*\): has a CropBox of 211\.67 ×"),
     "rotated": (set_("/Rotate", 90), r"page 2 \(.*\): is turned by 90°"),
+    "endless": (
+        scrawled(b"10 10 m " + b"9" * 400 + b".0 10 l S"),
+        rf"page {FIRST} \(.*\): can’t be read: damaged$",
+    ),
+    "endless-matrix": (
+        scrawled(b"q " + b"9" * 400 + b".0 0 0 1 0 0 cm 0 0 m 1 1 l S Q"),
+        rf"page {FIRST} \(.*\): can’t be read: damaged$",
+    ),
+    "far": (
+        scrawled(b"10 10 m " + b"9" * 300 + b".0 10 l S"),
+        rf"page {FIRST} \(.*\): can’t be read: damaged$",
+    ),
     "unit": (set_("/UserUnit", 2), r"page 2 \(.*\): has a unit of 2"),
     "noted": (noted, r"page 2 \(.*\): has something laid over it"),
     "hint": (hint_gone, r"^the printing hint PrintScaling isn’t /None any more: viewers may fit"),

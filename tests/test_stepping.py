@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jobfiles import job_of
 from strips import FIXED, Spec, inches
 
 from drapetemplate import stepping
@@ -142,3 +143,57 @@ def test_sheets_as_planned() -> None:
     assert not [label for label in labels if "assembly" in label]
     whole = replace(job, paper=replace(job.paper, style="whole"))
     assert len(sheets) < strips(planned.windows, whole.paper, whole.units).sheets
+
+
+def _pages(job: Job, name: str) -> list[str]:
+    """All that the pages so named say, in order."""
+    return [
+        mark.text
+        for page in document(job, plan(job), FIXED).pages
+        if name in page.label
+        for mark in page.marks
+        if isinstance(mark, Text)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("count", "hung", "last_c", "far"),
+    [
+        # A is on 1, 3, 5 ... and C two on: of 10 holes the last C is 9, and of 9 likewise.
+        (10, "pole", 9, "with its hole 9 on the last hole traced, its band lines on the band's"),
+        (9, "hooks", 9, "on the last two holes traced; trace the panel end."),
+    ],
+)
+def test_the_far_end_is_laid_where_the_steps_end(
+    count: int, hung: str, last_c: int, far: str
+) -> None:
+    """The page says on which hole the far end lies, and that is the last one the steps give."""
+    spec = Spec(width="120", outside="1", hole="1/2", count=str(count), hung=hung)
+    job, panel, _ = stepped(spec)
+    *_, (_, words) = stepping.steps(panel, job.units)
+    assert words[-1].startswith(f"C is hole {last_c}, ")
+    said = " ".join(_pages(job, "stepping"))
+    assert f"Lay the far end {far}" in said
+    assert ("trace hole 10 and the panel end." in said) == (count == 10)
+
+
+def test_each_panel_of_a_pair_is_stepped_by_itself() -> None:
+    """Steps run one way, from one panel's own edge: strips for both would mislead."""
+    job = job_of("width = 60\ncount = 10", tables='[paper]\nstyle = "stepping"\nstrips = "one"')
+    found = strips(plan(job).windows, job.paper, job.units)
+    assert [one.panel.side for one in found.shared] == ["left", "right"]
+    assert all(one.other is None for one in found.shared)
+
+
+def test_ticket_of_pieces() -> None:
+    """No piece is as long as the panel, so none is to be measured for it; both turns are told."""
+    # On A4 at 60 in and 8 eyelets the ends lie along the sheet and the stepping piece across it.
+    tables = '[paper]\nstyle = "stepping"\nsize = "a4"'
+    job = job_of('width = 60\ncount = 8\npanels = "left"', tables=tables)
+    [tilings] = strips(plan(job).windows, job.paper, job.units).tilings
+    turns = list(dict.fromkeys(one.orientation for one in tilings))
+    assert len(turns) == 2
+    said = " ".join(_pages(job, "ticket"))
+    assert "Tape, then measure what the last sheet of each piece says." in said
+    assert "from panel end to panel end" not in said
+    assert f"A4, {turns[0]} and {turns[1]}" in said

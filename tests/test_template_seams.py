@@ -200,3 +200,25 @@ def test_one_strip_for_a_pair() -> None:
     words = [m.text for m in texts(made, "other-label") if "SEAM" in m.text]
     # Its own eighth of twelve is the left panel's fifth, and that is what is printed.
     assert words == ["RIGHT: SEAM · 5/8 in from eyelet 5"]
+
+
+@pytest.mark.parametrize("view", ["face", "back"])
+def test_letters_clear_both_panels_seams(view: str) -> None:
+    """On a strip for both panels no gap's letter touches a seam, or its words, of either."""
+    tables = f'[paper]\nview = "{view}"\nstrips = "one"\n[fabric]\nwidth = 54'
+    job = job_of("width = 90\ncount = 10", tables=tables)
+    (planned,) = plan(job).windows
+    left, right = planned.panels
+    made = template(job, planned, left, FIXED, right)
+    seams = [
+        drawing.box(mark)
+        for mark in made.marks
+        if mark.role in {"seam", "seam-label", "other-seam", "other-label"}
+    ]
+    assert sum(mark.role == "other-seam" for mark in made.marks) == len(right.seams or ()) > 0
+    letters = [mark for mark in made.marks if mark.role.startswith("letter-")]
+    assert len(letters) == 9
+    for letter in letters:
+        box = drawing.box(letter)
+        for seam in seams:
+            assert box[2] < seam[0] + MM or box[0] > seam[2] - MM

@@ -156,3 +156,12 @@ def added(pdf: pikepdf.Pdf, where: int = 1) -> None:
         )
     )
     pdf.pages.insert(where, page)
+
+
+def scrawled(line: bytes) -> Edit:
+    """The first sheet with a line of content more."""
+
+    def edit(pdf: pikepdf.Pdf) -> None:
+        content(pdf, sheet_of(pdf), lambda held: held + b"\n" + line)
+
+    return edit
