@@ -87,7 +87,7 @@ class _Above:
         reach = self.half_ring[1] + to_wall if self.wall is None else self.wall
         self.top = max(reach, self.depth)
         self.bottom = max(self.depth, to_room, float(pole.diameter or 0) / 2)
-        self.left = max(abs(self.half_ring[0]), 0.0) + 5 * scale
+        self.left = abs(self.half_ring[0]) + 5 * scale
         self.length = (panel.count - 1) * self.each
 
     def x(self, along: float) -> float:

@@ -106,16 +106,16 @@ def assembly(
     flow.space(2)
     _picture(flow, made)
     flow.heading("Taping")
-    steps = list(STEPS)
+    taping = list(STEPS)
     if tiling.lanes > 1:
-        steps.insert(
+        taping.insert(
             1, "Cut each sheet apart on its full line between the lanes: A is the upper one."
         )
     if tiling.rows > 1:
-        steps.insert(
+        taping.insert(
             1, "Tape each row from left to right, then the rows, the lower over the upper."
         )
-    for n, words in enumerate(steps, 1):
+    for n, words in enumerate(taping, 1):
         flow.paragraph(words, SMALL, bullet=f"{n}")
     flow.heading("Measure the taped strip")
     rows = []
@@ -137,8 +137,7 @@ def _checks(panel: PanelPlan, *, pair: bool) -> Iterator[tuple[str, Length]]:
 
     From the leading panel end to some holes, a quarter apart or so, and to the other end.
     """
-    end = "left" if panel.side == "single" else "leading"
-    end = f"{panel.side} panel's {end}" if pair else end
+    end = f"{panel.side} panel's {panel.edge}" if pair else panel.edge
     count = panel.count
     for number in sorted({1 + round(n * (count - 1) / (CHECKED - 1)) for n in range(CHECKED)}):
         yield f"{end} panel end to centre of hole {number}", panel.centers[number - 1]
@@ -149,7 +148,7 @@ def stepping_page(
     job: Job, pieces: Sequence[Template], panel: PanelPlan, flow: Flow
 ) -> tuple[tuple[Mark, ...], ...]:
     """How three pieces mark a whole panel: the steps with every hole's measure, as a page."""
-    edge = "left" if panel.side == "single" else "leading"
+    edge = panel.edge
     flow.line("STEPPING", SMALL, role="kicker")
     flow.paragraph(f"{pieces[0].window}, {panel.side} panel", 6.0, bold=True, role="title")
     flow.paragraph(

@@ -13,7 +13,7 @@ from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
 from drapetemplate.report import Laid, laid_out
 from drapetemplate.strips import strips
 from drapetemplate.tiling import turns_of
-from drapetemplate.words import cloth_rows, counted, edge_of, figure_rows, made, order_rows
+from drapetemplate.words import cloth_rows, counted, figure_rows, made, order_rows
 from drapetemplate.wrapping import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
 
 LEVELS = ("stop", "warn", "note")
@@ -205,7 +205,7 @@ def _measured_from(job: Job, planned: WindowPlan) -> str:
     """Where hole centres are measured from, and on which line they stand."""
     panel = planned.panels[0]
     down = format_length(panel.above + panel.outside / 2, job.units)
-    edge = edge_of(planned)
+    edge = planned.panels[0].edge
     return f"each from the {edge} edge, on the line {down} below the panel's top"
 
 

@@ -299,14 +299,15 @@ class _RawPanel:
             found = fitted(face, ((at,),), ((0, wide, strip),))
             words += stacked(face, found, middle, (self.y(low) + self.y(high)) / 2, "panel-words")
         ends = ("LEFT EDGE", "RIGHT EDGE") if single else ("LEADING EDGE", "RETURN EDGE")
+        reach = min(EDGE_WORDS, wide / 2)
         for raw, at, inward in (
             (cloth.side_hem, ends[0], 1),
             (self.width - cloth.side_hem, ends[1], -1),
         ):
             hem = f"{at} · hem {self.say(cloth.side_hem)}"
-            ways = ((90, tall, min(EDGE_WORDS, wide / 2)),)
+            ways = ((90, tall, reach),)
             found = fitted(face, (), ways, bare=((hem,), (at,), (at.split()[0],)))
-            x = self.x(raw) + (-inward if self.mirrored else inward) * EDGE_WORDS / 2
+            x = self.x(raw) + (-inward if self.mirrored else inward) * reach / 2
             words += stacked(face, found, x, y, "panel-words")
         for mark in words:
             # On white, so that no seam runs through them.

@@ -15,7 +15,7 @@ from drapetemplate.drawing import Mark
 from drapetemplate.flow import BODY, Flow
 from drapetemplate.job import Cloth, Job
 from drapetemplate.measures import Length, format_length, format_order
-from drapetemplate.planning.cloth import ClothOrder, Takes, cut_length, kind
+from drapetemplate.planning.cloth import ClothOrder, Takes, cut_length, kind, wanted_length
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.plan import Plan, WindowPlan
 from drapetemplate.words import PARTS, counted, order_rows
@@ -53,9 +53,10 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
     flow.heading("To buy for the whole job")
     flow.pairs(order_rows(job, plan), 1)
     flow.heading("At the table")
-    single = {panel.side for w in plan.windows for panel in w.panels} == {"single"}
+    edges = {panel.edge for window in plan.windows for panel in window.panels}
+    edge = " edge, or its ".join(sorted(edges)) + " edge"
+    edge += " if it is single" if len(edges) > 1 else ""
     for n, words in enumerate(STEPS, 1):
-        edge = "left edge" if single else "leading edge"
         flow.paragraph(words.format(edge=edge), SMALL, bullet=f"{n}")
     for order in plan.order.cloth:
         _cloth(flow, job, plan, order)
@@ -197,12 +198,9 @@ def _panel_words(job: Job, window: WindowPlan, one: Takes, scale: int) -> Iterat
     yield f"{hems}, bottom hem {say(cloth.bottom_hem)}"
     if seams is not None and seams.seams:
         places = ", ".join(map(say, seams.seams))
-        side = "left" if window.panels[0].side == "single" else "leading"
-        yield f"Seams, finished, from the {side} edge: {places}"
+        yield f"Seams, finished, from the {window.panels[0].edge} edge: {places}"
         yield f"Seam allowance {say(one.cloth.seam)} on each piece"
     if window.length is not None and one.cloth.repeat_down:
-        wanted = (window.length + one.cloth.heading + one.cloth.bottom_hem) * (
-            1 + one.cloth.shrinkage
-        )
+        wanted = wanted_length(one.cloth, window.length)
         cut = cut_length(one.cloth, window.length)
         yield f"Cut {say(cut)}: {say(wanted)} wanted, {say(cut - wanted)} over at the foot"

@@ -88,7 +88,6 @@ class Text:
     anchor: Anchor
     bold: bool
     angle: int
-    grey: float
     role: str
 
 
@@ -118,7 +117,6 @@ def text(  # noqa: PLR0913  # a line of text has this many properties
     anchor: Anchor = "start",
     bold: bool = False,
     angle: int = 0,
-    grey: float = 0.0,
     most: float | None = None,
     least: float = 1.8,
 ) -> Text:
@@ -129,7 +127,7 @@ def text(  # noqa: PLR0913  # a line of text has this many properties
         size = max(size * most / width, min(least, size))
         string = clipped_to(typeface, string, size, most, bold=bold)
         width = typeface.width(string, size, bold=bold)
-    return Text(x, y, string, size, width, anchor, bold, angle, grey, role)
+    return Text(x, y, string, size, width, anchor, bold, angle, role)
 
 
 def clipped_to(

@@ -113,7 +113,7 @@ def _glyphs(mark: Text, typeface: Typeface) -> Iterator[Glyph]:
     for char in mark.text:
         advance = typeface.width(char, mark.size, bold=mark.bold)
         x, y = float(mark.x) + run * c, float(mark.y) + run * s
-        yield Glyph(char, x, y, advance, (c, s, -s, c), mark.bold, mark.grey)
+        yield Glyph(char, x, y, advance, (c, s, -s, c), mark.bold, 0.0)
         run += advance
 
 

@@ -15,8 +15,7 @@ from drapetemplate.job import Job
 from drapetemplate.measures import format_length, shown
 from drapetemplate.picture import Picture
 from drapetemplate.planning.compare import Choice, Comparison
-from drapetemplate.planning.hanging import Hang
-from drapetemplate.planning.plan import PanelPlan, Plan
+from drapetemplate.planning.plan import Plan, WindowPlan
 from drapetemplate.ticket import ticket_paper
 from drapetemplate.tiling import check_paper
 
@@ -117,23 +116,23 @@ def _choice(flow: Flow, job: Job, comparison: Comparison, choice: Choice, scale:
     if panel.hang is not None:
         window = comparison.window
         drawn.insert(0, above.from_above(job, window, panel, panel.hang, flow.typeface, scale))
-    _put(flow, caption(job, choice, panel, panel.hang), drawn, bold=choice.chosen)
+    _put(flow, _caption(job, choice, choice.window), drawn, bold=choice.chosen)
 
 
-def caption(job: Job, choice: Choice, panel: PanelPlan, hang: Hang | None) -> str:
+def _caption(job: Job, choice: Choice, window: WindowPlan) -> str:
     """A count in one line: gap, fold, what is free to the wall, and its findings' codes."""
 
     def say(length: Fraction) -> str:
         return format_length(length, job.units)
 
+    panel, hang = window.panels[0], window.panels[0].hang
     parts = [f"{panel.count} eyelets, {say(panel.gap)} apart"]
     if hang is not None:
         parts.append(f"folds {say(hang.depth_closed)} deep")
-        if hang.wall_room is not None:
-            free = hang.wall_room - hang.depth_closed
+        free = hang.free(hang.depth_closed)
+        if free is not None:
             parts.append(f"{say(free)} free to the wall" if free >= 0 else f"{say(-free)} too deep")
-    if choice.window is not None:
-        parts += [f"{f.level.upper()} {f.code}" for f in choice.window.findings]
+    parts += [f"{f.level.upper()} {f.code}" for f in window.findings]
     return " · ".join((["THE JOB'S COUNT"] if choice.chosen else []) + parts)
 
 

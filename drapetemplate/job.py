@@ -278,7 +278,10 @@ def _window(merged: Merged, number: int, units: Units) -> Window:
     covers = table.covers
     length = merged.pole.length
     if table.width is None and table.widths is None and covers is None and length is not None:
-        covers = length / 2 if panels == "pair" else length
+        half = panels == "pair"
+        whole = length / 2 if half else length
+        why = ", half of pole.length" if half else ", all of pole.length"
+        covers = assumed.length("covers", None, whole, why)
     leading = table.leading
     if panels != "single":
         leading = assumed.length("leading", leading, LEADING)

@@ -162,17 +162,13 @@ def _numbers(laid: Laid, row: Stretch, columns: int) -> str:
     return line
 
 
-def _edge_name(panel: PanelPlan) -> str:
-    return "left" if panel.side == "single" else "leading"
-
-
 def _heading(panel: PanelPlan, laid: Laid, row: Stretch, units: Units, screen: Screen) -> list[str]:
     """What a row shows: from which eyelet to which, and where these are."""
     shown = [laid.numbers[n] for n in row.rings(laid)]
     if not shown:
         return screen.wrapped("no eyelets here:", rest="  ")
     first, last = (format_length(panel.centers[n - 1], units) for n in (shown[0], shown[-1]))
-    edge = f"from the {_edge_name(panel)} edge"
+    edge = f"from the {panel.edge} edge"
     if len(shown) == 1:
         return screen.wrapped(f"eyelet {shown[0]}: {first} {edge}", rest="  ")
     text = f"eyelets {shown[0]} to {shown[-1]}: {first} to {last} {edge}"

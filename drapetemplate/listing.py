@@ -18,6 +18,7 @@ from drapetemplate.planning.cloth import Takes
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.plan import Plan, WindowPlan
 from drapetemplate.planning.seams import Seams
+from drapetemplate.words import counted
 
 COLUMNS = (
     "record",
@@ -155,7 +156,9 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
             "note": "drops, exact length, and what to order",
         }
     for ring in plan.order.eyelets:
-        packs = "" if ring.packs is None else f", {ring.packs} packs of {ring.eyelet.pack}"
+        packs = ""
+        if ring.packs is not None:
+            packs = f", {counted(ring.packs, 'pack')} of {ring.eyelet.pack}"
         yield {
             "record": "order",
             "part": "eyelets",

@@ -127,7 +127,7 @@ def _unit_of(side: str) -> str:
 
 def _with_unit(side: str, unit: str) -> str:
     """Return one side of a page with `unit` behind it where it has none of its own."""
-    side = side.strip()
+    side = side.strip().removesuffix(".")
     return side if _unit_of(side) else f"{side} {unit}"
 
 

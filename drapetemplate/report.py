@@ -158,7 +158,7 @@ def _cloth(job: Job, one: Takes) -> dict[str, Any]:
         "order": _amount(None if one.total is None else rounded_order(one.total, unit), unit),
         "seams_mm": None if seams is None else [float(x) for x in seams.seams],
         "pieces_mm": None if seams is None else [float(x) for x in seams.pieces],
-        "seams_hidden": None if seams is None else seams.hidden,
+        "seams_hidden": None if seams is None else one.hidden,
     }
 
 

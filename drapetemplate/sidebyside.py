@@ -188,7 +188,7 @@ def _cloth_cells(job: Job, window: WindowPlan) -> tuple[str, str, str]:
     hidden, drops, orders = [], [], []
     for one in window.cloth:
         seams = one.seams
-        hidden.append("-" if seams is None else f"{seams.hidden}/{len(seams.seams)}")
+        hidden.append("-" if seams is None else f"{one.hidden}/{len(seams.seams)}")
         drops.append("-" if seams is None else f"{seams.drops}")
         orders.append(ordered(job, one.total))
     return (" + ".join(hidden) or "-", " + ".join(drops) or "-", " + ".join(orders) or "-")

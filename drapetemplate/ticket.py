@@ -28,7 +28,6 @@ from drapetemplate.words import (
     bought,
     cloth_figures,
     cut_line,
-    edge_of,
     figure_rows,
     made,
 )
@@ -257,7 +256,7 @@ def _holes(flow: Flow, job: Job, planned: WindowPlan) -> None:
     flow.room(min(panel.count // 3 + 3, 12) * BODY * LEADING)
     line = format_length(panel.above + panel.outside / 2, job.units)
     flow.paragraph(
-        f"Hole centres, each from the {edge_of(planned)} edge, on the line {line} below the "
+        f"Hole centres, each from the {planned.panels[0].edge} edge, on the line {line} below the "
         "panel's top",
         bold=True,
     )

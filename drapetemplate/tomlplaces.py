@@ -110,7 +110,11 @@ def _pair(tokens: _Tokens, found: dict[Place, int], table: Place) -> None:
     for part in _key(tokens):
         place = (*place, part)
         found.setdefault(place, line)
-    tokens.step()  # the = sign
+    if tokens.text != "=":  # no pair after all: a line that was passed over
+        while tokens.kind not in {"newline", "close", ""}:
+            tokens.step()
+        return
+    tokens.step()
     _value(tokens, found, place)
 
 

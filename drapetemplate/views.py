@@ -28,9 +28,9 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
         return format_length(length, job.units)
 
     def free(depth: Fraction) -> str:
-        if hang.wall_room is None:
+        room = hang.free(depth)
+        if room is None:
             return "wall not known"
-        room = hang.wall_room - depth
         return (
             f"{say(room)} free at the back" if room >= 0 else f"{say(-room)} too deep at the back"
         )

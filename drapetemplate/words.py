@@ -43,11 +43,6 @@ def bought(ring: EyeletOrder) -> str:
     return f"{ring.used}{spares}{packs}"
 
 
-def edge_of(window: WindowPlan) -> str:
-    """The edge that running measures start from."""
-    return "left" if window.panels[0].side == "single" else "leading"
-
-
 def cloth_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
     """What a window takes of each cloth, its seams and its pieces, in words."""
 
@@ -55,7 +50,7 @@ def cloth_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
         return format_length(length, job.units)
 
     rows = []
-    edge = edge_of(window)
+    edge = window.panels[0].edge
     for one in window.cloth:
         part, seams = PARTS[one.part], one.seams
         if seams is None:
@@ -67,8 +62,7 @@ def cloth_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
             much = "" if one.total is None else f", {ordered(job, one.total)}"
             rows.append((part, f"{drops} {known}{much}"))
             if seams.seams:
-                shown = seams.struck if one.part == "lining" else seams.visible
-                hidden = f"{len(seams.seams) - len(shown)} hidden" if shown else "all hidden"
+                hidden = f"{one.hidden} hidden" if one.shown else "all hidden"
                 at = ", ".join(say(x) for x in seams.seams)
                 rows.append((f"{part} seams", f"{at} from the {edge} edge, {hidden}"))
                 pieces = " + ".join(say(x) for x in seams.pieces)
@@ -136,12 +130,12 @@ def _hanging(hang: Hang, say: Callable[[Length], str]) -> list[tuple[str, str]]:
     """How far the folds reach, what is free behind them, and how far the rings turn."""
     closed, stacked = hang.depth_closed, hang.depth_stacked
     rows = [("Folds, closed", f"{say(closed)} each way"), ("Folds, stacked", f"to {say(stacked)}")]
-    if hang.wall_room is not None:
-        free = hang.wall_room - closed
+    free = hang.free(closed)
+    if free is not None:
         room = f"{say(free)} closed" if free >= 0 else f"none, closed {say(-free)} too deep"
         rows.append(("Free to the wall", room))
     if hang.turn_limit is not None:
-        rows.append(("Rings turn", f"to {hang.turn_limit:.0f}°"))
+        rows.append(("Rings turn", f"to {int(hang.turn_limit)}°"))
     return rows
 
 

@@ -163,7 +163,7 @@ def test_line_outside(line: Line) -> None:
     assert list(clipped(line, WINDOW)) == []
 
 
-TEXT = Text(50.0, 25.0, "F", 10.0, 7.0, "middle", True, 0, 0.0, "letter-front")  # noqa: FBT003  # bold
+TEXT = Text(50.0, 25.0, "F", 10.0, 7.0, "middle", True, 0, "letter-front")  # noqa: FBT003  # bold
 WEDGE = Polygon(((Fraction(0), Fraction(7)), (Fraction(5), Fraction(9))), None, 0.0, "wedge")
 
 

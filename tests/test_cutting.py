@@ -296,8 +296,24 @@ def jobs(draw: st.DrawFn) -> Job:
     return job
 
 
+# Drawn 6 mm wide, with the names of both its edges in that.
+NARROW = job_of(
+    'width = "28 1/16"\nlength = "190 3/16"\nreturn = 0',
+    tables="""[paper]
+size = "5 x 5 in"
+margin = "1/4"
+[fabric]
+width = 20
+seam = 0
+side_hem = 0
+heading = 0
+bottom_hem = 0""",
+)
+
+
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @example(job_of(LONG, tables=PATTERN))
+@example(NARROW)
 @given(jobs())
 def test_any_job(job: Job) -> None:
     """The same for any job: margins, whole words, true scales, all pieces, slits that agree."""

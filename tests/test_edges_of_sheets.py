@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import pytest
 from jobfiles import job_of
+from strips import Spec, parts
 
+from drapetemplate.drawing import Text
 from drapetemplate.errors import PaperError
+from drapetemplate.job import Paper
+from drapetemplate.measures import Units
 from drapetemplate.planning.plan import plan
 from drapetemplate.strips import Strips, strips
+from drapetemplate.tiling import check_paper
 
 # A ring no wider than the lap is whole on some sheet wherever the joins fall, so even joins stay
 # even. A4 along its long side, margins of 1/2 in: a sheet shows 297 - 25.4 - 11 = 260.6 mm and the
@@ -50,3 +55,57 @@ def test_most_sheets_of_one_strip() -> None:
     over = f'width = 99170.8\npanels = "left"\n{ends}'
     with pytest.raises(PaperError, match=r"the strip would take 2005 sheets, over 2000"):
         laid(over, band=765)
+
+
+def test_least_paper() -> None:
+    """Paper just as wide as the check bars need does without a margin, and is told so.
+
+    The 4 in bar with the column beside it: 101.6 + 11 + 1 = 113.6 mm.
+    """
+
+    def paper(margin: int) -> Paper:
+        size = f'[paper]\nsize = "113.6 x 300 mm"\nmargin = {margin}'
+        return job_of("width = 1000", head='units = "mm"', tables=size).paper
+
+    assert check_paper(paper(0), "mm") == 300
+    with pytest.raises(PaperError) as caught:
+        check_paper(paper(5), "mm")
+    [fault] = caught.value.faults
+    assert fault.where == "paper.margin"
+    assert fault.text.endswith("the check bars need 113.6 mm each way: 0 mm or less")
+
+
+def test_rows_numbered_on() -> None:
+    """Sheets of a second row are numbered on from the first, and laps name them so.
+
+    A band of 12 in, with 6 mm above and below, takes two rows of 171.5 mm on letter.
+    """
+    found = Spec(band="12", above="3", orientation="landscape").sheets()
+    across = found.tiling.across
+    assert [part.label for part in parts(found)] == [str(n + 1) for n in range(2 * across)]
+    assert [sheet.number for sheet in found.sheets] == list(range(1, 2 * across + 1))
+    # Words stand in the lower row only, which the strip's lower edge is on.
+    words = [m.text for m in found.sheets[across].marks if isinstance(m, Text)]
+    assert f"sheet {across + 2} goes on top, up to the dashed line" in words
+
+
+@pytest.mark.parametrize(("units", "most"), [("in", "1 7/8 in"), ("mm", "47.6 mm")])
+def test_most_overlap(units: Units, most: str) -> None:
+    """Too large an overlap is told the largest that does: a quarter of what a sheet prints.
+
+    Letter, margins of 1/2 in: (215.9 - 25.4)/4 = 47.625 mm, 1 7/8 in.
+    """
+    with pytest.raises(PaperError) as caught:
+        check_paper(Spec(overlap="3").job().paper, units)
+    [fault] = caught.value.faults
+    assert fault.text.endswith(f"is too much: {most} or less on this paper")
+
+
+def test_margins_that_meet() -> None:
+    """Margins that take all of the paper leave nothing of it, and no less than that."""
+    with pytest.raises(PaperError) as caught:
+        check_paper(Spec(size="letter", margin="4 1/2").job().paper, "in")
+    [fault] = caught.value.faults
+    # (8 1/2 in - 113.6 mm)/2 = 51.15 mm, 2 in and 0.35 mm.
+    assert "4 1/2 in leaves 0 in across this paper" in fault.text
+    assert fault.text.endswith(": 2 in or less")

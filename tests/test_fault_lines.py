@@ -209,3 +209,17 @@ def test_twenty_lines() -> None:
     """Twenty lines that aren't TOML are told at most: each costs a look at the whole text."""
     keys = [f"note{n} = 1 1/2\n" for n in range(30)]
     assert [str(n) for n in range(1, 21)] == _lines("".join(keys))
+
+
+def test_lines_below_one_that_is_not_toml() -> None:
+    """A trailing comma takes no line from what is told below it, be it a table or its keys."""
+    text = (
+        '[job]\nname = "Heron Point"\nnumber = 7,\n[eyelet]\noutside = 1\nopening = 2\n'
+        "[[window]]\nwidth = 88,\n[[window]]\nwidth = 60\n[[window]]\nwidth = 60\nwidths = 2\n"
+    )
+    told = [": ".join(line.split(": ")[:2]) for line in _told(text)]
+    assert told[0].endswith("line 3: number = 7,")
+    assert "job.toml, line 8: width = 88," in told
+    assert "job.toml, line 6: eyelet.opening" in told
+    assert told[-1].split(": ")[0] in {"job.toml, line 12", "job.toml, line 13"}
+    assert "window[3]" in told[-1]

@@ -291,6 +291,19 @@ def test_covers_from_pole_length() -> None:
     assert expected == [window.covers for window in _job(FULL).windows]
 
 
+@pytest.mark.parametrize(
+    ("panels", "text"),
+    [("pair", "48 in, half of pole.length"), ("single", "96 in, all of pole.length")],
+)
+def test_covers_from_pole_length_is_assumed(panels: str, text: str) -> None:
+    """What a panel covers is not what the file says: the ticket has it to be checked."""
+    toml = LEAST.replace('width = "88"', "") + (
+        f'fullness = 2\npanels = "{panels}"\n[pole]\nlength = 96\n'
+    )
+    [window] = _job(toml).windows
+    assert ("covers", text) in [(one.key, one.value) for one in window.assumed]
+
+
 def test_width_keeps_covers_open() -> None:
     """A pole's length says nothing about what a panel of a given width covers."""
     [window] = _job(LEAST + "fullness = 2\n[pole]\nlength = 96\n").windows

@@ -46,6 +46,10 @@ def test_sheets(name: str, width: Fraction, height: Fraction) -> None:
         ("24 in roll", "mm", PaperSize("24 in roll", 24 * INCH, None)),
         ("610mm Roll", "in", PaperSize("610mm roll", Fraction(610), None)),
         ("24 roll", "in", PaperSize("24 in roll", 24 * INCH, None)),
+        ("24 in. roll", "mm", PaperSize("24 in roll", 24 * INCH, None)),
+        ("2 ft. roll", "mm", PaperSize("2 ft roll", 24 * INCH, None)),
+        ("13 x 19 in.", "mm", PaperSize("13 x 19 in", 13 * INCH, 19 * INCH)),
+        ("13 in. x 19 in.", "mm", PaperSize("13 in. x 19 in", 13 * INCH, 19 * INCH)),
     ],
 )
 def test_read_paper(written: str, units: Units, size: PaperSize) -> None:

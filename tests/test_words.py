@@ -9,12 +9,13 @@ from jobfiles import RING, job_of
 
 from drapetemplate.measures import INCH, METRE, YARD
 from drapetemplate.planning.plan import plan
-from drapetemplate.words import cloth_rows, counted, edge_of, order_rows, ordered
+from drapetemplate.words import cloth_rows, counted, figure_rows, order_rows, ordered
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
 # is hidden 5/8 in behind eyelet 8's edge, at 3 + 7 x 6 + 2 + 5/8 = 47 5/8 in.
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
 CLOTH = '[fabric]\nname = "gull stripe"\nwidth = 54'
+WIDE = 'outside = "2 5/8"\nopening = "1 9/16"'
 MM = 'units = "mm"'
 
 
@@ -87,7 +88,7 @@ def test_eyelets_with_packs_and_spares(more: str, expected: str) -> None:
 def test_edge(panels: str, edge: str) -> None:
     """Measures start from the leading edge, a single panel's from its left."""
     window = plan(job_of(f'width = 60\npanels = "{panels}"')).windows[0]
-    assert edge_of(window) == edge
+    assert {panel.edge for panel in window.panels} == {edge}
 
 
 def test_a_windows_cloth() -> None:
@@ -141,3 +142,25 @@ def test_ordered() -> None:
 def test_counted() -> None:
     """One of a thing, or more in the plural."""
     assert [counted(n, "drop") for n in (0, 1, 2)] == ["0 drops", "1 drop", "2 drops"]
+
+
+def test_a_turn_is_never_rounded_up() -> None:
+    """A ring that turns 44.6 degrees doesn't turn 45, on the ticket as in the finding."""
+    # acos(d/D) = 44.6: d = 0.71203 D.
+    tables = '[pole]\ndiameter = "0.71203"\nprojection = 4'
+    job = job_of("width = 60", eyelet='outside = "2 in"\nopening = "1 in"', tables=tables)
+    (window,) = plan(job).windows
+    assert ("Rings turn", "to 44°") in figure_rows(job, job.windows[0], window)
+    (tight,) = (one for one in window.findings if one.code == "tight-turn")
+    assert "the rings turn 44°" in tight.text
+
+
+def test_a_lining_seam_beyond_the_eyelets() -> None:
+    """A lining's seam that meets nothing is hidden in every count of hidden seams."""
+    tables = "[lining]\nwidth = 50\nseam = 1\n[fabric]\nwidth = 200"
+    window = 'width = 60\npanels = "left"\nreturn = 20\ncount = 10'
+    (planned,) = plan(job_of(window, eyelet=WIDE, tables=tables)).windows
+    (lining,) = (one for one in planned.cloth if one.part == "lining")
+    assert lining.seams is not None
+    assert (lining.seams.visible, lining.seams.struck) == ((0,), ())
+    assert (lining.shown, lining.hidden) == ((), 1)

@@ -42,6 +42,18 @@ class Takes:
             return None
         return self.seams.drops * self.cut
 
+    @property
+    def shown(self) -> tuple[int, ...]:
+        """Places of the seams that fail: a face's in sight, a lining's at an eyelet or a hem."""
+        if self.seams is None:
+            return ()
+        return self.seams.struck if self.part == "lining" else self.seams.visible
+
+    @property
+    def hidden(self) -> int:
+        """How many seams don't fail."""
+        return 0 if self.seams is None else len(self.seams.seams) - len(self.shown)
+
 
 @dataclass(frozen=True, slots=True)
 class ClothOrder:
@@ -83,13 +95,17 @@ class BandOrder:
     length: Length
 
 
+def wanted_length(cloth: Cloth, length: Length) -> Length:
+    """Finished length, heading and bottom hem, enlarged for shrinkage."""
+    return (length + cloth.heading + cloth.bottom_hem) * (1 + cloth.shrinkage)
+
+
 def cut_length(cloth: Cloth, length: Length) -> Length:
     """Length of one drop for a panel finishing at `length` (3.12).
 
-    Finished length, heading and bottom hem, enlarged for shrinkage, then up to a whole number
-    of pattern repeats.
+    The length wanted, up to a whole number of pattern repeats.
     """
-    cut = (length + cloth.heading + cloth.bottom_hem) * (1 + cloth.shrinkage)
+    cut = wanted_length(cloth, length)
     if cloth.repeat_down:
         cut = ceil(cut / cloth.repeat_down) * cloth.repeat_down
     return cut

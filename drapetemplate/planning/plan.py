@@ -63,6 +63,11 @@ class PanelPlan:
     seams: tuple[Length, ...] | None = None
     pieces: tuple[Length, ...] | None = None
 
+    @property
+    def edge(self) -> str:
+        """The edge that all is measured from: "left" of a single panel, else "leading"."""
+        return "left" if self.side == "single" else "leading"
+
 
 @dataclass(frozen=True, slots=True)
 class WindowPlan:

@@ -33,27 +33,21 @@ def cloth_findings(
             others = better()
         beside = None
         if others is not None:
-            beside = {c: o[n].seams for c, o in others.items() if not _worse(taken, o, but=n)}
+            beside = {c: o[n] for c, o in others.items() if not _worse(taken, o, but=n)}
         yield from _Said(window, one, seams, count, beside, units).findings()
-
-
-def _troubled(one: Takes) -> bool:
-    """True where a seam shows that shouldn't, or meets an eyelet or a hem."""
-    seams = one.seams
-    return seams is not None and bool(seams.struck if one.part == "lining" else seams.visible)
 
 
 def _worse(taken: Sequence[Takes], other: Sequence[Takes], *, but: int) -> bool:
     """True where another count brings trouble to a cloth, `but` for the one looked at."""
     return any(
-        _troubled(new) and not _troubled(old)
+        new.shown and not old.shown
         for n, (old, new) in enumerate(zip(taken, other, strict=True))
         if n != but
     )
 
 
 class _Said:
-    """One cloth's findings in words; `beside` holds other counts' seams, None without advice."""
+    """One cloth's findings in words; `beside` is it at other counts, None without advice."""
 
     def __init__(
         self,
@@ -61,7 +55,7 @@ class _Said:
         one: Takes,
         seams: Seams,
         count: int,
-        beside: Mapping[int, Seams | None] | None,
+        beside: Mapping[int, Takes] | None,
         units: Units,
     ) -> None:
         self.one, self.seams, self.count, self.units = one, seams, count, units
@@ -70,9 +64,9 @@ class _Said:
         self.any_gap = self.lining or window.eyelet.hung == "hooks"
         self.advised = beside is not None
         self.hiding = {
-            n: found
-            for n, found in (beside or {}).items()
-            if found is not None and not found.visible
+            n: other.seams
+            for n, other in (beside or {}).items()
+            if other.seams is not None and not other.shown
         }
 
     def findings(self) -> Iterator[Finding]:
@@ -124,7 +118,7 @@ class _Said:
         held = "keep every seam hidden"
         if self.lining:
             held = "keep the lining's seams clear of the eyelets"
-            if seams.visible:
+            if self.one.shown:
                 held += " as far as can be"
         elif seams.visible:
             held = "show as few seams as can be"

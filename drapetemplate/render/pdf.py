@@ -180,7 +180,7 @@ class PdfBackend:
 
         Its letters are scaled with the rest: a line that fills its room must still fit it.
         """
-        self._paint(mark.grey)
+        self._paint(0.0)
         angle = radians(mark.angle)
         cos_a, sin_a = round(cos(angle), 12), round(sin(angle), 12)
         back = {"start": 0.0, "middle": mark.width / 2, "end": mark.width}[mark.anchor]

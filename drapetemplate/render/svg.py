@@ -85,7 +85,7 @@ class SvgBackend:
         self._parts.append(
             f'<text x="{x}" y="{y}" font-size="{self._x(mark.size)}"{weight} '
             f'text-anchor="{mark.anchor}" textLength="{self._x(mark.width)}" '
-            f'lengthAdjust="spacingAndGlyphs" fill="{_grey(mark.grey)}"{turn}>'
+            f'lengthAdjust="spacingAndGlyphs" fill="{_grey(0.0)}"{turn}>'
             f"{escape(mark.text)}</text>"
         )
 

@@ -288,7 +288,9 @@ def cures(finding: Finding, before: Seams, other: WindowPlan) -> bool:
     """Whether a count does for a cloth what the finding's text asks a count to do."""
     _, seams = part_of(other, whose(finding))
     fewest = finding.code != "extra-width" or seams.drops == before.least_drops
-    return not seams.visible and fewest
+    # A lining's seams may be in sight, which they never are, but not at an eyelet or a hem.
+    failing = seams.struck if whose(finding) == "lining" else seams.visible
+    return not failing and fewest
 
 
 @PROPERTY
