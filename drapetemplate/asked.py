@@ -12,6 +12,7 @@ from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.job import read_job
 from drapetemplate.jobfile import MOST_BYTES
 from drapetemplate.measures import shown
+from drapetemplate.planning.eyelets import MOST_EYELETS
 from drapetemplate.planning.findings import STOP_CODES
 
 PLACEHOLDERS = ("number", "name", "file")
@@ -25,9 +26,11 @@ _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for 
 def counts_of(text: str) -> list[int]:
     """The counts of a list such as 6,8,10."""
     parts = [part.strip() for part in text.split(",") if part.strip()]
-    if not all(part.isascii() and part.isdigit() and 2 <= int(part[:6]) <= 2000 for part in parts):
-        raise FileError([Fault("--counts", "give counts from 2 to 2000, as in 6,8,10")])
-    return [int(part) for part in parts]
+    # Python reads no number of over 4,300 digits.
+    counts = [int(part[-9:]) if re.fullmatch("0*[0-9]{1,4}", part) else 0 for part in parts]
+    if not all(2 <= count <= MOST_EYELETS for count in counts):
+        raise FileError([Fault("--counts", f"give counts from 2 to {MOST_EYELETS}, as in 6,8,10")])
+    return counts
 
 
 def jobs_of(asked: Sequence[Path]) -> list[Path]:

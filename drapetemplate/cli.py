@@ -100,11 +100,11 @@ def make_command(
         if open_it and len(found) > 1:
             raise FileError([Fault("--open", "opens one job's PDF: name one job")])
         targets = targets_of(found, out)
+        factors = None if printer is None else printers.find(printer, "--printer")
+        orders = making.orders(found, targets, accepted, factors, tuple(window or ()))
         if out is not None and "{" in str(out):
             for folder in {target.parent for target in targets}:
                 files.make_folder(folder)
-        factors = None if printer is None else printers.find(printer, "--printer")
-        orders = making.orders(found, targets, accepted, factors, tuple(window or ()))
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     outcomes = _make_each(orders, workers)

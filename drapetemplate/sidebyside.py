@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from drapetemplate.job import Job
 from drapetemplate.measures import Length, format_length
+from drapetemplate.planning.cloth import Takes
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.plan import WindowPlan
 from drapetemplate.report import sheet_count
@@ -29,6 +30,7 @@ COMPARED = (
     "findings",
 )
 _LENGTHS = ("gap", "pitch", "fold closed", "stacked", "wall free", "stack")
+_CLOTH = ("seams hidden", "drops", "order")
 _SPOKEN = {"in eyelets": "gap in eyelets", "wall free": "free to the wall"}
 _UNIT = {"in": "inches", "mm": "mm", "cm": "cm"}
 
@@ -91,14 +93,25 @@ def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
 def _spoken(job: Job, choice: Choice) -> Iterator[str]:
     """A count's figures, a line each, with their units."""
     for name, cell in zip(COMPARED[1:], _cells(job, choice)[1:], strict=True):
+        if name in _CLOTH and choice.window is not None and choice.window.cloth:
+            yield f"{name}: {_spoken_cloth(job, choice.window, _CLOTH.index(name))}"
+            continue
         value = "not known" if cell == "-" else cell or "none"
         if name in _LENGTHS and cell != "-":
             value = f"{cell} {job.units}"
             if "-" in cell:
                 value = f"none, {value.replace('-', '')} too deep"
-        elif name == "seams hidden":
-            value = value.replace("/", " of ")
-        yield f"{_SPOKEN.get(name, name)}: {value.replace(' + ', ', lining ')}"
+        yield f"{_SPOKEN.get(name, name)}: {value}"
+
+
+def _spoken_cloth(job: Job, window: WindowPlan, place: int) -> str:
+    """One figure of each cloth, the lining's named as such."""
+    cells = [(one.part, _takes_cells(job, one)[place]) for one in window.cloth]
+    said = (
+        (part, "not known" if cell == "-" else cell.replace("/", " of ") if not place else cell)
+        for part, cell in cells
+    )
+    return ", ".join(f"lining {cell}" if part == "lining" else cell for part, cell in said)
 
 
 def _table(job: Job, comparison: Comparison, screen: Screen) -> list[str]:
@@ -183,12 +196,15 @@ def _cells(job: Job, choice: Choice) -> tuple[str, ...]:
     )
 
 
-def _cloth_cells(job: Job, window: WindowPlan) -> tuple[str, str, str]:
+def _cloth_cells(job: Job, window: WindowPlan) -> tuple[str, ...]:
     """Seams hidden, drops and order of a count, the lining's after the face's."""
-    hidden, drops, orders = [], [], []
-    for one in window.cloth:
-        seams = one.seams
-        hidden.append("-" if seams is None else f"{one.hidden}/{len(seams.seams)}")
-        drops.append("-" if seams is None else f"{seams.drops}")
-        orders.append(ordered(job, one.total))
-    return (" + ".join(hidden) or "-", " + ".join(drops) or "-", " + ".join(orders) or "-")
+    cells = zip(*(_takes_cells(job, one) for one in window.cloth), strict=True)
+    return tuple(" + ".join(cell) for cell in cells) or ("-",) * len(_CLOTH)
+
+
+def _takes_cells(job: Job, one: Takes) -> tuple[str, str, str]:
+    """The same of one cloth."""
+    seams = one.seams
+    if seams is None:
+        return "-", "-", ordered(job, one.total)
+    return f"{one.hidden}/{len(seams.seams)}", f"{seams.drops}", ordered(job, one.total)

@@ -34,9 +34,9 @@ _WINDOW, _POLE, _FINISH = "The window", "The pole", "Length and edges"
 _EYELET = "The eyelets"
 
 
-def _same(what: str, asks: str) -> Question:
+def _same(what: str, asks: str, words: str) -> Question:
     explains = (
-        f"Say no if {what} of this window differ from the first window's. You are then asked, and "
+        f"Say no if {words} of this window differ from the first window's. You are then asked, and "
         "an empty line takes what the first window has."
     )
     when = (later, chose("?same", "no"))
@@ -81,9 +81,9 @@ THE_WINDOW = (
         (later,),
         YES_NO,
     ),
-    _same("pole", "The same pole (yes or no)?"),
-    _same("eyelet", "The same eyelets and stiffener band (yes or no)?"),
-    _same("cloth", "The same cloth and lining (yes or no)?"),
+    _same("pole", "The same pole (yes or no)?", "the measures of the pole"),
+    _same("eyelet", "The same eyelets and stiffener band (yes or no)?", "the eyelets or the band"),
+    _same("cloth", "The same cloth and lining (yes or no)?", "the measures of the cloth"),
     Question(
         "eyelet.hung",
         _WINDOW,

@@ -77,6 +77,14 @@ def test_make_out(job: Path, tmp_path: Path, out: str) -> None:
     assert expected.read_bytes().startswith(b"%PDF-")
 
 
+def test_no_folder_for_nothing(job: Path, tmp_path: Path) -> None:
+    """Where nothing can be made no folder is made for it."""
+    out = tmp_path / "new" / "{name}.pdf"
+    done = run("make", job, "--out", out, "--printer", "not calibrated")
+    assert done.exit_code == 2
+    assert not (tmp_path / "new").exists()
+
+
 def test_odd_count_stops(odd: Path, tmp_path: Path) -> None:
     """A stop finding ends with 1, one line that names both even counts, and no PDF."""
     result = run("make", odd, "--out", tmp_path / "odd.pdf")

@@ -176,7 +176,21 @@ def test_compare_without_cloth(job: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "counts", ["1", "0", "-4", "six", "6;8", "6,8.5", "2001", "6,,x", "٤", "9" * 30]
+    "counts",
+    [
+        "1",
+        "0",
+        "-4",
+        "six",
+        "6;8",
+        "6,8.5",
+        "2001",
+        "6,,x",
+        "٤",
+        "9" * 30,
+        "002000999",
+        "000002" + "0" * 5000,
+    ],
 )
 def test_bad_counts(job: Path, counts: str) -> None:
     """Counts that can't be read are refused in one line that shows how."""

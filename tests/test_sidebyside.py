@@ -9,7 +9,7 @@ import pytest
 from jobfiles import job_of
 
 from drapetemplate.job import Job
-from drapetemplate.planning.compare import compare
+from drapetemplate.planning.compare import Comparison, compare
 from drapetemplate.sidebyside import COMPARED, compare_text
 from drapetemplate.wrapping import cells
 
@@ -29,6 +29,12 @@ def table_of(job: Job, asked: Sequence[int] = ()) -> dict[str, dict[str, str]]:
         cells = re.split("  +", line[1:].strip())
         found[cells[0]] = dict(zip(names, cells, strict=False))
     return found
+
+
+def compared_cloth(tables: str) -> tuple[Job, tuple[Comparison, ...]]:
+    """A window of twelve eyelets with these cloths, and its counts."""
+    job = job_of(LONG, tables=tables)
+    return job, compare(job, [12])
 
 
 def test_compared_cloth() -> None:
@@ -157,6 +163,11 @@ def test_plain() -> None:
     assert lines[at + 1 : at + 4] == ["gap: 4 in", "gap in eyelets: 2.00", "pitch: 6 in"]
     assert "seams hidden: 1 of 1, lining 1 of 1" in lines
     assert "drops: 4, lining 4" in lines
+    alone = compare_text(*compared_cloth("[lining]\nwidth = 48"), plain=True).splitlines()
+    assert "drops: lining 4" in alone
+    part = compare_text(*compared_cloth("[fabric]\n[lining]\nwidth = 48"), plain=True)
+    assert "drops: not known, lining 4" in part.splitlines()
+    assert "seams hidden: not known, lining 1 of 1" in part.splitlines()
     # 74 in less 3 + 3 + 12 leave five gaps of 11 1/5: far deeper than 2 1/2 in to the wall.
     six = lines[lines.index("eyelets: 6") :]
     wall = next(line for line in six if line.startswith("free to the wall: "))
