@@ -11,6 +11,10 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
+sys.path.insert(0, str(Path(__file__).parent))
+
+from test_imports import ORDER
+
 from drapetemplate.cli import app
 
 ROOT = Path(__file__).parent.parent
@@ -71,3 +75,25 @@ def test_first_job_plans(tmp_path: Path) -> None:
     job.write_text(first, encoding="utf-8")
     done = CliRunner().invoke(app, ["plan", str(job)])
     assert (done.exit_code, done.stderr) == (0, "")
+
+
+def test_output_is_as_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the README shows of a measurement is what is printed."""
+    [(line, shown)] = re.findall(
+        r"^ {4}\$ drapetemplate (measure .+)\n {4}(.+)$", README, re.MULTILINE
+    )
+    monkeypatch.chdir(tmp_path)
+    sample = ROOT / "sample_jobs" / "stair_hall.toml"
+    assert CliRunner().invoke(app, ["make", str(sample)]).exit_code == 0
+    assert CliRunner().invoke(app, shlex.split(line)).stdout == f"{shown}\n"
+
+
+def test_modules_as_listed() -> None:
+    """DEVELOPERS.md lists every module that is more than a name, in the order of imports."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    rows = re.findall(r"^\| (`.+?`) \|", text.partition("| module |")[2], re.MULTILINE)
+    listed = [name for row in rows for name in re.findall(r"`([\w/]+\.py|render/)`", row)]
+    listed = [name.removesuffix(".py").strip("/").replace("/", ".") for name in listed]
+    listed = ["drapetemplate" if name == "__init__" else name for name in listed]
+    untold = {"planning", "render.typeface", "render.pdf", "render.svg", "render.png", "__main__"}
+    assert listed == [name for name in ORDER if name not in untold]
