@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from jobfiles import job_of
-from strips import Spec, parts
+from strips import Spec, parts, read_back
 
 from drapetemplate.drawing import Text
 from drapetemplate.errors import PaperError
@@ -109,3 +111,65 @@ def test_margins_that_meet() -> None:
     # (8 1/2 in - 113.6 mm)/2 = 51.15 mm, 2 in and 0.35 mm.
     assert "4 1/2 in leaves 0 in across this paper" in fault.text
     assert fault.text.endswith(": 2 in or less")
+
+
+@pytest.mark.parametrize(("overlap", "wedges"), [("11", True), ("10.9", False)])
+def test_wedges_beside_registration(overlap: str, wedges: bool) -> None:  # noqa: FBT001
+    """Wedges of 2 1/2 mm stand where half the lap leaves them room beside a mark's 3 mm arm."""
+    found = Spec(overlap=str(Fraction(overlap) * 10 / 254), orientation="landscape").sheets()
+    assert len(found.sheets) > 1
+    roles = {mark.role for sheet in found.sheets for mark in sheet.marks}
+    assert wedges == ("cut-wedge" in roles)
+    assert wedges == ("land-wedge" in roles)
+
+
+def test_names_of_two_lanes() -> None:
+    """Two lanes of a sheet are named, each name midway between those of the joins beside it.
+
+    A band of 2 1/2 in takes 63.5 + 12 = 75.5 mm: (171.5 + 4)/79.5 = 2.2 lanes. A join's name takes
+    18 mm; on its right sheet it begins 4 mm past the join, 6.35 + 4 from the sheet's edge, and on
+    its left one it ends before the landing line, 12.7 + 2 from the edge.
+    """
+    spec = Spec(outside="1", hole="1/2", band="2 1/2", above="3/4", orientation="landscape")
+    found = spec.sheets()
+    assert found.tiling.lanes == 2
+    assert found.tiling.clear == "outside"
+    last = found.tiling.across - 1
+    assert last == 4
+    for part in parts(found):
+        [name] = [m for m in read_back(found, part) if m.role == "lane-name"]
+        assert isinstance(name, Text)
+        assert name.text == f"{part.column // 2 + 1}{'AB'[part.column % 2]}"
+        left = float(part.shown[0]) + (6.35 + 4 + 18 if part.column else 0)
+        right = float(part.shown[2]) - (12.7 + 2 + 18 if part.column < last else 0)
+        assert float(name.x) == pytest.approx((left + right) / 2)
+
+
+def test_nobody_beside_one_sheet() -> None:
+    """One sheet alone names no neighbours: its last words are how often it is made, or from where.
+
+    8 in of strip on tabloid, whose long side shows 16 in less the column of bars.
+    """
+    found = Spec(width="8", outside="1", hole="1/2", count="2", size="tabloid").sheets()
+    [sheet] = found.sheets
+    lines = [m.text for m in sheet.marks if isinstance(m, Text) and m.role == "heading"]
+    assert lines[-1].endswith(" · seen from the face")
+
+
+def test_words_on_the_first_sheet() -> None:
+    """The first sheet has one join's words and all its room for them, so they stay at 2.6 mm.
+
+    On 7 x 8 in upright a sheet shows 177.8 - 25.4 - 11 = 141.4 mm; 1,018 mm take 8 of 125.66, and
+    the first shows 138.4. Its words, 42 letters of 0.6 x 2.6 mm, are 65.5 long; two joins' words
+    would have (138.4 - 25.6)/2 = 56.4 mm each.
+    """
+    found = Spec(
+        outside="1/2", hole="1/4", size="7 x 8 in", orientation="portrait", joins="even"
+    ).sheets()
+    assert len(found.sheets) == 8
+    [words] = [
+        mark
+        for mark in found.sheets[0].marks
+        if isinstance(mark, Text) and mark.role == "lap-words"
+    ]
+    assert (words.text, words.size) == ("sheet 2 goes on top, up to the dashed line", 2.6)

@@ -110,6 +110,7 @@ def test_most_that_fit_is_bounded() -> None:
         ("1 9/16", "pole", "120", None, "3 15/16"),  # one and a half
         ("13/16", "pole", None, None, "2 5/8"),  # not under 13/16
         ("3/4", "pole", None, None, "3 3/8"),  # 6 - 2 5/8
+        ("51/64", "pole", None, None, "3 3/8"),  # just under 13/16
         ("3/4", "pole", "130", None, "3 3/8"),  # a small ring's rule, however long the drop
         ("1 9/16", "hooks", "130", None, "3 3/8"),
         ("3/4", "hooks", "130", "5", "5"),  # what is asked for goes before every rule

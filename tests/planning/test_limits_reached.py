@@ -74,3 +74,12 @@ def test_the_finest_pattern() -> None:
     assert len(one.seams.pieces) == 2  # 94 in raw from 54
     with pytest.raises(JobError, match="1/16 in or more, or leave it out"):
         window_of(window, tables=cloth.format("0.0624"))
+
+
+@pytest.mark.parametrize(
+    ("fullness", "told"), [("", [("fullness", "2 times, for the folds")]), ("fullness = 3", [])]
+)
+def test_an_assumed_fullness_is_told(fullness: str, told: list[tuple[str, str]]) -> None:
+    """Where it isn't said how full a panel hangs, the twice that folds are worked for is told."""
+    window = window_of(f"width = 60\n{fullness}", tables="[pole]\nprojection = 4")
+    assert [(one.key, one.value) for one in window.assumed if one.key == "fullness"] == told
