@@ -39,6 +39,7 @@ from drapetemplate.jobfile import MOST_BYTES, located
 from drapetemplate.listing import as_csv
 from drapetemplate.measures import printable
 from drapetemplate.planning.compare import compare
+from drapetemplate.planning.findings import LEVELS
 from drapetemplate.planning.plan import Plan
 from drapetemplate.schema import SCHEMA_NAME, schema_text
 from drapetemplate.sidebyside import compare_text
@@ -125,7 +126,7 @@ def _make_each(orders: Sequence[making.Order], workers: int | None) -> list[maki
             typer.echo(line)
     for outcome in outcomes:
         # Of many jobs, notes stand on the tickets alone: what matters would be lost in them.
-        levels = making.LEVELS[:2] if several else making.LEVELS
+        levels = LEVELS[:2] if several else LEVELS
         for line in outcome.said(levels, named=several):
             typer.echo(line, err=True)
     if several:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from drapetemplate.job import Assumption, Job, Window
 from drapetemplate.linepicture import line_picture
 from drapetemplate.measures import Length, format_length, round_half_up
-from drapetemplate.planning.findings import Finding
+from drapetemplate.planning.findings import Finding, worst_first
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan
 from drapetemplate.report import Laid, laid_out
@@ -16,7 +16,6 @@ from drapetemplate.tiling import turns_of
 from drapetemplate.words import cloth_rows, counted, figure_rows, made, order_rows
 from drapetemplate.wrapping import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
 
-LEVELS = ("stop", "warn", "note")
 MOST_NAMES = 6
 _SPOKEN = {"stop": "stop", "warn": "warning", "note": "note"}
 ASSUMED = "Assumed, since the job file doesn't say: check before cutting"
@@ -135,7 +134,7 @@ def _summary(plan: Plan) -> str:
 
 
 def _worst_first(planned: WindowPlan) -> list[Finding]:
-    return sorted(planned.findings, key=lambda finding: LEVELS.index(finding.level))
+    return worst_first(planned.findings)
 
 
 def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:

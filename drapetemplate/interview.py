@@ -14,7 +14,7 @@ from drapetemplate.errors import DrapeError, Fault
 from drapetemplate.given import WORDS
 from drapetemplate.job import read_job
 from drapetemplate.jobfile import read_file
-from drapetemplate.jobtext import job_text, windows_in, yes_or_no
+from drapetemplate.jobtext import alone_in_a_job, job_text, windows_in, yes_or_no
 from drapetemplate.measures import shown
 from drapetemplate.planning.findings import Finding
 from drapetemplate.planning.plan import Plan, plan
@@ -203,8 +203,7 @@ def _understood(said: Said, question: Question, text: str) -> tuple[str, str]:
         return "", "this one needs an answer; ? explains it" if needed else ""
     if question.kind in {"yes or no", "side"} and not yes_or_no(text):
         return "", f"{shown(text)} is neither: write yes or no"
-    path = Said({}, min(said.window, 1)).path(question.key)  # any window's key reads like this
-    alone = {"units": said.answers.get("units", ""), path: text}
+    path, alone = alone_in_a_job(said, question.key, text)
     try:
         faults = read_file(job_text(alone).encode(), "").faults
     except DrapeError as error:
@@ -247,7 +246,7 @@ def _judged(answers: Sequence[Answer], window: int) -> Judged:
             if open_ and _REQUIRED.fullmatch(fault.where) and not found.get(fault.where)
         ]
         real = [fault for fault in faults if fault not in early]
-        if real or faults:
+        if faults:
             return Judged(tuple(real))
         job = read_job(data, "")
         if window:

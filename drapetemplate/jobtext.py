@@ -34,7 +34,7 @@ def job_text(answers: Mapping[str, str], *, schema: bool = False) -> str:
     file can hold, become U+FFFD.
     """
     given = {path: text for path, text in answers.items() if text}
-    units = _units(given)
+    units = units_of(given)
     lines = [SCHEMA_LINE] if schema else []
     lines += [*_HEAD.splitlines(), ""]
     for table in TABLES:
@@ -49,6 +49,15 @@ def windows_in(answers: Mapping[str, str]) -> int:
     """How many windows have answers; one at the least."""
     found = (re.match(r"window\[([0-9]+)\]", path) for path in answers)
     return max((int(match[1]) for match in found if match), default=1)
+
+
+def alone_in_a_job(said: Said, key: str, text: str) -> tuple[str, dict[str, str]]:
+    """A key's path, and the answers of a job that says nothing but `text` there, and its units.
+
+    Of any window it is the first's: every window's key reads alike.
+    """
+    path = Said({}, min(said.window, 1)).path(key)
+    return path, {"units": said.answers.get("units", ""), path: text}
 
 
 def toml_value(kind: Kind, text: str) -> str:
@@ -87,7 +96,8 @@ def _escaped(one: str) -> str:
     return f"\\u{ord(one):04X}" if ord(one) <= 0xFFFF else f"\\U{ord(one):08X}"
 
 
-def _units(given: Mapping[str, str]) -> Units:
+def units_of(given: Mapping[str, str]) -> Units:
+    """The units that answers, by path, are in."""
     match given.get("units", "in").casefold():
         case "mm":
             return "mm"

@@ -20,10 +20,9 @@ from drapetemplate.errors import DrapeError, Fault, FileError, StopError
 from drapetemplate.job import Job, narrowed
 from drapetemplate.jobfile import MOST_BYTES, located
 from drapetemplate.measures import printable
-from drapetemplate.planning.findings import Finding
+from drapetemplate.planning.findings import LEVELS, Finding, worst_first
 from drapetemplate.words import counted
 
-LEVELS = ("stop", "warn", "note")
 FEW = 8
 """Up to this many jobs are made in one process, which is sooner done than others are started."""
 
@@ -76,7 +75,7 @@ class Outcome:
         ]
         lines += [
             f"{where}: {finding.level}: {finding.code}: {finding.text}"
-            for finding in sorted(self.findings, key=lambda f: LEVELS.index(f.level))
+            for finding in worst_first(self.findings)
             if finding.level in levels
         ]
         return [printable(line) for line in lines]

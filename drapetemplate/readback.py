@@ -8,7 +8,7 @@ from typing import cast
 
 from drapetemplate.given import number, words_of
 from drapetemplate.jobfile import place_of, read_file
-from drapetemplate.jobtext import job_text
+from drapetemplate.jobtext import alone_in_a_job, job_text, units_of
 from drapetemplate.measures import Units, format_length, printable
 from drapetemplate.question import Kind, Question, Said
 from drapetemplate.readers import PaperSize
@@ -25,7 +25,7 @@ def default_said(said: Said, question: Question) -> str | None:
         case None | str():
             return question.default
         case Fraction():
-            return _length(question.default, _units(said))
+            return _length(question.default, units_of(said.answers))
         case worked:
             return worked.text.format(window=said.window)
 
@@ -42,9 +42,7 @@ def read_back(said: Said, question: Question, text: str) -> str:
 
 def _value(said: Said, question: Question, text: str) -> str:
     """The value that was read, in words and in both systems of units where it is a length."""
-    path = Said({}, min(said.window, 1)).path(question.key)  # any window's key reads like this
-    units = _units(said) if question.key != "units" else "in"
-    alone = {"units": text if question.key == "units" else units, path: text}
+    path, alone = alone_in_a_job(said, question.key, text)
     found: object = read_file(job_text(alone).encode(), "").file
     for key in place_of(path) or ():
         if isinstance(key, int):
@@ -52,7 +50,7 @@ def _value(said: Said, question: Question, text: str) -> str:
         else:
             found = getattr(found, "return_" if key == "return" else key)
     if question.kind == "length":
-        return _length(cast("Fraction", found), units)
+        return _length(cast("Fraction", found), units_of(said.answers))
     if isinstance(found, Fraction):
         return _MEASURES[question.kind](found)
     return _word(question.kind, found)
@@ -80,11 +78,6 @@ def _word(kind: Kind, value: object) -> str:
         case (str() as front, str() as back):
             return short(f"{front} in front, {back} behind")
     return short(str(value))
-
-
-def _units(said: Said) -> Units:
-    units = said.answers.get("units", "").casefold()
-    return "mm" if units == "mm" else "cm" if units == "cm" else "in"
 
 
 def _length(length: Fraction, units: Units) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from drapetemplate.drawing import Line
 from drapetemplate.flow import BODY, HEAVY, LEADING, Flow
-from drapetemplate.planning.findings import Finding
+from drapetemplate.planning.findings import Finding, worst_first
 from drapetemplate.planning.plan import Plan
 from drapetemplate.words import counted
 
@@ -28,8 +28,7 @@ class Told:
         for n, window in enumerate(plan.windows):
             for finding in window.findings:
                 said.setdefault(finding, []).append(n)
-        order = ("stop", "warn", "note")
-        self.said = dict(sorted(said.items(), key=lambda one: order.index(one[0].level)))
+        self.said = {finding: said[finding] for finding in worst_first(said)}
         # What is some windows' and not all has a number, so that those can point to it.
         shared = (f for f, at in self.said.items() if self._at_top(f) and 0 < len(at) < self.many)
         self.numbers = {f: i for i, f in enumerate(shared, 1)}

@@ -9,6 +9,7 @@ from __future__ import annotations
 from drapetemplate.planning.eyelets import RETURN_WITHOUT_PROJECTION
 from drapetemplate.question import (
     YES_NO,
+    Default,
     Question,
     Test,
     Worked,
@@ -41,6 +42,24 @@ def _same(what: str, asks: str, words: str) -> Question:
     )
     when = (later, chose("?same", "no"))
     return Question(f"?same {what}", _WINDOW, asks, explains, "yes", "choice", when, YES_NO)
+
+
+def _covers(default: Default, *when: Test) -> Question:
+    explains = (
+        "Along the pole, from the centre of the panel's first eyelet to the centre of its last, "
+        "with the panel drawn closed. What turns back to the wall is not in it."
+    )
+    asks = "How much pole does one closed panel cover?"
+    return Question("covers", _POLE, asks, explains, default, when=when)
+
+
+def _return(default: Default, *when: Test) -> Question:
+    explains = (
+        "Cloth that turns back from the last eyelet to the wall, measured from that eyelet's edge. "
+        "A single panel has one at both ends."
+    )
+    asks = "Return, from the edge at the wall to the nearest eyelet?"
+    return Question("return", _FINISH, asks, explains, default, when=when)
 
 
 THE_WINDOW = (
@@ -126,23 +145,8 @@ THE_POLE = (
         NOT_KNOWN,
         when=(BY_COVERS, ON_POLE, OWN_POLE),
     ),
-    Question(
-        "covers",
-        _POLE,
-        "How much pole does one closed panel cover?",
-        "Along the pole, from the centre of the panel's first eyelet to the centre of its last, "
-        "with the panel drawn closed. What turns back to the wall is not in it.",
-        Worked("all the usable pole, half each for a pair"),
-        when=(BY_COVERS, told("pole.length")),
-    ),
-    Question(
-        "covers",
-        _POLE,
-        "How much pole does one closed panel cover?",
-        "Along the pole, from the centre of the panel's first eyelet to the centre of its last, "
-        "with the panel drawn closed. What turns back to the wall is not in it.",
-        when=(BY_COVERS, untold("pole.length")),
-    ),
+    _covers(Worked("all the usable pole, half each for a pair"), BY_COVERS, told("pole.length")),
+    _covers(None, BY_COVERS, untold("pole.length")),
     Question(
         "fullness",
         _POLE,
@@ -215,15 +219,7 @@ THE_POLE = (
         NOT_KNOWN,
         when=(chose("?pole", "yes"), OWN_POLE),
     ),
-    Question(
-        "covers",
-        _POLE,
-        "How much pole does one closed panel cover?",
-        "Along the pole, from the centre of the panel's first eyelet to the centre of its last, "
-        "with the panel drawn closed.",
-        NOT_KNOWN,
-        when=(chose("?pole", "yes"), unless("?route", "covers")),
-    ),
+    _covers(NOT_KNOWN, chose("?pole", "yes"), unless("?route", "covers")),
     Question(
         "fullness",
         _POLE,
@@ -279,24 +275,8 @@ THE_FINISH = (
         LEADING,
         when=(unless("panels", "single"),),
     ),
-    Question(
-        "return",
-        _FINISH,
-        "Return, from the edge at the wall to the nearest eyelet?",
-        "Cloth that turns back from the last eyelet to the wall, measured from that eyelet's edge. "
-        "A single panel has one at both ends.",
-        Worked("as much as reaches the wall"),
-        when=(told("pole.projection"),),
-    ),
-    Question(
-        "return",
-        _FINISH,
-        "Return, from the edge at the wall to the nearest eyelet?",
-        "Cloth that turns back from the last eyelet to the wall, measured from that eyelet's edge. "
-        "A single panel has one at both ends.",
-        RETURN_WITHOUT_PROJECTION,
-        when=(untold("pole.projection"),),
-    ),
+    _return(Worked("as much as reaches the wall"), told("pole.projection")),
+    _return(RETURN_WITHOUT_PROJECTION, untold("pole.projection")),
 )
 
 _MORE_EYELET: tuple[Test, ...] = (chose("?eyelet", "yes"),)

@@ -6,11 +6,11 @@ A finding's level: `stop` keeps the template from being made, `warn` may spoil t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
-from typing import Literal
+from typing import Literal, get_args
 
 from drapetemplate.job import Assumption, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
@@ -22,6 +22,8 @@ from drapetemplate.planning.hanging import (
 )
 
 Level = Literal["stop", "warn", "note"]
+LEVELS: tuple[Level, ...] = get_args(Level)
+"""Worst first."""
 STOP_CODES = ("back-fold-hits-wall", "odd-count", "wont-close")
 
 
@@ -32,6 +34,11 @@ class Finding:
     level: Level
     code: str
     text: str
+
+
+def worst_first(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings by level, else as they come."""
+    return sorted(findings, key=lambda finding: LEVELS.index(finding.level))
 
 
 def assumed(assumption: Assumption) -> Finding:
