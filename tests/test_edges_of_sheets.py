@@ -173,3 +173,71 @@ def test_words_on_the_first_sheet() -> None:
         if isinstance(mark, Text) and mark.role == "lap-words"
     ]
     assert (words.text, words.size) == ("sheet 2 goes on top, up to the dashed line", 2.6)
+
+
+def test_room_for_two_joins_words() -> None:
+    """A sheet between two joins shares its room between their words, 1 mm apart.
+
+    As above: 138.3625 mm. The words at the left begin 6.35 + 4 mm in, past the mark; those at the
+    right end 1.5 mm short of the landing line: (138.3625 - 10.35 - 14.2 - 1)/2 = 56.40625 each.
+    """
+    found = Spec(
+        outside="1/2", hole="1/4", size="7 x 8 in", orientation="portrait", joins="even"
+    ).sheets()
+    words = {
+        mark.text: mark
+        for mark in found.sheets[1].marks
+        if isinstance(mark, Text) and mark.role == "lap-words"
+    }
+    assert set(words) == {
+        "cut on the solid line, lay over sheet 1",
+        "sheet 3 goes on top, up to the dashed line",
+    }
+    for mark in words.values():
+        assert mark.size == pytest.approx(56.40625 / (0.6 * len(mark.text)))
+
+
+def test_words_moved_into_a_row() -> None:
+    """Words that no row has whole are moved into the one with more of them, as little as need be.
+
+    "RETURN EDGE" runs up the middle of a band of 12 in, 11 letters of 2.52 mm, so from 138.54 to
+    166.26. Rows show up to 152 and from 139.3 on: up by 0.76 mm, and not sideways.
+    """
+    found = Spec(band="12", above="3", orientation="landscape").sheets()
+    assert [part.shown[3] for part in parts(found)][-1] == 152
+    read = [
+        (float(mark.x), float(mark.y))
+        for part in parts(found)
+        for mark in read_back(found, part)
+        if isinstance(mark, Text) and mark.text == "RETURN EDGE"
+    ]
+    assert read == [pytest.approx((5, 152.4 + 0.76))]
+
+
+def test_lane_names_beside_longer_words() -> None:
+    """A join's name that says its lap has a flange in it takes 42 mm from the lane's, not 18.
+
+    36 in and 2 mm take four even parts of 225.925 mm: joins at 231.275, 457.2 and 683.125 mm. The
+    eyelets are 152.4 apart, 95.25 to 857.25: 16.375 mm from the first join, 57.15 from the second,
+    21.725 from the third. A flange of 1 1/2 in and half the lap reach 19.05 + 6.35 = 25.4 mm.
+    """
+    found = Spec(
+        width="36",
+        outside="1 1/2",
+        hole="1/2",
+        band="2 1/2",
+        above="1/4",
+        orientation="landscape",
+        joins="even",
+    ).sheets()
+    rooms = (42, 18, 42)
+    assert (found.tiling.lanes, len(found.tiling.joins)) == (2, 3)
+    for part in parts(found):
+        [name] = [m for m in read_back(found, part) if m.role == "lane-name"]
+        assert isinstance(name, Text)
+        left, right = float(part.shown[0]), float(part.shown[2])
+        if part.column > 0:
+            left += 6.35 + 4 + rooms[part.column - 1]
+        if part.column < 3:
+            right -= 12.7 + 2 + rooms[part.column]
+        assert float(name.x) == pytest.approx((left + right) / 2)

@@ -385,7 +385,7 @@ def two(goods: Goods, ground: Ground, count: int) -> tuple[tuple[int, ...], tupl
         for one in _parts(goods, spans, far, start):
             for other in ends.get(one.whole + one.inner, ()):
                 rank = (one.whole, -other.whole, -one.room - other.room)
-                if one.room + other.room <= goods.width and (best is None or rank > best[0]):
+                if one.room + other.room <= goods.width and (best is None or rank >= best[0]):
                     best = rank, one, other
     if best is None:
         return None

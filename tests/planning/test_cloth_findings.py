@@ -392,3 +392,10 @@ def test_extra_drops_that_nothing_saves() -> None:
         other = window_of(at_count(window, count), tables="[fabric]\nwidth = 30")
         _, seams = part_of(other, "face")
         assert seams.visible or seams.drops > now.least_drops
+
+
+def test_a_lining_kept_clear_as_far_as_can_be() -> None:
+    """Where its seams still meet eyelets, a lining's extra drops aren't said to keep them clear."""
+    window, tables = LINED_AND_STRUCK
+    (said,) = (f for f in found(window, tables) if f.code == "extra-width" and "lining" in f.text)
+    assert " keep the lining's seams clear of the eyelets as far as can be; " in said.text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from rows import goods, row_of, seams_of
@@ -59,3 +60,17 @@ def test_two_partials_that_just_fit() -> None:
     assert [(seam / eighth) + 3 for seam in made.seams] == [18, 43, 58]
     assert (made.drops, made.hidden) == (3, 3)
     assert (made.cuts[-1].pieces, made.cuts[-1].over) == ((0, 2), NONE)
+
+
+def test_two_partials_tie() -> None:
+    """Of two ways to set the seam between two partials, the farther gap from the leading edge.
+
+    In 1/8 in: ten rings of 1 with gaps of 7 on hooks, 2 before the first and 3 after the last, so
+    78 finished and 80 raw; cloth 30, seam 1. Between the partials, pieces 0 and 2, the seams may
+    stand at 5 and 32 or at 21 and 48; the last one is at 53 either way, and six drops are bought.
+    """
+    eighth = INCH / 8
+    row = replace(row_of(eighth, 7 * eighth, 10, (2 * eighth, 3 * eighth)), gaps=())
+    made = seams_of(goods(30 * eighth, seam=eighth, side_hem=eighth), row)
+    assert [seam / eighth for seam in made.seams] == [21, 48, 53]
+    assert made.drops == 6
