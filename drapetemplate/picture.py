@@ -25,7 +25,7 @@ THIN = Pen(0.15)
 REACH = Pen(0.15, (1.0, 0.8))
 SEAM = Pen(0.4, (0.5, 0.8))
 BACK_GREY = 0.86
-MOST_HEIGHT = 90.0  # mm of paper a panel from the front may take
+MOST_HEIGHT = 90.0  # mm of paper a panel from the front or from above may take
 
 SCALES = (
     1,

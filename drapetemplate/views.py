@@ -10,6 +10,7 @@ from drapetemplate.job import Job, Window
 from drapetemplate.measures import format_length
 from drapetemplate.picture import (
     MOST_HEIGHT,
+    SCALES,
     Picture,
     closed_width,
     flat_strip,
@@ -64,7 +65,15 @@ def window_pictures(
         return [strip]
     side = {"left": "left panel", "right": "right panel", "single": "panel"}[panel.side]
     wide = closed_width(panel, hang)
-    above = scale_for(wide, room - 14)
+    widest = scale_for(wide, room - 14)
+    for above in (widest, *(scale for scale in SCALES if scale > widest)):
+        views = [
+            from_above(job, window, panel, hang, typeface, above, stacked=stacked)
+            for stacked in (False, True)
+        ]
+        # Few eyelets far apart hang deeper than they are wide.
+        if max(view.height for view in views) <= MOST_HEIGHT:
+            break
     front = max(scale_for(wide, room), scale_for(shown_length(planned, panel, hang), MOST_HEIGHT))
     closed, stacked = captions(job, panel, hang)
     if panel.seams:
@@ -73,9 +82,9 @@ def window_pictures(
     return [
         (
             f"The {side} from above, wall at the top. {closed}",
-            from_above(job, window, panel, hang, typeface, above),
+            views[0],
         ),
-        (stacked, from_above(job, window, panel, hang, typeface, above, stacked=True)),
+        (stacked, views[1]),
         (f"The {side} from the front, closed{unknown}", from_front(planned, panel, hang, front)),
         strip,
     ]

@@ -375,6 +375,16 @@ def test_pictures_of_a_window() -> None:
     assert flat == "The heading laid flat, seen from the face"
 
 
+def test_deep_folds_fit() -> None:
+    """Two eyelets far apart hang deeper than they are wide: the scale is of the depth then."""
+    one = shown("width = 14\nleading = 0\nreturn = 1\ncount = 2")
+    (_, closed), (_, pushed), *_ = views.window_pictures(
+        one.job, one.window, one.planned, typeface(), 200
+    )
+    assert max(closed.height, pushed.height) <= 90
+    assert closed.scale == pushed.scale > 1
+
+
 def test_pictures_on_hooks() -> None:
     """On hooks nothing weaves: the strip is all there is to show, without letters."""
     one = shown("width = 60", eyelet=RING + '\nhung = "hooks"')
