@@ -25,11 +25,11 @@ from drapetemplate.errors import DrapeError, Fault, FileError, JobError, PaperEr
 from drapetemplate.version import __version__
 
 if TYPE_CHECKING:
-    from drapetemplate.document import Document
-    from drapetemplate.job import Job
-    from drapetemplate.measure import Measured
-    from drapetemplate.planning.plan import Plan
-    from drapetemplate.printers import Factors
+    from drapetemplate.document.model import Document
+    from drapetemplate.job.factors import Factors
+    from drapetemplate.job.model import Job
+    from drapetemplate.measure.check_pdf import Measured
+    from drapetemplate.planning.model import Plan
 
 __all__ = [
     "DrapeError",
@@ -54,14 +54,14 @@ def read_job(data: bytes, source: str = "job.toml") -> Job:
 
     JobError with every fault of the file at once.
     """
-    from drapetemplate.job import read_job
+    from drapetemplate.job.build import read_job
 
     return read_job(data, source)
 
 
 def narrowed(job: Job, windows: Sequence[str]) -> Job:
     """The job with only the windows of these names; JobError for a name it hasn't."""
-    from drapetemplate.job import narrowed
+    from drapetemplate.job.model import narrowed
 
     return narrowed(job, windows)
 
@@ -84,8 +84,8 @@ def lay_out(
     `accepted` are codes of stop findings that someone takes on; StopError for any other that the
     plan has. `printer` is corrected for; PaperError where the paper leaves no room.
     """
-    from drapetemplate.calibration import corrected
-    from drapetemplate.document import documents
+    from drapetemplate.document.job_document import documents
+    from drapetemplate.printers.correction import corrected
     from drapetemplate.render.typeface import typeface
 
     codes = frozenset(accepted)
@@ -99,8 +99,8 @@ def lay_out(
 
 def to_pdf(document: Document, job_file: bytes) -> bytes:
     """A document as PDF/A-3b, with the job file's bytes in it: the same in, the same out."""
-    from drapetemplate.record import as_record
-    from drapetemplate.render import render
+    from drapetemplate.record.write import as_record
+    from drapetemplate.render.backend import render
     from drapetemplate.render.pdf import PdfBackend
 
     return as_record(render(document, PdfBackend(document.title)), document, job_file)
@@ -108,8 +108,8 @@ def to_pdf(document: Document, job_file: bytes) -> bytes:
 
 def recall_job(pdf: bytes, source: str = "the PDF") -> bytes:
     """The job file's bytes out of a PDF made from it; FileError where there is none to be had."""
-    from drapetemplate.jobfile import MOST_BYTES
-    from drapetemplate.record import job_in
+    from drapetemplate.job.parse import MOST_BYTES
+    from drapetemplate.record.read import job_in
 
     return job_in(pdf, source, MOST_BYTES)
 
@@ -119,7 +119,7 @@ def measure_pdf(pdf: bytes, source: str = "the PDF") -> Measured:
 
     FileError where it can't be read; all that is wrong with what it draws is in `flaws`.
     """
-    from drapetemplate.measure import measure
+    from drapetemplate.measure.check_pdf import measure
     from drapetemplate.render.typeface import typeface
 
     return measure(pdf, source, typeface())

@@ -153,3 +153,18 @@ def _reason(error: OSError | ValueError) -> str:
     if isinstance(error, OSError) and error.strerror:
         return error.strerror.lower()
     return str(error)
+
+
+LONGEST_PART = 60
+# Names that stand for a device on Windows, whatever follows their first dot (Microsoft, "Naming
+# Files, Paths, and Namespaces", from memory).
+_DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in "123456789")}
+
+
+def file_part(text: str) -> str:
+    """Any text as part of a file's name: it can't leave its folder, hide, or be a device."""
+    plain = "".join(char if char.isalnum() or char in " -_,.()" else "_" for char in text)
+    plain = " ".join(plain.split())[:LONGEST_PART].strip(" .")
+    if plain.split(".")[0].lower() in _DEVICES:
+        plain = f"_{plain}"
+    return plain or "_"

@@ -12,7 +12,7 @@ import pytest
 from jobfiles import job_toml
 
 import drapetemplate
-from drapetemplate.printers import Factors
+from drapetemplate.job.factors import Factors
 
 JOB = job_toml("width = 40\npanels = 'left'").encode()
 STOPPED = job_toml(

@@ -11,7 +11,7 @@ import pytest
 from jobfiles import LEAST, job_toml
 from typer.testing import CliRunner, Result
 
-from drapetemplate.cli import app
+from drapetemplate.cli.app import app
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")

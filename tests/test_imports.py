@@ -1,98 +1,38 @@
-"""The house's order, proved from its source: a module imports only what stands above it."""
+"""The house's order, proved from its source: a folder imports only from those above it."""
 
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
 
 import drapetemplate
 
-# Each module may import those before it. A new module fails until it has its place here.
+# The pipeline: each folder, or file of that name, may import from those before it. Inside a folder
+# any order will do that goes in no circle. "drapetemplate" is the package's own interface.
 ORDER = (
     "version",
     "errors",
-    "files",
     "measures",
-    "printers",
-    "spellings",
-    "readers",
-    "tables",
-    "tomlplaces",
-    "jobfile",
-    "schema",
-    "resolve",
+    "files",
     "job",
     "planning",
-    "planning.eyelets",
-    "planning.folds",
-    "planning.places",
-    "planning.seams",
-    "planning.cloth",
-    "planning.hanging",
-    "planning.findings",
-    "planning.seamfindings",
-    "planning.plan",
-    "planning.compare",
-    "planning.drops",
     "words",
-    "given",
     "drawing",
     "template",
-    "joins",
-    "clip",
-    "furniture",
-    "tiling",
-    "stepping",
-    "strips",
     "sheets",
-    "picture",
-    "above",
-    "views",
-    "flow",
-    "labels",
-    "cuts",
-    "cutting",
-    "assembly",
-    "told",
     "ticket",
     "document",
-    "greyprofile",
-    "calibration",
-    "gallery",
-    "report",
-    "wrapping",
-    "linelayout",
-    "linepicture",
-    "console",
-    "sidebyside",
-    "listing",
+    "printers",
     "render",
-    "render.typeface",
-    "render.pdf",
-    "render.svg",
-    "render.png",
     "record",
-    "drawn",
-    "pageorder",
     "measure",
-    "drapetemplate",
-    "question",
-    "windowquestions",
-    "clothquestions",
-    "questions",
-    "jobtext",
-    "readback",
+    "report",
     "interview",
-    "asked",
-    "asking",
-    "making",
-    "completing",
-    "manual",
-    "options",
-    "calibrating",
+    "drapetemplate",
     "cli",
     "__main__",
 )
@@ -102,14 +42,17 @@ KEPT_TO = {
     "reportlab": ("render",),
     "pypdf": ("record", "measure"),
     "pdfplumber": ("measure",),
-    "typer": ("cli", "options"),
-    "tomllib": ("jobfile",),
+    "typer": ("cli",),
+    "tomllib": ("job.parse",),
     "platformdirs": ("printers",),
 }
 
+Sources = dict[str, str]
+"""Source texts by module: "job.model"; "job", its folder's front; "drapetemplate", the package's."""
 
-def sources() -> dict[str, str]:
-    """Every module of the package, named as in ORDER, and its source."""
+
+def sources() -> Sources:
+    """Every module of the package."""
     house = Path(drapetemplate.__file__).parent
     found = {}
     for path in sorted(house.rglob("*.py")):
@@ -119,43 +62,72 @@ def sources() -> dict[str, str]:
     return found
 
 
-def imported(module: str, source: str) -> Iterator[str]:
-    """What a module imports, lazily or for types only included, dotted from the top."""
+def imported(module: str, source: str) -> Iterator[tuple[str, str]]:
+    """What a module imports, lazily or for types only included: from where, and which name of it.
+
+    The name is empty for `import a.b`.
+    """
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
+            yield from ((alias.name, "") for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{module} has a relative import, which this can't follow"
             assert node.module is not None
-            yield node.module
-            # "from package import module" means the module too.
-            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+            yield from ((node.module, alias.name) for alias in node.names)
         else:
             name = getattr(node, "id", getattr(node, "attr", ""))
             if name in {"import_module", "__import__"}:
                 pytest.fail(f"{module} imports by name, which this can't follow")
 
 
-def upward(modules: dict[str, str], order: tuple[str, ...]) -> list[str]:
-    """Every import of a module of the house that doesn't stand before the importing one."""
-    wrong = []
+def inside(modules: Sources) -> dict[str, set[str]]:
+    """Which modules of the house each one imports: the file itself where one is named."""
+    found: dict[str, set[str]] = {}
     for module, source in modules.items():
-        before = set(order[: order.index(module)])
-        for name in imported(module, source):
-            target = name.removeprefix("drapetemplate.")
-            if name.startswith("drapetemplate.") and target in order and target not in before:
-                wrong.append(f"{module} imports {target}")
-    return sorted(set(wrong))
+        found[module] = set()
+        for origin, name in imported(module, source):
+            for path in (f"{origin}.{name}", origin):
+                target = path.removeprefix("drapetemplate.")
+                if path.partition(".")[0] == "drapetemplate" and target in modules:
+                    found[module].add(target)
+                    break
+            else:
+                assert not origin.startswith("drapetemplate."), f"{module}: no module {origin}"
+    return found
 
 
-def strays(modules: dict[str, str], kept_to: dict[str, tuple[str, ...]]) -> list[str]:
+def room(module: str) -> str:
+    """The folder a module lies in, or itself where it lies in none."""
+    return module.partition(".")[0]
+
+
+def upward(modules: Sources, order: tuple[str, ...]) -> list[str]:
+    """Every import from a folder that doesn't stand before the importing one."""
+    return sorted(
+        f"{module} imports {target}"
+        for module, targets in inside(modules).items()
+        for target in targets
+        if order.index(room(target)) > order.index(room(module))
+    )
+
+
+def circle(modules: Sources) -> list[str]:
+    """One circle of imports, module by module; none is an empty list."""
+    try:
+        list(TopologicalSorter(inside(modules)).static_order())
+    except CycleError as error:
+        return list(error.args[1])
+    return []
+
+
+def strays(modules: Sources, kept_to: dict[str, tuple[str, ...]]) -> list[str]:
     """Every import of a library that is kept to other modules."""
     return sorted(
         {
             f"{module} imports {library}"
             for module, source in modules.items()
-            for name in imported(module, source)
-            if (library := name.split(".")[0]) in kept_to
+            for origin, _ in imported(module, source)
+            if (library := origin.partition(".")[0]) in kept_to
             and not any(
                 module == home or module.startswith(home + ".") for home in kept_to[library]
             )
@@ -163,14 +135,45 @@ def strays(modules: dict[str, str], kept_to: dict[str, tuple[str, ...]]) -> list
     )
 
 
-def test_every_module_has_its_place() -> None:
-    """The order names every module of the package once, and no other."""
-    assert sorted(ORDER) == sorted(sources())
+def own_work(source: str) -> list[str]:
+    """What a folder's `__init__.py` does beside handing names on: nothing, where all is well."""
+    body = ast.parse(source).body
+    return [
+        ast.unparse(node)
+        for node in body[1:]
+        if not isinstance(node, ast.ImportFrom)
+        and not (isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "__all__")
+    ]
+
+
+def fronts(modules: Sources) -> Iterable[tuple[str, str]]:
+    """Each folder's own `__init__.py`."""
+    rooms = {room(module) for module in modules if "." in module}
+    return ((module, source) for module, source in modules.items() if module in rooms)
+
+
+def test_every_folder_has_its_place() -> None:
+    """The order names every folder and file at the top of the package once, and no other."""
+    assert sorted(ORDER) == sorted({room(module) for module in sources()})
 
 
 def test_imports_point_up() -> None:
-    """No module imports itself or one that stands after it."""
+    """No folder imports from one that stands after it."""
     assert upward(sources(), ORDER) == []
+
+
+def test_no_circle() -> None:
+    """No import leads back to where it began, in a folder or between them."""
+    assert circle(sources()) == []
+
+
+def test_fronts_hand_on() -> None:
+    """A folder's `__init__.py` hands names on, from its own files, and does nothing else."""
+    modules = sources()
+    seen = inside(modules)
+    for module, source in fronts(modules):
+        assert own_work(source) == [], module
+        assert {room(target) for target in seen[module]} <= {module}
 
 
 def test_libraries_stay_at_home() -> None:
@@ -180,12 +183,15 @@ def test_libraries_stay_at_home() -> None:
 
 def test_house_is_read() -> None:
     """The reader of imports sees the ones that are surely there, lazy ones included."""
-    seen = {module: set(imported(module, source)) for module, source in sources().items()}
-    assert "typer" in seen["cli"]
-    assert "tomllib" in seen["jobfile"]
-    assert "reportlab.pdfgen.canvas" in seen["render.pdf"]
-    assert "drapetemplate.render.typeface" in seen["cli"]  # inside a function
-    assert "drapetemplate.planning.eyelets" in seen["planning.plan"]  # from planning import ...
+    modules = sources()
+    seen = inside(modules)
+    assert "render.typeface" in seen["cli.app"]  # inside a function
+    assert "planning.eyelets" in seen["planning.plan"]  # from planning import ...
+    assert "job.build" in seen["job"]  # a folder's front
+    libraries = {module: dict(imported(module, text)) for module, text in modules.items()}
+    assert "typer" in libraries["cli.app"]
+    assert "tomllib" in libraries["job.parse"]
+    assert "reportlab.pdfgen.canvas" in libraries["render.pdf"]
 
 
 @pytest.mark.parametrize(
@@ -193,27 +199,65 @@ def test_house_is_read() -> None:
     [
         "import drapetemplate.last",
         "import drapetemplate.last as other",
+        "import drapetemplate.last.file",
         "from drapetemplate.last import thing",
+        "from drapetemplate.last.file import thing",
+        "from drapetemplate.last import file",
         "from drapetemplate import last",
         "def lazy():\n    from drapetemplate.last import thing",
         "if TYPE_CHECKING:\n    from drapetemplate.last import thing",
         "try:\n    import drapetemplate.last\nexcept ImportError:\n    pass",
     ],
 )
-def test_import_of_a_later_module_is_seen(source: str) -> None:
-    """However it is written, an import of a module further down is found."""
+def test_import_of_a_later_folder_is_seen(source: str) -> None:
+    """However it is written, an import from a folder further down is found."""
     order = ("first", "last")
-    assert upward({"first": source}, order) == ["first imports last"]
-    assert upward({"last": source.replace("last", "first")}, order) == []
+    house = {"first": "", "first.file": "", "last": "", "last.file": ""}
+    for module in ("first", "first.file"):
+        (found,) = upward(house | {module: source}, order)
+        assert found in {f"{module} imports last", f"{module} imports last.file"}
+    back = source.replace("last", "first")
+    assert upward(house | {"last.file": back}, order) == []
+
+
+@pytest.mark.parametrize("source", ["import drapetemplate", "from drapetemplate import plan_job"])
+def test_import_of_the_interface_is_seen(source: str) -> None:
+    """The package's own functions are no part of the pipeline's folders."""
+    house = {"job": "", "job.file": source, "drapetemplate": ""}
+    assert upward(house, ("job", "drapetemplate")) == ["job.file imports drapetemplate"]
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("from drapetemplate.job.b import x", "from drapetemplate.job.a import y"),
+        ("from drapetemplate.job import b", "def lazy():\n    from drapetemplate.job.a import y"),
+    ],
+)
+def test_circle_is_seen(one: str, other: str) -> None:
+    """Two files of a folder that import each other are found, lazily or not."""
+    assert set(circle({"job": "", "job.a": one, "job.b": other})) == {"job.a", "job.b"}
+    assert circle({"job": "", "job.a": one, "job.b": ""}) == []
+
+
+def test_use_of_ones_own_front_is_seen() -> None:
+    """A file that imports from its own folder's front leads back to itself."""
+    front = "from drapetemplate.job.a import x"
+    assert circle({"job": front, "job.a": "from drapetemplate.job import x"})
+
+
+@pytest.mark.parametrize("line", ["X = 1", "def f():\n    pass", "if X:\n    import y"])
+def test_work_in_a_front_is_seen(line: str) -> None:
+    """A front that defines or decides something is found."""
+    front = f'"""Doc."""\nfrom drapetemplate.job.a import x\n__all__ = ["x"]\n{line}\n'
+    assert own_work(front) == [ast.unparse(ast.parse(line))]
 
 
 @pytest.mark.parametrize("source", ["import pypdf", "from pypdf.generic import NameObject"])
 def test_stray_library_is_seen(source: str) -> None:
     """A library imported outside its own place is found, and inside it isn't."""
-    assert strays({"ticket": source, "record": source, "records": source}, KEPT_TO) == [
-        "records imports pypdf",
-        "ticket imports pypdf",
-    ]
+    house = {"ticket.flow": source, "record.read": source, "records": source}
+    assert strays(house, KEPT_TO) == ["records imports pypdf", "ticket.flow imports pypdf"]
 
 
 @pytest.mark.parametrize(

@@ -9,16 +9,17 @@ import pages
 import pytest
 from jobfiles import inches
 
-from drapetemplate import report
-from drapetemplate.document import document
-from drapetemplate.job import Job, read_job
+from drapetemplate.document.job_document import document
+from drapetemplate.job.build import read_job
+from drapetemplate.job.model import Job
+from drapetemplate.job.schema import SCHEMA_LINE
 from drapetemplate.planning.cloth import Takes
 from drapetemplate.planning.plan import plan
-from drapetemplate.render import render
+from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
-from drapetemplate.schema import SCHEMA_LINE
-from drapetemplate.strips import strips
+from drapetemplate.report import plan_json
+from drapetemplate.sheets.strip_list import strips
 
 SAMPLES = sorted((Path(__file__).parent.parent / "sample_jobs").glob("*.toml"))
 
@@ -62,7 +63,7 @@ def test_sample_figures_are_its_own(path: Path) -> None:
 def test_sample_json_is_complete(path: Path) -> None:
     """Only what the job doesn't say is null."""
     job = read_job(path.read_bytes(), path.name)
-    found = report.as_json(job, plan(job))
+    found = plan_json.as_json(job, plan(job))
     assert found["order"]["eyelets"] > 0
     for window, read in zip(found["windows"], job.windows, strict=True):
         face = read.fabric
@@ -101,7 +102,7 @@ def cloth_of(job: Job) -> list[Takes]:
 def test_sample_cloth(path: Path) -> None:
     """Every seam is hidden, pieces make the panel, and the order covers every drop."""
     job = read_job(path.read_bytes(), path.name)
-    found = report.as_json(job, plan(job))
+    found = plan_json.as_json(job, plan(job))
     for window, read in zip(found["windows"], job.windows, strict=True):
         for one in window["cloth"]:
             cloth = read.lining if one["part"] == "lining" else read.fabric

@@ -26,9 +26,9 @@ from hypothesis import strategies as st
 from readoff import Taped
 
 import drapetemplate
-from drapetemplate.calibration import corrected
 from drapetemplate.errors import DrapeError
-from drapetemplate.report import as_json
+from drapetemplate.printers.correction import corrected
+from drapetemplate.report.plan_json import as_json
 
 MOST_SHEETS = 10
 STOPS = ("back-fold-hits-wall", "odd-count", "wont-close")

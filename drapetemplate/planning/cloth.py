@@ -13,7 +13,7 @@ from math import ceil
 from typing import Literal
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.job import Cloth, Eyelet
+from drapetemplate.job.model import Cloth, Eyelet
 from drapetemplate.measures import METRE, YARD, Length, Units, format_length
 from drapetemplate.planning.seams import Row, Seams, plan_seams
 

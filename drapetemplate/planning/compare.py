@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from drapetemplate.errors import JobError
-from drapetemplate.job import Job, Window
+from drapetemplate.job.model import Job, Window
 from drapetemplate.planning import eyelets
-from drapetemplate.planning.plan import BESIDE, WindowPlan, plan
+from drapetemplate.planning.model import WindowPlan
+from drapetemplate.planning.plan import BESIDE, plan
 
 
 @dataclass(frozen=True, slots=True)

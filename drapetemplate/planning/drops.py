@@ -18,7 +18,7 @@ from fractions import Fraction
 
 from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import ClothOrder, Part, Takes, cut_length, kind
-from drapetemplate.planning.plan import Plan, WindowPlan
+from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import Cut, Seams
 
 

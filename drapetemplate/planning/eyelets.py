@@ -16,7 +16,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Literal
 
-from drapetemplate.job import Hung
+from drapetemplate.job.model import Hung
 from drapetemplate.measures import INCH, Length
 
 GapKind = Literal["front", "back"]

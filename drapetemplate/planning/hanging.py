@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.job import Window
+from drapetemplate.job.model import Window
 from drapetemplate.measures import Length
 from drapetemplate.planning import cloth, folds
 from drapetemplate.planning.folds import Fold

@@ -7,19 +7,16 @@ need what the job doesn't say are None.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
-from typing import Literal
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.job import Assumption, Cloth, Job, Window
+from drapetemplate.job.model import Assumption, Cloth, Job, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_up
 from drapetemplate.planning import cloth, eyelets, findings, hanging
-from drapetemplate.planning.cloth import BandOrder, ClothOrder, EyeletOrder, Part, Takes
-from drapetemplate.planning.eyelets import GapKind
-from drapetemplate.planning.findings import Finding
-from drapetemplate.planning.hanging import Hang
-from drapetemplate.planning.seamfindings import SEAM_CODES, cloth_findings
+from drapetemplate.planning.cloth import Part, Takes
+from drapetemplate.planning.findings import SEAM_CODES, cloth_findings
+from drapetemplate.planning.model import Finding, Order, PanelPlan, Plan, Side, WindowPlan
 from drapetemplate.planning.seams import Row
 
 BESIDE = 3
@@ -28,90 +25,6 @@ MOST_ADVISED = 100
 MOST_WORK = 10_000_000
 """The most that a job's panels' counts, each squared, may come to: what placing seams takes grows
 so. A thousand windows of 100 eyelets, or two of 2,000, take up to a minute."""
-Side = Literal["left", "right", "single"]
-
-
-@dataclass(frozen=True, slots=True)
-class PanelPlan:
-    """One finished panel. `leading` is the cloth before the first eyelet, whatever that end is.
-
-    `reason` says why `count` was taken; `hang` is None on hooks; `weight` is in grams. `seams` are
-    the face's seam lines from the same edge, `pieces` its raw widths, hem and seam cloth included;
-    None where the cloth's width isn't known.
-    """
-
-    side: Side
-    width: Length
-    count: int
-    reason: str
-    outside: Length
-    opening: Length
-    hole: Length
-    leading: Length
-    return_: Length
-    gap: Length
-    pitch: Length
-    centers: tuple[Length, ...]
-    gaps: tuple[GapKind, ...]
-    band_height: Length
-    above: Length
-    stack: Length
-    hang: Hang | None
-    weight: Fraction | None
-    fullness: Fraction | None = None
-    covers: Length | None = None
-    seams: tuple[Length, ...] | None = None
-    pieces: tuple[Length, ...] | None = None
-
-    @property
-    def edge(self) -> str:
-        """The edge that all is measured from: "left" of a single panel, else "leading"."""
-        return "left" if self.side == "single" else "leading"
-
-
-@dataclass(frozen=True, slots=True)
-class WindowPlan:
-    """One window's panels, to be made `quantity` times; `findings` leave out what is `assumed`.
-
-    `cloth` is what all of them take of the face, then of the lining, where the job has them.
-    """
-
-    key: str
-    name: str
-    quantity: int
-    length: Length | None
-    panels: tuple[PanelPlan, ...]
-    cloth: tuple[Takes, ...]
-    findings: tuple[Finding, ...]
-    assumed: tuple[Assumption, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Order:
-    """What to buy for the whole job: each cloth, each eyelet, and band of each height."""
-
-    cloth: tuple[ClothOrder, ...]
-    eyelets: tuple[EyeletOrder, ...]
-    bands: tuple[BandOrder, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """The whole job. `eyelets` and `band` are what all its panels take together.
-
-    `assumed` is what was assumed for all windows alike.
-    """
-
-    windows: tuple[WindowPlan, ...]
-    eyelets: int
-    band: Length
-    order: Order
-    assumed: tuple[Assumption, ...]
-
-    @property
-    def stops(self) -> tuple[Finding, ...]:
-        """The findings that keep the template from being made."""
-        return tuple(f for window in self.windows for f in window.findings if f.level == "stop")
 
 
 def plan(job: Job, *, advise: bool = True) -> Plan:

@@ -39,10 +39,10 @@ from math import ceil, lcm
 from typing import Literal, NamedTuple
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.job import Cloth
+from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length, Units, format_length, rounded_down, rounded_up
 from drapetemplate.planning.eyelets import GapKind
-from drapetemplate.planning.places import (
+from drapetemplate.planning.seam_search import (
     Front,
     Goods,
     Ground,

@@ -16,7 +16,7 @@ from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import ViewerPreferencesPDFDictionary, checkPDFBoolean
 from reportlab.pdfgen.canvas import Canvas
 
-from drapetemplate.drawing import Arc, Circle, Line, Number, Pen, Polygon, Text
+from drapetemplate.drawing.marks import Arc, Circle, Line, Number, Pen, Polygon, Text
 from drapetemplate.render.typeface import BOLD, REGULAR
 from drapetemplate.version import __version__
 

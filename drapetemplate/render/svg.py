@@ -8,7 +8,7 @@ from __future__ import annotations
 from math import cos, radians, sin
 from xml.sax.saxutils import escape
 
-from drapetemplate.drawing import Arc, Circle, Line, Number, Pen, Polygon, Text
+from drapetemplate.drawing.marks import Arc, Circle, Line, Number, Pen, Polygon, Text
 from drapetemplate.measures import printable
 
 

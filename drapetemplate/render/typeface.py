@@ -13,7 +13,7 @@ from importlib.resources import files
 from reportlab.pdfbase import pdfmetrics, ttfonts
 from reportlab.pdfbase.ttfonts import TTFont
 
-from drapetemplate.document import UNSHOWN
+from drapetemplate.drawing.lettering import UNSHOWN
 
 REGULAR = "DejaVuSans"
 BOLD = "DejaVuSans-Bold"

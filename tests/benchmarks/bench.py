@@ -24,10 +24,10 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 import drapetemplate
-from drapetemplate.document import Document
-from drapetemplate.drawing import Circle, Line, Text
-from drapetemplate.measure import measure
-from drapetemplate.render import render
+from drapetemplate.document.model import Document
+from drapetemplate.drawing.marks import Circle, Line, Text
+from drapetemplate.measure.check_pdf import measure
+from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PINNED, PdfBackend
 from drapetemplate.render.typeface import typeface
 

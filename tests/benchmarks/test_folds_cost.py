@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from jobfiles import RING, job_of
 
-from drapetemplate.job import Job
+from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
 
 PANELS = 100

@@ -14,7 +14,7 @@ from time import process_time
 import pytest
 from rows import goods, row_of, seams_of
 
-from drapetemplate.job import Cloth
+from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
 from drapetemplate.planning.seams import Row
 

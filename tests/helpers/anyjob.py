@@ -13,7 +13,7 @@ from typing import Literal, get_args
 
 from hypothesis import strategies as st
 
-from drapetemplate.printers import Factors
+from drapetemplate.job.factors import Factors
 
 Kind = Literal["sheets", "lanes", "rows", "roll", "one", "stepping", "windows"]
 KINDS: tuple[Kind, ...] = get_args(Kind)

@@ -8,10 +8,10 @@ import pages
 import pytest
 from pages import Sheet
 
-from drapetemplate.document import document
-from drapetemplate.job import read_job
+from drapetemplate.document.job_document import document
+from drapetemplate.job.build import read_job
 from drapetemplate.planning.plan import plan
-from drapetemplate.render import render
+from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
 

@@ -9,15 +9,17 @@ from itertools import combinations
 
 import pytest
 
-from drapetemplate import cuts, drawing
-from drapetemplate.cutting import MOST_DRAWN, cutting
-from drapetemplate.drawing import Line, Mark, Polygon, Text
-from drapetemplate.flow import MOST_MARGIN, paper_flow
-from drapetemplate.job import Job
+from drapetemplate import drawing
+from drapetemplate.drawing.marks import Line, Mark, Polygon, Text
+from drapetemplate.job.model import Job
 from drapetemplate.measures import parse_length
 from drapetemplate.planning.drops import drops
-from drapetemplate.planning.plan import Plan, plan
+from drapetemplate.planning.model import Plan
+from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
+from drapetemplate.ticket import cut_pictures
+from drapetemplate.ticket.cutting import MOST_DRAWN, cutting
+from drapetemplate.ticket.flow import MOST_MARGIN, paper_flow
 
 NEAR = 1e-6  # mm: floats of hundreds of mm keep a dozen digits
 
@@ -129,11 +131,12 @@ def check_slits(found: Cutting) -> None:
                 alike = [
                     d.number
                     for d in mine
-                    if cuts.slits(d, width) == cuts.slits(mine[numbers[0] - 1], width)
+                    if cut_pictures.slits(d, width)
+                    == cut_pictures.slits(mine[numbers[0] - 1], width)
                 ]
                 named |= dict.fromkeys(alike, named[numbers[0]])
         for drop in mine:
-            exact = [float(at) for at in cuts.slits(drop, width)]
+            exact = [float(at) for at in cut_pictures.slits(drop, width)]
             assert len(named[drop.number]) == len(exact)
             assert all(near(at, mm) for at, mm in zip(named[drop.number], exact, strict=True))
             if drop.number <= MOST_DRAWN:
@@ -188,7 +191,7 @@ def check_words(found: Cutting) -> None:
     for order in found.plan.order.cloth:
         for drop in drops(found.plan, order):
             for piece in drop.pieces:
-                _, which, much = cuts.piece_words(found.job, drop, piece)
+                _, which, much = cut_pictures.piece_words(found.job, drop, piece)
                 tails |= {f", {which}", f", {which}, {much}"}
     names = [window.name for window in found.job.windows]
     whole = {(name, f"{last}{tail}") for name in names for tail in tails for last in _lasts(name)}

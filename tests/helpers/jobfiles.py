@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from drapetemplate.job import Job, read_job
+from drapetemplate.job.build import read_job
+from drapetemplate.job.model import Job
 from drapetemplate.measures import parse_length
-from drapetemplate.planning.plan import PanelPlan, Plan, WindowPlan, plan
+from drapetemplate.planning.model import PanelPlan, Plan, WindowPlan
+from drapetemplate.planning.plan import plan
 
 NAME = "Heron Point, linen store"
 LEAST = """units = "in"

@@ -6,10 +6,10 @@ from fractions import Fraction
 from functools import cache
 
 import drapetemplate
-from drapetemplate.document import Document, Page
-from drapetemplate.printers import Factors
-from drapetemplate.record import as_record
-from drapetemplate.render import render
+from drapetemplate.document.model import Document, Page
+from drapetemplate.job.factors import Factors
+from drapetemplate.record.write import as_record
+from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from drapetemplate.job import Cloth
+from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
 from drapetemplate.planning.eyelets import gap_kinds
 from drapetemplate.planning.seams import Row, Seams, plan_seams

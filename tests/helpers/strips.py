@@ -9,13 +9,15 @@ from hypothesis import reject
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
-from drapetemplate.drawing import Line, Mark, Number, Polygon, Text
+from drapetemplate.drawing.marks import Line, Mark, Number, Polygon, Text
 from drapetemplate.errors import JobError
-from drapetemplate.job import Job, read_job
-from drapetemplate.planning.plan import PanelPlan, plan
-from drapetemplate.sheets import Part, Sheet, SheetSet, sheet_set
-from drapetemplate.strips import strips
-from drapetemplate.template import Template, template
+from drapetemplate.job.build import read_job
+from drapetemplate.job.model import Job
+from drapetemplate.planning.model import PanelPlan
+from drapetemplate.planning.plan import plan
+from drapetemplate.sheets.sheet import Part, Sheet, SheetSet, sheet_set
+from drapetemplate.sheets.strip_list import strips
+from drapetemplate.template.strip import Template, template
 
 
 class FixedWidths:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drapetemplate.interview import State, prompt, step
+from drapetemplate.interview.states import State, prompt, step
 
 TO_EYELET = (
     *("", "Heron Point, linen store", ""),

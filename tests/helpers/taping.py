@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import pages
 from pages import Sheet
 
-from drapetemplate.document import documents
-from drapetemplate.job import read_job
+from drapetemplate.document.job_document import documents
+from drapetemplate.job.build import read_job
 from drapetemplate.planning.plan import plan
-from drapetemplate.render import render
+from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
 

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, NoReturn
 
-from drapetemplate import cli
+from drapetemplate.cli import main
 
 SECONDS = 60
 MEMORY = 1_500_000_000
@@ -89,7 +89,7 @@ def _run(words: list[str], folder: Path, out: IO[bytes], err: IO[bytes]) -> NoRe
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
         os.chdir(folder)
         sys.argv = ["drapetemplate", *words]
-        cli.main()
+        main()
     except SystemExit as done:
         code = done.code if isinstance(done.code, int) else 0 if done.code is None else 98
     except BaseException:  # noqa: BLE001  # anything else is what a run may not do

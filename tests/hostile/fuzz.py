@@ -22,7 +22,7 @@ import scrawls
 import strangers
 from bounded import ended
 
-from drapetemplate.tables import TABLES, keys_of
+from drapetemplate.job.tables import TABLES, keys_of
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"
 MOST_SECONDS = 60.0

@@ -18,9 +18,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from bounded import ended, unsafe
 
-from drapetemplate.listing import as_csv
+from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.planning.plan import plan
-from drapetemplate.tables import TABLES, keys_of
+from drapetemplate.report.plan_csv import as_csv
 
 # Escape, a terminal's title and its end, colours in both forms, null, breaks and returns, delete,
 # every C1 control, directions, a mark of the order of bytes, separators, half a pair.

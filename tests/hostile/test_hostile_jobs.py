@@ -12,11 +12,11 @@ import pytest
 from jobfiles import job_of, job_toml, panel_of
 
 import drapetemplate
-from drapetemplate.document import Document
+from drapetemplate.document.model import Document
 from drapetemplate.errors import DrapeError, JobError
-from drapetemplate.jobfile import MOST_BYTES
+from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.planning import plan as planning
-from drapetemplate.strips import strips
+from drapetemplate.sheets.strip_list import strips
 
 sys.path.insert(0, str(Path(__file__).parent))
 

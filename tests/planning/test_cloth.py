@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobfiles import inches, job_of
 
-from drapetemplate.job import Cloth
+from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
 from drapetemplate.planning import cloth
 

@@ -15,8 +15,8 @@ from jobfiles import RING, inches, window_of
 from drapetemplate.errors import JobError
 from drapetemplate.measures import INCH, format_length
 from drapetemplate.planning.cloth import Takes
-from drapetemplate.planning.findings import Finding
-from drapetemplate.planning.plan import BESIDE, WindowPlan
+from drapetemplate.planning.model import Finding, WindowPlan
+from drapetemplate.planning.plan import BESIDE
 from drapetemplate.planning.seams import Seams
 
 ENDS = "leading = 3\nreturn = 3\nlength = 84"

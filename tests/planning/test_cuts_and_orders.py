@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from rows import goods, row_of
 
 from drapetemplate.errors import JobError
-from drapetemplate.job import Cloth, Eyelet
+from drapetemplate.job.model import Cloth, Eyelet
 from drapetemplate.measures import INCH, METRE, YARD, Length, Units
 from drapetemplate.planning.cloth import (
     BandOrder,

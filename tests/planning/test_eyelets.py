@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobfiles import inches
 
-from drapetemplate.job import Hung
+from drapetemplate.job.model import Hung
 from drapetemplate.measures import INCH
 from drapetemplate.planning import eyelets
 

@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jobfiles import RING, window_of
 
-from drapetemplate.job import Assumption
-from drapetemplate.planning.findings import Finding, assumed
+from drapetemplate.job.model import Assumption
+from drapetemplate.planning.findings import assumed
+from drapetemplate.planning.model import Finding
 
 USUAL = "width = 60"
 

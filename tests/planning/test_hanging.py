@@ -14,7 +14,7 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from drapetemplate.errors import JobError
-from drapetemplate.job import Window
+from drapetemplate.job.model import Window
 from drapetemplate.measures import (
     INCH,
     Units,

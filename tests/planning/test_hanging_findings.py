@@ -17,8 +17,7 @@ from jobfiles import RING, inches, panel_of, window_of
 
 from drapetemplate.measures import INCH, format_length
 from drapetemplate.planning import folds
-from drapetemplate.planning.findings import Finding
-from drapetemplate.planning.plan import WindowPlan
+from drapetemplate.planning.model import Finding, WindowPlan
 
 # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in, P/2 = 3.82 in.
 EIGHT = "width = 60\nreturn = 3\ncount = 8"

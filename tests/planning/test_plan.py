@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from jobfiles import RING, inches, panel_of, plan_of, window_of
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.job import Assumption
+from drapetemplate.job.model import Assumption
 from drapetemplate.measures import INCH, format_length
 
 WALL = '[pole]\ndiameter = "3/4"\nprojection = "5"'

@@ -10,7 +10,7 @@ from jobfiles import RING, inches, panel_of, plan_of, window_of
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.measures import INCH
 from drapetemplate.planning.cloth import BandOrder, ClothOrder, Takes
-from drapetemplate.planning.plan import WindowPlan
+from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.seams import Seams
 
 # 3 + 12 x 2 + 11 x 4 + 3 = 74 in: gaps of 4 in, pitch 6 in, 80 in raw with side hems of 3 in.

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from rows import goods, row_of, seams_of
 
 from drapetemplate.errors import JobError
-from drapetemplate.job import Cloth
+from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
 from drapetemplate.planning.seams import Cut, Row, plan_seams
 

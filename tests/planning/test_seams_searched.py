@@ -16,7 +16,7 @@ import pytest
 from rows import goods, row_of, seams_of
 
 from drapetemplate.errors import JobError
-from drapetemplate.job import Cloth
+from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
 from drapetemplate.planning.seams import Row, Seams
 

@@ -16,8 +16,8 @@ from made import made
 from pikepdf import pdfa
 from PIL import Image, ImageCms
 
-from drapetemplate.greyprofile import NAME as GREY
-from drapetemplate.greyprofile import grey_profile
+from drapetemplate.record.grey_profile import NAME as GREY
+from drapetemplate.record.grey_profile import grey_profile
 from drapetemplate.version import __version__
 
 ROLL = job_toml("width = 40", tables='[paper]\nsize = "24 in roll"')

@@ -17,12 +17,13 @@ import pikepdf
 import pytest
 from cases import A4_BACK, A4_ROWS, CASES, LETTER_LEFT, Case, near
 
-from drapetemplate.calibration import corrected
-from drapetemplate.document import Document, document
-from drapetemplate.job import read_job
+from drapetemplate.document.job_document import document
+from drapetemplate.document.model import Document
+from drapetemplate.job.build import read_job
+from drapetemplate.job.factors import Factors
 from drapetemplate.planning.plan import plan
-from drapetemplate.printers import Factors
-from drapetemplate.render import render
+from drapetemplate.printers.correction import corrected
+from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
 

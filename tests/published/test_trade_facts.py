@@ -14,12 +14,12 @@ from jobfiles import inches, job_of, panel_of, window_of
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
-from drapetemplate.document import document
+from drapetemplate.document.job_document import document
 from drapetemplate.errors import JobError
+from drapetemplate.job.paper import LONGEST_PAGE, SHEETS
 from drapetemplate.measures import INCH, OUNCE, SQUARE_YARD, YARD
 from drapetemplate.planning.plan import plan
-from drapetemplate.readers import LONGEST_PAGE, SHEETS
-from drapetemplate.render import render
+from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
 

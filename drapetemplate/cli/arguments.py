@@ -1,0 +1,146 @@
+"""Every argument and option of the command line: its name, its help, and what a shell may offer."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from drapetemplate.cli import completion
+
+Version = Annotated[bool, typer.Option("--version", help="Print the version.")]
+
+JobPath = Annotated[
+    Path,
+    typer.Argument(metavar="JOB", help="A job file (TOML).", autocompletion=completion.job_files),
+]
+Jobs = Annotated[
+    list[Path],
+    typer.Argument(
+        metavar="JOB",
+        help="Job files (TOML), or folders of them.",
+        autocompletion=completion.job_files,
+    ),
+]
+PdfPath = Annotated[
+    Path,
+    typer.Argument(
+        metavar="PDF", help="A PDF made from a job.", autocompletion=completion.pdf_files
+    ),
+]
+
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
+Plain = Annotated[
+    bool,
+    typer.Option("--plain", help="For screen readers: a fact a line, no picture, no columns."),
+]
+Printer = Annotated[
+    str | None,
+    typer.Option(
+        metavar="NAME",
+        help="Correct for this calibrated printer, whatever the job names.",
+        autocompletion=completion.printer_names,
+    ),
+]
+Windows = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--window",
+        metavar="NAME",
+        help="Only this window of the job; may be repeated.",
+        autocompletion=completion.window_names,
+    ),
+]
+
+MakeOut = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="PATH",
+        help="The PDF to write, or a folder for it. {number}, {name} and {file} in it stand for "
+        "the job's. Default: this folder.",
+    ),
+]
+Accept = Annotated[
+    list[str] | None,
+    typer.Option(
+        metavar="CODE",
+        help="Make the template despite this stop finding; the ticket says so.",
+        autocompletion=completion.stop_codes,
+    ),
+]
+Workers = Annotated[
+    int | None,
+    typer.Option(
+        min=1, max=64, metavar="NUMBER", help="Processes at once. Default: as many as pay."
+    ),
+]
+OpenIt = Annotated[bool, typer.Option("--open", help="Open the PDF when it is made.")]
+
+Csv = Annotated[
+    Path | None,
+    typer.Option("--csv", metavar="PATH", help="Also write holes, cut list and order as CSV."),
+]
+Counts = Annotated[
+    str, typer.Option(metavar="6,8,10", help="The counts to compare. Default: those beside.")
+]
+ComparePdf = Annotated[
+    Path | None, typer.Option(metavar="PATH", help="Also draw them, a page a window.")
+]
+
+PictureOut = Annotated[Path, typer.Option(metavar="FILE.png|svg", help="The picture to write.")]
+PageName = Annotated[
+    str | None,
+    typer.Option(
+        metavar="NAME",
+        help='Draw this page of the PDF instead, as PDF viewers name it: "ticket 1", '
+        '"strip 1 assembly 1", "strip 1 sheet 2".',
+    ),
+]
+
+RecallOut = Annotated[
+    Path | None,
+    typer.Option(metavar="PATH", help="The job file to write. Default: PDF's name, .toml."),
+]
+
+NewPath = Annotated[
+    Path | None,
+    typer.Argument(
+        metavar="PATH", help="The job file to write. Default: asked at the end, from its name."
+    ),
+]
+
+SchemaOut = Annotated[
+    Path | None,
+    typer.Option(metavar="PATH", help="The file to write, or a folder for it, instead."),
+]
+
+CheckPaper = Annotated[
+    str | None,
+    typer.Option(
+        "--paper",
+        metavar="SIZE",
+        help="The check sheet's paper, as a job names it. Default: letter.",
+        autocompletion=completion.paper_sizes,
+    ),
+]
+CheckOut = Annotated[
+    Path | None,
+    typer.Option(
+        "--out", metavar="PATH", help="The check sheet. Default: calibrate-SIZE.pdf here."
+    ),
+]
+Across = Annotated[
+    str | None, typer.Option(metavar="MEASURED", help="What the long bar across reads.")
+]
+Down = Annotated[str | None, typer.Option(metavar="MEASURED", help="What the long bar down reads.")]
+Save = Annotated[
+    str | None, typer.Option(metavar="NAME", help="Keep the readings as this printer's.")
+]
+Listing = Annotated[bool, typer.Option("--list", help="Print the printers kept.")]
+Forget = Annotated[
+    str | None,
+    typer.Option(
+        metavar="NAME",
+        help="Remove a printer from the list.",
+        autocompletion=completion.printer_names,
+    ),
+]

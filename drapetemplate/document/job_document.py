@@ -1,0 +1,121 @@
+"""Everything one PDF holds, before any PDF exists: pages of marks, all of one size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from drapetemplate.document.model import Document, Page, Settings, titled
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Mark
+from drapetemplate.job.model import Job, Paper
+from drapetemplate.planning.model import Finding, Plan
+from drapetemplate.sheets.sheet import sheet_set
+from drapetemplate.sheets.strip_list import strips
+from drapetemplate.sheets.tiling import check_paper
+from drapetemplate.ticket.assembly import assembly, stepping_page
+from drapetemplate.ticket.cutting import cutting
+from drapetemplate.ticket.flow import paper_flow
+from drapetemplate.ticket.job_ticket import ticket, ticket_paper
+
+
+def documents(
+    job: Job, plan: Plan, typeface: Typeface, accepted: frozenset[str] = frozenset()
+) -> tuple[Document, ...]:
+    """The job's ticket, cutting pages and every strip with its assembly, in the order of use.
+
+    One PDF, or with a roll two, the strips and then the ticket with the rest, so that no PDF mixes
+    page sizes. `accepted` are codes of stop findings that someone takes on; the ticket says so.
+    Each strip is made once, however many panels it is for.
+    """
+    found = strips(plan.windows, job.paper, job.units)
+    undrawn = _undrawn(job, typeface)
+    paper = ticket_paper(job)
+    pages = ticket(job, plan, found, undrawn, accepted, paper, typeface)
+    read = _numbered("ticket", pages, "Job ticket")
+    read += _numbered("cutting", cutting(job, plan, paper_flow(paper, typeface)), "Cutting")
+    laid = replace(job, paper=found.paper)
+    taped: list[Page] = []
+    put = read if job.paper.height is None else taped
+    strip = 0
+    for shared, tilings in zip(found.shared, found.tilings, strict=True):
+        drawn = shared.templates(laid, typeface)
+        if len(drawn) > 1:
+            pages = stepping_page(laid, drawn, shared.panel, paper_flow(paper, typeface))
+            name = f"{drawn[0].window}, {shared.panel.side} panel"
+            put += _numbered(f"{name}, stepping", pages, name, f"strip {strip + 1} stepping")
+        for template, tiling in zip(drawn, tilings, strict=True):
+            made = sheet_set(template, laid, typeface, tiling)
+            name, strip = f"{template.window}, {template.panel}", strip + 1
+            if len(drawn) == 1:
+                page, pair = paper_flow(paper, typeface), shared.other is not None
+                pages = assembly(laid, made, shared.panel, page, pair=pair)
+                put += _numbered(f"{name}, assembly", pages, name, f"strip {strip} assembly")
+            taped += [
+                Page(
+                    f"{name}, sheet {sheet.number} of {tiling.count}",
+                    sheet.marks,
+                    name,
+                    f"strip {strip} sheet {sheet.number}",
+                )
+                for sheet in made.sheets
+            ]
+    settings = Settings(job.paper.correction, accepted, only=job.only)
+    if job.paper.height is not None:
+        return (_document(job, job.paper, [*read, *taped], undrawn, settings),)
+    return (
+        _document(job, found.paper, taped, undrawn, replace(settings, of=2)),
+        _document(job, paper, read, (), replace(settings, number=2, of=2)),
+    )
+
+
+def document(
+    job: Job, plan: Plan, typeface: Typeface, accepted: frozenset[str] = frozenset()
+) -> Document:
+    """The first of `documents`: the whole of a job on sheets, the strips alone on a roll."""
+    return documents(job, plan, typeface, accepted)[0]
+
+
+def _document(
+    job: Job,
+    paper: Paper,
+    pages: Sequence[Page],
+    findings: tuple[Finding, ...],
+    settings: Settings,
+) -> Document:
+    across, down = paper.scale
+    width, height = paper.width * across, check_paper(paper, job.units) * down
+    title = titled(job.details.name)
+    return Document(
+        title, width, height, tuple(pages), findings, paper.scale, settings, paper.margin
+    )
+
+
+def _numbered(
+    kind: str, pages: Iterable[tuple[Mark, ...]], part: str, short: str | None = None
+) -> list[Page]:
+    """Pages labelled `kind` and `short`, `kind` where there is none, with their numbers."""
+    return [
+        Page(f"{kind} {i}", marks, part, f"{short or kind} {i}") for i, marks in enumerate(pages, 1)
+    ]
+
+
+def _undrawn(job: Job, typeface: Typeface) -> tuple[Finding, ...]:
+    """A note where the job's words have characters that the font can only stand in for."""
+    details = job.details
+    words = [details.name, details.number, details.client, details.room, details.notes]
+    words += [*job.paper.letters, *(w.name for w in job.windows)]
+    words += [job.paper.correction.name] if job.paper.correction else []
+    words += [c.name for w in job.windows for c in (w.fabric, w.lining) if c is not None]
+    missing = {
+        char
+        for word in words
+        for char in word or ""
+        if not char.isspace() and typeface.drawable(char) != char
+    }
+    if not missing:
+        return ()
+    codes = ", ".join(f"U+{ord(char):04X}" for char in sorted(missing)[:8])
+    more = f" and {len(missing) - 8} more" if len(missing) > 8 else ""
+    text = f"characters the printed font lacks are drawn as a stand-in: {codes}{more}"
+    return (Finding("note", "missing-glyph", text),)

@@ -1,0 +1,147 @@
+"""Pictures put on pages of their own: a job's panels, and a window's counts side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+
+from drapetemplate.document.job_document import documents
+from drapetemplate.document.model import Document, Page, titled
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Mark
+from drapetemplate.errors import Fault, FileError, JobError
+from drapetemplate.job.model import Job
+from drapetemplate.measures import format_length, shown
+from drapetemplate.planning.compare import Choice, Comparison
+from drapetemplate.planning.model import Plan, WindowPlan
+from drapetemplate.sheets.tiling import check_paper
+from drapetemplate.ticket import from_above, panel_pictures, panel_views
+from drapetemplate.ticket.flow import BODY, Flow, paper_flow
+from drapetemplate.ticket.job_ticket import ticket_paper
+from drapetemplate.ticket.panel_pictures import Picture
+
+WIDTH = 260.0
+MARGIN = 8.0
+TALLEST = 4000.0
+SMALL = 2.75
+MOST_LISTED = 12
+
+
+def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
+    """Every window's panel from above, from the front and flat, on one page as high as it takes."""
+    flow = Flow(typeface, WIDTH, TALLEST, MARGIN)
+    flow.line(job.details.name, 5.0, bold=True, role="title")
+    for window, planned in zip(job.windows, plan.windows, strict=True):
+        flow.heading(planned.name)
+        for caption, drawn in panel_views.window_pictures(
+            job, window, planned, typeface, WIDTH - 2 * MARGIN
+        ):
+            _put(flow, f"{caption}. Scale 1:{drawn.scale}", [drawn])
+    if len(flow.pages) > 1:
+        raise JobError([Fault("window", "too many for one picture: split the job")])
+    lowest = flow.y - MARGIN
+    marks = tuple(panel_pictures.shifted(flow.pages[0], 0.0, -lowest))
+    page = Page("picture", marks)
+    title = titled(job.details.name)
+    return Document(title, Fraction(WIDTH), Fraction(TALLEST - lowest), (page,), ())
+
+
+def page_picture(job: Job, plan: Plan, name: str, typeface: Typeface) -> Document:
+    """One page of the job's PDF by itself, by the name viewers show; FileError for no such page."""
+    made = documents(job, plan, typeface)
+    for document in made:
+        for page in document.pages:
+            if page.short == name:
+                return replace(document, pages=(page,))
+    names = [page.short for document in made for page in document.pages]
+    listed = ", ".join(names[:MOST_LISTED]) + (" and on" if len(names) > MOST_LISTED else "")
+    raise FileError([Fault("--page", f"{shown(name)} is no page: there are {listed}")])
+
+
+def comparison_sheets(
+    job: Job, comparisons: tuple[Comparison, ...], typeface: Typeface
+) -> Document:
+    """A page a window: for each count the panel on its pole, wall above, its strip below."""
+    paper = ticket_paper(job)
+    height = check_paper(paper, job.units)
+    pages = []
+    for comparison in comparisons:
+        filled = _comparison(job, comparison, lambda: paper_flow(paper, typeface))
+        pages += [Page(comparison.name, tuple(marks)) for marks in filled]
+    return Document(titled(job.details.name), paper.width, height, tuple(pages), ())
+
+
+def _comparison(job: Job, comparison: Comparison, fresh: Callable[[], Flow]) -> list[list[Mark]]:
+    """One page, at the largest customary scale at which all its counts fit it.
+
+    Where they don't at any, as many pages as they take at the largest that fits across.
+    """
+    empty = fresh()
+    widest = max(_widest(choice) for choice in comparison.choices)
+    least = panel_pictures.scale_for(widest, empty.right - empty.left - 14)
+    for scale in (least, *(s for s in panel_pictures.SCALES if s > least)):
+        flow = _at_scale(job, comparison, fresh(), scale)
+        if len(flow.pages) == 1:
+            return flow.pages
+    return _at_scale(job, comparison, fresh(), least).pages
+
+
+def _at_scale(job: Job, comparison: Comparison, flow: Flow, scale: int) -> Flow:
+    """All counts of a window at one scale, put on `flow`."""
+    flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role="title")
+    shown = "Each count's heading laid flat"
+    if comparison.window.eyelet.hung == "pole":
+        shown = (
+            "Each count closed, seen from above with the wall at the top, its heading flat below"
+        )
+    flow.paragraph(
+        f"{shown}. All at 1:{scale}. The job's count: {comparison.reason}.",
+        SMALL,
+    )
+    for choice in comparison.choices:
+        _choice(flow, job, comparison, choice, scale)
+    return flow
+
+
+def _widest(choice: Choice) -> float:
+    return 0.0 if choice.window is None else float(choice.window.panels[0].width)
+
+
+def _choice(flow: Flow, job: Job, comparison: Comparison, choice: Choice, scale: int) -> None:
+    flow.space(1.5)
+    if choice.window is None:
+        flow.paragraph(f"{choice.count} eyelets: {choice.fault}", SMALL, role="caption")
+        return
+    panel = choice.window.panels[0]
+    drawn = [panel_pictures.flat_strip(job, panel, flow.typeface, scale)]
+    if panel.hang is not None:
+        window = comparison.window
+        drawn.insert(0, from_above.from_above(job, window, panel, panel.hang, flow.typeface, scale))
+    _put(flow, _caption(job, choice, choice.window), drawn, bold=choice.chosen)
+
+
+def _caption(job: Job, choice: Choice, window: WindowPlan) -> str:
+    """A count in one line: gap, fold, what is free to the wall, and its findings' codes."""
+
+    def say(length: Fraction) -> str:
+        return format_length(length, job.units)
+
+    panel, hang = window.panels[0], window.panels[0].hang
+    parts = [f"{panel.count} eyelets, {say(panel.gap)} apart"]
+    if hang is not None:
+        parts.append(f"folds {say(hang.depth_closed)} deep")
+        free = hang.free(hang.depth_closed)
+        if free is not None:
+            parts.append(f"{say(free)} free to the wall" if free >= 0 else f"{say(-free)} too deep")
+    parts += [f"{f.level.upper()} {f.code}" for f in window.findings]
+    return " · ".join((["THE JOB'S COUNT"] if choice.chosen else []) + parts)
+
+
+def _put(flow: Flow, words: str, drawn: list[Picture], *, bold: bool = False) -> None:
+    """A caption and its pictures, kept together."""
+    flow.room(sum(one.height + 2 for one in drawn) + 3 * BODY)
+    flow.paragraph(words, SMALL, bold=bold, role="caption")
+    for one in drawn:
+        flow.y -= one.height + 2
+        flow.pages[-1] += panel_pictures.moved(one, flow.left, flow.y)

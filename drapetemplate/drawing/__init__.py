@@ -1,0 +1,35 @@
+"""What can be drawn: frozen marks in one frame, moves that make new ones, and text measured."""
+
+from drapetemplate.drawing.lettering import Typeface, clipped_to, text
+from drapetemplate.drawing.marks import (
+    Anchor,
+    Arc,
+    Circle,
+    Line,
+    Mark,
+    Number,
+    Pen,
+    Polygon,
+    Text,
+    box,
+    moved,
+    turned,
+)
+
+__all__ = [
+    "Anchor",
+    "Arc",
+    "Circle",
+    "Line",
+    "Mark",
+    "Number",
+    "Pen",
+    "Polygon",
+    "Text",
+    "Typeface",
+    "box",
+    "clipped_to",
+    "moved",
+    "text",
+    "turned",
+]

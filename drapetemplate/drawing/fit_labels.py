@@ -1,0 +1,111 @@
+"""Words of a picture, fitted and kept apart: no figure is cut, only names are.
+
+Frame: as in `picture`. What doesn't fit is left out whole; a list beside the picture has it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from drapetemplate.drawing import lettering
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Mark
+
+LABEL = 2.5
+LEAST = 1.9
+LINE = 1.25  # of the size, from line to line
+APART = 1.5  # mm between labels of a row
+LEAST_NAME = 4  # letters of a name that still say which it is
+
+Form = tuple[str, ...]
+Way = tuple[int, float, float]
+"""An angle, the room along the words, and the room for their lines."""
+Found = tuple[Form, float, int]
+"""Lines, their size and their angle."""
+
+
+def fitted(
+    typeface: Typeface,
+    forms: Sequence[Form],
+    ways: Sequence[Way],
+    *,
+    name: str = "",
+    bare: Sequence[Form] = (),
+) -> Found | None:
+    """Words that fit whole; None where none do.
+
+    Each of `forms` begins with what follows `name` on its line. The name alone is ever cut, and
+    rather on a line of its own; where that doesn't help, the first of the `bare` goes without it.
+    """
+    name = typeface.drawable(name)
+    alone = sorted(forms, key=lambda form: form[0] != "")
+    stages = [(name, forms, False), (name, alone, True), *(("", (form,), False) for form in bare)]
+    for start, some, short in stages:
+        for size in (LABEL, LEAST):
+            for first, *rest in some:
+                for angle, along, high in ways:
+                    room = along - typeface.width(first, size, bold=True)
+                    shown = _cut_short(typeface, start, size, room) if short else start
+                    lines = (shown + first, *rest)
+                    longest = max(typeface.width(line, size, bold=True) for line in lines)
+                    long = not short or len(shown) >= LEAST_NAME
+                    if long and longest <= along and len(lines) * size * LINE <= high:
+                        return lines, size, angle
+    return None
+
+
+def _cut_short(typeface: Typeface, name: str, size: float, room: float) -> str:
+    """A name cut to `room` mm, its last word kept where that is short: it may tell bays apart."""
+    start, space, last = name.rpartition(" ")
+    wide = typeface.width(space + last, size, bold=True)
+    if wide > room / 2:
+        return lettering.clipped_to(typeface, name, size, room, bold=True)
+    return lettering.clipped_to(typeface, start, size, room - wide, bold=True) + space + last
+
+
+def stacked(
+    typeface: Typeface, found: Found | None, x: float, y: float, role: str, *, bold: bool = False
+) -> Iterator[Mark]:
+    """What `fitted` found, line by line about (x, y), the first heavier if `bold`."""
+    lines, size, angle = found or ((), LABEL, 0)
+    for n, line in enumerate(lines):
+        down = size * (LINE * (n - len(lines) / 2) + 0.95)
+        at = (x + down, y) if angle else (x, y - down)
+        heavy = bold and n == 0
+        yield lettering.text(
+            typeface, *at, line, size, role, anchor="middle", bold=heavy, angle=angle
+        )
+
+
+def spaced(
+    typeface: Typeface,
+    labels: Iterable[tuple[float, str]],
+    levels: Sequence[float],
+    end: float,
+    role: str,
+    *,
+    bold: bool = False,
+) -> Iterator[Mark]:
+    """Labels at their x, between 0 and `end`, each on the first level where no other is near.
+
+    One that fits on none is left out.
+    """
+    reach = [-APART] * len(levels)
+    for x, words in sorted(labels):
+        wide = typeface.width(words, LABEL, bold=bold)
+        left = max(0.0, min(x - wide / 2, end - wide))
+        for n, y in enumerate(levels):
+            if reach[n] + APART <= left <= end - wide:
+                reach[n] = left + wide
+                yield lettering.text(
+                    typeface, left + wide / 2, y, words, LABEL, role, anchor="middle", bold=bold
+                )
+                break
+
+
+def all_spaced(
+    typeface: Typeface, labels: Sequence[tuple[float, str]], y: float, end: float, role: str
+) -> tuple[Mark, ...]:
+    """Labels `spaced` on one level, or none where not all fit."""
+    found = tuple(spaced(typeface, labels, (y,), end, role))
+    return found if len(found) == len(labels) else ()

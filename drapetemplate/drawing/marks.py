@@ -1,0 +1,155 @@
+"""What can be drawn: frozen marks in one frame, and the moves that make new ones.
+
+Frame: millimetres, x to the right, y up; angles in degrees, anticlockwise from x. Where a mark
+comes from the strip its coordinates stay exact fractions until a backend needs floats; the
+ticket's are floats. Grey runs from 0, black, to 1, white. A mark's `role` says what it stands
+for ("hole", "band-line", ...), so that a drawing can be read back without looking at it.
+
+Decide in layout, draw without deciding: text is measured and made drawable here, through a
+`Typeface`, and a backend only writes what it is given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+Number: TypeAlias = Fraction | float
+Anchor = Literal["start", "middle", "end"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """A stroke: `width` and the `dash` pattern (on, off, ...) in mm, solid where empty."""
+
+    width: float
+    dash: tuple[float, ...] = ()
+    grey: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight stroke; `phase` is how far into the dash pattern it begins, in mm."""
+
+    x1: Number
+    y1: Number
+    x2: Number
+    y2: Number
+    pen: Pen
+    role: str
+    phase: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A whole circle."""
+
+    x: Number
+    y: Number
+    r: Number
+    pen: Pen
+    role: str
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """The part of a circle from `start` over `sweep` degrees."""
+
+    x: Number
+    y: Number
+    r: Number
+    start: float
+    sweep: float
+    pen: Pen
+    role: str
+
+
+@dataclass(frozen=True, slots=True)
+class Polygon:
+    """A closed outline, stroked with `pen` and filled with grey `fill`, either or both."""
+
+    points: tuple[tuple[Number, Number], ...]
+    pen: Pen | None
+    fill: float | None
+    role: str
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of text on its baseline at (x, y); `size` and `width` in mm, `angle` 0, 90 ..."""
+
+    x: Number
+    y: Number
+    text: str
+    size: float
+    width: float
+    anchor: Anchor
+    bold: bool
+    angle: int
+    role: str
+
+
+Mark: TypeAlias = Line | Circle | Arc | Polygon | Text
+
+
+def moved(mark: Mark, dx: Number, dy: Number) -> Mark:
+    """The same mark, shifted."""
+    match mark:
+        case Line():
+            return replace(mark, x1=mark.x1 + dx, y1=mark.y1 + dy, x2=mark.x2 + dx, y2=mark.y2 + dy)
+        case Polygon():
+            return replace(mark, points=tuple((x + dx, y + dy) for x, y in mark.points))
+        case _:
+            return replace(mark, x=mark.x + dx, y=mark.y + dy)
+
+
+def turned(mark: Mark, height: Number) -> Mark:
+    """The mark of a frame `height` high, in that frame turned a quarter anticlockwise.
+
+    (x, y) goes to (height - y, x), so a frame w wide and `height` high lands on a page
+    `height` wide and w high.
+    """
+    match mark:
+        case Line():
+            return replace(mark, x1=height - mark.y1, y1=mark.x1, x2=height - mark.y2, y2=mark.x2)
+        case Polygon():
+            return replace(mark, points=tuple((height - y, x) for x, y in mark.points))
+        case Circle():
+            return replace(mark, x=height - mark.y, y=mark.x)
+        case Arc():
+            return replace(mark, x=height - mark.y, y=mark.x, start=mark.start + 90)
+        case Text():
+            return replace(mark, x=height - mark.y, y=mark.x, angle=mark.angle + 90)
+
+
+def box(mark: Mark) -> tuple[float, float, float, float]:
+    """Smallest upright box (left, bottom, right, top) round a mark; an arc's whole circle.
+
+    Text is taken from 0.25 em under its baseline to 0.78 em above: DejaVu Sans' capitals and
+    descenders.
+    """
+    match mark:
+        case Line():
+            xs: Iterable[Number] = (mark.x1, mark.x2)
+            ys: Iterable[Number] = (mark.y1, mark.y2)
+        case Polygon():
+            xs, ys = zip(*mark.points, strict=True)
+        case Circle() | Arc():
+            xs, ys = (mark.x - mark.r, mark.x + mark.r), (mark.y - mark.r, mark.y + mark.r)
+        case Text():
+            shift = {"start": 0.0, "middle": mark.width / 2, "end": mark.width}[mark.anchor]
+            run, rise = (-shift, mark.width - shift), (-0.25 * mark.size, 0.78 * mark.size)
+            x, y = float(mark.x), float(mark.y)
+            match mark.angle % 360:
+                case 0:
+                    xs, ys = [x + a for a in run], [y + c for c in rise]
+                case 90:
+                    xs, ys = [x - c for c in rise], [y + a for a in run]
+                case 180:
+                    xs, ys = [x - a for a in run], [y - c for c in rise]
+                case _:
+                    xs, ys = [x + c for c in rise], [y - a for a in run]
+    across, up = [float(x) for x in xs], [float(y) for y in ys]
+    return min(across), min(up), max(across), max(up)

@@ -1,0 +1,171 @@
+"""Answers in, the text of a commented job file out: always TOML, whatever was typed.
+
+Measures stay spelled as typed. A key without an answer stands there as a comment with its
+default; what the keys mean is said in the words of `tables`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from fractions import Fraction
+
+from drapetemplate.interview.all_questions import NOT_ASKED, default_of
+from drapetemplate.interview.question import YES_NO, Kind, Said
+from drapetemplate.job.schema import SCHEMA_LINE
+from drapetemplate.job.tables import TABLES, keys_of
+from drapetemplate.measures import Units, format_length, parse_length
+
+_HEAD = """\
+# A job file of drapetemplate. A measure without a unit is in `units`; any may have its own, as
+# "190.5 cm". A line that begins with # counts for nothing: take the # away and write a value.
+"""
+_UNKNOWN = "…"
+_COMMENT_AT = 34  # columns before a comment, so that most of them line up
+_OVERRIDES = ("eyelet", "band", "pole", "fabric", "lining")
+_OPENED_BY = {"fabric": "?cloth", "lining": "?lining"}
+_ESCAPES = {'"': '\\"', "\\": "\\\\", "\t": "\\t", "\n": "\\n", "\r": "\\r"}
+
+
+def job_text(answers: Mapping[str, str], *, schema: bool = False) -> str:
+    """The text of a job file that says what was answered, by path; empty answers are defaults.
+
+    With `schema` its first line names the schema beside it, for editors. Lone surrogates, which no
+    file can hold, become U+FFFD.
+    """
+    given = {path: text for path, text in answers.items() if text}
+    units = units_of(given)
+    lines = [SCHEMA_LINE] if schema else []
+    lines += [*_HEAD.splitlines(), ""]
+    for table in TABLES:
+        if table != "window":
+            lines += [*_table(table, given, units), ""]
+    for number in range(1, windows_in(answers) + 1):
+        lines += [*_window(number, given, units), ""]
+    return "\n".join(lines)
+
+
+def windows_in(answers: Mapping[str, str]) -> int:
+    """How many windows have answers; one at the least."""
+    found = (re.match(r"window\[([0-9]+)\]", path) for path in answers)
+    return max((int(match[1]) for match in found if match), default=1)
+
+
+def alone_in_a_job(said: Said, key: str, text: str) -> tuple[str, dict[str, str]]:
+    """A key's path, and the answers of a job that says nothing but `text` there, and its units.
+
+    Of any window it is the first's: every window's key reads alike.
+    """
+    path = Said({}, min(said.window, 1)).path(key)
+    return path, {"units": said.answers.get("units", ""), path: text}
+
+
+def toml_value(kind: Kind, text: str) -> str:
+    """What was typed as a TOML value of its kind, for the job file's own readers to judge."""
+    match kind:
+        case "whole" if re.fullmatch("[0-9]{1,9}", text):
+            return str(int(text))
+        case "yes or no" if yes_or_no(text):
+            return "true" if yes_or_no(text) == "yes" else "false"
+        case "side" if yes_or_no(text):
+            return '"back"' if yes_or_no(text) == "yes" else '"face"'
+        case "letters":
+            return f"[{', '.join(_quoted(one) for one in text.replace(',', ' ').split())}]"
+        case _:
+            return _quoted(text)
+
+
+def yes_or_no(text: str) -> str:
+    """The word that was meant, "yes" or "no", from any beginning of it; empty for another text."""
+    plain = text.strip().casefold()
+    return next((word for word in YES_NO if plain and word.startswith(plain)), "")
+
+
+def _quoted(text: str) -> str:
+    """Any text as TOML: what doesn't print is escaped, so that a file shows all that is in it."""
+    return '"' + "".join(map(_escaped, text)) + '"'
+
+
+def _escaped(one: str) -> str:
+    if one in _ESCAPES:
+        return _ESCAPES[one]
+    if "\ud800" <= one <= "\udfff":
+        return "\N{REPLACEMENT CHARACTER}"
+    if one.isprintable():
+        return one
+    return f"\\u{ord(one):04X}" if ord(one) <= 0xFFFF else f"\\U{ord(one):08X}"
+
+
+def units_of(given: Mapping[str, str]) -> Units:
+    """The units that answers, by path, are in."""
+    match given.get("units", "in").casefold():
+        case "mm":
+            return "mm"
+        case "cm":
+            return "cm"
+        case _:
+            return "in"
+
+
+def _table(table: str, given: Mapping[str, str], units: Units) -> Iterator[str]:
+    """One of the file's own tables: all of it a comment where nothing in it was answered."""
+    prefix = f"{table}." if table else ""
+    opened = any(path.startswith(prefix) for path in given) if table else True
+    opened = opened or table == "job" or _opened(table, 1, given)
+    if table:
+        yield f"[{table}]" if opened else f"# [{table}]"
+    yield from _keys(table, lambda key: given.get(f"{prefix}{key}", ""), units)
+
+
+def _window(number: int, given: Mapping[str, str], units: Units) -> Iterator[str]:
+    """A window, and its own tables so far as it has any."""
+    said = Said(given, number)
+    yield "[[window]]"
+    yield from _keys("window", said.own, units)
+    if number == 1:
+        return
+    for table in _OVERRIDES:
+        keys = [key for key in keys_of(table) if said.own(f"{table}.{key}")]
+        if keys or _opened(table, number, given):
+            yield ""
+            yield f"[window.{table}]"
+            for key in keys:
+                yield _line(table, key, said.own(f"{table}.{key}"), units)
+
+
+def _opened(table: str, number: int, given: Mapping[str, str]) -> bool:
+    """Whether a yes brings a cloth's table, though nothing may be known of it."""
+    return Said(given, number)(_OPENED_BY.get(table, "")).casefold() == "yes"
+
+
+def _keys(table: str, answer: Callable[[str], str], units: Units) -> Iterator[str]:
+    return (_line(table, key, answer(key), units) for key in keys_of(table) if key not in TABLES)
+
+
+def _line(table: str, key: str, text: str, units: Units) -> str:
+    """A key with its answer, or its default behind a #; then what it means."""
+    path = key if table in {"", "window"} else f"{table}.{key}"
+    if text:
+        line = f"{key} = {toml_value(default_of(path).kind, text)}"
+    else:
+        line = f"# {key} = {_default(path, units)}"
+    return f"{line:{_COMMENT_AT}}  # {_meaning(table, key)}"
+
+
+def _default(path: str, units: Units) -> str:
+    """A key's default as a value, or a gap to fill in where it has none of its own."""
+    default = None if path in NOT_ASKED else default_of(path).default
+    if isinstance(default, str):
+        return toml_value(default_of(path).kind, default)
+    if isinstance(default, Fraction):
+        text = format_length(default, units)
+        exact = parse_length(text, units) == default
+        return _quoted(text if exact else format_length(default, "in"))
+    return _quoted(_UNKNOWN)
+
+
+def _meaning(table: str, key: str) -> str:
+    """What a key means, as the tables say it."""
+    fields = TABLES[table].model_fields
+    found = next(field for name, field in fields.items() if (field.alias or name) == key)
+    return found.description or ""

@@ -1,0 +1,99 @@
+"""Answers read back as they were understood, and defaults said: all of it safe to print."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import cast
+
+from drapetemplate.interview.job_text import alone_in_a_job, job_text, units_of
+from drapetemplate.interview.question import Kind, Question, Said
+from drapetemplate.job.paper import PaperSize
+from drapetemplate.job.parse import place_of, read_file
+from drapetemplate.measures import Units, format_length, printable
+from drapetemplate.words.job_words import number, words_of
+
+LONGEST_SHOWN = 200
+
+
+def default_said(said: Said, question: Question) -> str | None:
+    """What an empty line takes, in words; None where there must be an answer."""
+    shared = said.shared(question.key)
+    if shared:
+        return f"{short(shared)}, as at the first window"
+    match question.default:
+        case None | str():
+            return question.default
+        case Fraction():
+            return _length(question.default, units_of(said.answers))
+        case worked:
+            return worked.text.format(window=said.window)
+
+
+def read_back(said: Said, question: Question, text: str) -> str:
+    """An answer as it was understood."""
+    if question.kind == "choice":
+        return f"{text[0].upper()}{text[1:]}."
+    name = words_of(question.key)
+    default = question.default if isinstance(question.default, str) else ""
+    meant = text or said.shared(question.key) or default
+    return f"{name}: {_value(said, question, meant) if meant else default_said(said, question)}"
+
+
+def _value(said: Said, question: Question, text: str) -> str:
+    """The value that was read, in words and in both systems of units where it is a length."""
+    path, alone = alone_in_a_job(said, question.key, text)
+    found: object = read_file(job_text(alone).encode(), "").file
+    for key in place_of(path) or ():
+        if isinstance(key, int):
+            found = cast("list[object]", found)[key]
+        else:
+            found = getattr(found, "return_" if key == "return" else key)
+    if question.kind == "length":
+        return _length(cast("Fraction", found), units_of(said.answers))
+    if isinstance(found, Fraction):
+        return _MEASURES[question.kind](found)
+    return _word(question.kind, found)
+
+
+_MEASURES: dict[Kind, Callable[[Fraction], str]] = {
+    "times": number,
+    "mass": lambda grams: f"{float(grams):.4g} g",
+    "area weight": lambda weight: f"{float(weight):.4g} gsm",
+    "share": lambda share: f"{number(share * 100)} %",
+}
+
+
+def _word(kind: Kind, value: object) -> str:
+    """A value that is no measure."""
+    match value:
+        case None:
+            return "auto"
+        case bool():
+            return "yes" if value else "no"
+        case _ if kind == "side":
+            return f"the {value}"
+        case PaperSize():
+            return short(value.name)
+        case (str() as front, str() as back):
+            return short(f"{front} in front, {back} behind")
+    return short(str(value))
+
+
+def _length(length: Fraction, units: Units) -> str:
+    """A length in the job's units and, beside it, in the others."""
+    other: Units = "mm" if units == "in" else "in"
+    return f"{format_length(length, units)} ({_exactly(length, other)})"
+
+
+def _exactly(length: Fraction, units: Units) -> str:
+    """A length in mm to the last digit where that is short, as 66.675 mm; else as formatted."""
+    thousandths = length * 1000
+    if units == "mm" and thousandths.denominator == 1:
+        return f"{number(length)} mm"
+    return format_length(length, units)
+
+
+def short(text: str) -> str:
+    """Any text as a line may show it: safe, and cut where it is very long."""
+    return printable(text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…")

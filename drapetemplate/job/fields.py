@@ -1,0 +1,325 @@
+"""What one key of the job file may hold: a value as TOML gives it in, the exact value out.
+
+Each reader raises ValueError with one plain line that says what was read and what would be
+right. It leaves the key's name to the caller, and describes itself as JSON Schema.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from difflib import get_close_matches
+from fractions import Fraction
+from typing import cast
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, core_schema
+
+from drapetemplate.job import spellings
+from drapetemplate.job.paper import LONGEST_PAGE, SHEETS, PaperSize
+from drapetemplate.job.spellings import NOT_ZERO, alone, one_of
+from drapetemplate.measures import (
+    ECHO,
+    LONGEST,
+    MM,
+    Length,
+    Units,
+    parse_area_weight,
+    parse_length,
+    parse_mass,
+    parse_number,
+    parse_share,
+    refusal,
+)
+
+LONGEST_TEXT = 20_000
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Annotation for a field: `read` takes the raw value and the units, `schema` describes it."""
+
+    read: Callable[[object, Units], object]
+    schema: JsonSchemaValue = field(hash=False)
+
+    def __get_pydantic_core_schema__(
+        self, _source: object, _handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        def validate(value: object, info: ValidationInfo) -> object:
+            context = cast("dict[str, Units]", info.context or {})
+            return self.read(value, context.get("units", "in"))
+
+        return core_schema.with_info_plain_validator_function(validate)
+
+    def __get_pydantic_json_schema__(
+        self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        return dict(self.schema)
+
+
+def nearest_of(word: str, known: list[str]) -> str | None:
+    """Return the one of `known` that `word` is most like, or None; long words are like nothing."""
+    if len(word) > ECHO:
+        return None
+    found = get_close_matches(word.casefold(), known, n=1)
+    return found[0] if found else None
+
+
+def read_paper(value: object, units: Units) -> PaperSize:
+    """Read a paper size: a name, "13 x 19 in" or "24 in roll"; bare numbers are in `units`.
+
+    Raises ValueError: neither a known name nor two sides or a roll's width, over 200 in.
+    """
+    if not isinstance(value, str):
+        raise refusal(value, f"is not a paper size: write {PAPER_WORDS}")
+    text = " ".join(value.casefold().split())
+    if text in SHEETS:
+        return SHEETS[text]
+    if not any(one.isdecimal() for one in text):
+        hint = nearest_of(text, list(SHEETS))
+        meant = f"did you mean {hint}? " if hint else ""
+        raise refusal(value, f"is not a paper size: {meant}write {PAPER_WORDS}")
+    if text.endswith("roll"):
+        side = _with_unit(text.removesuffix("roll"), units)
+        return PaperSize(f"{side} roll", _side(side, units), None)
+    sides = re.split("[x\N{MULTIPLICATION SIGN}]", text)
+    if len(sides) != 2 or not all(side.strip() for side in sides):
+        raise refusal(value, f"is not a paper size: write {PAPER_WORDS}")
+    second = _with_unit(sides[1], units)
+    first = _with_unit(sides[0], _unit_of(second))
+    width, height = sorted((_side(first, units), _side(second, units)))
+    return PaperSize(f"{sides[0].strip()} x {second}", width, height)
+
+
+PAPER_WORDS = 'letter, legal, tabloid, a4, a3, or a size such as "13 x 19 in" or "24 in roll"'
+
+
+def _unit_of(side: str) -> str:
+    """Return what follows the last number in one side of a page, or nothing."""
+    number = (i for i, one in enumerate(side, 1) if one.isnumeric() or one in "./ ")
+    return side[max(number, default=0) :]
+
+
+def _with_unit(side: str, unit: str) -> str:
+    """Return one side of a page with `unit` behind it where it has none of its own."""
+    side = side.strip().removesuffix(".")
+    return side if _unit_of(side) else f"{side} {unit}"
+
+
+def _side(text: str, units: Units) -> Length:
+    """Read one side of a page; raises ValueError when it is no length a page can have."""
+    side = parse_length(text, units)
+    if not 0 < side <= LONGEST_PAGE:
+        raise refusal(text, "can't be the side of a page: more than 0, up to 200 in")
+    return side
+
+
+def _length(*, zero: bool) -> Reader:
+    """Make the reader of a length; `zero` says whether 0 means something."""
+
+    def read(value: object, units: Units) -> Length:
+        length = parse_length(value, units)
+        if not zero and not length:
+            raise refusal(value, "means nothing here: write a length over 0")
+        return length
+
+    # A bare number's units aren't known to a schema: the smallest bound no length there is.
+    most: JsonSchemaValue = {"maximum": int(LONGEST / MM), "examples": LENGTH_EXAMPLES}
+    described = _written(spellings.LENGTH) | most | {"type": ["number", "string"]}
+    if zero:
+        return Reader(read, described | {"minimum": 0})
+    return Reader(read, described | {"exclusiveMinimum": 0, "allOf": [{"pattern": NOT_ZERO}]})
+
+
+LENGTH_EXAMPLES = [75, 75.5, "75 1/2", "6' 3 1/2\"", "190.5 cm", "2 yd"]
+
+
+def _written(pattern: str) -> JsonSchemaValue:
+    """Describe text of a measure's pattern, and nothing else."""
+    return {"type": "string", "maxLength": ECHO, "pattern": alone(pattern)}
+
+
+def _measure(
+    parse: Callable[[object], Fraction],
+    pattern: str,
+    bounds: JsonSchemaValue | None = None,
+) -> Reader:
+    """Make the reader of what `parse` reads; `bounds` are a number's, None if it can't be one."""
+
+    def read(value: object, _units: Units) -> Fraction:
+        return parse(value)
+
+    described = _written(pattern)
+    if bounds is None:
+        return Reader(read, described | {"allOf": [{"pattern": NOT_ZERO}]})
+    return Reader(read, described | {"type": ["number", "string"]} | bounds)
+
+
+def _over_zero(parse: Callable[[object], Fraction]) -> Callable[[object], Fraction]:
+    """Make `parse` refuse 0."""
+
+    def read(value: object) -> Fraction:
+        found = parse(value)
+        if not found:
+            raise refusal(value, "means nothing here: write more than 0")
+        return found
+
+    return read
+
+
+def _fullness(value: object) -> Fraction:
+    fullness = parse_number(value)
+    if not 1 <= fullness <= 10:
+        raise refusal(value, "can't be a fullness: it is a multiplier from 1 to 10, 2 means twice")
+    return fullness
+
+
+def _widths(value: object) -> Fraction:
+    widths = parse_number(value)
+    if not 1 <= widths <= 100 or (2 * widths).denominator != 1:
+        raise refusal(value, "can't be a number of widths: write whole or half ones, 1 to 100")
+    return widths
+
+
+def whole(least: int, most: int, *, instead: str | None = None) -> Reader:
+    """Make the reader of a whole number from `least` to `most`; `instead` stands for None."""
+
+    def read(value: object, _units: Units) -> int | None:
+        if instead and isinstance(value, str) and value.casefold() == instead:
+            return None
+        right = f"write {least} to {most}, without quotes"
+        if instead:
+            right += f', or "{instead}"'
+        if not isinstance(value, int) or isinstance(value, bool):
+            raise refusal(value, f"is not a whole number: {right}")
+        if not least <= value <= most:
+            raise refusal(value, f"is out of range: {right}")
+        return value
+
+    schema: JsonSchemaValue = {"type": "integer", "minimum": least, "maximum": most}
+    if instead is None:
+        return Reader(read, schema)
+    return Reader(read, {"anyOf": [schema, {"const": instead}, _in_any_case(instead)]})
+
+
+def word(*words: str) -> Reader:
+    """Make the reader of one of a few words, in any case."""
+
+    def read(value: object, _units: Units) -> str:
+        if isinstance(value, str) and value.casefold() in words:
+            return value.casefold()
+        hint = nearest_of(value, list(words)) if isinstance(value, str) else None
+        meant = f"did you mean {hint}? " if hint else ""
+        raise refusal(value, f"is not known here: {meant}write {_either(words)}")
+
+    return Reader(read, {"anyOf": [{"enum": list(words)}, _in_any_case(*words)]})
+
+
+def _in_any_case(*words: str) -> JsonSchemaValue:
+    """Describe words in any case: an editor offers those beside it, and takes these."""
+    return {"type": "string", "pattern": f"^{one_of(words)}$"}
+
+
+def _either(words: tuple[str, ...]) -> str:
+    quoted = [f'"{one}"' for one in words]
+    return " or ".join([", ".join(quoted[:-1]), quoted[-1]])
+
+
+def _yes_or_no(value: object, _units: Units) -> bool:
+    if not isinstance(value, bool):
+        raise refusal(value, "is neither: write true or false, without quotes")
+    return value
+
+
+def _text(value: object, _units: Units) -> str:
+    if not isinstance(value, str):
+        raise refusal(value, 'is not text: write it in quotes, "like this"')
+    if len(value) > LONGEST_TEXT:
+        raise refusal(value, f"has {len(value)} characters: write {LONGEST_TEXT} or fewer")
+    return value
+
+
+def _name(value: object, units: Units) -> str:
+    text = _text(value, units)
+    if not any(one.isprintable() and not one.isspace() for one in text):
+        raise refusal(text, "is blank: write a name")
+    return text
+
+
+def _number(value: object, units: Units) -> str:
+    if isinstance(value, int) and not isinstance(value, bool) and abs(value) < 10**ECHO:
+        return str(value)
+    return _text(value, units)
+
+
+def _date(value: object, _units: Units) -> date:
+    right = "write year-month-day, such as 2027-03-31"
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return value
+    if isinstance(value, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            raise refusal(value, f"is not a day of the calendar: {right}") from None
+    raise refusal(value, f"is not a date: {right}")
+
+
+def _letters(value: object, _units: Units) -> tuple[str, str]:
+    right = 'write two, such as ["F", "B"]'
+    if not isinstance(value, list) or len(value) != 2:
+        raise refusal(value, f"is not a pair of letters: {right}")
+    for letter in value:
+        if not isinstance(letter, str) or not 1 <= len(letter) <= 3:
+            raise refusal(letter, f"is not 1 to 3 characters of text: {right}")
+        visible = all(one.isprintable() and not one.isspace() for one in letter)
+        if not visible or unicodedata.combining(letter[0]):
+            raise refusal(letter, f"has characters that don't show: {right}")
+    front, back = value
+    if front.casefold() == back.casefold():
+        raise refusal(front, f"stands for both front and back: {right}")
+    return front, back
+
+
+POSITIVE = _length(zero=False)
+LENGTH = _length(zero=True)
+NAME = Reader(
+    _name, {"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT, "pattern": r"\S"}
+)
+TEXT = Reader(_text, {"type": "string", "maxLength": LONGEST_TEXT})
+MASS = _measure(_over_zero(parse_mass), spellings.MASS)
+AREA_WEIGHT = _measure(_over_zero(parse_area_weight), spellings.AREA_WEIGHT)
+SHARE = _measure(parse_share, spellings.SHARE, {"minimum": 0, "maximum": 0.25})
+FULLNESS = _measure(_fullness, spellings.MULTIPLIER, {"minimum": 1, "maximum": 10})
+WIDTHS = _measure(_widths, spellings.MULTIPLIER, {"minimum": 1, "maximum": 100, "multipleOf": 0.5})
+YES_OR_NO = Reader(_yes_or_no, {"type": "boolean"})
+NUMBER = Reader(_number, {"type": ["string", "integer"], "maxLength": LONGEST_TEXT})
+DATE = Reader(
+    _date,
+    {"type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"},
+)
+PAPER = Reader(
+    read_paper,
+    {
+        "anyOf": [
+            {"enum": list(SHEETS)},
+            {
+                "type": "string",
+                "pattern": alone(f"(?:{one_of(SHEETS)}|{spellings.PAPER})"),
+                "examples": ["13 x 19 in", "24 in roll"],
+            },
+        ]
+    },
+)
+LETTERS = Reader(
+    _letters,
+    {
+        "type": "array",
+        "items": {"type": "string", "minLength": 1, "maxLength": 3},
+        "minItems": 2,
+        "maxItems": 2,
+    },
+)

@@ -1,0 +1,97 @@
+"""A job file's tables in, one `Merged` a window out: its own values over the file's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeVar
+
+from drapetemplate.job.parse import path_of
+from drapetemplate.job.tables import (
+    TABLES,
+    BandTable,
+    ClothTable,
+    EyeletTable,
+    JobFile,
+    PoleTable,
+    WindowTable,
+)
+from drapetemplate.job.toml_lines import Place
+
+_T = TypeVar("_T", EyeletTable, BandTable, PoleTable, ClothTable)
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """One window and the tables that count for it; `key` is its path, "window[1]" the first.
+
+    `own` holds the keys of those tables the window gives itself, `unreadable` those whose value
+    has a fault already and is None here.
+    """
+
+    key: str
+    window: WindowTable
+    eyelet: EyeletTable
+    band: BandTable
+    pole: PoleTable
+    fabric: ClothTable | None
+    lining: ClothTable | None
+    own: frozenset[str]
+    unreadable: frozenset[str]
+
+    def path(self, *keys: str) -> str:
+        """Return the key path to blame: of the first key the window gives, else of the first."""
+        given = (key for key in keys if key in self.own)
+        blamed = next(given, keys[0])
+        return f"{self.key}.{blamed}" if blamed in self.own or "." not in blamed else blamed
+
+    def readable(self, *keys: str) -> bool:
+        """Return whether none of these keys has a fault already."""
+        return self.unreadable.isdisjoint(keys)
+
+
+def merge(file: JobFile, unreadable: frozenset[Place]) -> list[Merged]:
+    """Return every window of a file with its tables laid over the file's, key by key."""
+    return [_merged(file, n, unreadable) for n in range(len(file.window))]
+
+
+def _merged(file: JobFile, n: int, unreadable: frozenset[Place]) -> Merged:
+    window = file.window[n]
+    own: set[str] = set()
+    bad = {str(place[2]) for place in unreadable if place[:2] == ("window", n) and len(place) == 3}
+    for table in ("eyelet", "band", "pole", "fabric", "lining"):
+        given = getattr(window, table)
+        own_keys = given.model_fields_set if given else set()
+        own |= {f"{table}.{key}" for key in own_keys}
+        for key in TABLES[table].model_fields:
+            places: set[Place] = {("window", n, table), ("window", n, table, key)}
+            if key not in own_keys:
+                places |= {(table,), (table, key)}
+            if not unreadable.isdisjoint(places):
+                bad.add(f"{table}.{key}")
+    frozen = frozenset(bad)
+    return Merged(
+        path_of(("window", n)),
+        window,
+        _over("eyelet", file.eyelet, window.eyelet, frozen),
+        _over("band", file.band, window.band, frozen),
+        _over("pole", file.pole, window.pole, frozen),
+        _cloth_over("fabric", file.fabric, window.fabric, frozen),
+        _cloth_over("lining", file.lining, window.lining, frozen),
+        frozenset(own),
+        frozen,
+    )
+
+
+def _over(name: str, shared: _T, own: _T, bad: frozenset[str]) -> _T:
+    """Lay a window's own table over the file's; a value that couldn't be read becomes None."""
+    update = {key: getattr(own, key) for key in own.model_fields_set}
+    update |= {key: None for key in TABLES[name].model_fields if f"{name}.{key}" in bad}
+    return shared.model_copy(update=update)
+
+
+def _cloth_over(
+    name: str, shared: ClothTable | None, own: ClothTable | None, bad: frozenset[str]
+) -> ClothTable | None:
+    if shared is None and own is None:
+        return None
+    return _over(name, shared or ClothTable(), own or ClothTable(), bad)

@@ -1,0 +1,185 @@
+"""A whole job as frozen values: what its user said, and every default that was taken.
+
+Lengths are exact millimetres (`measures.Length`); None is unknown, to be worked out by planning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from typing import Literal
+
+from drapetemplate.errors import Fault, JobError
+from drapetemplate.job.factors import Factors
+from drapetemplate.measures import Length, Units, shown
+
+Orientation = Literal["auto", "portrait", "landscape"]
+Joins = Literal["clear", "even"]
+View = Literal["face", "back"]
+Strips = Literal["each", "one"]
+Style = Literal["whole", "stepping"]
+Hung = Literal["pole", "hooks"]
+Panels = Literal["pair", "left", "right", "single"]
+MOST_LISTED = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """A default taken: the key it stands for ("eyelet.hole") and its value as text."""
+
+    key: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """The [job] table: who and what the job is for."""
+
+    name: str
+    number: str | None = None
+    client: str | None = None
+    room: str | None = None
+    due: date | None = None
+    notes: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """The [paper] table. `width` <= `height`: the page upright; None for a roll's length.
+
+    `printer` is as the job names it. Once `correction` is there, width, height and margin are
+    what to lay out on: the file's divided by its factors (`printers.correction`).
+    """
+
+    name: str
+    width: Length
+    height: Length | None
+    orientation: Orientation
+    margin: Length
+    overlap: Length
+    joins: Joins
+    view: View
+    strips: Strips
+    style: Style
+    letters: tuple[str, str]
+    printer: str | None = None
+    correction: Factors | None = None
+
+    @property
+    def scale(self) -> tuple[Fraction, Fraction]:
+        """What to multiply by across and down the upright page as it is drawn."""
+        if self.correction is None:
+            return Fraction(1), Fraction(1)
+        return self.correction.across, self.correction.down
+
+
+@dataclass(frozen=True, slots=True)
+class Eyelet:
+    """`weight` in grams each, `pack` eyelets a pack, `spares` eyelets to buy over."""
+
+    outside: Length
+    opening: Length
+    hole: Length
+    thickness: Length
+    hung: Hung
+    weight: Fraction | None = None
+    pack: int | None = None
+    spares: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """`above`: panel top to the eyelet's top edge."""
+
+    height: Length
+    above: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Pole:
+    """`projection`: wall to pole centre; `top`: floor to top of pole; `length`: usable pole."""
+
+    diameter: Length | None
+    projection: Length | None
+    wall_clearance: Length
+    top: Length | None
+    off_floor: Length
+    length: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class Cloth:
+    """[fabric] or [lining]. `weight` in g/m2, `shrinkage` a fraction of 1, lengths per edge."""
+
+    name: str | None
+    width: Length | None
+    seam: Length
+    side_hem: Length
+    heading: Length
+    bottom_hem: Length
+    repeat_down: Length | None
+    repeat_across: Length | None
+    railroad: bool
+    weight: Fraction | None
+    shrinkage: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """One [[window]] with its overrides applied; `key` is its path, "window[1]" the first.
+
+    Exactly one of `width`, `covers` with `fullness`, or `widths` settles the panel's width;
+    `covers` or `fullness` may stand beside `width` or `widths` to say the other.
+    `count` None means auto.
+    """
+
+    key: str
+    name: str
+    quantity: int
+    panels: Panels
+    width: Length | None
+    covers: Length | None
+    fullness: Fraction | None
+    widths: Fraction | None
+    length: Length | None
+    leading: Length
+    return_: Length | None
+    count: int | None
+    gap: Length | None
+    stack_each: Length
+    eyelet: Eyelet
+    band: Band
+    pole: Pole
+    fabric: Cloth | None
+    lining: Cloth | None
+    assumed: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A whole job: `assumed` holds what was assumed for all of it (units, paper).
+
+    `only`: the names of the windows kept where it was `narrowed`, else none.
+    """
+
+    units: Units
+    details: Details
+    paper: Paper
+    windows: tuple[Window, ...]
+    assumed: tuple[Assumption, ...]
+    only: tuple[str, ...] = ()
+
+
+def narrowed(job: Job, names: Sequence[str], where: str = "window") -> Job:
+    """The job with only the windows of these names; JobError, at `where`, for a name it hasn't."""
+    known = [window.name for window in job.windows]
+    unknown = [name for name in dict.fromkeys(names) if name not in known]
+    if unknown:
+        listed = ", ".join(map(shown, known[:MOST_LISTED]))
+        more = "" if len(known) <= MOST_LISTED else f" and {len(known) - MOST_LISTED} more"
+        text = f"the job has no window called that: it has {listed}{more}"
+        raise JobError([Fault(where, f"{shown(name)}: {text}") for name in unknown])
+    kept = tuple(window for window in job.windows if window.name in names)
+    return replace(job, windows=kept, only=tuple(dict.fromkeys(names)))

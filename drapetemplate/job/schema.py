@@ -1,0 +1,66 @@
+"""The JSON Schema of the job file (draft 2020-12), for editors that check TOML as it is written.
+
+It comes from the tables that read the file, so the two can't part. It refuses nothing the reader
+takes; of what the reader refuses it knows keys, types, words, spellings and what can't go together
+by name, but no arithmetic: only `read_job` says that a job is right.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from drapetemplate.job.fields import LENGTH, POSITIVE
+from drapetemplate.job.tables import JobFile
+
+SCHEMA_NAME = "job.schema.json"
+"""What the schema's file is called, beside the job files it is for."""
+
+SCHEMA_LINE = f"#:schema ./{SCHEMA_NAME}"
+"""The first line of a job file, by which editors of TOML find its schema."""
+
+# What many keys hold is written out once, under these names.
+_SHARED = {"length": LENGTH.schema, "length_over_0": POSITIVE.schema}
+
+
+def job_schema() -> dict[str, Any]:
+    """Return the schema of a whole job file, as JSON values; dates are text there."""
+    found = JobFile.model_json_schema()
+    tables = found["$defs"]
+    for table in (found, *tables.values()):
+        table.pop("title", None)
+        table["properties"] = {key: _key(one) for key, one in table["properties"].items()}
+    tables |= {name: dict(one) for name, one in _SHARED.items()}
+    window = tables["WindowTable"]
+    window["anyOf"] = [{"required": [key]} for key in ("width", "widths", "fullness")]
+    twice = (["width", "widths"], *([key, "covers", "fullness"] for key in ("width", "widths")))
+    window["not"] = {"anyOf": [{"required": keys} for keys in twice]}
+    found["allOf"] = [_somewhere("eyelet", key) for key in ("outside", "opening")]
+    found["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    found["title"] = "A job file of drapetemplate"
+    return found
+
+
+def schema_text() -> str:
+    """Return the schema as the text of its file: the same each time, and ASCII alone."""
+    return json.dumps(job_schema(), indent=2, sort_keys=True, ensure_ascii=True) + "\n"
+
+
+def _key(schema: dict[str, Any]) -> dict[str, Any]:
+    """Return a key's schema without a title, and what it shares with others as a reference.
+
+    A reference stands in a list of its own: editors of older drafts pass over what is beside one.
+    """
+    reference = schema.get("$ref")
+    for name, shared in _SHARED.items():
+        if all(schema.get(word) == value for word, value in shared.items()):
+            reference = f"#/$defs/{name}"
+    if reference is None:
+        return {word: value for word, value in schema.items() if word != "title"}
+    return {"description": schema["description"], "allOf": [{"$ref": reference}]}
+
+
+def _somewhere(table: str, key: str) -> dict[str, Any]:
+    """Return the rule that a key is in the file's own table, or in that of every window."""
+    given = {"properties": {table: {"required": [key]}}, "required": [table]}
+    return {"anyOf": [given, {"properties": {"window": {"items": given}}}]}

@@ -1,0 +1,294 @@
+"""The job file as written: one model a TOML table, every key read into its exact value.
+
+A key not given is None here, and stays so; defaults belong to `job`. What pydantic itself finds
+is only structure: an unknown key, a missing one, a table or list where it should be; values are
+read by `readers`. Validate with the context {"units": "in"} (or mm, cm), the units of bare
+numbers.
+"""
+
+from datetime import date
+from fractions import Fraction
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from drapetemplate.job.fields import (
+    AREA_WEIGHT,
+    DATE,
+    FULLNESS,
+    LENGTH,
+    LETTERS,
+    MASS,
+    NAME,
+    NUMBER,
+    PAPER,
+    PAPER_WORDS,
+    POSITIVE,
+    SHARE,
+    TEXT,
+    WIDTHS,
+    YES_OR_NO,
+    whole,
+    word,
+)
+from drapetemplate.job.paper import PaperSize
+from drapetemplate.measures import Length, Units
+
+MOST_WINDOWS = 1000
+
+
+def _tidy(schema: dict[str, Any]) -> None:
+    """Take null out of a model's JSON Schema: TOML has no such thing, a key is just left out."""
+    for one in schema.get("properties", {}).values():
+        if one.get("default", ...) is None:
+            del one["default"]
+        choices = [choice for choice in one.get("anyOf", ()) if choice.get("type") != "null"]
+        if len(choices) == 1:
+            del one["anyOf"]
+            one.update(choices[0])
+
+
+class _Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, json_schema_extra=_tidy)
+
+
+class DetailsTable(_Table):
+    """[job]: who and what the job is for."""
+
+    name: Annotated[str, NAME] = Field(description="What the job is called.")
+    number: Annotated[str | None, NUMBER] = Field(None, description="The workroom's number for it.")
+    client: Annotated[str | None, TEXT] = Field(None, description="Who it is for.")
+    room: Annotated[str | None, TEXT] = Field(None, description="Where it hangs.")
+    due: Annotated[date | None, DATE] = Field(
+        None, description="The day it is due, year-month-day."
+    )
+    notes: Annotated[str | None, TEXT] = Field(None, description="Anything else, printed as is.")
+
+
+class PaperTable(_Table):
+    """[paper]: what the template is printed on, and how it is laid out."""
+
+    size: Annotated[PaperSize | None, PAPER] = Field(
+        None, description=f"{PAPER_WORDS}. Default letter."
+    )
+    orientation: Annotated[
+        Literal["auto", "portrait", "landscape"] | None, word("auto", "portrait", "landscape")
+    ] = Field(None, description="Default auto: whichever takes fewer sheets.")
+    margin: Annotated[Length | None, LENGTH] = Field(
+        None, description="Paper edge that can't be printed. Default 12.7 mm."
+    )
+    overlap: Annotated[Length | None, POSITIVE] = Field(
+        None, description="Paper two neighbouring sheets share, never cloth. Default 12.7 mm."
+    )
+    joins: Annotated[Literal["clear", "even"] | None, word("clear", "even")] = Field(
+        None, description="Joins clear of the eyelets, or in even steps. Default clear."
+    )
+    view: Annotated[Literal["face", "back"] | None, word("face", "back")] = Field(
+        None, description="The side of the panel the template shows. Default face."
+    )
+    strips: Annotated[Literal["each", "one"] | None, word("each", "one")] = Field(
+        None, description="A strip for each panel of a pair, or one for both. Default each."
+    )
+    style: Annotated[Literal["whole", "stepping"] | None, word("whole", "stepping")] = Field(
+        None, description="The whole strip, or its ends and a piece to step along. Default whole."
+    )
+    letters: Annotated[tuple[str, str] | None, LETTERS] = Field(
+        None, description='Marks of front and back gaps. Default ["F", "B"].'
+    )
+    printer: Annotated[str | None, NAME] = Field(
+        None, description="The calibrated printer to correct for. Default: none."
+    )
+
+
+class EyeletTable(_Table):
+    """[eyelet]: the ring set through the heading. `outside` and `opening` are needed."""
+
+    outside: Annotated[Length | None, POSITIVE] = Field(None, description="Across the flange.")
+    opening: Annotated[Length | None, POSITIVE] = Field(None, description="Clear inside.")
+    hole: Annotated[Length | None, POSITIVE] = Field(
+        None, description="What the cutting die cuts in the cloth. Default: the opening."
+    )
+    thickness: Annotated[Length | None, LENGTH] = Field(
+        None, description="How deep the opening is along its axis. Default 0."
+    )
+    hung: Annotated[Literal["pole", "hooks"] | None, word("pole", "hooks")] = Field(
+        None, description="On a pole, which the cloth weaves round, or on hooks. Default pole."
+    )
+    weight: Annotated[Fraction | None, MASS] = Field(
+        None, description="One eyelet's weight with its unit, such as 12 g."
+    )
+    pack: Annotated[int | None, whole(1, 10_000)] = Field(
+        None, description="How many eyelets come in a pack."
+    )
+    spares: Annotated[int | None, whole(0, 10_000)] = Field(
+        None, description="How many eyelets to buy over. Default 0."
+    )
+
+
+class BandTable(_Table):
+    """[band]: the stiffener the eyelets are set through."""
+
+    height: Annotated[Length | None, POSITIVE] = Field(
+        None, description="How high it is. Default: the eyelet's outside and 2 in."
+    )
+    above: Annotated[Length | None, LENGTH] = Field(
+        None, description="Panel top to the eyelet's top edge. Default: eyelet centred in the band."
+    )
+
+
+class PoleTable(_Table):
+    """[pole]: what the panel hangs on, and where."""
+
+    diameter: Annotated[Length | None, POSITIVE] = Field(None, description="Across the pole.")
+    projection: Annotated[Length | None, POSITIVE] = Field(None, description="Wall to pole centre.")
+    wall_clearance: Annotated[Length | None, LENGTH] = Field(
+        None, description="Air between the back folds and the wall. Default 1/2 in."
+    )
+    top: Annotated[Length | None, POSITIVE] = Field(None, description="Floor to top of pole.")
+    off_floor: Annotated[Length | None, LENGTH] = Field(
+        None, description="Floor to the panel's bottom edge. Default 1/2 in."
+    )
+    length: Annotated[Length | None, POSITIVE] = Field(None, description="Usable pole.")
+
+
+class ClothTable(_Table):
+    """[fabric] or [lining]: the cloth, its hems and its pattern."""
+
+    name: Annotated[str | None, NAME] = Field(None, description="What the cloth is called.")
+    width: Annotated[Length | None, POSITIVE] = Field(None, description="Selvage to selvage.")
+    seam: Annotated[Length | None, LENGTH] = Field(
+        None, description="Cloth a seam takes on each side. Default 1/2 in."
+    )
+    side_hem: Annotated[Length | None, LENGTH] = Field(
+        None, description="Cloth a side hem takes at each edge. Default 3 in."
+    )
+    heading: Annotated[Length | None, LENGTH] = Field(
+        None, description="Cloth the heading takes. Default: twice the band's height."
+    )
+    bottom_hem: Annotated[Length | None, LENGTH] = Field(
+        None, description="Cloth the bottom hem takes. Default 8 in."
+    )
+    repeat_down: Annotated[Length | None, POSITIVE] = Field(
+        None, description="The pattern's repeat along the cloth."
+    )
+    repeat_across: Annotated[Length | None, POSITIVE] = Field(
+        None, description="The pattern's repeat across the cloth."
+    )
+    railroad: Annotated[bool | None, YES_OR_NO] = Field(
+        None, description="Turn the cloth: its width runs down the panel. Default false."
+    )
+    weight: Annotated[Fraction | None, AREA_WEIGHT] = Field(
+        None, description="Cloth weight with its unit, such as 250 gsm or 8 oz/yd2."
+    )
+    shrinkage: Annotated[Fraction | None, SHARE] = Field(
+        None, description="A share of 1 or per cent, at most 25 %. Default 0."
+    )
+
+
+class WindowTable(_Table):
+    """[[window]]: one window, with its own tables overriding the file's key by key."""
+
+    name: Annotated[str | None, NAME] = Field(
+        None, description="What it is called. Default: Window 1, and so on."
+    )
+    quantity: Annotated[int | None, whole(1, 1000)] = Field(
+        None, description="How many alike. Default 1."
+    )
+    panels: Annotated[
+        Literal["pair", "left", "right", "single"] | None,
+        word("pair", "left", "right", "single"),
+    ] = Field(None, description="As seen from the room. Default pair.")
+    width: Annotated[Length | None, POSITIVE] = Field(
+        None, description="One panel, finished, flat."
+    )
+    covers: Annotated[Length | None, POSITIVE] = Field(
+        None, description="Pole between one panel's end eyelet centres, closed."
+    )
+    fullness: Annotated[Fraction | None, FULLNESS] = Field(
+        None, description="Flat cloth for the pole it covers, a multiplier: 2 means twice."
+    )
+    widths: Annotated[Fraction | None, WIDTHS] = Field(
+        None, description="Cloth widths a panel, in halves."
+    )
+    length: Annotated[Length | None, POSITIVE] = Field(
+        None, description="Finished length. Default: from pole.top, if given."
+    )
+    leading: Annotated[Length | None, LENGTH] = Field(
+        None, description="Leading edge to the first eyelet's edge. Default 1 1/2 in."
+    )
+    return_: Annotated[Length | None, LENGTH] = Field(
+        None,
+        alias="return",
+        description="Return edge to the nearest eyelet's edge. Default: to the wall, else 3 in.",
+    )
+    count: Annotated[int | None, whole(2, 2000, instead="auto")] = Field(
+        None, description="Eyelets a panel, an even number on a pole. Default auto."
+    )
+    gap: Annotated[Length | None, POSITIVE] = Field(
+        None,
+        description="Target for the cloth between two eyelets' edges. Default: one outside.",
+    )
+    stack_each: Annotated[Length | None, POSITIVE] = Field(
+        None, description="Pole each eyelet takes with the panel open. Default 1 1/4 in."
+    )
+    eyelet: EyeletTable = Field(
+        default_factory=EyeletTable,
+        description="The ring set through the heading: this window's own keys.",
+    )
+    band: BandTable = Field(
+        default_factory=BandTable,
+        description="The stiffener the eyelets are set through: this window's own keys.",
+    )
+    pole: PoleTable = Field(
+        default_factory=PoleTable,
+        description="What the panel hangs on, and where: this window's own keys.",
+    )
+    fabric: ClothTable | None = Field(None, description="The face cloth: this window's own keys.")
+    lining: ClothTable | None = Field(
+        None, description="The lining's cloth: this window's own keys."
+    )
+
+
+class JobFile(_Table):
+    """A whole job file."""
+
+    units: Annotated[Units | None, word("in", "mm", "cm")] = Field(
+        None, description="The units of every bare number. Default in."
+    )
+    job: DetailsTable = Field(description="Who and what the job is for.")
+    paper: PaperTable = Field(
+        default_factory=PaperTable, description="What the template is printed on, and how."
+    )
+    eyelet: EyeletTable = Field(
+        default_factory=EyeletTable, description="The ring set through the heading."
+    )
+    band: BandTable = Field(
+        default_factory=BandTable, description="The stiffener the eyelets are set through."
+    )
+    pole: PoleTable = Field(
+        default_factory=PoleTable, description="What the panel hangs on, and where."
+    )
+    fabric: ClothTable | None = Field(None, description="The face cloth; none if left out.")
+    lining: ClothTable | None = Field(None, description="The lining's cloth; none if left out.")
+    window: list[WindowTable] = Field(
+        min_length=1, max_length=MOST_WINDOWS, description="The windows, each below a [[window]]."
+    )
+
+
+TABLES: dict[str, type[BaseModel]] = {
+    "": JobFile,
+    "job": DetailsTable,
+    "paper": PaperTable,
+    "eyelet": EyeletTable,
+    "band": BandTable,
+    "pole": PoleTable,
+    "fabric": ClothTable,
+    "lining": ClothTable,
+    "window": WindowTable,
+}
+"""Every table of a job file by its name; "" is the top level."""
+
+
+def keys_of(table: str) -> list[str]:
+    """Return the keys a table may have, as the file spells them."""
+    return [field.alias or name for name, field in TABLES[table].model_fields.items()]

@@ -1,0 +1,119 @@
+"""A plan as frozen values: panels, windows, orders, and what was found wrong or doubtful."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, get_args
+
+from drapetemplate.job.model import Assumption
+from drapetemplate.measures import Length
+from drapetemplate.planning.cloth import BandOrder, ClothOrder, EyeletOrder, Takes
+from drapetemplate.planning.eyelets import GapKind
+from drapetemplate.planning.hanging import Hang
+
+Level = Literal["stop", "warn", "note"]
+LEVELS: tuple[Level, ...] = get_args(Level)
+"""Worst first."""
+STOP_CODES = ("back-fold-hits-wall", "odd-count", "wont-close")
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something the job's owner should know, and what to do about it."""
+
+    level: Level
+    code: str
+    text: str
+
+
+def worst_first(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings by level, else as they come."""
+    return sorted(findings, key=lambda finding: LEVELS.index(finding.level))
+
+
+Side = Literal["left", "right", "single"]
+
+
+@dataclass(frozen=True, slots=True)
+class PanelPlan:
+    """One finished panel. `leading` is the cloth before the first eyelet, whatever that end is.
+
+    `reason` says why `count` was taken; `hang` is None on hooks; `weight` is in grams. `seams` are
+    the face's seam lines from the same edge, `pieces` its raw widths, hem and seam cloth included;
+    None where the cloth's width isn't known.
+    """
+
+    side: Side
+    width: Length
+    count: int
+    reason: str
+    outside: Length
+    opening: Length
+    hole: Length
+    leading: Length
+    return_: Length
+    gap: Length
+    pitch: Length
+    centers: tuple[Length, ...]
+    gaps: tuple[GapKind, ...]
+    band_height: Length
+    above: Length
+    stack: Length
+    hang: Hang | None
+    weight: Fraction | None
+    fullness: Fraction | None = None
+    covers: Length | None = None
+    seams: tuple[Length, ...] | None = None
+    pieces: tuple[Length, ...] | None = None
+
+    @property
+    def edge(self) -> str:
+        """The edge that all is measured from: "left" of a single panel, else "leading"."""
+        return "left" if self.side == "single" else "leading"
+
+
+@dataclass(frozen=True, slots=True)
+class WindowPlan:
+    """One window's panels, to be made `quantity` times; `findings` leave out what is `assumed`.
+
+    `cloth` is what all of them take of the face, then of the lining, where the job has them.
+    """
+
+    key: str
+    name: str
+    quantity: int
+    length: Length | None
+    panels: tuple[PanelPlan, ...]
+    cloth: tuple[Takes, ...]
+    findings: tuple[Finding, ...]
+    assumed: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What to buy for the whole job: each cloth, each eyelet, and band of each height."""
+
+    cloth: tuple[ClothOrder, ...]
+    eyelets: tuple[EyeletOrder, ...]
+    bands: tuple[BandOrder, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole job. `eyelets` and `band` are what all its panels take together.
+
+    `assumed` is what was assumed for all windows alike.
+    """
+
+    windows: tuple[WindowPlan, ...]
+    eyelets: int
+    band: Length
+    order: Order
+    assumed: tuple[Assumption, ...]
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        """The findings that keep the template from being made."""
+        return tuple(f for window in self.windows for f in window.findings if f.level == "stop")

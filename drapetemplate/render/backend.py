@@ -1,0 +1,60 @@
+"""A document in, bytes out, through a backend of a few methods that decide nothing."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from drapetemplate.document.model import Document
+from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Polygon, Text
+
+
+class Backend(Protocol):
+    """What a format must offer: all of it. Coordinates are the page's, in millimetres."""
+
+    def start_page(self, width: float, height: float, scale: tuple[float, float]) -> None:
+        """Begin a page; marks that follow belong to it, their x and y each times its `scale`."""
+
+    def line(self, mark: Line) -> None:
+        """Stroke a straight line, with square-cut ends."""
+
+    def circle(self, mark: Circle) -> None:
+        """Stroke a whole circle."""
+
+    def arc(self, mark: Arc) -> None:
+        """Stroke part of a circle."""
+
+    def polygon(self, mark: Polygon) -> None:
+        """Fill and stroke a closed outline."""
+
+    def text(self, mark: Text) -> None:
+        """Write one line of text as it stands: nothing in it is markup."""
+
+    def finish(self) -> bytes:
+        """End the last page and return the whole file."""
+
+
+def render(document: Document, backend: Backend) -> bytes:
+    """The document's pages drawn in order; the file's bytes."""
+    across, down = document.scale
+    for page in document.pages:
+        backend.start_page(
+            float(document.width), float(document.height), (float(across), float(down))
+        )
+        for mark in page.marks:
+            draw(mark, backend)
+    return backend.finish()
+
+
+def draw(mark: Mark, backend: Backend) -> None:
+    """One mark, handed to the method for its kind."""
+    match mark:
+        case Line():
+            backend.line(mark)
+        case Circle():
+            backend.circle(mark)
+        case Arc():
+            backend.arc(mark)
+        case Polygon():
+            backend.polygon(mark)
+        case Text():
+            backend.text(mark)

@@ -1,0 +1,176 @@
+"""A plan's holes, seams, drops, pieces and order as one CSV table, for a spreadsheet.
+
+Lengths are millimetres to 0.001; `measure` says them again in the job's unit. A hole's and a
+seam's `position_mm` is from the leading edge (from the left edge of a single panel), a drop's
+along the cloth from its start, a piece's across its drop from the left selvage.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterator
+
+from drapetemplate.job.model import Job
+from drapetemplate.measures import Length, format_length, format_order, printable
+from drapetemplate.planning.cloth import Takes
+from drapetemplate.planning.drops import Drop, drops
+from drapetemplate.planning.model import Plan, WindowPlan
+from drapetemplate.planning.seams import Seams
+from drapetemplate.words.plan_words import counted
+
+COLUMNS = (
+    "record",
+    "window",
+    "panel",
+    "part",
+    "fabric",
+    "drop",
+    "number",
+    "position_mm",
+    "width_mm",
+    "length_mm",
+    "measure",
+    "quantity",
+    "note",
+)
+NAMES = ("window", "fabric")
+# What makes a spreadsheet take a cell for a formula, whole width signs included, at its start or
+# where a spreadsheet that separates cells by semicolons begins another one.
+_FORMULA = re.compile(r"(^|;)(\s*)(?=[=+\-@\uFF1D\uFF0B\uFF0D\uFF20])")
+
+Row = dict[str, str]
+
+
+def as_csv(job: Job, plan: Plan) -> bytes:
+    """The table as a file's bytes: RFC 4180, UTF-8, a line of column names first."""
+    out = io.StringIO(newline="")
+    writer = csv.DictWriter(out, COLUMNS, restval="")
+    writer.writeheader()
+    for row in _rows(job, plan):
+        writer.writerow({column: _cell(column, value) for column, value in row.items()})
+    return out.getvalue().encode()
+
+
+def _cell(column: str, value: str) -> str:
+    """Text that no spreadsheet runs: a quote before what would be a formula in a name."""
+    value = printable(value)
+    return _FORMULA.sub(r"\1\2'", value) if column in NAMES else value
+
+
+def _mm(length: Length | None) -> str:
+    return "" if length is None else f"{float(length):.3f}".rstrip("0").rstrip(".")
+
+
+def _rows(job: Job, plan: Plan) -> Iterator[Row]:
+    for window in plan.windows:
+        yield from _holes(job, window)
+        yield from _seams(job, window)
+    for order in plan.order.cloth:
+        for drop in drops(plan, order):
+            yield from _drop(job, drop, order.fabric or "", order.width)
+    yield from _order(job, plan)
+
+
+def _holes(job: Job, window: WindowPlan) -> Iterator[Row]:
+    for panel in window.panels:
+        for number, center in enumerate(panel.centers, 1):
+            after = panel.gaps[number - 1] if number <= len(panel.gaps) else ""
+            yield {
+                "record": "hole",
+                "window": window.name,
+                "panel": panel.side,
+                "number": str(number),
+                "position_mm": _mm(center),
+                "width_mm": _mm(panel.hole),
+                "measure": format_length(center, job.units),
+                "quantity": str(window.quantity),
+                "note": f"{after} gap after it" if after else "",
+            }
+
+
+def _seams(job: Job, window: WindowPlan) -> Iterator[Row]:
+    for one in window.cloth:
+        if one.seams is None:
+            continue
+        for place, seam in enumerate(one.seams.seams):
+            yield {
+                "record": "seam",
+                "window": window.name,
+                "part": one.part,
+                "fabric": one.cloth.name or "",
+                "number": str(place + 1),
+                "position_mm": _mm(seam),
+                "measure": format_length(seam, job.units),
+                "note": _seen(one, one.seams, place),
+            }
+
+
+def _seen(one: Takes, seams: Seams, place: int) -> str:
+    if place in seams.struck:
+        return "under an eyelet or a hem"
+    if place in seams.visible:
+        return "in sight" if one.part == "face" else "outside the eyelets"
+    return "hidden"
+
+
+def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[Row]:
+    common = {
+        "window": drop.window,
+        "part": drop.part,
+        "fabric": fabric,
+        "drop": str(drop.number),
+        "length_mm": _mm(drop.length),
+    }
+    yield {
+        **common,
+        "record": "drop",
+        "position_mm": _mm(drop.at),
+        "width_mm": _mm(width),
+        "measure": format_length(drop.length, job.units),
+        "note": "railroaded" if drop.turned else "",
+    }
+    for piece in drop.pieces:
+        yield {
+            **common,
+            "record": "piece",
+            "panel": piece.panel,
+            "number": str(piece.place),
+            "position_mm": _mm(piece.left),
+            "width_mm": _mm(piece.width) if piece.known else "",
+            "measure": format_length(piece.width, job.units) if piece.known else "",
+        }
+
+
+def _order(job: Job, plan: Plan) -> Iterator[Row]:
+    for one in plan.order.cloth:
+        yield {
+            "record": "order",
+            "part": one.part,
+            "fabric": one.fabric or "",
+            "width_mm": _mm(one.width),
+            "length_mm": _mm(one.total),
+            "measure": "" if one.amount is None else format_order(one.amount, one.unit),
+            "quantity": "" if one.drops is None else str(one.drops),
+            "note": "drops, exact length, and what to order",
+        }
+    for ring in plan.order.eyelets:
+        packs = ""
+        if ring.packs is not None:
+            packs = f", {counted(ring.packs, 'pack')} of {ring.eyelet.pack}"
+        yield {
+            "record": "order",
+            "part": "eyelets",
+            "width_mm": _mm(ring.eyelet.outside),
+            "quantity": str(ring.bought),
+            "note": f"{ring.used} used, {ring.spares} spare{packs}",
+        }
+    for band in plan.order.bands:
+        yield {
+            "record": "order",
+            "part": "band",
+            "width_mm": _mm(band.height),
+            "length_mm": _mm(band.length),
+            "measure": format_length(band.length, job.units),
+        }

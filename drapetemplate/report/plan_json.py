@@ -1,0 +1,211 @@
+"""A plan and how it falls on paper, for programs (JSON).
+
+Lengths are millimetres as floats, positions from the leading edge, or the left edge
+of a single panel. What isn't known is null; its keys stay the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Any
+
+from drapetemplate.job.model import Job
+from drapetemplate.measures import Length
+from drapetemplate.planning.cloth import (
+    ClothOrder,
+    EyeletOrder,
+    OrderUnit,
+    Takes,
+    order_unit,
+    rounded_order,
+)
+from drapetemplate.planning.compare import Choice, Comparison
+from drapetemplate.planning.findings import assumed
+from drapetemplate.planning.model import PanelPlan, Plan
+from drapetemplate.sheets.strip_list import Laid, laid_out, sheet_count
+from drapetemplate.sheets.tiling import turns_of
+
+FORMAT = 1
+
+
+def as_json(job: Job, plan: Plan) -> dict[str, Any]:
+    """The plan as `plan --json` prints it, ready for a JSON writer."""
+    details = job.details
+    return {
+        "format": FORMAT,
+        "job": {
+            "name": details.name,
+            "number": details.number,
+            "client": details.client,
+            "room": details.room,
+            "due": details.due.isoformat() if details.due else None,
+            "notes": details.notes,
+        },
+        "windows": [
+            {
+                "name": window.name,
+                "quantity": window.quantity,
+                "length_mm": _mm(window.length),
+                "panels": [
+                    _panel(job, panel, laid)
+                    for panel, laid in zip(window.panels, strips, strict=True)
+                ],
+                "cloth": [_cloth(job, one) for one in window.cloth],
+                "findings": [
+                    {"level": f.level, "code": f.code, "text": f.text}
+                    for f in (*window.findings, *map(assumed, (*window.assumed, *plan.assumed)))
+                ],
+            }
+            for window, strips in zip(plan.windows, laid_out(job, plan), strict=True)
+        ],
+        "order": {
+            "cloth": [_cloth_order(one) for one in plan.order.cloth],
+            "eyelets": plan.eyelets,
+            "band_mm": _mm(plan.band),
+            "packs": [_eyelet_order(one) for one in plan.order.eyelets],
+            "bands": [
+                {"height_mm": _mm(one.height), "length_mm": _mm(one.length)}
+                for one in plan.order.bands
+            ],
+        },
+    }
+
+
+def _mm(length: Length | None) -> float | None:
+    return None if length is None else float(length)
+
+
+def _panel(job: Job, panel: PanelPlan, laid: Laid) -> dict[str, Any]:
+    bare, pieces = laid
+    joins = [x for piece, tiling in pieces for x in tiling.joins_from_leading(piece)]
+    tilings = [tiling for _, tiling in pieces]
+    return {
+        "side": panel.side,
+        "width_mm": _mm(panel.width),
+        "count": panel.count,
+        "outside_mm": _mm(panel.outside),
+        "opening_mm": _mm(panel.opening),
+        "hole_mm": _mm(panel.hole),
+        "leading_mm": _mm(panel.leading),
+        "return_mm": _mm(panel.return_),
+        "gap_mm": _mm(panel.gap),
+        "pitch_mm": _mm(panel.pitch),
+        "centers_mm": [float(c) for c in panel.centers],
+        "gaps": list(panel.gaps),
+        "fold": _fold(panel),
+        "stack_mm": _mm(panel.stack),
+        "weight_kg": None if panel.weight is None else float(panel.weight / 1000),
+        "seams_mm": None if panel.seams is None else [float(x) for x in panel.seams],
+        "pieces_mm": None if panel.pieces is None else [float(x) for x in panel.pieces],
+        "strip": {
+            "length_mm": _mm(bare.length),
+            "height_mm": _mm(bare.height),
+            "paper": job.paper.name,
+            "orientation": turns_of(tilings),
+            "sheets": sum(tiling.count for tiling in tilings),
+            "rows": max(tiling.rows for tiling in tilings),
+            "lanes": max(tiling.lanes for tiling in tilings),
+            "overlap_mm": _mm(job.paper.overlap),
+            "joins_mm": [float(x) for x in joins],
+        },
+    }
+
+
+def _fold(panel: PanelPlan) -> dict[str, float | None]:
+    """The fold's figures; all null on hooks, where nothing weaves."""
+    hang = panel.hang
+    return {
+        "fullness": None if hang is None else hang.fullness,
+        "pole_per_gap_mm": None if hang is None else hang.closed.pole_per_gap,
+        "depth_closed_mm": None if hang is None else hang.closed.depth,
+        "depth_stacked_mm": None if hang is None else float(hang.depth_stacked),
+        "ring_angle_deg": None if hang is None else hang.closed.angle_deg,
+        "turn_limit_deg": None if hang is None else hang.turn_limit,
+        "least_fullness": None if hang is None else hang.least_fullness,
+    }
+
+
+def _cloth(job: Job, one: Takes) -> dict[str, Any]:
+    """What a window takes of one cloth."""
+    unit = order_unit(job.units)
+    seams = one.seams
+    return {
+        "part": one.part,
+        "fabric": one.cloth.name,
+        "drops": None if seams is None else seams.drops,
+        "least_drops": None if seams is None else seams.least_drops,
+        "cut_length_mm": _mm(one.cut),
+        "total_mm": _mm(one.total),
+        "order": _amount(None if one.total is None else rounded_order(one.total, unit), unit),
+        "seams_mm": None if seams is None else [float(x) for x in seams.seams],
+        "pieces_mm": None if seams is None else [float(x) for x in seams.pieces],
+        "seams_hidden": None if seams is None else one.hidden,
+    }
+
+
+def _cloth_order(one: ClothOrder) -> dict[str, Any]:
+    return {
+        "part": one.part,
+        "fabric": one.fabric,
+        "width_mm": _mm(one.width),
+        "drops": one.drops,
+        "total_mm": _mm(one.total),
+        "order": _amount(one.amount, one.unit),
+    }
+
+
+def _amount(amount: Fraction | None, unit: OrderUnit) -> dict[str, Any]:
+    return {"amount": None if amount is None else float(amount), "unit": unit}
+
+
+def _eyelet_order(one: EyeletOrder) -> dict[str, Any]:
+    return {
+        "outside_mm": _mm(one.eyelet.outside),
+        "opening_mm": _mm(one.eyelet.opening),
+        "used": one.used,
+        "spares": one.spares,
+        "pack": one.eyelet.pack,
+        "packs": one.packs,
+        "bought": one.bought,
+    }
+
+
+def compare_json(job: Job, comparisons: Sequence[Comparison]) -> dict[str, Any]:
+    """Each window's counts side by side, as `compare --json` prints them."""
+    return {
+        "format": FORMAT,
+        "job": {"name": job.details.name, "number": job.details.number},
+        "windows": [
+            {
+                "name": comparison.name,
+                "reason": comparison.reason,
+                "counts": [_choice_json(job, choice) for choice in comparison.choices],
+            }
+            for comparison in comparisons
+        ],
+    }
+
+
+def _choice_json(job: Job, choice: Choice) -> dict[str, Any]:
+    panel = None if choice.window is None else choice.window.panels[0]
+    hang = None if panel is None else panel.hang
+    found = () if choice.window is None else choice.window.findings
+    taken = () if choice.window is None else choice.window.cloth
+    return {
+        "count": choice.count,
+        "chosen": choice.chosen,
+        "fault": choice.fault or None,
+        "gap_mm": None if panel is None else _mm(panel.gap),
+        "gap_eyelets": None if panel is None else float(panel.gap / panel.outside),
+        "pitch_mm": None if panel is None else _mm(panel.pitch),
+        "depth_closed_mm": None if hang is None else _mm(hang.depth_closed),
+        "depth_stacked_mm": None if hang is None else _mm(hang.depth_stacked),
+        "wall_clear_closed_mm": None if hang is None else _mm(hang.free(hang.depth_closed)),
+        "wall_clear_stacked_mm": None if hang is None else _mm(hang.free(hang.depth_stacked)),
+        "ring_angle_deg": None if hang is None else hang.closed.angle_deg,
+        "stack_mm": None if panel is None else _mm(panel.stack),
+        "cloth": [_cloth(job, one) for one in taken],
+        "sheets": sheet_count(job, choice),
+        "findings": [{"level": f.level, "code": f.code, "text": f.text} for f in found],
+    }

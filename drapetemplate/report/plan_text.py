@@ -1,0 +1,268 @@
+"""A plan for a terminal: what is wrong first, a picture of each strip, its figures, its holes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from drapetemplate.job.model import Assumption, Job, Window
+from drapetemplate.measures import Length, format_length, round_half_up
+from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.model import Finding, PanelPlan, Plan, WindowPlan, worst_first
+from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
+from drapetemplate.report.strip_lines import line_picture
+from drapetemplate.sheets.strip_list import Laid, laid_out, strips
+from drapetemplate.sheets.tiling import turns_of
+from drapetemplate.words.plan_words import cloth_rows, counted, figure_rows, made, order_rows
+
+MOST_NAMES = 6
+_SPOKEN = {"stop": "stop", "warn": "warning", "note": "note"}
+ASSUMED = "Assumed, since the job file doesn't say: check before cutting"
+
+
+def as_text(
+    job: Job,
+    plan: Plan,
+    *,
+    columns: int | None = USUAL_COLUMNS,
+    plain: bool = False,
+    ascii_only: bool = False,
+) -> str:
+    """The plan as lines for a terminal of so many columns, without a newline at the end.
+
+    `columns` None, for pipes: no line is wrapped, and pictures take `USUAL_COLUMNS`. `plain`, for
+    screen readers: a fact a line, no picture, nothing set in columns. `ascii_only`: signs beyond
+    ASCII are replaced; the job's own words are left to the stream.
+    """
+    if plain:
+        screen = Screen(None, ascii_only)
+        lines = [screen.shown(aloud(line)) for line in _plain(job, plan)]
+    else:
+        lines = list(_laid_out(job, plan, Screen(columns, ascii_only)))
+    return "\n".join(lines)
+
+
+def _laid_out(job: Job, plan: Plan, screen: Screen) -> Iterator[str]:
+    details = job.details
+    yield from screen.wrapped(
+        f"{details.number} · {details.name}" if details.number else details.name, rest="  "
+    )
+    summary = _summary(plan)
+    if summary:
+        yield from screen.wrapped(summary, rest="  ")
+    yield ""
+    for window, planned, laid in zip(job.windows, plan.windows, laid_out(job, plan), strict=True):
+        yield from screen.wrapped(planned.name, rest="  ")
+        for finding in _worst_first(planned):
+            text = f"{finding.code}: {finding.text}"
+            yield from screen.wrapped(text, f"  {finding.level.upper():5} ", " " * 8)
+        yield ""
+        yield from _picture(job, planned, screen)
+        yield ""
+        yield from screen.table(_figures(job, window, planned, laid))
+        yield ""
+        holes = f"hole centres, {_measured_from(job, planned)}:"
+        yield from screen.wrapped(holes, "  ", "    ")
+        yield from _holes(job, planned.panels[0], screen)
+        yield ""
+    yield from screen.wrapped(f"In all: {_in_all(job, plan)}", rest="  ")
+    yield from screen.table(order_rows(job, plan))
+    assumed = _assumed(plan)
+    if assumed:
+        yield ""
+        yield from screen.wrapped(ASSUMED, rest="  ")
+        yield from screen.table(assumed)
+
+
+def _plain(job: Job, plan: Plan) -> Iterator[str]:
+    """The same facts in the same order, a line each."""
+    if job.details.number:
+        yield f"job number: {job.details.number}"
+    yield f"job: {job.details.name}"
+    summary = _summary(plan)
+    if summary:
+        yield summary
+    windows = len(plan.windows)
+    laids = laid_out(job, plan)
+    for n, (window, planned) in enumerate(zip(job.windows, plan.windows, strict=True)):
+        place = f" {n + 1} of {windows}" if windows > 1 else ""
+        yield f"window{place}: {planned.name}"
+        for finding in _worst_first(planned):
+            yield f"{_SPOKEN[finding.level]}, {finding.code}: {finding.text}"
+        for name, value in _figures(job, window, planned, laids[n]):
+            yield f"{name}: {value}"
+        yield f"hole centres: {_measured_from(job, planned)}"
+        yield from _plain_holes(job, planned.panels[0])
+    yield f"in all: {_in_all(job, plan)}"
+    for name, value in order_rows(job, plan):
+        yield f"to buy, {name}: {value}"
+    assumed = _assumed(plan)
+    if assumed:
+        many = counted(len(assumed), "figure")
+        yield f"assumed: {many} that the job file doesn't say; check before cutting"
+    for name, value in assumed:
+        yield f"assumed, {name}: {value}"
+
+
+def _plain_holes(job: Job, panel: PanelPlan) -> Iterator[str]:
+    """Every hole's measure, and the gap that follows."""
+    after = [f"then {kind} gap" for kind in panel.gaps]
+    after += [""] * (panel.count - 1 - len(after)) + ["the last"]
+    for i, (center, then) in enumerate(zip(panel.centers, after, strict=True), 1):
+        measure = format_length(center, job.units)
+        yield f"eyelet {i}: {measure}, {then}" if then else f"eyelet {i}: {measure}"
+
+
+def _summary(plan: Plan) -> str:
+    """What must be looked at before all else, and at which windows; empty where nothing must."""
+    found = [(f.level, window.name) for window in plan.windows for f in window.findings]
+    parts = []
+    for level in ("stop", "warn"):
+        own = sum(one == level for one, _ in found)
+        if own:
+            parts.append(counted(own, _SPOKEN[level]))
+    if not parts:
+        return ""
+    names = list(dict.fromkeys(name for level, name in found if level != "note"))
+    more = [f"and {len(names) - MOST_NAMES} more"] if len(names) > MOST_NAMES else []
+    where = f" ({', '.join(names[:MOST_NAMES] + more)})" if len(plan.windows) > 1 else ""
+    do = "read before you cut"
+    if plan.stops:
+        do = "no template is made until each stop is mended, or named with make --accept"
+    return f"{', '.join(parts)}{where}: {do}"
+
+
+def _worst_first(planned: WindowPlan) -> list[Finding]:
+    return worst_first(planned.findings)
+
+
+def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
+    """The strip in lines, and whose it is: of a pair the right one, which reads from eyelet 1."""
+    panel = planned.panels[-1]
+    whose = "The heading" if panel.side == "single" else f"The {panel.side} panel's heading"
+    other = "; the left one's is its mirror image" if len(planned.panels) > 1 else ""
+    caption = f"{whose} laid flat, seen from the face{other}:"
+    yield from screen.wrapped(caption, "  ", "    ")
+    indent = "  " if screen.wide >= LEAST_COLUMNS + 2 else ""
+    room = screen.wide - len(indent)
+    letters = job.paper.letters
+    for line in line_picture(panel, job.units, letters, room, ascii_only=screen.ascii_only):
+        yield f"{indent}{line}".rstrip()
+
+
+def _figures(
+    job: Job, window: Window, planned: WindowPlan, laid: Sequence[Laid]
+) -> list[tuple[str, str]]:
+    """Every figure of a window's panels, named as on the ticket, some told more fully."""
+
+    def say(length: Length | None) -> str:
+        return "not known" if length is None else format_length(length, job.units)
+
+    panel = planned.panels[0]
+    rows = {
+        "panels": made(planned),
+        "finished width": say(panel.width),
+        "finished length": say(planned.length),
+        "eyelets": f"{panel.count}, {panel.reason}",
+        "gap, edge to edge": say(panel.gap),
+        "pitch, centre to centre": say(panel.pitch),
+    }
+    cloth = dict(cloth_rows(job, planned))
+    shared = {name.lower(): value for name, value in figure_rows(job, window, planned)}
+    rows |= {name: value for name, value in shared.items() if name not in cloth}
+    if panel.hang is not None:
+        rows |= _hanging(panel.hang, say)
+    rows |= cloth
+    for each, (_, pieces) in zip(planned.panels, laid, strict=True):
+        tilings = [tiling for _, tiling in pieces]
+        sheets = counted(sum(tiling.count for tiling in tilings), "sheet")
+        rows[f"template, {each.side}"] = f"{sheets}, {job.paper.name}, {turns_of(tilings)}"
+    return list(rows.items())
+
+
+def _hanging(hang: Hang, say: Callable[[Length | None], str]) -> dict[str, str]:
+    """How deep the folds are, what that leaves at the wall, and how far the rings turn."""
+    at = f"at {hang.fullness:g} times, assumed" if hang.assumed else f"at {hang.fullness:.2f} times"
+    wall = []
+    for state, depth in (("closed", hang.depth_closed), ("stacked", hang.depth_stacked)):
+        free = hang.free(depth)
+        if free is not None:
+            wall.append(f"{say(abs(free))}{' too deep' if free < 0 else ''} {state}")
+    rows = {
+        "folds, closed": f"{say(hang.depth_closed)} each way, {at}",
+        "folds, stacked": f"to {say(hang.depth_stacked)} each way",
+        "free to the wall": ", ".join(wall) or "not known",
+    }
+    if hang.turn_limit is not None and hang.least_fullness is not None:
+        flat = f"so no flatter than {hang.least_fullness:.2f} times"
+        rows["rings turn"] = f"to {int(hang.turn_limit)}°, {flat}"
+    return rows
+
+
+def _measured_from(job: Job, planned: WindowPlan) -> str:
+    """Where hole centres are measured from, and on which line they stand."""
+    panel = planned.panels[0]
+    down = format_length(panel.above + panel.outside / 2, job.units)
+    edge = planned.panels[0].edge
+    return f"each from the {edge} edge, on the line {down} below the panel's top"
+
+
+def _holes(job: Job, panel: PanelPlan, screen: Screen) -> list[str]:
+    """Every hole's number, running measure, in inches mm beside it, and the gap that follows."""
+    number = len(str(panel.count))
+    measures = [screen.shown(format_length(center, job.units)) for center in panel.centers]
+    wide = max(map(len, measures))
+    kinds = [*panel.gaps, *[""] * (panel.count - len(panel.gaps))]
+    bare = [
+        f"{i:>{number}}  {padded(measure, wide)}  {kind}".rstrip()
+        for i, (measure, kind) in enumerate(zip(measures, kinds, strict=True), 1)
+    ]
+    entries = bare
+    if job.units == "in":
+        metric = [f"{_tenths(center)} mm" for center in panel.centers]
+        most = max(map(len, metric))
+        entries = [
+            f"{i:>{number}}  {padded(measure, wide)}  {mm:>{most}}  {kind}".rstrip()
+            for i, (measure, mm, kind) in enumerate(zip(measures, metric, kinds, strict=True), 1)
+        ]
+
+    def fits(lines: Sequence[str]) -> bool:
+        return screen.columns is None or 4 + max(map(cells, lines)) <= screen.wide
+
+    if fits(entries):
+        return screen.grid(entries, "    ")
+    if fits(bare):
+        return screen.grid(bare, "    ")
+    return [
+        line for entry in bare for line in screen.wrapped(" ".join(entry.split()), "  ", "    ")
+    ]
+
+
+def _tenths(length: Length) -> str:
+    """A length in mm with one decimal, always, so that a column of them lines up."""
+    whole, tenth = divmod(round_half_up(length * 10), 10)
+    return f"{whole}.{tenth}"
+
+
+def _in_all(job: Job, plan: Plan) -> str:
+    """What the whole job takes."""
+    panels = sum(w.quantity * len(w.panels) for w in plan.windows)
+    sheets = strips(plan.windows, job.paper, job.units).sheets
+    return (
+        f"{counted(panels, 'panel')}, {plan.eyelets} eyelets, "
+        f"{format_length(plan.band, job.units)} of stiffener band, "
+        f"{counted(sheets, 'template sheet')}"
+    )
+
+
+def _assumed(plan: Plan) -> list[tuple[str, str]]:
+    """What was assumed, each thing once, with its windows where it isn't all of them."""
+    whose: dict[Assumption, list[str]] = {one: [] for one in plan.assumed}
+    for window in plan.windows:
+        for one in window.assumed:
+            whose.setdefault(one, []).append(window.name)
+    rows = []
+    keys = list(dict.fromkeys(one.key for one in whose))
+    for one, names in sorted(whose.items(), key=lambda each: keys.index(each[0].key)):
+        where = f" ({', '.join(names)})" if 0 < len(names) < len(plan.windows) else ""
+        rows.append((one.key, f"{one.value}{where}"))
+    return rows

@@ -1,0 +1,209 @@
+"""What a sheet carries round its piece of the strip: heading, check bars, map, lap lines.
+
+Frame: the sheet as it is read, exact millimetres, x along the strip from the paper's left edge,
+y up from its lower edge. The zones of a sheet, inside the margins:
+
+    +--------------------------------------+----+
+    | heading                              |    |
+    | piece of the strip, with EDGE_ZONE   |bars|
+    | above and below the band             |down|
+    | bars across, map                     |    |
+    +--------------------------------------+----+
+
+The column of bars down lies outside the lap, so the next sheet covers it when taped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from drapetemplate import drawing
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.measures import INCH, Length
+from drapetemplate.template.strip import Strip
+
+HEADING = Fraction(8)
+FOOT = Fraction(11)
+MAP_FOOT = Fraction(7)
+COLUMN = Fraction(11)
+# Either side of the paper may run along the strip: the 4 in bar and the column of bars.
+LEAST_PRINTABLE = 4 * INCH + COLUMN + 1
+BAR_MM = Fraction(100)
+BAR_IN = 4 * INCH
+
+BAR = Pen(0.25)
+CUT = Pen(0.25)
+LAND = Pen(0.25, (2, 1))
+MAP = Pen(0.2)
+REGISTRATION = Pen(0.2)
+REGISTRATION_RADIUS = Fraction(9, 4)
+REGISTRATION_ARM = Fraction(3)
+
+LEAST_MAP = 45
+MOST_ON_MAP = 60
+WEDGE = Fraction(5, 2)
+COVERED = 0.88
+MOST_LANES = 26  # each has a letter
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One sheet's zones: paper `along` and `across` the strip, and its margin."""
+
+    along: Length
+    across: Length
+    margin: Length
+
+    @property
+    def window(self) -> Length:
+        """Length of strip one sheet can show."""
+        return self.along - 2 * self.margin - COLUMN
+
+    @property
+    def map_below(self) -> bool:
+        """True where the map has no room beside the bars across."""
+        return self.window - BAR_IN - 12 < LEAST_MAP
+
+    @property
+    def foot(self) -> Length:
+        """Height of the zone under the strip."""
+        return FOOT + (MAP_FOOT if self.map_below else 0)
+
+    @property
+    def strip_height(self) -> Length:
+        """Height of band and edge zones one sheet can show."""
+        return self.across - 2 * self.margin - HEADING - self.foot
+
+    @property
+    def strip_bottom(self) -> Length:
+        """Where the strip's zone begins."""
+        return self.margin + self.foot
+
+    @property
+    def right(self) -> Length:
+        """Right end of what is left of the column of bars."""
+        return self.along - self.margin - COLUMN
+
+
+def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
+    """The check bars: 100 mm and 4 in, across and down, with a tick every 10 mm and 1/2 in."""
+    m = frame.margin
+    left, low = m + Fraction(1, 2), m + Fraction(1, 2)
+    for length, every, y, name in (
+        (BAR_MM, Fraction(10), m + 9, "100 mm"),
+        (BAR_IN, INCH / 2, m + Fraction(21, 5), "4 in"),
+    ):
+        yield Line(left, y, left + length, y, BAR, f"bar-across-{name[-2:]}")
+        for i in range(int(length / every) + 1):
+            tick = Fraction(2) if i * every in (0, length) else Fraction(1)
+            x = left + i * every
+            yield Line(x, y - tick, x, y + tick, BAR, "bar-tick")
+        x, under = left + every * 5 / 2, y - Fraction(34, 10)
+        yield drawing.text(typeface, x, under, name, 2.7, "bar-label", bold=True)
+    for length, every, x, name in (
+        (BAR_MM, Fraction(10), frame.along - m - 9, "100 mm"),
+        (BAR_IN, INCH / 2, frame.along - m - Fraction(7, 2), "4 in"),
+    ):
+        yield Line(x, low, x, low + length, BAR, f"bar-down-{name[-2:]}")
+        for i in range(int(length / every) + 1):
+            tick = Fraction(2) if i * every in (0, length) else Fraction(1)
+            y = low + i * every
+            yield Line(x - tick, y, x + tick, y, BAR, "bar-tick")
+        yield drawing.text(
+            typeface,
+            x + Fraction(29, 10),
+            low + every * 5 / 2,
+            name,
+            2.4,
+            "bar-label",
+            bold=True,
+            angle=90,
+        )
+
+
+def heading(frame: Frame, typeface: Typeface, sheet: str, lines: tuple[str, str]) -> Iterator[Mark]:
+    """Sheet number, large, and two lines beside it; all kept inside the printable width."""
+    top = frame.across - frame.margin
+    left = frame.margin + Fraction(1, 2)
+    number = drawing.text(
+        typeface,
+        left,
+        top - 6,
+        sheet,
+        6.0,
+        "sheet-number",
+        bold=True,
+        most=float(frame.window) * 0.4,
+    )
+    yield number
+    x = float(left) + number.width + 5
+    most = float(frame.right) - x - 1
+    for line, y, bold in ((lines[0], top - 3, True), (lines[1], top - 7, False)):
+        yield drawing.text(typeface, x, y, line, 3.3, "heading", bold=bold, most=most, least=2.4)
+
+
+def strip_map(
+    frame: Frame,
+    strip: Strip,
+    cuts: Sequence[Length],
+    shown: Sequence[tuple[Length, Length, Length, Length]],
+) -> Iterator[Mark]:
+    """The whole strip in small: its eyelets, its joins, and the parts this sheet shows, grey.
+
+    `shown` holds (left, bottom, right, top) on the strip. A strip of very many eyelets or
+    sheets shows its outline and the piece alone.
+    """
+    m = frame.margin
+    if frame.map_below:
+        left, right, low, room = m, frame.right - 2, m + FOOT + 1, MAP_FOOT - 2
+    else:
+        left, right, low, room = m + BAR_IN + 8, frame.right - 3, m + 1, FOOT - 3
+    scale = min((right - left) / strip.length, room / strip.height)
+    low += (room - strip.height * scale) / 2
+
+    def at(x: Length, y: Length) -> tuple[Length, Length]:
+        x = min(max(x, Fraction(0)), strip.length)
+        return left + x * scale, low + min(max(y, Fraction(0)), strip.height) * scale
+
+    def rectangle(
+        x0: Length, y0: Length, x1: Length, y1: Length
+    ) -> tuple[tuple[Length, Length], ...]:
+        return at(x0, y0), at(x1, y0), at(x1, y1), at(x0, y1)
+
+    for part in shown:
+        yield Polygon(rectangle(*part), None, 0.78, "map-sheet")
+    whole = (Fraction(0), Fraction(0), strip.length, strip.height)
+    yield Polygon(rectangle(*whole), MAP, None, "map-strip")
+    if len(strip.rings) <= MOST_ON_MAP:
+        for ring in strip.rings:
+            x, y = at(ring.x, ring.y)
+            yield Circle(x, y, ring.outside / 2 * scale, MAP, "map-eyelet")
+    if len(cuts) <= MOST_ON_MAP:
+        for cut in cuts:
+            (x, y), (_, top) = at(cut, Fraction(0)), at(cut, strip.height)
+            yield Line(x, y - 1, x, top + 1, MAP, "map-join")
+
+
+def lane_cuts(frame: Frame, lanes: Sequence[tuple[Length, Length]]) -> Iterator[Mark]:
+    """Where the lanes of a sheet are cut apart: midway between them. `lanes` are (low, high)."""
+    for (low, _), (_, high) in pairwise(lanes):
+        y = (low + high) / 2
+        yield Line(frame.margin, y, frame.right, y, CUT, "lane-cut")
+
+
+def wedge(x: Length, y: Length, role: str) -> Mark:
+    """A wedge whose tip is on the upright line at x, from its right."""
+    half = WEDGE / 2
+    return Polygon(((x, y), (x + WEDGE, y + half), (x + WEDGE, y - half)), None, 0.0, role)
+
+
+def registration(x: Length, y: Length) -> Iterator[Mark]:
+    """A registration mark: a cross in a circle, on the strip."""
+    yield Circle(x, y, REGISTRATION_RADIUS, REGISTRATION, "registration")
+    arm = REGISTRATION_ARM
+    yield Line(x - arm, y, x + arm, y, REGISTRATION, "registration-cross")
+    yield Line(x, y - arm, x, y + arm, REGISTRATION, "registration-cross")

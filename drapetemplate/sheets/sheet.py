@@ -1,0 +1,354 @@
+"""A template and paper in, the sheets that carry it out: one scale, 1:1, whatever the paper.
+
+A strip falls into parts (`tiling`). Neighbours show the same overlap, centred on their join, with
+registration marks at the same points of the strip. The page is always upright; a strip that runs
+along the paper's long side is drawn turned a quarter, since print pipelines scale what is mixed
+or rotated.
+
+Frames: the strip's (`template`), the sheet's as it is read (`furniture`), and the page's:
+millimetres from the upright page's lower left corner. All are exact until a backend draws.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drapetemplate import drawing
+from drapetemplate.drawing.clip import Window, clipped
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Anchor, Line, Mark, Polygon, Text
+from drapetemplate.job.model import Job, Paper
+from drapetemplate.measures import Length
+from drapetemplate.sheets import furniture
+from drapetemplate.sheets.joins import Clear, clearances, windows
+from drapetemplate.sheets.tiling import LANE_GAP, Tiling, tile
+from drapetemplate.template.strip import EDGE_ZONE, Strip, Template
+
+# A part narrower than this between its laps has no room for a join's name.
+LEAST_WORDS = 6
+# What a join's name says where its lap isn't clear of the eyelets, and the mm the name may take.
+CROSSED = {"outside": "", "hole": " flange in lap", "whole": " hole in lap", "even": " hole cut"}
+JOIN_NAME = 18
+LONG_JOIN_NAME = 42
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What one sheet, or one lane of it, shows of the strip.
+
+    `label` is its name, `column` and `row` count from 0, `shown` is in the strip's frame; `marks`
+    are its own, on the page.
+    """
+
+    label: str
+    column: int
+    row: int
+    shown: Window
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet: its number, the parts it carries, one a lane, and its whole page."""
+
+    number: int
+    parts: tuple[Part, ...]
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetSet:
+    """The sheets of one strip."""
+
+    template: Template
+    paper: Paper
+    tiling: Tiling
+    sheets: tuple[Sheet, ...]
+
+
+def sheet_set(
+    template: Template, job: Job, typeface: Typeface, tiling: Tiling | None = None
+) -> SheetSet:
+    """Every sheet of a template, each with its page as it will be drawn, by its `tiling`."""
+    if tiling is None:
+        tiling = tile(template.strip, job.paper, job.units)
+    return SheetSet(template, job.paper, tiling, tuple(_Sheets(template, job, tiling, typeface)))
+
+
+def clear_laps(strip: Strip, tiling: Tiling, paper: Paper) -> tuple[Clear, ...]:
+    """What the lap of each join along a strip is clear of, in order."""
+    rings = sorted((ring.x, ring.outside, ring.hole) for ring in strip.rings)
+    return clearances(tiling.joins, paper.overlap, rings)
+
+
+class _Sheets:
+    """The drawing of all sheets of one strip."""
+
+    def __init__(self, template: Template, job: Job, tiling: Tiling, typeface: Typeface) -> None:
+        self.template, self.job, self.tiling, self.typeface = template, job, tiling, typeface
+        self.frame = tiling.frame
+        self.columns = windows(tiling.columns, tiling.joins)
+        self.lefts = [left for left, _ in self.columns]
+        self.clear = clear_laps(template.strip, tiling, job.paper)
+        # Rows are numbered from the top, as they lie on the table.
+        self.rows = windows(tiling.levels, tiling.row_joins)[::-1]
+
+    def __iter__(self) -> Iterator[Sheet]:
+        pieces = self._pieces()
+        furnishing = list(furniture.bars(self.frame, self.typeface))
+        lanes, across = self.tiling.lanes, self.tiling.across
+        for row in range(len(self.rows)):
+            for first in range(0, across, lanes):
+                columns = range(first, min(first + lanes, across))
+                parts = [
+                    self._part(row, column, lane, pieces[row, column])
+                    for lane, column in enumerate(columns)
+                ]
+                number = row * -(-across // lanes) + first // lanes + 1
+                marks = [*furnishing, *self._heading(number, row, columns)]
+                shown = [part.shown for part in parts]
+                marks += furniture.strip_map(
+                    self.frame, self.template.strip, self.tiling.joins, shown
+                )
+                marks += furniture.lane_cuts(
+                    self.frame, [self._lane(row, n) for n, _ in enumerate(parts)]
+                )
+                own = [mark for part in parts for mark in part.marks]
+                yield Sheet(number, tuple(parts), (*own, *map(self._turned, marks)))
+
+    def _turned(self, mark: Mark) -> Mark:
+        """A mark of a sheet as it is read, on the upright page."""
+        turned = self.tiling.orientation == "landscape"
+        return drawing.turned(mark, self.frame.across) if turned else mark
+
+    def _part(self, row: int, column: int, lane: int, pieces: Sequence[Mark]) -> Part:
+        """One part, its lap lines and words, where it lies on its sheet."""
+        (left, right), (bottom, top) = self.columns[column], self.rows[row]
+        shown = (left, bottom, right, top)
+        dx, dy = self.frame.margin - left, self._lane(row, lane)[0] - bottom
+        marks = [*self._covered(column, shown), *pieces, *self._lap(row, column, shown)]
+        if self.tiling.lanes > 1:
+            marks += self._lane_name(row, column, shown)
+        placed = (self._turned(drawing.moved(mark, dx, dy)) for mark in marks)
+        return Part(self.tiling.label(row, column), column, row, shown, tuple(placed))
+
+    def _lane(self, row: int, lane: int) -> tuple[Length, Length]:
+        """Lower and upper end of a lane on its sheet: all lanes together stand in the middle."""
+        bottom, top = self.rows[row]
+        high, lanes = top - bottom, self.tiling.lanes
+        spare = Fraction(0)
+        if len(self.rows) == 1:
+            spare = self.frame.strip_height - lanes * high - (lanes - 1) * LANE_GAP
+        low = self.frame.strip_bottom + spare / 2 + (lanes - 1 - lane) * (high + LANE_GAP)
+        return low, low + high
+
+    def _pieces(self) -> dict[tuple[int, int], list[Mark]]:
+        """For each (row, column) the parts of the strip's marks on it; text is whole somewhere."""
+        cells: dict[tuple[int, int], list[Mark]] = {
+            (r, c): [] for r in range(len(self.rows)) for c in range(len(self.columns))
+        }
+        rights = [right for _, right in self.columns]
+        for mark in (*map(self._off_landing, self.template.marks), *self._registration()):
+            left, bottom, right, top = drawing.box(mark)
+            first = min(bisect_left(rights, left), len(self.columns) - 1)
+            last = max(bisect_right(self.lefts, right) - 1, first)
+            near = [
+                ((row, column), (self.columns[column][0], low, self.columns[column][1], high))
+                for row, (low, high) in enumerate(self.rows)
+                if low <= top and bottom <= high
+                for column in range(first, last + 1)
+            ]
+            drawn = False
+            for cell, window in near:
+                for part in clipped(mark, window):
+                    cells[cell].append(part)
+                    drawn = True
+            if not drawn and isinstance(mark, Text):
+                cell, moved = _nudged(mark, near)
+                cells[cell].append(moved)
+        return cells
+
+    def _off_landing(self, mark: Mark) -> Mark:
+        """A letter that a landing line would cross, moved into the lap, which holds no flange.
+
+        The next sheet is taped over up to that line, and would hide the letter's other half.
+        """
+        if self.tiling.clear != "outside" or not mark.role.startswith("letter-"):
+            return mark
+        left, _, right, _ = drawing.box(mark)
+        at = bisect_right(self.lefts, left)
+        if at == len(self.lefts) or right <= self.lefts[at]:
+            return mark
+        return drawing.moved(mark, self.lefts[at] + Fraction(1, 2) - Fraction(left), Fraction(0))
+
+    def _registration(self) -> Iterator[Mark]:
+        """Marks on each join's centre line, above and below the band, and where rows join."""
+        tiling = self.tiling
+        above, below = tiling.levels.end - EDGE_ZONE / 2, tiling.levels.start + EDGE_ZONE / 2
+        for x in tiling.joins:
+            for y in (above, below, *tiling.row_joins):
+                yield from furniture.registration(x, y)
+        inset = Fraction(10)
+        for y in tiling.row_joins:
+            for x in (tiling.columns.start + inset, tiling.columns.end - inset):
+                yield from furniture.registration(x, y)
+
+    def _heading(self, number: int, row: int, columns: range) -> Iterator[Mark]:
+        template, job = self.template, self.job
+        total = self.tiling.count
+        # First, since what is too long for the line is cut at its end.
+        printer = f"printer {fix.words}" if (fix := job.paper.correction) else None
+        title = " · ".join(
+            part for part in (printer, job.details.number, job.details.name) if part is not None
+        )
+        parts = [template.window, template.panel]
+        if number == total:
+            parts.append(f"check the taped strip: {template.closing}")
+        parts.append(f"seen from the {template.seen}")
+        if template.quantity > 1:
+            parts.append(f"make {template.quantity}")
+        if self.tiling.lanes > 1:
+            names = ", ".join(self.tiling.label(row, column) for column in columns)
+            parts.append(f"cut apart into {names}" if len(columns) > 1 else names)
+        else:
+            neighbours = self._neighbours(row, columns[0])
+            parts += ["sheets " + ", ".join(neighbours)] if neighbours else []
+        return furniture.heading(
+            self.frame, self.typeface, f"Sheet {number} of {total}", (title, " · ".join(parts))
+        )
+
+    def _lane_name(self, row: int, column: int, shown: Window) -> Iterator[Mark]:
+        """A lane's label, large, between the joins' names above its band, where it has room."""
+        left, _, right, top = shown
+        overlap = self.job.paper.overlap
+        if column > 0:
+            left += overlap / 2 + 4 + self._name_room(column - 1)
+        if column < self.tiling.across - 1:
+            right -= overlap + 2 + self._name_room(column)
+        name = drawing.text(
+            self.typeface,
+            (left + right) / 2,
+            top - Fraction(9, 2),
+            self.tiling.label(row, column),
+            5.0,
+            "lane-name",
+            anchor="middle",
+            bold=True,
+        )
+        if name.width < right - left:
+            yield name
+
+    def _name_room(self, join: int) -> int:
+        return JOIN_NAME if self.clear[join] == "outside" else LONG_JOIN_NAME
+
+    def _neighbours(self, row: int, column: int) -> list[str]:
+        across, down = len(self.columns), len(self.rows)
+        number = row * across + column + 1
+        found = []
+        if column > 0:
+            found.append(f"{number - 1} (left)")
+        if column < across - 1:
+            found.append(f"{number + 1} (right)")
+        if row > 0:
+            found.append(f"{number - across} (above)")
+        if row < down - 1:
+            found.append(f"{number + across} (below)")
+        return found
+
+    def _covered(self, column: int, shown: Window) -> Iterator[Mark]:
+        """Grey beside the band where the next sheet will lie on top; a wedge at the cut line.
+
+        A wedge also shows where the cut edge lands. Both only where registration marks leave room.
+        """
+        left, bottom, right, top = shown
+        overlap, height = self.job.paper.overlap, self.template.strip.height
+        zones = [(bottom, Fraction(0))] if bottom < 0 else []
+        zones += [(height, top)] if top > height else []
+        room = overlap / 2 - furniture.REGISTRATION_ARM >= furniture.WEDGE
+        for low, high in zones:
+            if column < len(self.columns) - 1:
+                x = right - overlap
+                box = ((x, low), (right, low), (right, high), (x, high))
+                yield Polygon(box, None, furniture.COVERED, "covered")
+                if room:
+                    yield furniture.wedge(x, (low + high) / 2, "land-wedge")
+            if column > 0 and room:
+                yield furniture.wedge(left, (low + high) / 2, "cut-wedge")
+
+    def _lap(self, row: int, column: int, shown: Window) -> Iterator[Mark]:
+        """In the strip's frame: where to cut, where the next sheet lands, and the joins' names."""
+        left, bottom, right, top = shown
+        overlap = self.job.paper.overlap
+        noun = "sheet" if self.tiling.lanes == 1 else "strip"
+        if column > 0:
+            yield Line(left, bottom, left, top, furniture.CUT, "cut-line")
+            before = self.tiling.label(row, column - 1)
+            words = f"cut on the solid line, lay over {noun} {before}"
+            yield from self._join_words(row, shown, left + overlap / 2 + 4, column, words, "start")
+        if column < len(self.columns) - 1:
+            x = right - overlap
+            yield Line(x, bottom, x, top, furniture.LAND, "landing-line")
+            after = self.tiling.label(row, column + 1)
+            words = f"{noun} {after} goes on top, up to the dashed line"
+            x -= Fraction(3, 2)
+            yield from self._join_words(row, shown, x, column + 1, words, "end")
+        if row > 0:
+            yield Line(left, top, right, top, furniture.CUT, "cut-line")
+        if row < len(self.rows) - 1:
+            y = bottom + overlap
+            yield Line(left, y, right, y, furniture.LAND, "landing-line")
+
+    def _join_words(
+        self, row: int, shown: Window, x: Length, join: int, words: str, anchor: Anchor
+    ) -> Iterator[Mark]:
+        """A join's name above the band and what to do below it, beside the registration marks."""
+        left, bottom, right, top = shown
+        overlap, edge = self.job.paper.overlap, Fraction(1, 2)
+        before, after = left > self.columns[0][0], right < self.columns[-1][1]
+        taken = (overlap / 2 + 4 if before else edge) + (overlap + 3 * edge if after else edge)
+        most = float(right - left - taken - 1) / (before + after)
+        if most < LEAST_WORDS:
+            return
+        if row == 0:
+            yield drawing.text(
+                self.typeface,
+                x,
+                top - 4,
+                f"join {join} →{CROSSED[self.clear[join - 1]]}",
+                3.0,
+                "join-name",
+                anchor=anchor,
+                bold=True,
+                most=most,
+            )
+        if row == len(self.rows) - 1:
+            yield drawing.text(
+                self.typeface, x, bottom + 2, words, 2.6, "lap-words", anchor=anchor, most=most
+            )
+
+
+def _nudged(
+    mark: Text, near: Sequence[tuple[tuple[int, int], Window]]
+) -> tuple[tuple[int, int], Mark]:
+    """Text that is whole on no sheet, shifted into the one that shows the most of it.
+
+    Of those that have room for it, where any has.
+    """
+    left, bottom, right, top = drawing.box(mark)
+
+    def shown(window: Window) -> float:
+        return (min(right, float(window[2])) - max(left, float(window[0]))) * (
+            min(top, float(window[3])) - max(bottom, float(window[1]))
+        )
+
+    def fits(window: Window) -> bool:
+        return right - left <= window[2] - window[0] and top - bottom <= window[3] - window[1]
+
+    cell, window = max(near, key=lambda n: (fits(n[1]), shown(n[1])))
+    low_x, low_y, high_x, high_y = (float(side) for side in window)
+    dx = min(max(0.0, low_x - left), max(0.0, high_x - low_x)) - max(0.0, right - high_x)
+    dy = max(0.0, low_y - bottom) - max(0.0, top - high_y)
+    return cell, drawing.moved(mark, dx, dy)

@@ -1,0 +1,140 @@
+"""A long strip cut down to three short ones: its ends, and one front and back gap to step along.
+
+For long panels on little paper. The stepping piece has three eyelets, A, B and C: laid with A on
+the last odd hole traced it gives the next two; the far end begins at the last of them. Each step is
+checked against the running measures, since steps add up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal
+
+from drapetemplate import drawing
+from drapetemplate.drawing.clip import clipped
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Mark, Text
+from drapetemplate.measures import Length, Units, format_length
+from drapetemplate.planning.model import PanelPlan
+from drapetemplate.template.strip import Strip, Template
+
+Kind = Literal["near", "step", "far"]
+FEWEST = 8  # eyelets from which stepping saves paper
+STEP_RINGS = (3, 4, 5)  # the first is odd, so that its gap is a front one
+_NAMES: dict[Kind, str] = {
+    "near": "first end",
+    "step": "stepping piece",
+    "far": "far end",
+}
+# What belongs to one place of the panel, and so not on a piece that is laid at many.
+_PLACED = {"number", "measure", "seam", "seam-label", "other-seam", "other-label", "other-end"}
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of a strip, from `left` to `right` in its frame, with the rings `first` to `last`."""
+
+    kind: Kind
+    left: Length
+    right: Length
+    first: int
+    last: int
+
+
+def pieces(whole: Strip) -> tuple[Piece, ...]:
+    """The pieces of a strip, the leading end first; none where it has too few eyelets."""
+    count = len(whole.rings)
+    if count < FEWEST:
+        return ()
+    half_gap = (abs(whole.rings[1].x - whole.rings[0].x) - whole.rings[0].outside) / 2
+    found = []
+    ends: tuple[tuple[Kind, int, int], ...] = (
+        ("near", 1, 2),
+        ("step", STEP_RINGS[0], STEP_RINGS[-1]),
+        ("far", count - 1, count),
+    )
+    for kind, first, last in ends:
+        xs = [whole.rings[n - 1].x for n in (first, last)]
+        reach = whole.rings[0].outside / 2 + half_gap
+        left, right = min(xs) - reach, max(xs) + reach
+        at_left = kind != "step" and (kind == "near") != whole.leading_at_right
+        if kind != "step":
+            left, right = (Fraction(0), right) if at_left else (left, whole.length)
+        found.append(Piece(kind, left, right, first, last))
+    return tuple(found)
+
+
+def strip_piece(whole: Strip, piece: Piece) -> Strip:
+    """A piece as a strip of its own."""
+    rings = whole.rings[piece.first - 1 : piece.last]
+    return replace(
+        whole,
+        length=piece.right - piece.left,
+        start=whole.start - piece.left,
+        rings=tuple(replace(ring, x=ring.x - piece.left) for ring in rings),
+    )
+
+
+def template_piece(whole: Template, piece: Piece, units: Units, typeface: Typeface) -> Template:
+    """A piece with the strip's own marks; the stepping piece's eyelets are A, B and C."""
+    strip = strip_piece(whole.strip, piece)
+    marks = _marks(whole, piece, strip, units, typeface)
+    apart = abs(strip.rings[-1].x - strip.rings[0].x)
+    first, last = ("A", "C") if piece.kind == "step" else (str(piece.first), str(piece.last))
+    return replace(
+        whole,
+        panel=f"{whole.panel}, {_NAMES[piece.kind]}",
+        strip=strip,
+        marks=tuple(marks),
+        closing=f"{format_length(apart, units)} from hole {first} to hole {last}",
+    )
+
+
+def _marks(
+    whole: Template, piece: Piece, strip: Strip, units: Units, typeface: Typeface
+) -> Iterator[Mark]:
+    height, edge = strip.height, strip.edge
+    window = (piece.left, -edge, piece.right, height + edge)
+    letters = dict(zip((str(n) for n in STEP_RINGS), "ABC", strict=True))
+    centers = {ring.number: ring.x for ring in whole.strip.rings}
+    for mark in whole.marks:
+        if piece.kind == "step" and mark.role in _PLACED:
+            if not isinstance(mark, Text) or mark.role not in {"number", "measure"}:
+                continue
+            number = next((n for n in STEP_RINGS if centers[n] == mark.x), None)
+            if number is None:
+                continue
+            words = letters[str(number)]
+            if mark.role == "measure":
+                off = abs(centers[number] - centers[STEP_RINGS[0]])
+                words = f"A + {format_length(off, units)}" if off else "on the last odd hole"
+            redrawn = drawing.text(
+                typeface,
+                mark.x,
+                mark.y,
+                words,
+                mark.size,
+                mark.role,
+                anchor=mark.anchor,
+                bold=mark.bold,
+                most=float(strip.rings[0].outside) * 1.4,
+            )
+            yield drawing.moved(redrawn, -piece.left, Fraction(0))
+            continue
+        for part in clipped(mark, window):
+            yield drawing.moved(part, -piece.left, Fraction(0))
+
+
+def steps(panel: PanelPlan, units: Units) -> Iterator[tuple[int, tuple[str, ...]]]:
+    """Every step: its number, the hole A lies on, and holes B and C with their running measures.
+
+    Measures are from the leading edge, each rounded for itself.
+    """
+    for step, a in enumerate(range(1, panel.count - 1, 2), 1):
+        told = [f"A on hole {a}"]
+        for letter, hole in (("B", a + 1), ("C", a + 2)):
+            at = format_length(panel.centers[hole - 1], units)
+            told.append(f"{letter} is hole {hole}, at {at}")
+        yield step, tuple(told)

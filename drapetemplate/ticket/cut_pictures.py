@@ -1,0 +1,350 @@
+"""What is cut, drawn to scale: drops as they come off the roll, and a panel flat and raw.
+
+Frame of a picture: as in `picture`. The roll runs to the right, face up, the tops of its drops to
+the left: the cloth's left selvage, as seen with a drop's top at the far end, is the lower edge. A
+panel is seen from its face, top up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from drapetemplate import drawing
+from drapetemplate.drawing.fit_labels import LABEL, all_spaced, fitted, spaced, stacked
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.job.model import Cloth, Job
+from drapetemplate.measures import INCH, Length, format_length
+from drapetemplate.planning.cloth import Takes, cut_length
+from drapetemplate.planning.drops import Drop, Piece
+from drapetemplate.planning.model import PanelPlan, WindowPlan
+from drapetemplate.ticket.panel_pictures import CLOTH, SEAM, THIN, Picture, Point, scale_for
+
+CROSSCUT = Pen(0.6)
+SLIT = Pen(0.45, (2.2, 1.2))
+FOLD = Pen(0.2, (1.6, 1.0))
+REPEAT = Pen(0.2)
+OVER_GREY = 0.88
+ROLL_HIGH = 30.0  # mm of paper a width of cloth may take
+ROLL_FOOT = 8.5  # under it: running measures, in two lines where they are close
+PANEL_HIGH = 88.0  # so that a face and its lining stand on one page
+TICK = 1.6
+SLIVER = INCH / 32  # narrower than shears cut, and no figure says it
+TOP = 1.8  # the wedge that points to a piece's top
+WEDGED = 10.0  # mm of drop that has room for the wedge beside its words
+LEAST_ROW = 30.0  # mm of paper that figures may take though the row is shorter
+EDGE_WORDS = 3.4  # mm beside an edge that its words take
+LEAST_REPEAT = 1.5  # mm between repeats that are still drawn
+
+
+def roll_scale(order_width: Length, longest: Length, room: float) -> int:
+    """The scale at which a width of cloth is `ROLL_HIGH` at most and the longest drop fits."""
+    return max(scale_for(order_width, ROLL_HIGH), scale_for(longest, room))
+
+
+def roll_rows(drops: Sequence[Drop], scale: int, room: float) -> Iterator[tuple[Drop, ...]]:
+    """Drops in rows no longer than `room` mm at this scale."""
+    row: list[Drop] = []
+    for drop in drops:
+        if row and float(drop.at + drop.length - row[0].at) / scale > room:
+            yield tuple(row)
+            row = []
+        row.append(drop)
+    if row:
+        yield tuple(row)
+
+
+def roll(
+    job: Job, row: Sequence[Drop], cloth: Cloth, width: Length, typeface: Typeface, scale: int
+) -> Picture:
+    """One row of drops, one after another, with their pieces, slits and what is left over."""
+    return _Roll(job, row, cloth, width, typeface, scale).picture()
+
+
+@dataclass(frozen=True)
+class _Roll:
+    """One row of the roll; x runs along the cloth from the row's first drop."""
+
+    job: Job
+    row: Sequence[Drop]
+    cloth: Cloth
+    width: Length
+    typeface: Typeface
+    scale: int
+
+    @property
+    def wide(self) -> float:
+        return float(self.width) / self.scale
+
+    @property
+    def long(self) -> float:
+        return self.x(self.row[-1].at + self.row[-1].length)
+
+    def say(self, length: Length) -> str:
+        return format_length(length, self.job.units)
+
+    def x(self, at: Length) -> float:
+        return float(at - self.row[0].at) / self.scale
+
+    def y(self, across: Length) -> float:
+        return ROLL_FOOT + float(across) / self.scale
+
+    def picture(self) -> Picture:
+        return Picture(self.long, ROLL_FOOT + self.wide + 4, self.scale, tuple(self._marks()))
+
+    def _marks(self) -> Iterator[Mark]:
+        low, high = ROLL_FOOT, ROLL_FOOT + self.wide
+        box = ((0.0, low), (self.long, low), (self.long, high), (0.0, high))
+        yield Polygon(box, None, OVER_GREY, "left-over")
+        for drop in self.row:
+            yield from self._drop(drop)
+        for y in (low, high):
+            yield Line(0.0, y, self.long, y, CLOTH, "selvage")
+        yield from self._repeats()
+        yield from self._figures()
+
+    def _drop(self, drop: Drop) -> Iterator[Mark]:
+        start, end = self.x(drop.at), self.x(drop.at + drop.length)
+        for piece in drop.pieces:
+            low, high = self.y(piece.left), self.y(piece.left + piece.width)
+            box = ((start, low), (end, low), (end, high), (start, high))
+            yield Polygon(box, None, 1.0, "piece")
+            yield from self._inside(drop, piece, (start, low), (end, high))
+        for across in slits(drop, self.width):
+            yield Line(start, self.y(across), end, self.y(across), SLIT, "slit")
+        for at in (start, end):
+            yield Line(at, ROLL_FOOT, at, ROLL_FOOT + self.wide, CROSSCUT, "crosscut")
+
+    def _inside(self, drop: Drop, piece: Piece, low: Point, high: Point) -> Iterator[Mark]:
+        """A wedge at the piece's top, and its words, up along it where it is narrow."""
+        middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
+        wide, tall = high[0] - low[0] - 1.4, high[1] - low[1] - 0.8
+        if (tall if drop.turned else wide) >= WEDGED and tall >= TOP:
+            # Turned cloth has the panel's top along the cloth, not at its start.
+            (x, y), along = (middle[0], high[1]), (0, -1)
+            if not drop.turned:
+                (x, y), along = (low[0], middle[1]), (1, 0)
+            (a, b) = along
+            wedge = ((0.7, 0.0), (0.7 + TOP, TOP / 2.5), (0.7 + TOP, -TOP / 2.5))
+            corners = ((x + a * d - b * off, y + b * d + a * off) for d, off in wedge)
+            yield Polygon(tuple(corners), None, 0.0, "top")
+            wide, tall = (wide, tall - 2 * TOP) if drop.turned else (wide - 2 * TOP, tall)
+        name, which, much = piece_words(self.job, drop, piece)
+        forms = ((f", {which}", much), ("", which, much), (f", {which}, {much}",))
+        bare = ((which, much), (f"{which}, {much}",), (which,), (piece.panel,))
+        ways = ((0, wide, tall), (90, tall, wide))
+        found = fitted(self.typeface, forms, ways, name=name, bare=bare)
+        yield from stacked(self.typeface, found, *middle, "piece-label", bold=True)
+
+    def _repeats(self) -> Iterator[Mark]:
+        """Ticks on both selvages at each repeat along, and at each repeat across."""
+        down, across = self.cloth.repeat_down, self.cloth.repeat_across
+        if down and float(down) / self.scale >= LEAST_REPEAT:
+            first = -(-self.row[0].at // down)
+            last = (self.row[-1].at + self.row[-1].length) // down
+            for n in range(int(first), int(last) + 1):
+                x = self.x(n * down)
+                for y, way in ((ROLL_FOOT, 1), (ROLL_FOOT + self.wide, -1)):
+                    yield Line(x, y, x, y + way * TICK, REPEAT, "repeat")
+        if across and float(across) / self.scale >= LEAST_REPEAT:
+            for n in range(1, int(self.wide * self.scale / float(across)) + 1):
+                y = self.y(n * across)
+                for drop in self.row:
+                    x = self.x(drop.at)
+                    yield Line(x, y, x + TICK, y, REPEAT, "repeat")
+
+    def _figures(self) -> Iterator[Mark]:
+        """Over each drop its number; under each cut across how far it is from the cloth's start."""
+        ends = [(self.x(drop.at), self.x(drop.at + drop.length)) for drop in self.row]
+        noun = "" if min(end - start for start, end in ends) < 16 else "drop "
+        numbers = (
+            ((start + end) / 2, f"{noun}{drop.number}")
+            for (start, end), drop in zip(ends, self.row, strict=True)
+        )
+        last = max(self.long, LEAST_ROW)
+        y = ROLL_FOOT + self.wide + 1.2
+        yield from spaced(self.typeface, numbers, (y,), last, "drop-number", bold=True)
+        cuts = (self.row[0].at, *(drop.at + drop.length for drop in self.row))
+        measures = ((self.x(at), self.say(at)) for at in cuts)
+        levels = (ROLL_FOOT - 3.4, ROLL_FOOT - 6.6)
+        yield from spaced(self.typeface, measures, levels, last, "running-measure")
+
+
+def piece_words(job: Job, drop: Drop, piece: Piece) -> tuple[str, str, str]:
+    """A piece's label: its window, which one of it, and its width."""
+    part = " lining" if drop.part == "lining" else ""
+    which = f", piece {piece.place} of {piece.of}" if piece.of > 1 else ""
+    if not piece.known:
+        much = "length not known"
+    else:
+        much = format_length(piece.width, job.units) + ("" if drop.turned else " wide")
+    return drop.window, f"{piece.panel}{part}{which}", much
+
+
+def slits(drop: Drop, width: Length) -> tuple[Length, ...]:
+    """Where a drop is slit, from its left selvage; no sliver is cut off a piece's edge."""
+    found = [Fraction(0)]
+    for piece in drop.pieces:
+        for at in (piece.left, piece.left + piece.width):
+            if at - found[-1] >= SLIVER and width - at >= SLIVER:
+                found.append(at)
+    return tuple(found[1:])
+
+
+def raw_panel(
+    job: Job, window: WindowPlan, panel: PanelPlan, one: Takes, typeface: Typeface, scale: int
+) -> Picture:
+    """A panel of one cloth flat and raw: pieces, seams, hems, trims, and the finished size."""
+    return _RawPanel(job, window, panel, one, typeface, scale).picture()
+
+
+def raw_size(window: WindowPlan, panel: PanelPlan, one: Takes) -> tuple[Length, Length]:
+    """A panel's raw width and its length; where that isn't known, so that it can be drawn."""
+    width = panel.width + 2 * one.cloth.side_hem
+    if window.length is None:
+        return width, one.cloth.heading + one.cloth.bottom_hem + max(width, 4 * panel.band_height)
+    return width, cut_length(one.cloth, window.length)
+
+
+class _RawPanel:
+    """One panel; x from its left raw edge as seen from the face, y from its raw foot."""
+
+    foot, head = 9.5, 5.0
+
+    def __init__(
+        self,
+        job: Job,
+        window: WindowPlan,
+        panel: PanelPlan,
+        one: Takes,
+        typeface: Typeface,
+        scale: int,
+    ) -> None:
+        self.job, self.window, self.panel, self.one = job, window, panel, one
+        self.typeface, self.scale = typeface, scale
+        self.width, self.length = raw_size(window, panel, one)
+        self.mirrored = panel.side == "left"
+        self.shrinks = 1 + one.cloth.shrinkage
+
+    def say(self, length: Length) -> str:
+        return format_length(length, self.job.units)
+
+    def x(self, raw: Length) -> float:
+        """Paper x of a measure from the raw edge beside the leading edge."""
+        return float(self.width - raw if self.mirrored else raw) / self.scale
+
+    def y(self, up: Length) -> float:
+        return self.foot + float(up) / self.scale
+
+    def picture(self) -> Picture:
+        wide, high = float(self.width) / self.scale, self.y(self.length) + self.head
+        return Picture(wide, high, self.scale, tuple(self._marks()))
+
+    def _marks(self) -> Iterator[Mark]:
+        cloth, panel = self.one.cloth, self.panel
+        hem, zero = cloth.side_hem, Fraction(0)
+        foot = self._finished_foot()
+        top = self.length - cloth.heading * self.shrinks
+        low, high, wide = self.y(zero), self.y(self.length), float(self.width) / self.scale
+        corners = ((0.0, low), (wide, low), (wide, high), (0.0, high))
+        yield Polygon(corners, CROSSCUT, None, "raw-edge")
+        for up in (foot, top):
+            yield Line(self.x(zero), self.y(up), self.x(self.width), self.y(up), FOLD, "fold")
+        for raw in (hem, self.width - hem):
+            yield Line(self.x(raw), self.y(zero), self.x(raw), self.y(self.length), FOLD, "fold")
+        y = self.y(top - (panel.above + panel.outside / 2) * self.shrinks)
+        r = float(panel.outside) / 2 / self.scale
+        yield from (Circle(self.x(hem + c), y, r, THIN, "eyelet") for c in panel.centers)
+        seams = () if self.one.seams is None else self.one.seams.seams
+        for seam in seams:
+            x = self.x(hem + seam)
+            yield Line(x, self.y(zero), x, self.y(self.length), SEAM, "seam")
+        yield from self._words(foot, top)
+        yield from self._pieces()
+
+    def _finished_foot(self) -> Length:
+        """How far the finished foot is above the raw one; what a repeat leaves over is below it."""
+        cloth = self.one.cloth
+        if self.window.length is None:
+            return cloth.bottom_hem
+        return self.length - (cloth.heading + self.window.length) * self.shrinks
+
+    def _words(self, foot: Length, top: Length) -> Iterator[Mark]:
+        """The finished size in the middle, heading and hem in their strips, edges at the sides."""
+        cloth, panel, face = self.one.cloth, self.panel, self.typeface
+        wide = float(panel.width) / self.scale
+        middle = float(self.width) / 2 / self.scale
+        single = panel.side == "single"
+        side = "panel" if single else f"{panel.side} panel"
+        under = top - (panel.above + panel.outside) * self.shrinks  # the eyelets
+        y, tall = (self.y(foot) + self.y(under)) / 2, float(under - foot) / self.scale - 1
+        across = self.say(panel.width)
+        if self.window.length is None:
+            size, along = f"{across} wide", "length not known"
+        else:
+            size = f"{across} × {self.say(self.window.length)}"
+            along = f"{self.say(self.window.length)} long"
+        forms = ((f", {side}", "finished", size), ("", side, "finished", f"{across} wide", along))
+        bare = ((side, size), (side,), (panel.side,))
+        room = wide - 2 * EDGE_WORDS - 1
+        found = fitted(face, forms, ((0, room, tall),), name=self.window.name, bare=bare)
+        words = [*stacked(face, found, middle, y, "panel-words", bold=True)]
+        for at, low, high in (
+            (f"heading {self.say(cloth.heading)}", top, self.length),
+            (self._hem(foot), Fraction(0), foot),
+        ):
+            strip = float(high - low) / self.scale
+            found = fitted(face, ((at,),), ((0, wide, strip),))
+            words += stacked(face, found, middle, (self.y(low) + self.y(high)) / 2, "panel-words")
+        ends = ("LEFT EDGE", "RIGHT EDGE") if single else ("LEADING EDGE", "RETURN EDGE")
+        reach = min(EDGE_WORDS, wide / 2)
+        for raw, at, inward in (
+            (cloth.side_hem, ends[0], 1),
+            (self.width - cloth.side_hem, ends[1], -1),
+        ):
+            hem = f"{at} · hem {self.say(cloth.side_hem)}"
+            ways = ((90, tall, reach),)
+            found = fitted(face, (), ways, bare=((hem,), (at,), (at.split()[0],)))
+            x = self.x(raw) + (-inward if self.mirrored else inward) * reach / 2
+            words += stacked(face, found, x, y, "panel-words")
+        for mark in words:
+            # On white, so that no seam runs through them.
+            x0, y0, x1, y1 = drawing.box(mark)
+            yield Polygon(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, 1.0, "ground")
+            yield mark
+
+    def _edges(self) -> list[Length]:
+        """Raw edges and seams, from the edge beside the leading edge."""
+        seams = () if self.one.seams is None else self.one.seams.seams
+        return [Fraction(0), *(s + self.one.cloth.side_hem for s in seams), self.width]
+
+    def _hem(self, foot: Length) -> str:
+        """The bottom hem, and what the pattern's repeats leave over at the foot."""
+        cloth = self.one.cloth
+        over = foot - cloth.bottom_hem * self.shrinks
+        more = f" + {self.say(over)} over" if over > 0 else ""
+        return f"bottom hem {self.say(cloth.bottom_hem)}{more}"
+
+    def _pieces(self) -> Iterator[Mark]:
+        """Over the panel each piece's number and raw width; under it what is trimmed, and seams."""
+        seams = self.one.seams
+        if seams is None:
+            return
+        face, numbers, trims = self.typeface, [], []
+        for n, (start, end) in enumerate(pairwise(self._edges())):
+            middle, room = (self.x(start) + self.x(end)) / 2, float(end - start) / self.scale - 1
+            words = f"{n + 1}: {self.say(seams.pieces[n])}"
+            fits = face.width(words, LABEL, bold=True) <= room
+            numbers.append((middle, words if fits else f"{n + 1}"))
+            if seams.trims[n]:
+                trims.append((middle, f"trim {self.say(seams.trims[n])}"))
+        hem = self.one.cloth.side_hem
+        sewn = [(self.x(seam + hem), f"seam {self.say(seam)}") for seam in seams.seams]
+        wide = float(self.width) / self.scale
+        y = self.y(self.length) + 1.4
+        yield from spaced(face, numbers, (y,), wide, "piece-number", bold=True)
+        yield from all_spaced(face, trims, self.foot - 3.2, wide, "trim")
+        yield from all_spaced(face, sewn, self.foot - 6.6, wide, "seam-measure")

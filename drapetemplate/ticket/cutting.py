@@ -1,0 +1,208 @@
+"""The cutting pages: what to buy, the cloth off the roll with every cut, and each panel raw.
+
+A page is followed at the table from top to bottom: buy, lay and cut, then check each panel against
+its drawing before it is sewn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from drapetemplate.drawing.marks import Mark
+from drapetemplate.job.model import Cloth, Job
+from drapetemplate.measures import Length, format_length, format_order
+from drapetemplate.planning.cloth import ClothOrder, Takes, cut_length, kind, wanted_length
+from drapetemplate.planning.drops import Drop, drops
+from drapetemplate.planning.model import Plan, WindowPlan
+from drapetemplate.ticket import cut_pictures, panel_pictures
+from drapetemplate.ticket.flow import BODY, Flow
+from drapetemplate.words.plan_words import PARTS, counted, order_rows
+
+SMALL = 2.75
+MOST_DRAWN = 120
+
+STEPS = (
+    (
+        "Check the cloth's width, length and flaws before the first cut. Press it and lay it face "
+        "up, the start of the roll at the left, the top of every drop to the left: nap and pattern "
+        "the same way. Square the start."
+    ),
+    (
+        "Cut across at each heavy line. The measures under the roll run from the squared start; "
+        "the list has each drop's own length."
+    ),
+    (
+        "Slit along each dashed line. What is white is a piece, what is grey is left over. Mark "
+        "every piece on its back: label, and an arrow to its top."
+    ),
+    (
+        "Sew a panel's pieces together in order, 1 at its {edge}. Check its seams against the "
+        "panel's drawing, then turn hems and heading."
+    ),
+)
+
+
+def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
+    """The cutting pages, put on the empty page `flow`; none where the job names no cloth."""
+    if not plan.order.cloth:
+        return ()
+    flow.line("CUTTING", SMALL, role="kicker")
+    flow.paragraph(job.details.name, 6.0, bold=True, role="title")
+    flow.heading("To buy for the whole job")
+    flow.pairs(order_rows(job, plan), 1)
+    flow.heading("At the table")
+    edges = {panel.edge for window in plan.windows for panel in window.panels}
+    edge = " edge, or its ".join(sorted(edges)) + " edge"
+    edge += " if it is single" if len(edges) > 1 else ""
+    for n, words in enumerate(STEPS, 1):
+        flow.paragraph(words.format(edge=edge), SMALL, bullet=f"{n}")
+    for order in plan.order.cloth:
+        _cloth(flow, job, plan, order)
+    for window in plan.windows:
+        for one in window.cloth:
+            _panels(flow, job, window, one)
+    return flow.numbered(job.details, "cutting")
+
+
+def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
+    """One cloth off the roll: its drops to scale, or why they can't be drawn; then the cut list."""
+
+    def say(length: Length) -> str:
+        return format_length(length, job.units)
+
+    name = order.fabric or f"{PARTS[order.part].capitalize()}, not named"
+    wide = "" if order.width is None else f", {say(order.width)} wide"
+    if order.total is None or order.amount is None or order.width is None:
+        missing = "its width" if order.width is None else "a finished length"
+        flow.heading(f"{name}{wide}")
+        flow.paragraph(f"Drops not known: the job doesn't give {missing}.")
+        return
+    every = list(drops(plan, order))
+    cloth = next(one.cloth for w in plan.windows for one in w.cloth if kind(one) == order.kind)
+    flow.heading(
+        f"{name}{wide}: {counted(len(every), 'drop')}, {say(order.total)}, "
+        f"order {format_order(order.amount, order.unit)}",
+        keep=cut_pictures.ROLL_HIGH + 30,
+    )
+    room = flow.right - flow.left
+    scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in every), room)
+    flow.paragraph(". ".join(_notes(job, cloth, scale)) + ".", SMALL, role="caption")
+    shown = every[:MOST_DRAWN]
+    for row in cut_pictures.roll_rows(shown, scale, room):
+        drawn = cut_pictures.roll(job, row, cloth, order.width, flow.typeface, scale)
+        flow.space(1.5)
+        flow.room(drawn.height)
+        flow.y -= drawn.height
+        flow.pages[-1] += panel_pictures.moved(drawn, flow.left, flow.y)
+    if len(every) > len(shown):
+        flow.paragraph(f"{len(every) - len(shown)} more drops, cut as the list says.", SMALL)
+    flow.space(1)
+    flow.paragraph("Across each drop, measured from the left selvage:", SMALL, bold=True)
+    for bullet, words in _cut_list(job, order.width, every):
+        flow.paragraph(words, SMALL, bullet=bullet, role="cut-list")
+
+
+def _notes(job: Job, cloth: Cloth, scale: int) -> Iterator[str]:
+    """What a picture of the roll shows, in words."""
+    yield f"Scale 1:{scale}"
+    yield "Lower edge: left selvage. Wedge: the piece's top"
+    for way, repeat in (("long edges", cloth.repeat_down), ("cut edges", cloth.repeat_across)):
+        if repeat:
+            yield f"Ticks on the {way}: pattern repeats of {format_length(repeat, job.units)}"
+    if cloth.repeat_down:
+        yield "Begin every drop at the same place in the pattern"
+    if cloth.repeat_across:
+        yield (
+            "Slit where the list says: all seams then fall on the same place in the pattern, and "
+            "match"
+        )
+    if cloth.railroad:
+        yield "Railroaded: every panel's top toward the same selvage, here the upper edge"
+    if cloth.shrinkage:
+        yield f"Cut lengths include {float(cloth.shrinkage) * 100:g} % for shrinkage"
+
+
+def _cut_list(job: Job, width: Length, every: Sequence[Drop]) -> Iterator[tuple[str, str]]:
+    """Drops cut alike together: how many, and what lies across them from the left selvage."""
+    alike: dict[tuple[Length, str], list[int]] = {}
+    for drop in every:
+        alike.setdefault((drop.length, _across(job, width, drop)), []).append(drop.number)
+    for (length, across), numbers in alike.items():
+        names = ", ".join(map(str, numbers[:12])) + (
+            f" … {len(numbers)} in all" if len(numbers) > 12 else ""
+        )
+        noun = "Drop" if len(numbers) == 1 else "Drops"
+        yield f"{noun} {names}", f"{format_length(length, job.units)} long. {across}"
+
+
+def _across(job: Job, width: Length, drop: Drop) -> str:
+    """What lies across a drop, from its left selvage, and where it is slit."""
+
+    def say(length: Length) -> str:
+        return format_length(length, job.units)
+
+    parts = []
+    edge = Fraction(0)
+    for piece in drop.pieces:
+        if piece.left - edge >= cut_pictures.SLIVER:
+            parts.append(f"{say(piece.left - edge)} over")
+        # Drops of a window's pairs are alike, so the pair's number is left out.
+        one = replace(piece, panel=piece.panel.split()[0])
+        parts.append(", ".join(cut_pictures.piece_words(job, drop, one)))
+        edge = piece.left + piece.width
+    if width - edge >= cut_pictures.SLIVER:
+        parts.append(f"{say(width - edge)} over")
+    slits = [say(at) for at in cut_pictures.slits(drop, width)]
+    cut = f"Slit at {' and '.join(slits)}: " if slits else "Not slit: "
+    return ("Turned. " if drop.turned else "") + cut + "; ".join(parts)
+
+
+def _panels(flow: Flow, job: Job, window: WindowPlan, one: Takes) -> None:
+    """A window's panels of one cloth, flat and raw, side by side as they hang."""
+    if one.seams is None:
+        return
+    room = flow.right - flow.left
+    each = (room - 6 * (len(window.panels) - 1)) / len(window.panels)
+    width, length = cut_pictures.raw_size(window, window.panels[0], one)
+    most = min(cut_pictures.PANEL_HIGH, flow.top - flow.bottom - 2 * cut_pictures.ROLL_HIGH)
+    scale = max(panel_pictures.scale_for(width, each), panel_pictures.scale_for(length, most))
+    drawn = [
+        cut_pictures.raw_panel(job, window, p, one, flow.typeface, scale) for p in window.panels
+    ]
+    high = max(d.height for d in drawn)
+    what = "" if one.part == "face" else ", lining"
+    flow.heading(
+        f"{window.name}{what}: each panel flat and raw, from the face", keep=high + 6 * BODY
+    )
+    flow.paragraph(". ".join(_panel_words(job, window, one, scale)) + ".", SMALL, role="caption")
+    flow.space(1.5)
+    flow.room(high)
+    flow.y -= high
+    x = flow.left
+    for d in drawn:
+        flow.pages[-1] += panel_pictures.moved(d, x, flow.y)
+        x += d.width + 6
+
+
+def _panel_words(job: Job, window: WindowPlan, one: Takes, scale: int) -> Iterator[str]:
+    def say(length: Length) -> str:
+        return format_length(length, job.units)
+
+    seams = one.seams
+    unknown = ", length not known and not to scale" if window.length is None else ""
+    yield f"Scale 1:{scale}{unknown}"
+    cloth = one.cloth
+    long = "" if window.length is None else f" × {say(window.length)}"
+    yield f"Finished {say(window.panels[0].width)}{long}"
+    hems = f"Side hems {say(cloth.side_hem)}, heading {say(cloth.heading)}"
+    yield f"{hems}, bottom hem {say(cloth.bottom_hem)}"
+    if seams is not None and seams.seams:
+        places = ", ".join(map(say, seams.seams))
+        yield f"Seams, finished, from the {window.panels[0].edge} edge: {places}"
+        yield f"Seam allowance {say(one.cloth.seam)} on each piece"
+    if window.length is not None and one.cloth.repeat_down:
+        wanted = wanted_length(one.cloth, window.length)
+        cut = cut_length(one.cloth, window.length)
+        yield f"Cut {say(cut)}: {say(wanted)} wanted, {say(cut - wanted)} over at the foot"

@@ -1,0 +1,105 @@
+"""Findings on a job's ticket: all of a plan in, each put once where the eye needs it.
+
+What must not go wrong (stop, warn) stands under the headline of its window; what is several
+windows' stands at the ticket's top, and those windows point to it. Notes come at the end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drapetemplate.drawing.marks import Line
+from drapetemplate.planning.model import Finding, Plan, worst_first
+from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow
+from drapetemplate.words.plan_words import counted
+
+NAMED = 12  # windows that are named before the rest is counted
+LEAST_LINE = 40.0  # mm to sign on
+
+
+class Told:
+    """All findings, each said once: at its window, or at the top where it is several windows'."""
+
+    def __init__(self, plan: Plan, more: tuple[Finding, ...], accepted: frozenset[str]) -> None:
+        self.names = [window.name for window in plan.windows]
+        self.accepted = accepted
+        said: dict[Finding, list[int]] = {f: [] for f in more}
+        for n, window in enumerate(plan.windows):
+            for finding in window.findings:
+                said.setdefault(finding, []).append(n)
+        self.said = {finding: said[finding] for finding in worst_first(said)}
+        # What is some windows' and not all has a number, so that those can point to it.
+        shared = (f for f, at in self.said.items() if self._at_top(f) and 0 < len(at) < self.many)
+        self.numbers = {f: i for i, f in enumerate(shared, 1)}
+
+    @property
+    def many(self) -> int:
+        """How many windows there are."""
+        return len(self.names)
+
+    def _at_top(self, finding: Finding) -> bool:
+        return finding.level != "note" and len(self.said[finding]) != 1
+
+    def _bullet(self, finding: Finding) -> str:
+        number = self.numbers.get(finding)
+        return finding.level.upper() + ("" if number is None else f" {number}")
+
+    def summary(self) -> str:
+        """How many there are of each level, and at which windows."""
+        counts = [
+            counted(n, noun)
+            for level, noun in (("stop", "stop"), ("warn", "warning"), ("note", "note"))
+            if (n := sum(f.level == level for f in self.said))
+        ]
+        hit = {n for f, at in self.said.items() if f.level != "note" for n in at}
+        at = ""
+        if 0 < len(hit) < self.many:
+            at = f": {listed([self.names[n] for n in sorted(hit)])}"
+        return (", ".join(counts) or "none") + at
+
+    def top(self, flow: Flow) -> None:
+        """What is of several windows, or of none."""
+        for finding, at in self.said.items():
+            if self._at_top(finding):
+                where = "" if not at else "Every window: "
+                if finding in self.numbers:
+                    where = f"{listed([self.names[n] for n in at])}: "
+                self._tell(flow, finding, where)
+
+    def at(self, flow: Flow, n: int) -> None:
+        """What is window n's own; what it shares with some others is pointed to."""
+        for finding, at in self.said.items():
+            if finding.level != "note" and at == [n]:
+                self._tell(flow, finding, "")
+            elif n in at and finding in self.numbers:
+                flow.warning("as said at the top of the ticket.", self._bullet(finding))
+
+    def _tell(self, flow: Flow, finding: Finding, where: str) -> None:
+        stop = finding.level == "stop"
+        flow.warning(where + finding.text, self._bullet(finding), framed=stop)
+        if stop and finding.code in self.accepted:
+            words = f"ACCEPTED all the same ({finding.code}) by:"
+            flow.space(2)
+            flow.line(words, bold=True, role="accepted")
+            start = flow.left + flow.typeface.width(words, BODY, bold=True) + 2
+            if start > flow.right - LEAST_LINE:
+                flow.room(2 * BODY * LEADING)
+                flow.y -= 2 * BODY * LEADING
+                start = flow.left
+            flow.pages[-1].append(Line(start, flow.y, flow.right, flow.y, HEAVY, "sign-line"))
+
+    def notes(self, flow: Flow) -> None:
+        """What is for the record."""
+        notes = [(f, at) for f, at in self.said.items() if f.level == "note"]
+        if notes:
+            flow.heading("Worth knowing")
+        for finding, at in notes:
+            names = [self.names[n] for n in at] if 0 < len(at) < self.many else []
+            text = f"{listed(names)}: {finding.text}" if names else finding.text
+            flow.paragraph(text, bullet="NOTE", role="finding")
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names in a row, the last of very many only counted."""
+    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
+    return ", ".join(names[:NAMED]) + more

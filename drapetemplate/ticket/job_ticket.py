@@ -1,0 +1,387 @@
+"""The job ticket: a job, its plan and its sheets in, the ticket's pages out, as marks.
+
+Page 1 answers first what the table asks first: what, when, how many, how far apart, what to cut;
+with it what must not go wrong; then every hole as a running measure, so that a ruler will do. The
+lines to sign stand at its foot, whatever follows. Ink is black: nothing depends on colour.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+
+from drapetemplate import drawing
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Line, Mark
+from drapetemplate.job.model import Assumption, Job, Paper, Window
+from drapetemplate.job.paper import SHEETS
+from drapetemplate.measures import INCH, Length, format_length, format_order
+from drapetemplate.planning.model import Finding, Plan, WindowPlan
+from drapetemplate.sheets.strip_list import Strips
+from drapetemplate.sheets.tiling import turns_of
+from drapetemplate.ticket import panel_pictures, panel_views
+from drapetemplate.ticket.findings_box import Told, listed
+from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow, paper_flow
+from drapetemplate.words.job_words import Row, of_job, of_window, words_of
+from drapetemplate.words.plan_words import PARTS, bought, cloth_figures, cut_line, figure_rows, made
+
+SMALL = 2.75
+LARGE = 6.0
+HEADLINE = 4.4
+TICKET_MARGIN = INCH / 2
+SHORT = 24  # characters of a name that may stand beside what is said of it
+# Words longer than this stand at the ticket's end, so that page 1 keeps room for the figures.
+LONG = 420
+SIGNING = 19.0  # mm at page 1's foot
+
+PRINTING = (
+    (
+        "Print at actual size: 100 %, no “fit”, no “shrink”, single-sided, on {paper} paper, "
+        "heavy enough to trace against. The file asks for this; not every program listens."
+    ),
+    (
+        "Before taping, measure the bars on every sheet: 100 mm and 4 in, across and down. "
+        "A bar that is off by more than 0.5 mm (1/64 in) means: don't use the sheet."
+    ),
+    (
+        "The 100 mm bar reads about 90 mm: an A4 file was sent to letter paper. About 94 mm: "
+        "“fit to page” was on. 96 to 97 mm: the viewer shrank the page to its margins. "
+        "Off by less than 3 %, or across and down differ: that is the printer, and drapetemplate "
+        "calibrate corrects for it."
+    ),
+    (
+        "Cut every sheet but the first on its solid left line (in rows, on its solid top line too) "
+        "and lay it over the one before, edge to the dashed line, so that the crosses in circles "
+        "fall on one another (hold them to the light, or prick through the centres). Tape, then "
+        "measure {closing}."
+    ),
+)
+
+CORRECTED = (
+    "The template is corrected for printer {printer} the upright page. Print it on that one alone, "
+    "on the paper it was calibrated with: its bars then read true. On any other they don't."
+)
+
+CAUTIONS = (
+    "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet.",
+    (
+        "Press and die: fingers clear, one pair of hands, guards on. Blades and punches: cut away "
+        "from you, on a board."
+    ),
+    (
+        "Ladders, and the load on pole, brackets and wall: keep to the makers' ratings; where in "
+        "doubt, and wherever wires are near, a licensed trade fixes it."
+    ),
+    (
+        "Cloth away from heaters, stoves and lamps. In public rooms local fire codes decide what "
+        "cloth may hang (in many places by NFPA 701 or EN 13773)."
+    ),
+)
+
+
+def ticket(
+    job: Job,
+    plan: Plan,
+    strips: Strips,
+    more: tuple[Finding, ...],
+    accepted: frozenset[str],
+    paper: Paper,
+    typeface: Typeface,
+) -> tuple[tuple[Mark, ...], ...]:
+    """The ticket's pages, on `paper`, which with a roll isn't the strips' own.
+
+    `more` are findings that only paper shows; `accepted` codes of stops taken on, to be signed.
+    """
+    flow = paper_flow(paper, typeface)
+    foot = flow.reserve(SIGNING)
+    found = Told(plan, more, accepted)
+    figures = [figure_rows(job, *both) for both in zip(job.windows, plan.windows, strict=True)]
+    twins = _twins(job, plan)
+    _opening(flow, job, plan, found)
+    found.top(flow)
+    for n in range(len(plan.windows)):
+        rows = [*figures[n], ("Template sheets", _sheets(plan, strips, n))]
+        put = partial(_window, flow, job, plan, found, n, rows, twins.get(n))
+        # The first begins on page 1, come what may.
+        flow.together(put) if n else put()
+    found.notes(flow)
+    _assumed(flow, plan)
+    _given(flow, job, figures)
+    _advice(flow, job, strips)
+    _in_full(flow, job)
+    for n, (window, planned) in enumerate(zip(job.windows, plan.windows, strict=True)):
+        if n not in twins:
+            names = [planned.name, *(plan.windows[m].name for m, of in twins.items() if of == n)]
+            _pictures(flow, job, window, planned, listed(names))
+    _signatures(flow, foot)
+    return flow.numbered(job.details, "ticket")
+
+
+def ticket_paper(job: Job) -> Paper:
+    """What the ticket is printed on: the job's sheets; with a roll, letter or A4 by its units."""
+    if job.paper.height is not None:
+        return job.paper
+    size = SHEETS["letter" if job.units == "in" else "a4"]
+    return replace(
+        job.paper,
+        name=size.name,
+        width=size.width,
+        height=size.height,
+        margin=TICKET_MARGIN,
+        correction=None,  # that is the roll's printer
+    )
+
+
+def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
+    """What the job is and when it is due; how many panels; what to fetch for it."""
+    details = job.details
+    flow.line("JOB TICKET", SMALL, role="kicker")
+    flow.paragraph(details.name, _title_size(flow, details.name), bold=True, role="title")
+    panels = sum(w.quantity * len(w.panels) for w in plan.windows)
+    glance = [("Due", details.due.strftime("%Y-%m-%d, %A"))] if details.due else []
+    glance.append(("Panels", str(panels)))
+    if len(plan.windows) > 1:
+        glance.append(("Windows", str(len(plan.windows))))
+    _glance(flow, glance)
+    rows = []
+    for name, value in (
+        ("Number", details.number),
+        ("Client", details.client),
+        ("Room", details.room),
+        ("Notes", details.notes),
+    ):
+        if value and (name != "Notes" or len(value) > LONG):
+            rows.append((name, value if len(value) <= LONG else "in full at the end"))
+    rows += [("Eyelets", bought(ring)) for ring in plan.order.eyelets]
+    rows.append(("Band", format_length(plan.band, job.units)))
+    for one in plan.order.cloth:
+        amount = None if one.amount is None else format_order(one.amount, one.unit)
+        wide = "" if one.width is None else f", {format_length(one.width, job.units)} wide"
+        name = one.fabric or "not named"
+        said = f"{amount} {name}{wide}" if amount else f"{name}{wide}, amount not known"
+        rows.append((PARTS[one.part].capitalize(), said))
+    rows.append(("Findings", found.summary()))
+    flow.pairs(rows, 2, BODY * 1.1)
+    if details.notes and len(details.notes) <= LONG:
+        flow.space(1)
+        flow.paragraph(details.notes, bullet="Notes", role="notes")
+
+
+def _title_size(flow: Flow, name: str) -> float:
+    """Large letters for a name that takes a line or two, smaller ones for a longer."""
+    for size, most in ((LARGE, 2), (HEADLINE, 4)):
+        if len(list(flow.wrapped(name, size, flow.right - flow.left, bold=True))) <= most:
+            return size
+    return BODY
+
+
+def _glance(flow: Flow, items: Sequence[Row]) -> None:
+    """A few words in large letters between two heavy rules."""
+    flow.space(3)
+    flow.rule(HEAVY)
+    face, high = flow.typeface, LARGE * LEADING
+    x = flow.right
+    for name, value in items:
+        label, large = face.width(name, BODY) + 2, face.width(value, LARGE, bold=True)
+        if x + label + large > flow.right:
+            flow.room(high)
+            flow.y -= high
+            x = flow.left
+        flow.put(x, name, BODY, "glance-name")
+        flow.put(x + label, value, LARGE, "glance", bold=True)
+        x += label + large + 9
+    flow.y -= LARGE * 0.38
+    flow.rule(HEAVY)
+    flow.space(0.6)
+
+
+def _twins(job: Job, plan: Plan) -> dict[int, int]:
+    """Windows that differ from an earlier one only in name and number to make, and from which."""
+    first: dict[Window, int] = {}
+    twins = {}
+    for n, window in enumerate(job.windows):
+        bare = replace(window, key="", name="", quantity=1, assumed=())
+        of = first.setdefault(bare, n)
+        if of != n and plan.windows[of].panels == plan.windows[n].panels:
+            twins[n] = of
+    return twins
+
+
+def _window(
+    flow: Flow, job: Job, plan: Plan, found: Told, n: int, rows: Sequence[Row], twin: int | None
+) -> None:
+    """A window: the lines that matter, what must not go wrong, its figures, its holes.
+
+    Of one like its `twin` only what is its own.
+    """
+
+    def say(length: Length) -> str:
+        return format_length(length, job.units)
+
+    planned = plan.windows[n]
+    panel = planned.panels[0]
+    flow.heading(f"{planned.name}: {made(planned)}", keep=34, size=BODY * 1.25)
+    size = f"Finished {say(panel.width)} wide"
+    if planned.length is not None:
+        size += f" × {say(planned.length)} long"
+    gap = f"{panel.count} eyelets, {say(panel.gap)} apart edge to edge"
+    lines = [size, f"{gap} ({say(panel.pitch)} centre to centre)", cut_line(job, planned)]
+    for line in lines:
+        if line:
+            flow.paragraph(line, HEADLINE, bold=True, role="headline")
+    found.at(flow, n)
+    flow.space(1)
+    if twin is None:
+        flow.paragraph(f"Count: {panel.reason}.", SMALL)
+        flow.space(1)
+        flow.pairs(rows, 2)
+        _holes(flow, job, planned)
+    else:
+        sheets = rows[-1]
+        same = ("Figures, holes", f"the same as for {plan.windows[twin].name}")
+        flow.pairs([*cloth_figures(job, planned), sheets, same], 2)
+
+
+def _holes(flow: Flow, job: Job, planned: WindowPlan) -> None:
+    """Where a panel's holes go."""
+    panel = planned.panels[0]
+    flow.space(1.5)
+    flow.room(min(panel.count // 3 + 3, 12) * BODY * LEADING)
+    line = format_length(panel.above + panel.outside / 2, job.units)
+    flow.paragraph(
+        f"Hole centres, each from the {planned.panels[0].edge} edge, on the line {line} below the "
+        "panel's top",
+        bold=True,
+    )
+    flow.grid([_hole(i, c, job) for i, c in enumerate(panel.centers, 1)], "hole-centre")
+
+
+def _hole(number: int, center: Length, job: Job) -> tuple[str, ...]:
+    """A hole's number and running measure; in inches, with millimetres beside."""
+    measure = format_length(center, job.units)
+    if job.units == "in":
+        return f"{number}", measure, format_length(center, "mm")
+    return f"{number}", measure
+
+
+def _sheets(plan: Plan, strips: Strips, here: int) -> str:
+    """A window's own sheets, and whose the others are that an earlier window has already."""
+    own = list(dict.fromkeys(strips.of[here]))
+    before = {place: plan.windows[w].name for w in reversed(range(here)) for place in strips.of[w]}
+    new = [place for place in own if place not in before]
+    parts = []
+    if new:
+        counts = [strips.sheets_of(place) for place in new]
+        each = f" ({' + '.join(map(str, counts))})" if len(counts) > 1 else ""
+        laid = [tiling for place in new for tiling in strips.tilings[place]]
+        alike = {tiling.lanes for tiling in laid}
+        lanes = f", {laid[0].lanes} lanes each" if len(alike) == 1 and laid[0].lanes > 1 else ""
+        parts.append(f"{sum(counts)}{each}, {strips.paper.name}, {turns_of(laid)}{lanes}")
+    names = ", ".join(dict.fromkeys(before[place] for place in own if place in before))
+    if names:
+        whose = "the same as for" if not new else "the rest as for"
+        parts.append(f"{whose} {names}")
+    return "; ".join(parts)
+
+
+def _assumed(flow: Flow, plan: Plan) -> None:
+    """What the job file leaves open, each with its windows where it isn't all of them."""
+    assumed: dict[Assumption, list[str]] = {a: [] for a in plan.assumed}
+    for window in plan.windows:
+        for assumption in window.assumed:
+            assumed.setdefault(assumption, []).append(window.name)
+    if not assumed:
+        return
+    rows = []
+    for one, names in assumed.items():
+        where = f" ({listed(names)})" if 0 < len(names) < len(plan.windows) else ""
+        rows.append((words_of(one.key), one.value + where))
+    flow.table("Assumed, since the job file doesn't say: check before cutting", rows, 3, SMALL)
+
+
+def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
+    """What the job says and the figures don't repeat, for every window and then for some."""
+    given = [
+        [row for row in of_window(window, job.units) if row not in shown]
+        for window, shown in zip(job.windows, figures, strict=True)
+    ]
+    common = set(given[0]).intersection(*given[1:])
+    shared = [*of_job(job), *(row for row in given[0] if row in common)]
+    flow.table("The job in full", shared, 3, SMALL)
+    own = [
+        (
+            window.name,
+            "; ".join(f"{name} {value}" for name, value in rows if (name, value) not in common),
+        )
+        for window, rows in zip(job.windows, given, strict=True)
+    ]
+    own = [(name, said) for name, said in own if said]
+    if own:
+        flow.space(1.5)
+    if all(len(name) <= SHORT for name, _ in own):
+        flow.pairs(own, 3, SMALL)
+    else:
+        for name, said in own:
+            flow.paragraph(f"{name}: {said}", SMALL, role="given-window")
+
+
+def _advice(flow: Flow, job: Job, strips: Strips) -> None:
+    widths = {format_length(one.width, job.units) for one in strips.bare}
+    closing = widths.pop() if len(widths) == 1 else "the panel's finished width"
+    closing = f"from panel end to panel end: {closing}"
+    if any(len(pieces) > 1 for pieces in strips.pieces):
+        closing = "what the last sheet of each piece says"
+    flow.heading("Printing and taping")
+    for i, words in enumerate(PRINTING, 1):
+        flow.paragraph(words.format(paper=job.paper.name, closing=closing), SMALL, bullet=f"{i}")
+    if job.paper.correction is not None:
+        words = CORRECTED.format(printer=job.paper.correction.words)
+        flow.paragraph(words, SMALL, bold=True, bullet="!", role="corrected")
+    flow.heading("Cautions")
+    for words in CAUTIONS:
+        flow.paragraph(words, SMALL, bullet="·")
+
+
+def _in_full(flow: Flow, job: Job) -> None:
+    """Words too long for page 1."""
+    details = job.details
+    for name, value in (
+        ("Number", details.number),
+        ("Client", details.client),
+        ("Room", details.room),
+        ("Notes", details.notes),
+    ):
+        if value and len(value) > LONG:
+            flow.heading(f"{name}, in full")
+            flow.paragraph(value, role="notes")
+
+
+def _signatures(flow: Flow, foot: float) -> None:
+    """Lines to sign at the foot of page 1, under `foot`."""
+    y, face = foot - 12, flow.typeface
+    wide = (flow.right - flow.left) / 3
+    for i, word in enumerate(("Marked", "Punched", "Checked")):
+        x = flow.left + i * wide
+        start = x + face.width(word, BODY, bold=True) + 2
+        flow.pages[0] += [
+            drawing.text(face, x, y, word, BODY, "sign", bold=True),
+            Line(start, y, x + wide - 4, y, HEAVY, "sign-line"),
+        ]
+    flow.pages[0].append(drawing.text(face, flow.left, y - 4, "name and date", 2.3, "sign-hint"))
+
+
+def _pictures(flow: Flow, job: Job, window: Window, planned: WindowPlan, names: str) -> None:
+    """A window's panel to scale: on its pole from above, from the front, and flat."""
+    wide = flow.right - flow.left
+    shown = panel_views.window_pictures(job, window, planned, flow.typeface, wide)
+    # All on one page where one page has room for them.
+    every = sum(drawn.height + 4 * BODY for _, drawn in shown)
+    keep = every if every < flow.top - flow.bottom - 20 else shown[0][1].height + 5 * BODY
+    flow.heading(f"{names}: how it hangs", keep=keep)
+    for caption, drawn in shown:
+        flow.space(2)
+        flow.room(drawn.height + 3 * BODY)
+        flow.paragraph(f"{caption}. Scale 1:{drawn.scale}", SMALL, role="caption")
+        flow.y -= drawn.height + 2
+        flow.pages[-1] += panel_pictures.moved(drawn, flow.left, flow.y)

@@ -1,0 +1,181 @@
+"""A panel as it will hang, drawn to scale: on its pole from above, from the front, and flat.
+
+Frame of a picture: millimetres on paper, x right, y up, its lower left corner at (0, 0); a length
+in the room is drawn `1/scale` as long. Seen from above the wall is at the top and the room
+below. Seen from the front, and for the flat strip under it, left is left as seen from the room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from math import cos, radians
+
+from drapetemplate import drawing
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Circle, Line, Mark, Number, Pen, Polygon
+from drapetemplate.job.model import Job
+from drapetemplate.planning.eyelets import GapKind
+from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.model import PanelPlan, WindowPlan
+
+CLOTH = Pen(0.35)
+THIN = Pen(0.15)
+REACH = Pen(0.15, (1.0, 0.8))
+SEAM = Pen(0.4, (0.5, 0.8))
+BACK_GREY = 0.86
+MOST_HEIGHT = 90.0  # mm of paper a panel from the front or from above may take
+
+SCALES = (
+    1,
+    2,
+    3,
+    4,
+    5,
+    6,
+    8,
+    10,
+    12,
+    15,
+    16,
+    20,
+    24,
+    25,
+    30,
+    40,
+    50,
+    60,
+    75,
+    80,
+    100,
+    150,
+    200,
+    250,
+    300,
+    400,
+    500,
+)
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """Marks in a box `width` x `height`, drawn at 1:`scale`."""
+
+    width: float
+    height: float
+    scale: int
+    marks: tuple[Mark, ...]
+
+
+def scale_for(length: Number, room: float) -> int:
+    """The smallest customary scale at which `length` in the room takes at most `room` on paper."""
+    fitting = (s for s in SCALES if float(length) / s <= room)
+    return next(fitting, SCALES[-1] * max(1, -(-int(length) // int(room * SCALES[-1]))))
+
+
+def closed_width(panel: PanelPlan, hang: Hang) -> float:
+    """Room millimetres the closed panel takes of its pole, half a ring over at each end."""
+    return (panel.count - 1) * hang.closed.pole_per_gap + hang.closed.outside
+
+
+def left_to_right(panel: PanelPlan) -> tuple[GapKind, ...]:
+    """The panel's gaps as seen from the room."""
+    return panel.gaps[::-1] if panel.side == "left" else panel.gaps
+
+
+def shown_length(window: WindowPlan, panel: PanelPlan, hang: Hang) -> float:
+    """Room millimetres a panel is drawn long: where that isn't known square, or twice its band."""
+    if window.length is not None:
+        return float(window.length)
+    return max(closed_width(panel, hang), 2 * float(panel.band_height))
+
+
+def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> Picture:
+    """The closed panel from the room: front folds white, back folds grey, rings seen edge on.
+
+    Where the length isn't known the panel is drawn as `shown_length` says.
+    """
+    each, width = hang.closed.pole_per_gap, closed_width(panel, hang)
+    length = shown_length(window, panel, hang)
+    left = hang.closed.outside / 2
+
+    def at(x: float, y: float) -> Point:
+        return (x + left) / scale, y / scale
+
+    def boxed(x0: float, y0: float, x1: float, y1: float) -> tuple[Point, ...]:
+        return at(x0, y0), at(x1, y0), at(x1, y1), at(x0, y1)
+
+    marks: list[Mark] = []
+    for i, kind in enumerate(left_to_right(panel)):
+        if kind == "back":
+            box = boxed(i * each, 0, (i + 1) * each, length)
+            marks.append(Polygon(box, None, BACK_GREY, "back-fold"))
+    span = (panel.count - 1) * each
+    marks += [
+        Line(*at(i * each, 0), *at(i * each, length), THIN, "fold-edge") for i in range(panel.count)
+    ]
+    band = length - float(panel.band_height)
+    marks.append(Line(*at(0, band), *at(span, band), REACH, "band-foot"))
+    across = hang.closed.outside / 2 * abs(cos(radians(hang.closed.angle_deg)))
+    high = length - float(panel.above)
+    low = high - float(panel.outside)
+    wide = min(max(across, 0.25 * scale), left)  # seen, but no wider than an eyelet
+    marks += [
+        Polygon(boxed(i * each - wide, low, i * each + wide, high), THIN, 1.0, "ring-edge-on")
+        for i in range(panel.count)
+    ]
+    marks.append(Polygon(boxed(0, 0, span, length), CLOTH, None, "panel"))
+    return Picture(width / scale, length / scale, scale, tuple(marks))
+
+
+def flat_strip(job: Job, panel: PanelPlan, typeface: Typeface, scale: int) -> Picture:
+    """The heading laid flat, as seen from the face: eyelets, front and back gaps, seams."""
+    width, height = float(panel.width) / scale, float(panel.band_height) / scale
+    corners = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
+    marks: list[Mark] = [Polygon(corners, CLOTH, None, "band")]
+    y = float(panel.band_height - panel.above - panel.outside / 2) / scale
+
+    def x(measure: Fraction) -> float:
+        return float(panel.width - measure if panel.side == "left" else measure) / scale
+
+    for diameter, pen, role in ((panel.outside, THIN, "outside"), (panel.hole, CLOTH, "hole")):
+        marks += [Circle(x(c), y, float(diameter) / 2 / scale, pen, role) for c in panel.centers]
+    names = dict(zip(("front", "back"), job.paper.letters, strict=True))
+    size = min(3.4, float(panel.gap) / scale * 0.8)
+    if size >= 1.2:
+        marks += [
+            drawing.text(
+                typeface,
+                x(_beside_seams(panel, before + panel.outside / 2)),
+                y - size * 0.36,
+                names[kind],
+                size,
+                "letter-" + kind,
+                anchor="middle",
+            )
+            for before, kind in zip(panel.centers, panel.gaps, strict=False)
+        ]
+    marks += [Line(x(s), 0.0, x(s), height, SEAM, "seam") for s in panel.seams or ()]
+    return Picture(width, height, scale, tuple(marks))
+
+
+def _beside_seams(panel: PanelPlan, start: Fraction) -> Fraction:
+    """The middle of the widest part that seams leave of the gap from `start`."""
+    end = start + panel.gap
+    edges = [start, *(seam for seam in sorted(panel.seams or ()) if start < seam < end), end]
+    one, two = max(pairwise(edges), key=lambda part: part[1] - part[0])
+    return (one + two) / 2
+
+
+def moved(picture: Picture, dx: float, dy: float) -> Iterator[Mark]:
+    """The picture's marks, shifted."""
+    return shifted(picture.marks, dx, dy)
+
+
+def shifted(marks: Iterable[Mark], dx: float, dy: float) -> Iterator[Mark]:
+    """All marks, shifted alike."""
+    return (drawing.moved(mark, dx, dy) for mark in marks)

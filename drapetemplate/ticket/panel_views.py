@@ -1,0 +1,90 @@
+"""Every picture of a window's panel, with its caption: from above, from the front, flat."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.job.model import Job, Window
+from drapetemplate.measures import format_length
+from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.model import PanelPlan, WindowPlan
+from drapetemplate.ticket.from_above import from_above
+from drapetemplate.ticket.panel_pictures import (
+    MOST_HEIGHT,
+    SCALES,
+    Picture,
+    closed_width,
+    flat_strip,
+    from_front,
+    scale_for,
+    shown_length,
+)
+
+
+def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
+    """What the closed and the stacked view show, in words: depth, room to the wall, length."""
+
+    def say(length: Fraction) -> str:
+        return format_length(length, job.units)
+
+    def free(depth: Fraction) -> str:
+        room = hang.free(depth)
+        if room is None:
+            return "wall not known"
+        return (
+            f"{say(room)} free at the back" if room >= 0 else f"{say(-room)} too deep at the back"
+        )
+
+    guess = " (assumed)" if hang.assumed else ""
+    span = Fraction(hang.closed.pole_per_gap) * (panel.count - 1)
+    closed = (
+        f"Closed at {hang.fullness:.2f} times{guess}: {say(span)} of pole, folds "
+        f"{say(hang.depth_closed)} deep to either side, {free(hang.depth_closed)}"
+    )
+    stacked = (
+        f"Stacked: {say(panel.stack)} of pole, folds up to {say(hang.depth_stacked)} deep, "
+        f"{free(hang.depth_stacked)}"
+    )
+    return closed, stacked
+
+
+def window_pictures(
+    job: Job, window: Window, planned: WindowPlan, typeface: Typeface, room: float
+) -> list[tuple[str, Picture]]:
+    """Every picture of a window's first panel with its caption, each no wider than `room` mm.
+
+    The two views from above share one scale.
+    """
+    panel = planned.panels[0]
+    flat = flat_strip(job, panel, typeface, scale_for(panel.width, room))
+    seams = ", seams dotted" if panel.seams else ""
+    strip = (f"The heading laid flat, seen from the face{seams}", flat)
+    hang = panel.hang
+    if hang is None:
+        return [strip]
+    side = {"left": "left panel", "right": "right panel", "single": "panel"}[panel.side]
+    wide = closed_width(panel, hang)
+    widest = scale_for(wide, room - 14)
+    for above in (widest, *(scale for scale in SCALES if scale > widest)):
+        views = [
+            from_above(job, window, panel, hang, typeface, above, stacked=stacked)
+            for stacked in (False, True)
+        ]
+        # Few eyelets far apart hang deeper than they are wide.
+        if max(view.height for view in views) <= MOST_HEIGHT:
+            break
+    front = max(scale_for(wide, room), scale_for(shown_length(planned, panel, hang), MOST_HEIGHT))
+    closed, stacked = captions(job, panel, hang)
+    if panel.seams:
+        closed += ". Small ring: a seam"
+    unknown = ", its length not known and not to scale" if planned.length is None else ""
+    return [
+        (
+            f"The {side} from above, wall at the top. {closed}",
+            views[0],
+        ),
+        (stacked, views[1]),
+        (f"The {side} from the front, closed{unknown}", from_front(planned, panel, hang, front)),
+        strip,
+    ]

@@ -1,0 +1,224 @@
+"""What a job file says, in plain words: a `Job` or a `Window` in, names and values out.
+
+A value that was assumed isn't among the rows: it stands with what was assumed, under the same
+words (`words_of`). Measures are in the units of the job.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from drapetemplate.job.defaults import OFF_FLOOR, WALL_CLEARANCE
+from drapetemplate.job.model import Cloth, Job, Paper, Window
+from drapetemplate.measures import INCH, MM, OUNCE, SQUARE_YARD, Length, Units, format_length
+
+Row = tuple[str, str]
+
+_CLOTH = {
+    "width": "width",
+    "seam": "seam a side",
+    "side_hem": "side hem",
+    "heading": "heading",
+    "bottom_hem": "bottom hem",
+    "repeat_down": "repeat down",
+    "repeat_across": "repeat across",
+    "railroad": "railroaded",
+    "weight": "weight",
+    "shrinkage": "shrinkage",
+}
+
+# Every key of a job file that has a value, under its path; a window's own have no table's name.
+WORDS = {
+    "units": "Units",
+    "job.name": "Job",
+    "job.number": "Number",
+    "job.client": "Client",
+    "job.room": "Room",
+    "job.due": "Due",
+    "job.notes": "Notes",
+    "paper.size": "Paper",
+    "paper.orientation": "Orientation",
+    "paper.margin": "Paper margin",
+    "paper.overlap": "Sheet overlap",
+    "paper.joins": "Joins",
+    "paper.view": "Template shows",
+    "paper.strips": "Strip",
+    "paper.style": "Template",
+    "paper.letters": "Gap letters",
+    "paper.printer": "Printer",
+    "name": "Window",
+    "quantity": "Make",
+    "panels": "Panels",
+    "width": "Finished width",
+    "covers": "Covers",
+    "fullness": "Fullness",
+    "widths": "Widths a panel",
+    "length": "Finished length",
+    "leading": "Leading",
+    "return": "Return",
+    "count": "Eyelets a panel",
+    "gap": "Gap aimed at",
+    "stack_each": "Stack, each eyelet",
+    "eyelet.outside": "Eyelet outside",
+    "eyelet.opening": "Opening",
+    "eyelet.hole": "Hole to cut",
+    "eyelet.thickness": "Ring thickness",
+    "eyelet.hung": "Hung on",
+    "eyelet.weight": "Eyelet weight",
+    "eyelet.pack": "Eyelets a pack",
+    "eyelet.spares": "Spare eyelets",
+    "band.height": "Band height",
+    "band.above": "Top to eyelet",
+    "pole.diameter": "Pole diameter",
+    "pole.projection": "Projection",
+    "pole.wall_clearance": "Kept off the wall",
+    "pole.top": "Floor to pole top",
+    "pole.off_floor": "Off the floor",
+    "pole.length": "Usable pole",
+    "fabric.name": "Fabric",
+    **{f"fabric.{key}": f"Fabric {words}" for key, words in _CLOTH.items()},
+    "lining.name": "Lining",
+    **{f"lining.{key}": f"Lining {words}" for key, words in _CLOTH.items()},
+}
+
+_JOINS = {"clear": "clear of eyelets", "even": "in even steps"}
+_STRIPS = {"each": "each panel", "one": "one a pair"}
+_STYLES = {"whole": "whole strip", "stepping": "stepping piece"}
+
+
+def words_of(key: str) -> str:
+    """What a key of the job file is called for people: "Hole to cut" for "eyelet.hole"."""
+    return WORDS.get(key, key)
+
+
+def of_job(job: Job) -> tuple[Row, ...]:
+    """What the job says for all its windows alike: units and paper."""
+    found = [("units", job.units), *_paper(job.paper, job.units)]
+    return _rows(found, {a.key for a in job.assumed})
+
+
+def of_window(window: Window, units: Units) -> tuple[Row, ...]:
+    """What the job says of a window, the file's tables and its own; its name is left out."""
+    found = [*_window(window, units), *_hardware(window, units)]
+    for name, cloth in (("fabric", window.fabric), ("lining", window.lining)):
+        if cloth is not None:
+            found += _cloth(name, cloth, units)
+    return _rows(found, {a.key for a in window.assumed})
+
+
+def measure(length: Length, units: Units) -> str:
+    """A length that the job gives; where its units round it, the unit that doesn't is beside it."""
+    text = format_length(length, units)
+    in_inches = (length / INCH * 16).denominator == 1
+    in_mm = (length / MM * 10).denominator == 1
+    other: Units = "mm" if units == "in" else "in"
+    exact, beside = (in_inches, in_mm) if units == "in" else (in_mm, in_inches)
+    return f"{text} ({format_length(length, other)})" if beside and not exact else text
+
+
+def number(value: Fraction) -> str:
+    """An exact number as people write it: "2.25", or "2 1/3" where no short decimal is exact."""
+    tenthousands = value * 10_000
+    if tenthousands.denominator == 1:
+        return f"{float(value):.4f}".rstrip("0").rstrip(".")
+    whole, part = divmod(value, 1)
+    return f"{whole} {part}" if whole else f"{part}"
+
+
+def _rows(found: list[tuple[str, str | None]], assumed: set[str]) -> tuple[Row, ...]:
+    return tuple((WORDS[k], value) for k, value in found if value is not None and k not in assumed)
+
+
+def _paper(paper: Paper, units: Units) -> Iterator[tuple[str, str | None]]:
+    # Corrected for a printer, the margin is what comes out as the file's there.
+    margin = paper.margin * (1 if paper.correction is None else paper.correction.smaller)
+    front, back = paper.letters
+    yield "paper.size", paper.name
+    yield "paper.orientation", paper.orientation
+    yield "paper.margin", measure(margin, units)
+    yield "paper.overlap", measure(paper.overlap, units)
+    yield "paper.joins", _JOINS[paper.joins]
+    yield "paper.view", f"the {paper.view}"
+    yield "paper.strips", _STRIPS[paper.strips]
+    yield "paper.style", _STYLES[paper.style]
+    yield "paper.letters", f"{front} front, {back} back"
+    yield "paper.printer", paper.printer
+
+
+def _window(window: Window, units: Units) -> Iterator[tuple[str, str | None]]:
+    def say(length: Length | None) -> str | None:
+        return None if length is None else measure(length, units)
+
+    yield "quantity", str(window.quantity)
+    yield "panels", window.panels
+    yield "width", say(window.width)
+    yield "covers", say(window.covers)
+    yield "fullness", None if window.fullness is None else f"{number(window.fullness)} times"
+    yield "widths", None if window.widths is None else number(window.widths)
+    yield "length", say(window.length)
+    yield "leading", None if window.panels == "single" else say(window.leading)
+    yield "return", say(window.return_)
+    yield "count", "auto" if window.count is None else str(window.count)
+    yield "gap", say(window.gap)
+    yield "stack_each", say(window.stack_each)
+
+
+def _hardware(window: Window, units: Units) -> Iterator[tuple[str, str | None]]:
+    """Eyelet, band and pole. A pole's clearances that nothing rests on are told if unusual."""
+
+    def say(length: Length | None) -> str | None:
+        return None if length is None else measure(length, units)
+
+    ring, band, pole = window.eyelet, window.band, window.pole
+    yield "eyelet.outside", say(ring.outside)
+    yield "eyelet.opening", say(ring.opening)
+    yield "eyelet.hole", say(ring.hole)
+    told = ring.hung == "pole" or ring.thickness
+    yield "eyelet.thickness", say(ring.thickness) if told else None
+    yield "eyelet.hung", ring.hung
+    yield "eyelet.weight", None if ring.weight is None else _mass(ring.weight)
+    yield "eyelet.pack", None if ring.pack is None else str(ring.pack)
+    yield "eyelet.spares", str(ring.spares)
+    yield "band.height", say(band.height)
+    yield "band.above", say(band.above)
+    yield "pole.diameter", say(pole.diameter)
+    yield "pole.projection", say(pole.projection)
+    used = pole.projection is not None or pole.wall_clearance != WALL_CLEARANCE
+    yield "pole.wall_clearance", say(pole.wall_clearance) if used else None
+    yield "pole.top", say(pole.top)
+    used = pole.top is not None or pole.off_floor != OFF_FLOOR
+    yield "pole.off_floor", say(pole.off_floor) if used else None
+    yield "pole.length", say(pole.length)
+
+
+def _cloth(name: str, cloth: Cloth, units: Units) -> Iterator[tuple[str, str | None]]:
+    def say(length: Length | None) -> str | None:
+        return None if length is None else measure(length, units)
+
+    yield f"{name}.name", cloth.name
+    for key in ("width", "seam", "side_hem", "heading", "bottom_hem"):
+        yield f"{name}.{key}", say(getattr(cloth, key))
+    yield f"{name}.repeat_down", say(cloth.repeat_down)
+    yield f"{name}.repeat_across", say(cloth.repeat_across)
+    yield f"{name}.railroad", "yes" if cloth.railroad else "no"
+    yield f"{name}.weight", None if cloth.weight is None else _area_weight(cloth.weight)
+    yield f"{name}.shrinkage", f"{number(cloth.shrinkage * 100)} %"
+
+
+def _mass(grams: Fraction) -> str:
+    """Grams, or ounces where only they come out exact."""
+    return _weighed(grams, "g", OUNCE, "oz")
+
+
+def _area_weight(grams: Fraction) -> str:
+    """Grams a square metre, or ounces a square yard where only they come out exact."""
+    return _weighed(grams, "gsm", OUNCE / SQUARE_YARD, "oz/yd²")
+
+
+def _weighed(value: Fraction, unit: str, size: Fraction, other: str) -> str:
+    if (value * 1000).denominator == 1:
+        return f"{number(value)} {unit}"
+    if (value / size * 1000).denominator == 1:
+        return f"{number(value / size)} {other}"
+    return f"≈ {float(value):.2f} {unit}"

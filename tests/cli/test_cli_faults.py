@@ -1,0 +1,73 @@
+"""Faults of a job file as the commands tell them: file, line and key, all at once, in order."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from jobfiles import job_toml
+from typer.testing import CliRunner
+
+from drapetemplate.cli.app import app
+
+RUNNER = CliRunner()
+
+
+@pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        ("[[[[", [", line 1: [[[[: "]),
+        ("units = 'furlong'\n", [": job.name: ", ": window: missing", ", line 1: units: "]),
+        (
+            job_toml("width = 40\nwidthh = 2\ncount = 'x'"),
+            [", line 11: window[1].widthh", ", line 12: window[1].count"],
+        ),
+        (
+            job_toml("width = 10\ncount = 30"),
+            [", line 11: window[1].count: 30 eyelets of 2 in don't fit"],
+        ),
+        (
+            job_toml("width = 40", tables="[paper]\nmargin = 4"),
+            [", line 9: paper.margin: 4 in leaves"],
+        ),
+        (
+            job_toml("width = 40", tables='[paper]\nsize = "24 in roll"\norientation = "portrait"'),
+            [", line 10: paper.orientation: "],
+        ),
+    ],
+)
+def test_faults_are_lines(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, text: str, lines: list[str]
+) -> None:
+    """Each fault is a line on standard error with file, line and key, in order; the code is 2."""
+    monkeypatch.chdir(tmp_path)
+    Path("job.toml").write_text(text, encoding="utf-8")
+    done = RUNNER.invoke(app, ["make", "job.toml"])
+    said = done.stderr.splitlines()
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert all(line.startswith(f"job.toml{start}") for line, start in zip(said, lines, strict=True))
+    assert not (tmp_path / "job.pdf").exists()
+
+
+@pytest.mark.parametrize(
+    "words", [["make"], ["plan"], ["plan", "--json"], ["compare"], ["picture", "--out", "a.svg"]]
+)
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (job_toml("width = 4"), "line 10: window[1].width: 2 eyelets of 2 in"),
+        (job_toml("width = 40,5"), "line 10: width = 40,5: goes on"),
+        (job_toml("covers = 40"), "line 10: window[1].covers: 40 in settles"),
+    ],
+)
+def test_every_command_tells_the_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: list[str], text: str, told: str
+) -> None:
+    """Whatever the command, a fault is one line with file, line and key, and nothing is written."""
+    monkeypatch.chdir(tmp_path)
+    Path("job.toml").write_text(text, encoding="utf-8")
+    done = RUNNER.invoke(app, [words[0], "job.toml", *words[1:]])
+    assert (done.exit_code, done.stdout) == (2, "")
+    [line] = done.stderr.splitlines()
+    assert line.startswith(f"job.toml, {told}")
+    assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]

@@ -1,0 +1,362 @@
+"""`drapetemplate new` at a pseudo-terminal: sessions typed as a user types them."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+pytest.importorskip("pty", reason="no pseudo-terminals here")
+pytest.importorskip("fcntl", reason="no pseudo-terminals here")
+
+from talk import TO_COUNT, TO_EYELET, TO_PAPER
+from terminal import Session
+
+from drapetemplate.errors import FileError
+from drapetemplate.interview.states import State
+from drapetemplate.interview.terminal import as_draft, draft_of, from_draft, proposed, target_of
+from drapetemplate.job.build import read_job
+from drapetemplate.job.schema import schema_text
+
+CTRL_C, CTRL_D = b"\x03", b"\x04"
+SIGNALS = [signal.SIGTERM, signal.SIGHUP]
+
+
+def _draft(path: Path) -> list[list[str]]:
+    answers: list[list[str]] = json.loads(path.read_bytes())["answers"]
+    return answers
+
+
+def _names(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+def test_a_job_from_nothing(tmp_path: Path) -> None:
+    """A whole session leaves a job file, and nothing beside it, and says what to type next."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "a4", "", "")
+        end = session.rest()
+        assert session.code() == 0
+    assert end.endswith(
+        "Written: linen.toml\n"
+        "Beside it job.schema.json, by which editors check it as it is changed.\n"
+        "Next, for the ticket and the template, type:\n"
+        "   drapetemplate make linen.toml\n"
+    )
+    assert "Heron Point, linen store\n" in end
+    assert "  finished width           88 in\n" in end
+    assert _names(tmp_path) == ["job.schema.json", "linen.toml"]
+    assert (tmp_path / "linen.toml").read_text().startswith("#:schema ./job.schema.json\n")
+    assert (tmp_path / "job.schema.json").read_text() == schema_text()
+    job = read_job((tmp_path / "linen.toml").read_bytes(), "linen.toml")
+    assert (job.details.name, job.paper.name, job.windows[0].panels) == (
+        "Heron Point, linen store",
+        "A4",
+        "pair",
+    )
+
+
+def test_schema_of_ones_own(tmp_path: Path) -> None:
+    """What stands under the schema's name is left alone; no line ties a job file to a folder."""
+    (tmp_path / "job.schema.json").write_text("mine")
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "", "", "")
+        session.rest()
+    assert (tmp_path / "job.schema.json").read_text() == "mine"
+    (tmp_path / "other" / "job.schema.json").mkdir(parents=True)
+    with Session("new", "other/linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "", "", "")
+        assert "job.schema.json" not in session.rest()
+    assert "schema" not in (tmp_path / "other" / "linen.toml").read_text()
+
+
+def test_what_it_writes_is_made(tmp_path: Path) -> None:
+    """The job file makes its PDF by the very command that is named."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "", "", "")
+        command = session.rest().splitlines()[-1].split()
+    assert command[0] == "drapetemplate"
+    run = [sys.executable, "-m", "drapetemplate", *command[1:]]
+    made = subprocess.run(run, cwd=tmp_path, capture_output=True, check=False)
+    assert made.returncode == 0
+    assert (tmp_path / "linen.pdf").is_file()
+
+
+def test_name_from_the_job(tmp_path: Path) -> None:
+    """Without a path the file's name is asked last, and proposed from the job's name."""
+    (tmp_path / "heron_point_linen_store.toml").touch()
+    with Session("new", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "", "", "")
+        assert (
+            "Save the job file as?\n   Enter: heron_point_linen_store_2.toml.\n" in session.wait()
+        )
+        os.write(session.master, b"?\n")
+        assert "The name of a new file" in session.wait()
+        os.write(session.master, b"heron_point_linen_store\n")
+        assert "No: heron_point_linen_store.toml: is there already" in session.wait()
+        os.write(session.master, b"back\n")
+        assert "More about the paper" in session.wait()
+        os.write(session.master, b"\n")
+        session.type("")
+        session.rest()
+        assert session.code() == 0
+    names = ["heron_point_linen_store.toml", "heron_point_linen_store_2.toml"]
+    assert _names(tmp_path) == [*names, "job.schema.json"]
+
+
+def test_questions_and_answers(tmp_path: Path) -> None:
+    """? explains, a wrong answer is told and asked again, back goes one question back."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_EYELET)
+        assert session.wait().endswith(
+            "\nTHE EYELETS\n\n17. Eyelet, across the outside of its flange?\n> "
+        )
+        os.write(session.master, b"?\n")
+        assert "Measure a real one with a caliper" in session.wait()
+        os.write(session.master, b"2,5\n")
+        assert 'No: "2,5" has a comma: use a point, as in 75.5\n' in session.wait()
+        os.write(session.master, b"3 3/8\n")
+        assert "   Eyelet outside: 3 3/8 in (85.725 mm)\n" in session.wait()
+        os.write(session.master, b"1 1/4\n")
+        assert "a pole of 1 3/8 in doesn't pass an opening of 1 1/4 in" in session.wait()
+        os.write(session.master, b"back\n")
+        assert session.wait().endswith(
+            "\n17. Eyelet, across the outside of its flange?\n   Enter: 3 3/8, as before.\n> "
+        )
+
+
+def test_an_odd_count_kept(tmp_path: Path) -> None:
+    """A stop that is kept is named in the command to type next."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_COUNT, "17", "keep", "", "", "", "", "", "")
+        end = session.rest()
+        assert session.code() == 0
+    assert end.endswith("   drapetemplate make linen.toml --accept odd-count\n")
+
+
+@pytest.mark.parametrize("key", [CTRL_C, CTRL_D], ids=["Ctrl-C", "Ctrl-D"])
+def test_ended_and_gone_on(tmp_path: Path, key: bytes) -> None:
+    """What was answered before Ctrl-C or Ctrl-D is kept, and gone on from next time."""
+    target, draft = tmp_path / "linen.toml", tmp_path / "linen.toml.draft"
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_EYELET)
+        end = session.press(key)
+        assert session.code() == 1
+    said = "Ended: 16 answers kept in linen.toml.draft. The same command goes on from there."
+    assert " ".join(end.split()).endswith(said)
+    assert "Traceback" not in end
+    assert len(_draft(draft)) == 16
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        asked = session.type("")
+        assert "Go on where you stopped (yes or no)? 16 answers, the last one:\n" in asked
+        assert "   Return: as much as reaches the wall\n" in asked
+        session.type(*TO_PAPER[len(TO_EYELET) :], "", "", "")
+        session.rest()
+        assert session.code() == 0
+    assert read_job(target.read_bytes(), "linen.toml").windows[0].pole.diameter is not None
+    assert not draft.exists()
+
+
+@pytest.mark.parametrize("number", SIGNALS, ids=["SIGTERM", "SIGHUP"])
+def test_ended_from_outside(tmp_path: Path, number: signal.Signals) -> None:
+    """A system that shuts down, or a terminal that is closed, ends it like Ctrl-C."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type("", "Heron Point")
+        end = session.interrupt(number)
+        assert session.code() == 1
+    assert "2 answers kept in linen.toml.draft" in end
+    assert len(_draft(tmp_path / "linen.toml.draft")) == 2
+
+
+def test_killed(tmp_path: Path) -> None:
+    """Every answer is kept as it is given: even a run that is killed loses none."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type("", "Heron Point", "")
+        session.wait()
+        session.process.kill()
+        session.rest()
+    assert _draft(tmp_path / "linen.toml.draft") == [
+        ["units", ""],
+        ["job.name", "Heron Point"],
+        ["?job", "no"],
+    ]
+
+
+def test_nothing_answered(tmp_path: Path) -> None:
+    """Ended before the first answer there is nothing to keep, and nothing is left."""
+    with Session("new", cwd=tmp_path) as session:
+        end = session.press(CTRL_C)
+        assert session.code() == 1
+    assert end.endswith("Ended: nothing was answered.\n")
+    assert _names(tmp_path) == []
+
+
+def test_started_anew(tmp_path: Path) -> None:
+    """Who doesn't go on starts anew, and the old answers are put aside, not lost."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type("", "Heron Point")
+        session.press(CTRL_C)
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type("maybe", "no")
+        session.press(CTRL_C)
+    assert "The old answers are now in linen.toml.draft.1.\n" in session.text
+    assert _names(tmp_path) == ["linen.toml.draft.1"]
+    assert len(_draft(tmp_path / "linen.toml.draft.1")) == 2
+
+
+def test_damaged_draft(tmp_path: Path) -> None:
+    """A draft that can't be read is said to be so, kept aside, and asking starts anew."""
+    draft = tmp_path / "linen.toml.draft"
+    draft.write_bytes(b'{"format": 1, "answers": [["units"')
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.press(CTRL_C)
+    said = "linen.toml.draft can't be read as answers: it is now linen.toml.draft.1.\n"
+    assert session.text.startswith(said)
+    assert "\n1. What do you measure in" in session.text
+    assert (tmp_path / "linen.toml.draft.1").read_bytes() == b'{"format": 1, "answers": [["units"'
+
+
+def test_narrow_terminal(tmp_path: Path) -> None:
+    """Nothing that is asked or said is wider than the terminal, and no line moves the cursor."""
+    with Session("new", "linen.toml", cwd=tmp_path, columns=38) as session:
+        session.type(*TO_EYELET, "?", "wide")
+        session.wait()
+    assert max(map(len, session.text.splitlines())) <= 38
+    assert all(one.isprintable() or one == "\n" for one in session.text)
+
+
+def test_hostile_text(tmp_path: Path) -> None:
+    """Control and bidi characters, and what is no text at all, come back as signs."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type("")
+        session.wait()
+        # The terminal itself echoes what is typed, as ^[ and the like; what follows is ours.
+        typed = "a\N{RIGHT-TO-LEFT OVERRIDE}b\x1b[31m".encode() + b"\xff"
+        os.write(session.master, typed + b"\n")
+        said = session.wait().split("\n", 1)[1]
+    assert said.startswith("   Job: a\N{REPLACEMENT CHARACTER}b\N{REPLACEMENT CHARACTER}[31m")
+    assert all(one.isprintable() or one == "\n" for one in said)
+
+
+def _without_terminal(*words: str, cwd: Path) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "drapetemplate", "new", *words]
+    return subprocess.run(
+        command, cwd=cwd, input="in\n", capture_output=True, text=True, check=False
+    )
+
+
+def test_without_a_terminal(tmp_path: Path) -> None:
+    """In a pipe it says in a line what to do instead, and touches nothing."""
+    ended = _without_terminal("linen.toml", cwd=tmp_path)
+    assert (ended.returncode, ended.stdout) == (2, "")
+    assert ended.stderr == (
+        "new: asks its questions at a terminal, and this is none: write a job file instead, from "
+        "the least one in the README; `drapetemplate schema` tells an editor its keys\n"
+    )
+    assert _names(tmp_path) == []
+
+
+@pytest.mark.parametrize(
+    ("path", "said"),
+    [
+        ("linen.toml", "linen.toml: is there already: name another file\n"),
+        ("linen", "linen.toml: is there already: name another file\n"),
+        ("folder", "folder: is a folder: name a file in it, such as my_job.toml\n"),
+        ("none/linen.toml", "none/linen.toml: its folder isn't there: make it, or name another\n"),
+    ],
+)
+def test_where_it_can_not_go(tmp_path: Path, path: str, said: str) -> None:
+    """A path that can't be written is refused before the first question."""
+    (tmp_path / "linen.toml").write_text("mine")
+    (tmp_path / "folder").mkdir()
+    with Session("new", path, cwd=tmp_path) as session:
+        assert session.rest() == said
+        assert session.code() == 2
+    assert (tmp_path / "linen.toml").read_text() == "mine"
+
+
+@pytest.mark.skipif(not Path("/proc/self").is_dir(), reason="no folder that takes no file")
+def test_folder_that_takes_nothing(tmp_path: Path) -> None:
+    """A folder that can't be written in is told before the first question."""
+    with Session("new", "/proc/linen.toml", cwd=tmp_path) as session:
+        assert session.rest().startswith("/proc/linen.toml.draft: can't be written: ")
+        assert session.code() == 2
+
+
+def test_draft_that_is_none(tmp_path: Path) -> None:
+    """A folder in the draft's place is told, and left alone."""
+    (tmp_path / "linen.toml.draft").mkdir()
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        assert session.rest() == "linen.toml.draft: can't be read: is a directory\n"
+        assert session.code() == 2
+    assert _names(tmp_path) == ["linen.toml.draft"]
+
+
+def test_taken_meanwhile(tmp_path: Path) -> None:
+    """A file that came to be there meanwhile is never written over: another name is asked."""
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "", "")
+        session.wait()
+        (tmp_path / "linen.toml").write_text("mine")
+        os.write(session.master, b"\n")
+        assert "No: linen.toml: is there already: name another file\n" in session.wait()
+        os.write(session.master, b"linen_2\n")
+        session.rest()
+        assert session.code() == 0
+    assert (tmp_path / "linen.toml").read_text() == "mine"
+    assert _names(tmp_path) == ["job.schema.json", "linen.toml", "linen_2.toml"]
+
+
+def test_target() -> None:
+    """A name without .toml gets it, whatever points it has; the draft stands beside."""
+    assert target_of(Path("room 1.5")) == Path("room 1.5.toml")
+    assert target_of(Path("room.TOML")) == Path("room.TOML")
+    assert draft_of(Path("jobs/room.toml")) == Path("jobs/room.toml.draft")
+    with pytest.raises(FileError, match="its folder isn't there"):
+        target_of(Path(f"{'x' * 300}/room.toml"))
+
+
+@pytest.mark.parametrize(
+    ("name", "file"),
+    [
+        ("Heron Point, writing room", "heron_point_writing_room.toml"),
+        ("../..//", "job.toml"),
+        ("Éire № 5", "éire_5.toml"),
+        ("con", "con.toml"),
+        ("x" * 300, f"{'x' * 60}.toml"),
+    ],
+)
+def test_proposed(tmp_path: Path, name: str, file: str) -> None:
+    """A proposed name is plain, and never leaves its folder."""
+    assert proposed(name, tmp_path) == tmp_path / file
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"",
+        b"[]",
+        b'"x"',
+        b"\xff",
+        b'{"format": 2, "answers": [], "aside": []}',
+        b'{"format": 1, "answers": [["units", 1]], "aside": []}',
+        b'{"format": 1, "answers": [["units"]], "aside": []}',
+        b'{"format": 1, "answers": ["ab", 3], "aside": []}',
+        b'{"format": 1, "answers": []}',
+        b"[" * 100_000,
+    ],
+)
+def test_no_draft(data: bytes) -> None:
+    """What isn't a draft is told from one."""
+    assert from_draft(data) is None
+
+
+def test_draft_round_trip() -> None:
+    """A draft keeps answers and what was taken back, whatever their characters."""
+    state = State((("job.name", 'a\x1b"é\\'),), (("job.room", "\N{RIGHT-TO-LEFT OVERRIDE}"),))
+    assert from_draft(as_draft(state)) == (list(state.answers), list(state.aside))

@@ -1,0 +1,158 @@
+"""Everything of one PDF before there is one: its pages in order, their size, its own findings."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from jobfiles import inches, job_of, plan_of
+from strips import FIXED
+
+from drapetemplate import drawing
+from drapetemplate.document.job_document import document
+from drapetemplate.document.model import Document
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Arc, Text
+from drapetemplate.errors import PaperError
+from drapetemplate.planning.model import Finding
+from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
+
+
+def made(
+    *windows: str, head: str = "", job: str = "", tables: str = "", face: Typeface = FIXED
+) -> Document:
+    """The document of a job."""
+    read = job_of(*windows, head=head, job=job, tables=tables)
+    return document(read, plan(read), face)
+
+
+def labels(found: Document) -> list[str]:
+    """The label of every page but the ticket's."""
+    return [page.label for page in found.pages if not page.label.startswith("ticket ")]
+
+
+def test_ticket_comes_first() -> None:
+    """The ticket's pages, numbered from 1, stand before every sheet."""
+    found = made("width = 40", "width = 50", job='notes = """' + "word " * 3000 + '"""')
+    tickets = [page.label for page in found.pages if page.label.startswith("ticket ")]
+    assert len(tickets) > 2
+    assert tickets == [f"ticket {i}" for i in range(1, len(tickets) + 1)]
+    assert tickets == [page.label for page in found.pages[: len(tickets)]]
+
+
+def test_sheets_follow_in_order() -> None:
+    """Window after window, left before right, every sheet numbered of how many."""
+    found = made('name = "Bay"\nwidth = 20', 'width = 14\npanels = "single"')
+    sheets = [label for label in labels(found) if "assembly" not in label]
+    starts = [label.split(", sheet ")[0] for label in sheets]
+    assert sorted(set(starts), key=starts.index) == [
+        "Bay, left panel",
+        "Bay, right panel",
+        "Window 2, single panel",
+    ]
+    left = [label for label in sheets if "left" in label]
+    assert left == [f"Bay, left panel, sheet {i} of {len(left)}" for i in range(1, len(left) + 1)]
+
+
+def test_assembly_comes_before_its_sheets() -> None:
+    """Each strip's assembly page stands before its first sheet; one whole on a sheet has none."""
+    tables = '[paper]\nsize = "tabloid"'
+    found = labels(made('name = "Bay"\nwidth = 20\ncount = 4', tables=tables))
+    for side in ("left", "right"):
+        at = found.index(f"Bay, {side} panel, assembly 1")
+        assert found[at + 1].startswith(f"Bay, {side} panel, sheet 1 of ")
+    [page] = labels(made('width = 10\npanels = "single"\nreturn = 2', tables=tables))
+    assert page == "Window 1, single panel, sheet 1 of 1"
+
+
+def test_strip_is_made_once() -> None:
+    """A window that is made nine times has one template, not nine."""
+    assert labels(made("width = 40\nquantity = 9")) == labels(made("width = 40"))
+
+
+@pytest.mark.parametrize(
+    ("tables", "width", "height"),
+    [
+        ("", inches("8 1/2"), inches("11")),
+        ('[paper]\nsize = "a3"\norientation = "landscape"', Fraction(297), Fraction(420)),
+        ('[paper]\nsize = "19 x 13 in"', inches("13"), inches("19")),
+    ],
+)
+def test_pages_are_upright(tables: str, width: Fraction, height: Fraction) -> None:
+    """Every page has the paper's size, upright, whichever way the strip runs; and it is exact."""
+    found = made("width = 40", tables=tables)
+    assert (width, height) == (found.width, found.height)
+
+
+@pytest.mark.parametrize("orientation", ["portrait", "landscape"])
+def test_nothing_outside_the_paper(orientation: str) -> None:
+    """Every mark of every page lies on the paper, turned or not.
+
+    Arcs are left out: their box is the whole circle's, and they are what is left of it on a sheet.
+    """
+    found = made("width = 60", tables=f'[paper]\norientation = "{orientation}"', face=typeface())
+    for page in found.pages:
+        whole = [mark for mark in page.marks if not isinstance(mark, Arc)]
+        for left, bottom, right, top in map(drawing.box, whole):
+            assert min(left, bottom) >= 0
+            assert right <= float(found.width)
+            assert top <= float(found.height)
+
+
+def test_title_is_the_jobs_name() -> None:
+    """The document is called what the job is called."""
+    assert made("width = 40").title == "Heron Point, linen store"
+
+
+def test_nothing_missing_is_no_finding() -> None:
+    """Letters that the font has, accents and Greek among them, are no finding."""
+    assert made("width = 40", job='client = "Zoë Ωμέγα, ½ № 3"', face=typeface()).findings == ()
+
+
+@pytest.mark.parametrize(
+    ("window", "job", "tables"),
+    [
+        ("width = 40", 'number = "\U0001f642"', ""),
+        ("width = 40", 'client = "\U0001f642"', ""),
+        ("width = 40", 'room = "\U0001f642"', ""),
+        ("width = 40", 'notes = "\U0001f642"', ""),
+        ('width = 40\nname = "\U0001f642"', "", ""),
+        ("width = 40", "", '[paper]\nletters = ["\U0001f642", "B"]'),
+        ("width = 40", "", '[fabric]\nname = "\U0001f642"'),
+        ("width = 40", "", '[lining]\nname = "\U0001f642"'),
+    ],
+)
+def test_missing_glyph(window: str, job: str, tables: str) -> None:
+    """A character the font lacks is noted wherever the job says it."""
+    assert made(window, job=job, tables=tables, face=typeface()).findings == (
+        Finding(
+            "note",
+            "missing-glyph",
+            "characters the printed font lacks are drawn as a stand-in: U+1F642",
+        ),
+    )
+
+
+def test_many_missing_glyphs() -> None:
+    """Of many missing characters eight are named, each once, and the rest are counted."""
+    signs = "".join(chr(0x4E00 + i) for i in range(11))
+    (finding,) = made("width = 40", job=f'notes = "{signs}{signs}"', face=typeface()).findings
+    assert finding.text.count("U+") == 8
+    assert finding.text.endswith("U+4E07 and 3 more")
+
+
+def test_strip_across_a_roll_is_refused() -> None:
+    """A strip that should run across a roll is refused with its key, before anything is drawn."""
+    with pytest.raises(PaperError) as refused:
+        made("width = 40", tables='[paper]\nsize = "24 in roll"\norientation = "portrait"')
+    assert [fault.where for fault in refused.value.faults] == ["paper.orientation"]
+
+
+def test_accepted_stop_is_signed_for() -> None:
+    """A stop that someone takes on stands on the ticket with a line to sign; others don't."""
+    job = job_of("width = 60\ncount = 7")
+    for accepted, lines in ((frozenset({"odd-count"}), 1), (frozenset({"wont-close"}), 0)):
+        pages = document(job, plan_of("width = 60\ncount = 7"), FIXED, accepted).pages
+        marks = [mark for page in pages for mark in page.marks if isinstance(mark, Text)]
+        assert lines == len([mark for mark in marks if mark.role == "accepted"])

@@ -1,0 +1,185 @@
+"""The questions of `new`: all of a job file is asked, in the measure sheet's order, in words."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from drapetemplate.interview.all_questions import (
+    EVERY,
+    NOT_ASKED,
+    THE_WINDOWS,
+    default_of,
+    in_order,
+    next_question,
+)
+from drapetemplate.interview.question import Question, Said
+from drapetemplate.interview.states import State, step
+from drapetemplate.job.tables import TABLES, keys_of
+
+
+def _every_key() -> set[str]:
+    """Every key of a job file that has a value, a window's own without a table's name."""
+    return {
+        key if table in {"", "window"} else f"{table}.{key}"
+        for table in TABLES
+        for key in keys_of(table)
+        if key not in TABLES
+    }
+
+
+def _asked(answers: dict[str, str]) -> list[str]:
+    """The keys asked, as these answers stand; what isn't among them is left to its default."""
+    found = dict(answers)
+    while (coming := next_question(found)) is not None:
+        said, question = coming
+        found[said.path(question.key)] = question.default if question.words else ""  # type: ignore[assignment]
+    return [said.path(question.key) for said, question in in_order(found)]
+
+
+def test_every_key_is_asked() -> None:
+    """Every key the tables know is asked, or stands among those that aren't."""
+    asked = {question.key for question in EVERY if not question.key.startswith("?")}
+    assert asked == _every_key() - NOT_ASKED
+    assert _every_key() >= NOT_ASKED
+
+
+def test_order_of_a_measure_sheet() -> None:
+    """The job, the window, its pole, its finish, its eyelets, its cloth, then the paper."""
+    sections = list(dict.fromkeys(question.section for question in EVERY))
+    assert sections == [
+        "The job",
+        "The window",
+        "The pole",
+        "Length and edges",
+        "The eyelets",
+        "The cloth",
+        "The lining",
+        "Another window",
+        "The paper",
+    ]
+
+
+def test_first_job_is_short() -> None:
+    """A first job takes 28 questions, of which four need more than an empty line."""
+    held = list(in_order(dict.fromkeys(_asked({}), "") | {"window[1].?route": "width"}))
+    needed = [question.key for _, question in held if question.default is None]
+    assert len(held) == 28
+    assert needed == ["job.name", "width", "eyelet.outside", "eyelet.opening"]
+
+
+@pytest.mark.parametrize("question", EVERY, ids=[q.key for q in EVERY])
+def test_question_is_a_question(question: Question) -> None:
+    """Each ends in a question mark, and what explains it is whole sentences."""
+    assert question.asks.endswith("?")
+    assert re.fullmatch(r"\w.*[.]", question.explains)
+    if question.words:
+        assert question.default in question.words
+        assert all(word in question.asks for word in question.words)
+
+
+@pytest.mark.parametrize(
+    ("answers", "asked", "not_asked"),
+    [
+        ({"?job": "yes"}, "job.due", "?same"),
+        ({"window[1].?route": "covers"}, "pole.length", "window[1].width"),
+        ({"window[1].?route": "widths"}, "fabric.width", "window[1].?cloth"),
+        ({"window[1].?pole": "yes"}, "pole.wall_clearance", "window[1].widths"),
+        ({"window[1].?pole": "yes", "window[1].covers": "40"}, "pole.length", "window[1].fullness"),
+        ({"eyelet.hung": "Hooks"}, "window[1].length", "pole.diameter"),
+        ({"window[1].length": "84"}, "window[1].return", "pole.top"),
+        ({"pole.top": "84"}, "pole.off_floor", "window[2].name"),
+        ({"window[1].panels": "single"}, "window[1].return", "window[1].leading"),
+        ({"window[1].?eyelet": "yes", "window[1].count": "8"}, "eyelet.pack", "window[1].gap"),
+        ({"window[1].?cloth": "yes"}, "window[1].?pattern fabric", "fabric.repeat_down"),
+        ({"window[1].?cloth": "yes"}, "window[1].?lining", "lining.width"),
+        (
+            {"window[1].?cloth": "yes", "window[1].?lining": "yes"},
+            "lining.width",
+            "fabric.seam",
+        ),
+        ({"?paper": "yes"}, "paper.letters", "paper.printer"),
+        ({"window[1].?another": "yes"}, "window[2].?same", "window[2].?same pole"),
+    ],
+)
+def test_what_brings_up_what(answers: dict[str, str], asked: str, not_asked: str) -> None:
+    """A question is asked only where what was said before calls for it."""
+    found = _asked(answers)
+    assert asked in found
+    assert not_asked not in found
+
+
+def test_a_second_window_is_short() -> None:
+    """What is the same as at the first window isn't asked again, and its own keys are."""
+    second = [path for path in _asked({"window[1].?another": "yes"}) if "[2]" in path]
+    assert second == [
+        f"window[2].{key}"
+        for key in (
+            *("name", "quantity", "panels", "?same", "?route", "width", "?pole", "length"),
+            *("pole.top", "leading", "return", "count", "?eyelet", "?another"),
+        )
+    ]
+
+
+def test_a_second_window_of_its_own() -> None:
+    """A window that differs is asked about what differs, under its own keys."""
+    other = {"window[1].?another": "yes", "window[2].?same": "no", "window[2].?same pole": "no"}
+    found = _asked(other)
+    assert "window[2].pole.diameter" in found
+    assert "window[2].eyelet.outside" not in found
+
+
+def test_lined_like_the_first() -> None:
+    """Where the file has a lining, another window's own cloth is asked about its lining too."""
+    lined = {
+        "window[1].?cloth": "yes",
+        "window[1].?lining": "yes",
+        "window[1].?another": "yes",
+        "window[2].?same": "no",
+        "window[2].?same cloth": "no",
+    }
+    found = _asked(lined)
+    assert "window[2].lining.width" in found
+    assert "window[2].?lining" not in found
+    assert "window[2].fabric.width" in found
+
+
+def test_paths() -> None:
+    """The first window's pole is the file's, another's its own; both windows' widths are theirs."""
+    first, second = Said({"pole.top": "90"}, 1), Said({"pole.top": "90"}, 2)
+    actual = [one.path(key) for one in (first, second) for key in ("width", "pole.top", "?pole")]
+    assert actual == [
+        "window[1].width",
+        "pole.top",
+        "window[1].?pole",
+        "window[2].width",
+        "window[2].pole.top",
+        "window[2].?pole",
+    ]
+    assert (first("pole.top"), second.own("pole.top"), second("pole.top")) == ("90", "", "90")
+
+
+def test_default_of_is_the_first() -> None:
+    """A key that two questions may ask is known by the first."""
+    keys = [question.key for question in THE_WINDOWS]
+    assert keys.count("covers") == 3
+    assert default_of("covers") is THE_WINDOWS[keys.index("covers")]
+    with pytest.raises(KeyError):
+        default_of("paper.printer")
+
+
+def test_no_question_answers_itself() -> None:
+    """Going through all with empty lines and one measure for all ends, and leaves a whole job."""
+    state = State()
+    for _ in range(200):
+        if next_question(dict(state.answers)) is None:
+            break
+        before = state
+        state, _ = step(state, "")
+        if state == before:
+            needed = {"job.name": "Heron Point", "eyelet.outside": "2", "eyelet.opening": "1"}
+            coming = next_question(dict(state.answers))
+            assert coming is not None
+            state, _ = step(state, needed.get(coming[1].key, "60"))
+    assert len(state.answers) == 28

@@ -1,0 +1,392 @@
+"""The interview: typed lines in, what is said and the next state out, by the reader's rules."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from talk import TO_COUNT, TO_EYELET, TO_PAPER, after, asked, files_answers, talk
+
+from drapetemplate.interview.job_text import job_text
+from drapetemplate.interview.states import (
+    State,
+    done,
+    heading,
+    last_said,
+    prompt,
+    resumed,
+    step,
+    taken_back,
+)
+from drapetemplate.job.build import read_job
+from drapetemplate.job.parse import read_file
+from drapetemplate.planning.plan import plan
+
+START = after("", "Heron Point, linen store", "")
+
+
+def _at(*lines: str) -> State:
+    """The state after the job and these answers about its window."""
+    return after(*lines, state=START)
+
+
+def test_a_first_job() -> None:
+    """A few measures and empty lines make a job that can be planned without a stop."""
+    state = after(*TO_PAPER, "", "", "")
+    assert done(state)
+    assert (prompt(state), heading(state)) == ((), "")
+    assert step(state, "more") == (state, ())
+    assert files_answers(state) == {
+        "job.name": "Heron Point, linen store",
+        "window[1].width": "88",
+        "pole.diameter": "1 3/8",
+        "pole.projection": "3 1/2",
+        "eyelet.outside": "3 3/8",
+        "eyelet.opening": "2 1/8",
+    }
+    planned = plan(read_job(job_text(dict(state.answers)).encode(), "job.toml"))
+    assert planned.stops == ()
+
+
+@pytest.mark.parametrize(
+    ("before", "typed", "said"),
+    [
+        ((), "", "Units: in"),
+        ((), "CM", "Units: cm"),
+        (("",), " Heron Point ", "Job: Heron Point"),
+        (("", "x"), "", "No."),
+        (("", "x"), "Y", "Yes."),
+        (TO_EYELET[:8], "88", "Finished width: 88 in (2235.2 mm)"),
+        (TO_EYELET[:8], "6' 3 1/2\"", "Finished width: 75 1/2 in (1917.7 mm)"),
+        (TO_EYELET[:8], "75½", "Finished width: 75 1/2 in (1917.7 mm)"),
+        (TO_EYELET[:8], "190.5 cm", "Finished width: 75 in (1905 mm)"),
+        (("mm", *TO_EYELET[1:8]), "2235", "Finished width: 2235 mm (≈ 88 in)"),
+        (TO_EYELET, "2 5/8", "Eyelet outside: 2 5/8 in (66.675 mm)"),
+        (TO_EYELET[:5], "Left", "Panels: left"),
+        (TO_EYELET[:4], "", "Make: 1"),
+        (TO_EYELET[:9], "", "Pole diameter: not known, so it isn't checked how far the rings turn"),
+        (TO_EYELET[:-2], "", "Leading: 1 1/2 in (38.1 mm)"),
+        (TO_EYELET[:3], "", "Window: Window 1"),
+        (TO_COUNT, "", "Eyelets a panel: auto"),
+        (TO_COUNT, "AUTO", "Eyelets a panel: auto"),
+        (TO_PAPER, "A4", "Paper: A4"),
+        (TO_PAPER, "13 x 19 in", "Paper: 13 x 19 in"),
+        ((*TO_PAPER, ""), "", "Template shows: the face"),
+        ((*TO_PAPER, ""), "yes", "Template shows: the back"),
+        ((*TO_PAPER, "", "", "y", *[""] * 6), "V,H", "Gap letters: V in front, H behind"),
+        (("", "x", "y", "", "", ""), "2027-03-31", "Due: 2027-03-31"),
+    ],
+)
+def test_read_back(before: tuple[str, ...], typed: str, said: str) -> None:
+    """An answer is said as it was understood, a length in both systems, a default in words."""
+    assert talk(*before, typed)[1][0] == said
+
+
+def test_read_back_of_cloth() -> None:
+    """Fullness, weights, shares and yes or no are read back too."""
+    by_covers = ("", "", "", "", "covers", "", "44")
+    assert talk(*by_covers, "2 1/2", state=START)[1] == ["Fullness: 2.5"]
+    cloth = (*TO_COUNT, "", "", "y", "linen", "54", "", "y", "", "", "", "")
+    state, said = talk(*cloth, "y")
+    assert said == ["Fabric railroaded: yes"]
+    assert talk("8 oz/yd2", state=state)[1] == ["Fabric weight: 271.2 gsm"]
+    assert talk("250 gsm", "3 %", state=state)[1] == ["Fabric shrinkage: 3 %"]
+    assert talk(*TO_COUNT, "", "y", "", "", "", "12 g")[1] == ["Eyelet weight: 12 g"]
+
+
+@pytest.mark.parametrize(
+    ("before", "typed", "said"),
+    [
+        ((), "inch", '"inch" is not known here: did you mean in? write "in", "mm" or "cm"'),
+        (("",), "", "this one needs an answer; ? explains it"),
+        (("",), "\u200b", '"\N{REPLACEMENT CHARACTER}" is blank: write a name'),
+        (("", "x"), "maybe", '"maybe" is not known here: write yes or no'),
+        (TO_EYELET[:4], "0", "0 is out of range: write 1 to 1000"),
+        (TO_EYELET[:4], "two", '"two" is not a whole number: write 1 to 1000'),
+        (TO_EYELET[:8], "75,5", '"75,5" has a comma: use a point, as in 75.5'),
+        (TO_EYELET[:8], "0", '"0" means nothing here: write a length over 0'),
+        (TO_EYELET[:8], "9 ells", '"9 ells" has an unknown unit: use in, ft, yd, mm, cm or m'),
+        (
+            TO_EYELET[:7],
+            "w",
+            '"w" is not known here: write width, covers or widths',
+        ),
+        (
+            ("", "x", "y", "", "", ""),
+            "31 March",
+            '"31 March" is not a date: write year-month-day, such as 2027-03-31',
+        ),
+        ((*TO_PAPER, ""), "face", '"face" is neither: write yes or no'),
+        (("",), "x" * 20_001, None),
+        (("",), "x" * 2_000_000, None),
+    ],
+)
+def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> None:
+    """What the reader can't take is said at once, in its words, and asked again."""
+    state = after(*before)
+    found, lines = step(state, typed)
+    assert found == state
+    assert len(lines) == 1
+    assert lines[0].startswith("No: ")
+    assert said is None or lines[0] == f"No: {said}"
+
+
+@pytest.mark.parametrize(
+    ("before", "typed", "said"),
+    [
+        (
+            (*TO_EYELET, "2"),
+            "2",
+            '2 in must be less than "Eyelet outside", 2 in',
+        ),
+        (
+            (*TO_EYELET, "2"),
+            "1 1/4",
+            (
+                "a pole of 1 3/8 in doesn't pass an opening of 1 1/4 in: take a thinner pole "
+                "or a wider"
+                " eyelet"
+            ),
+        ),
+        (
+            TO_EYELET[:10],
+            "1/2",
+            '1/2 in from wall to pole centre must be more than "Kept off the wall", 1/2 in',
+        ),
+        (
+            TO_EYELET[:13],
+            "1/4",
+            '1/4 in from floor to pole must be more than "Off the floor", 1/2 in',
+        ),
+        (
+            (*TO_EYELET[:8], "5", *TO_EYELET[9:], "3 3/8"),
+            "2 1/8",
+            (
+                "2 eyelets of 3 3/8 in don't fit across 5 in with 3 5/16 in kept at the ends: "
+                "two need"
+                " a panel of 11 1/16 in or more"
+            ),
+        ),
+        (
+            (*TO_EYELET[:12], "5", "", "", "3 3/8"),
+            "2 1/8",
+            "5 in must be more than the band, 5 3/8 in high",
+        ),
+        (
+            TO_COUNT,
+            "200",
+            (
+                "200 eyelets of 3 3/8 in don't fit across 88 in with 3 5/16 in kept at the "
+                "ends: up to"
+                " 18 fit"
+            ),
+        ),
+    ],
+)
+def test_can_not_work(before: tuple[str, ...], typed: str, said: str) -> None:
+    """What can't be with what was said before is told at once, with what would do."""
+    state = after(*before)
+    found, lines = step(state, typed)
+    assert (found, lines) == (state, (f"No: {said}",))
+
+
+def test_width_is_judged_once_it_is_told() -> None:
+    """Half of what settles a width is no fault yet: covers before fullness, widths before cloth."""
+    covers = _at("", "", "", "", "covers", "", "44")
+    assert asked(covers) == "Fullness, how many times the pole is the flat cloth?"
+    widths = _at("", "", "", "", "widths", "1.5")
+    assert asked(widths) == "How wide is the cloth, from selvage to selvage?"
+    found, lines = talk("3", state=widths)
+    assert found == widths
+    assert lines == [
+        "No: 1.5 of 3 in leave nothing between hems of 3 in: give more widths, or narrower hems"
+    ]
+    assert asked(after("54", state=widths)) == "Pole diameter?"
+
+
+def test_warning_is_told_once() -> None:
+    """A warning is said with the answer that brings it, and asking goes on."""
+    state, said = talk(*TO_EYELET, "2 5/8", "1 9/16")
+    assert said[0] == "Opening: 1 9/16 in (39.7 mm)"
+    assert [line.split(":")[0] for line in said[1:]] == ["WARN tight-turn"]
+    assert talk("", state=state)[1] == ["Hole to cut: as wide as the opening"]
+    # Gone back over and given again, it is told again.
+    assert talk("back", "back", "", state=after("", state=state))[1] == said
+
+
+def test_return_short_of_the_wall() -> None:
+    """A return that stops short of the wall is warned of as soon as the eyelet is known."""
+    state = after(*TO_EYELET[:-1], "1", "3 3/8")
+    assert [line.split(":")[0] for line in talk("2 1/8", state=state)[1]] == [
+        "Opening",
+        "WARN short-return",
+    ]
+
+
+def test_stop_asks_again() -> None:
+    """An odd count is said to be a stop, with the even ones beside; it is kept only on demand."""
+    state = after(*TO_COUNT)
+    doubtful, said = talk("17", state=state)
+    assert doubtful.answers == state.answers
+    assert said == [
+        (
+            "STOP odd-count: 17 eyelets would turn one end of the panel to the wall and the "
+            "other to "
+            "the room: use an even count, 16 or 18"
+        ),
+        (
+            "Type another answer, back for the question before, or keep to leave it so: the "
+            "template "
+            "is then made only with --accept odd-count."
+        ),
+    ]
+    kept, said = talk("Keep", state=doubtful)
+    assert kept.answers == (*state.answers, ("window[1].count", "17"))
+    assert said == ["Eyelets a panel: 17"]
+    assert talk("", state=kept)[1] == ["No."]
+    assert talk("16", state=doubtful)[1] == ["Eyelets a panel: 16"]
+
+
+def test_keep_is_for_stops_alone() -> None:
+    """Without a stop, or after another answer, keep is an answer like any other."""
+    state = after(*TO_COUNT)
+    assert talk("keep", state=state)[1][0].startswith('No: "keep" is not a whole number')
+    assert talk("17", "none", "keep", state=state)[1][0].startswith('No: "keep"')
+    assert talk("17", "?", "keep", state=state)[1] == ["Eyelets a panel: 17"]
+
+
+def test_wall_is_a_stop() -> None:
+    """A closed fold that reaches the wall is a stop at the answer that lets it be known."""
+    near = (*TO_EYELET[:10], "1 1/2", "", "", "", "", "", "2 5/8")
+    said = talk(*near, "1 9/16")[1]
+    assert [line.split(":")[0] for line in said[:-1]] == ["STOP back-fold-hits-wall"]
+
+
+def test_help() -> None:
+    """? explains the word and what can be typed, and asks again."""
+    state = after(*TO_EYELET)
+    found, said = step(state, " ? ")
+    assert found == state
+    assert said == (
+        (
+            "The whole ring from edge to edge. Measure a real one with a caliper; a box says "
+            "what it "
+            "is called, not always what it measures."
+        ),
+        "back goes to the question before. Ctrl-C ends; nothing is lost.",
+    )
+    assert "Enter alone takes: 1 1/2 in (38.1 mm)." in talk(*TO_EYELET[:-2], "?")[1][1]
+
+
+def test_back() -> None:
+    """Back goes one question back, offers what was said there, and what came after it in turn."""
+    state = after(*TO_EYELET[:11], "back", "BACK")
+    assert prompt(state) == (
+        "10. Pole diameter?",
+        "Enter: 1 3/8, as before.",
+        "- and Enter: not known, so it isn't checked how far the rings turn.",
+    )
+    again = after("", state=state)
+    assert dict(again.answers)["pole.diameter"] == "1 3/8"
+    assert prompt(again)[1] == "Enter: 3 1/2, as before."
+    assert dict(after("-", state=state).answers)["pole.diameter"] == ""
+    assert dict(after("1", state=state).answers)["pole.diameter"] == "1"
+    assert after("", "", state=state).aside == ()
+
+
+def test_back_at_the_first() -> None:
+    """There is nothing before the first question."""
+    assert step(State(), "back") == (State(), ("This is the first question.",))
+
+
+def test_back_takes_another_way() -> None:
+    """After another answer the questions that follow are that one's; the old are left out."""
+    state = _at("", "", "", "", "width", "88", "back", "back", "covers", "", "40", "2")
+    assert files_answers(state) == {
+        "job.name": "Heron Point, linen store",
+        "window[1].covers": "40",
+        "window[1].fullness": "2",
+    }
+
+
+def test_a_second_window() -> None:
+    """Another window is asked under its own heading, its defaults the first window's."""
+    second = after(*TO_COUNT, "", "", "", "y")
+    assert heading(second) == "Window 2"
+    state = after("", "", "", "n", "n", "y", "y", "", "40", state=second)
+    assert heading(state) == "Window 2: the pole"
+    assert prompt(state)[1] == "Enter: 1 3/8, as at the first window."
+    found, said = step(state, "")
+    assert said == ("Pole diameter: 1 3/8 in (34.925 mm)",)
+    found, said = step(after("1", "", "", "", "", "", "", state=state), "9")
+    assert said[0].startswith("STOP odd-count")
+    assert dict(found.answers)["window[2].pole.diameter"] == "1"
+    assert heading(after("6", "", state=found)) == "Another window"
+
+
+def test_hooks() -> None:
+    """On hooks nothing is asked of a pole, and any count will do."""
+    state = _at("", "", "single", "hooks", "", "70", "74", "1", "7/8", "7/16", "", "")
+    assert asked(state) == "How many eyelets in a panel?"
+    assert talk("13", state=state)[1] == ["Eyelets a panel: 13"]
+
+
+def test_paper_without_room() -> None:
+    """Paper too small for a sheet is refused where it is named."""
+    state = after(*TO_PAPER)
+    found, said = step(state, "2 x 2 in")
+    assert found == state
+    assert said[0].startswith("No: ")
+
+
+def test_last_fault_is_not_let_through() -> None:
+    """What was still open at an earlier question must be right at the last one."""
+    state = after(*TO_PAPER, "", "")
+    broken = State(
+        tuple((path, "" if path == "eyelet.outside" else text) for path, text in state.answers)
+    )
+    assert talk("", state=broken)[1] == [
+        'No: missing: give the width over the flange, such as "2 5/8"'
+    ]
+
+
+def test_resumed() -> None:
+    """A kept interview goes on where it stopped, as far as its answers still fit the questions."""
+    state = after(*TO_COUNT, "back")
+    assert resumed(state.answers, state.aside) == state
+    strange = (*state.answers[:9], ("pole.colour", "white"), *state.answers[9:])
+    assert resumed(strange, ()).answers == state.answers[:9]
+    unreadable = (*state.answers[:8], ("window[1].width", "wide"))
+    assert resumed(unreadable, ()).answers == state.answers[:8]
+    assert (
+        last_said(resumed(state.answers, ()))
+        == "Ring thickness: 0, so the rings may turn less than is worked out"
+    )
+    assert last_said(State()) == ""
+
+
+def test_taken_back_tells_nothing() -> None:
+    """Going back says nothing of itself."""
+    state, said = taken_back(after("", "x"))
+    assert (state.aside, said) == ((("job.name", "x"),), ())
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.text(max_size=12) | st.sampled_from(["", "yes", "2", "60", "back", "keep"])))
+def test_any_lines(lines: list[str]) -> None:
+    """Whatever is typed, what is said can be shown, and the answers make a readable file."""
+    state = after(*TO_COUNT[:9])
+    for line in lines:
+        state, said = step(state, line)
+        assert all(one.isprintable() for one in (*said, *prompt(state)))
+    read_file(job_text(dict(state.answers)).encode(), "job.toml")
+
+
+def test_hostile_text_is_never_raw() -> None:
+    """Control and bidi characters are escaped in what is said and in what is offered again."""
+    typed = "\x1b[2Ja\N{RIGHT-TO-LEFT OVERRIDE}b"
+    state, said = talk("", typed)
+    sign = "\N{REPLACEMENT CHARACTER}"
+    assert said == [f"Job: {sign}[2Ja{sign}b"]
+    assert prompt(taken_back(state)[0])[1] == f"Enter: {sign}[2Ja{sign}b, as before."
+    assert dict(state.answers)["job.name"] == typed

@@ -1,0 +1,368 @@
+"""The check sheet's figure, the factors from its readings, and a job laid out for a printer."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from io import BytesIO
+from itertools import combinations
+
+import pdfplumber
+import pytest
+from jobfiles import job_of
+from strips import FIXED, Spec
+
+from drapetemplate import drawing
+from drapetemplate.document.job_document import documents
+from drapetemplate.document.model import Document
+from drapetemplate.drawing.marks import Line, Polygon, Text
+from drapetemplate.errors import FileError, PaperError
+from drapetemplate.job.factors import Factors
+from drapetemplate.job.paper import PaperSize
+from drapetemplate.measures import INCH
+from drapetemplate.planning.plan import plan
+from drapetemplate.printers import check_sheet, correction
+from drapetemplate.render.backend import render
+from drapetemplate.render.pdf import PdfBackend
+from drapetemplate.render.typeface import typeface
+
+MARGIN = 12.7
+SIZES = ["letter", "legal", "a4", "tabloid", "a3", "13 x 19 in", "148 x 210 mm", "150 x 150 mm"]
+OFF = Factors("workroom laser", Fraction(101, 100), Fraction(985, 1000))
+
+
+def sheet(size: str) -> Document:
+    """The check sheet for a paper."""
+    return check_sheet.check_sheet(check_sheet.read_size(size), typeface())
+
+
+def lines(made: Document, role: str) -> list[Line]:
+    """The lines of a role on its first page."""
+    return [m for m in made.pages[0].marks if isinstance(m, Line) and m.role == role]
+
+
+def texts(made: Document, role: str) -> list[str]:
+    """The texts of a role, on all its pages."""
+    return [m.text for p in made.pages for m in p.marks if isinstance(m, Text) and m.role == role]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_bars(size: str) -> None:
+    """A long bar and a 4 in bar run each way, with long ticks on both ends of each."""
+    made = sheet(size)
+    long = 100 if "mm" in size else 150
+    for way, name, length in [
+        (way, *bar)
+        for way in ("across", "down")
+        for bar in (("long", Fraction(long)), ("in", 4 * INCH))
+    ]:
+        [bar] = lines(made, f"bar-{way}-{name}")
+        run = (bar.x2 - bar.x1, bar.y2 - bar.y1)
+        assert run == ((length, 0) if way == "across" else (0, length))
+        ticks = lines(made, f"tick-{way}-{name}")
+        # Each from the bar's beginning along it, and how far it stands out.
+        found = [
+            (t.x1 - bar.x1, t.y2 - t.y1) if way == "across" else (t.y1 - bar.y1, t.x2 - t.x1)
+            for t in ticks
+        ]
+        step = Fraction(10) if name == "long" else INCH / 2
+        assert found == [
+            (n * step, 4 if n * step in (0, length) else 2) for n in range(int(length / step) + 1)
+        ]
+
+
+def test_long_bars_stand_out() -> None:
+    """The bars to measure are the heavy ones, and their ticks are fine."""
+    made = sheet("letter")
+    pens = {m.role: m.pen.width for m in made.pages[0].marks if isinstance(m, Line)}
+    heavy = {role for role, width in pens.items() if width > 0.5}
+    assert heavy == {"bar-across-long", "bar-down-long"}
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_square(size: str) -> None:
+    """The square is 100 mm each way, and both diagonals run from corner to corner: 141.4 mm."""
+    made = sheet(size)
+    [square] = [m for m in made.pages[0].marks if isinstance(m, Polygon)]
+    xs, ys = zip(*square.points, strict=True)
+    assert [max(xs) - min(xs), max(ys) - min(ys), len(square.points)] == [100, 100, 4]
+    ends = {frozenset({(d.x1, d.y1), (d.x2, d.y2)}) for d in lines(made, "diagonal")}
+    assert ends == {frozenset(square.points[::2]), frozenset(square.points[1::2])}
+    assert f"both diagonals {2**0.5 * 100:.1f} mm" in texts(made, "square-label")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_inside_margins(size: str) -> None:
+    """Nothing is outside the margins, but for half a pen."""
+    made = sheet(size)
+    for page in made.pages:
+        for mark in page.marks:
+            left, bottom, right, top = drawing.box(mark)
+            assert min(left, bottom) >= MARGIN - 0.35
+            assert right <= float(made.width) - MARGIN + 0.35
+            assert top <= float(made.height) - MARGIN + 0.35
+
+
+def apart(one: drawing.Mark, other: drawing.Mark) -> bool:
+    """True where two marks' boxes don't meet."""
+    a, b = drawing.box(one), drawing.box(other)
+    return a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_nothing_over_anything(size: str) -> None:
+    """No text lies over another or over a line, but for those inside the square."""
+    for page in sheet(size).pages:
+        words = [m for m in page.marks if isinstance(m, Text)]
+        for one, other in combinations(words, 2):
+            assert apart(one, other), (one.text, other.text)
+        drawn = [m for m in page.marks if isinstance(m, Line) and m.role != "diagonal"]
+        for one in words:
+            for line in drawn:
+                assert apart(one, line), (one.text, line.role)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_one_page(size: str) -> None:
+    """All instructions fit above the figure, in letters to be read, but on the very smallest.
+
+    There they have a page of their own, and the figure's says so.
+    """
+    made = sheet(size)
+    alone = size == "150 x 150 mm"
+    assert len(made.pages) == (2 if alone else 1)
+    where = [m.role for m in made.pages[-1].marks]
+    assert where.count("step") >= 5
+    assert [any(m.role == "title" for m in page.marks) for page in made.pages] == (
+        [True, True] if alone else [True]
+    )
+    sizes = [m.size for m in made.pages[-1].marks if isinstance(m, Text) and m.role == "step"]
+    if size in {"letter", "a4"}:
+        assert min(sizes) > 3.5
+
+
+def test_instructions() -> None:
+    """The sheet says how to print, what to measure and how finely, and what to type."""
+    steps = " ".join(texts(sheet("a4"), "step"))
+    for words in (
+        "actual size: 100 %, no “fit”, no “shrink”",
+        "end tick to end tick (150 mm is true), to 0.25 mm or 1/64 in",
+        "If they differ by 1 mm or more, the paper runs askew",
+    ):
+        assert words in steps
+    assert texts(sheet("a4"), "command") == [
+        'drapetemplate calibrate --paper a4 --across 149.6 --down 150.2 --save "workroom laser"'
+    ]
+
+
+@pytest.mark.parametrize("size", ["letter", "148 x 210 mm"])
+def test_inches_of_the_example(size: str) -> None:
+    """The reading in inches that the sheet shows is one its own long bars could give."""
+    paper = check_sheet.read_size(size)
+    [said] = [words for words in texts(sheet(size), "text") if words.startswith("Inches go")]
+    inches = said.split('"')[1]
+    assert correction.measured(paper, inches, inches, "a")
+
+
+@pytest.mark.parametrize(
+    ("size", "reads"), [("letter", "135 141 144 145.5"), ("148 x 210 mm", "90 94 96 97")]
+)
+def test_scaled_readings(size: str, reads: str) -> None:
+    """What a scaled print reads is told in this sheet's own millimetres."""
+    said = " ".join(texts(sheet(size), "text"))
+    a4, fit, shrunk, least = reads.split()
+    assert f"of about {a4} mm: an A4 file was sent to letter paper" in said
+    assert f"About {fit} mm: “fit to page” was on" in said
+    assert f"{shrunk} to {least} mm: the viewer shrank" in said
+
+
+def test_printed_size() -> None:
+    """In the PDF, by pdfplumber, the bars have their length, and the page is the paper's."""
+    made = sheet("a4")
+    with pdfplumber.open(BytesIO(render(made, PdfBackend(made.title)))) as pdf:
+        [page] = pdf.pages
+        unit = 25.4 / 72
+        assert pytest.approx((210, 297), abs=1e-3) == (page.width * unit, page.height * unit)
+        heavy = [line for line in page.lines if line["linewidth"] * unit > 0.5]
+        runs = sorted((line["width"] * unit, line["height"] * unit) for line in heavy)
+    assert [pytest.approx((0, 150)), pytest.approx((150, 0))] == runs
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("letterr", "did you mean letter?"),
+        ("24 in roll", 'a check sheet is one sheet: for a roll name what is cut off it, as in "24'),
+        ("8.5 x 11", "too small for a check sheet, 147.5 mm each way: write the unit with a size"),
+        ("147.4 x 300 mm", "too small for a check sheet"),
+        ("", "is not a paper size"),
+    ],
+)
+def test_size_refused(text: str, why: str) -> None:
+    """Paper that can carry no check sheet is one line under its option."""
+    with pytest.raises(FileError) as refused:
+        check_sheet.read_size(text)
+    [fault] = refused.value.faults
+    assert fault.where == "--paper"
+    assert why in fault.text
+
+
+@pytest.mark.parametrize(("size", "long"), [("195.9 x 300 mm", 150), ("195.8 x 300 mm", 100)])
+def test_long_bar(size: str, long: int) -> None:
+    """A long bar is 150 mm wherever that finds room beside the rest: 20 + 150 + 0.5 + 25.4."""
+    assert correction.long_bar(check_sheet.read_size(size)) == long
+
+
+LETTER = check_sheet.read_size("letter")
+
+
+@pytest.mark.parametrize(
+    ("text", "reading"),
+    [
+        ("149.6", Fraction(1496, 10)),
+        ("149.6 mm", Fraction(1496, 10)),
+        ("15.02cm", Fraction(1502, 10)),
+        ("5 57/64 in", (5 + Fraction(57, 64)) * INCH),
+        ('5 29/32"', (5 + Fraction(29, 32)) * INCH),
+        ("145.64", Fraction(14564, 100)),  # 150/145.64 = 1.02994
+        ("154.63", Fraction(15463, 100)),  # 150/154.63 = 0.97006
+    ],
+)
+def test_factors(text: str, reading: Fraction) -> None:
+    """A factor is what is true over what was measured, exactly, each way on its own."""
+    assert correction.measured(LETTER, text, "150", " a  b") == Factors(
+        "a b", 150 / reading, Fraction(1)
+    )
+    assert correction.measured(LETTER, "150", text, "a") == Factors("a", Fraction(1), 150 / reading)
+
+
+def test_factors_of_small_paper() -> None:
+    """On paper whose long bars are 100 mm the readings are held against that."""
+    small = PaperSize("small", Fraction(148), Fraction(210))
+    assert correction.measured(small, "101", "99", "a") == Factors(
+        "a", Fraction(100, 101), Fraction(100, 99)
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("135", '"135" for 150 mm is 90.0 for 100: more than 3 % is a setting that scales the'),
+        ("141 mm", "is 94.0 for 100: more than 3 %"),
+        ("144", "is 96.0 for 100"),
+        ("145.63", "is 97.1 for 100"),  # 150/145.63 = 1.03001
+        ("154.64", "is 103.1 for 100"),  # 150/154.64 = 0.96999
+        ("5.9", '"5.9" is nowhere near the long bar\'s 150 mm'),
+        ("101.6", "is nowhere near the long bar's 150 mm: measure it from end tick"),
+        ("0", "is nowhere near"),
+        ("149,6", "has a comma: use a point"),
+        ("fifteen", "is not a length"),
+        ("-150", "is negative"),
+    ],
+)
+def test_readings_refused(text: str, why: str) -> None:
+    """A reading that no true print gives is a line under its own option; all are told at once."""
+    for option, both in (("--across", (text, "150")), ("--down", ("150", text))):
+        with pytest.raises(FileError) as refused:
+            correction.measured(LETTER, *both, "a")
+        [fault] = refused.value.faults
+        assert fault.where == option
+        assert why in fault.text
+    with pytest.raises(FileError) as refused:
+        correction.measured(LETTER, text, text, " ")
+    assert [fault.where for fault in refused.value.faults] == ["--across", "--down", "--save"]
+
+
+def test_scaling_is_advised_on() -> None:
+    """A scaling setting is told what it may be, and to print at actual size."""
+    with pytest.raises(FileError) as refused:
+        correction.measured(LETTER, "141", "150", "a")
+    for words in (
+        "print at actual size (100 %, no fit, no shrink) and measure again",
+        "about 90 for 100 means an A4 file sent to letter paper",
+        "about 94 fit to page",
+        "96 to 97 a viewer that shrank the page to its margins",
+    ):
+        assert words in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("size", "name"),
+    [
+        ("letter", "calibrate-letter.pdf"),
+        ("A4", "calibrate-a4.pdf"),
+        ("8.5 x 11 in", "calibrate-8.5-x-11-in.pdf"),
+        ('8 1/2" x 11"', "calibrate-8-1-2-x-11-.pdf"),
+    ],
+)
+def test_file_name(size: str, name: str) -> None:
+    """The PDF's name is plain whatever the paper's."""
+    assert check_sheet.file_name(check_sheet.read_size(size)) == name
+
+
+def test_corrected() -> None:
+    """Paper is measured in what comes out as millimetres; the margin by the smaller factor."""
+    job = Spec(size="letter", margin="1/2").job()
+    found = correction.corrected(job, OFF).paper
+    assert (found.width, found.height) == (
+        job.paper.width / Fraction(101, 100),
+        Fraction(11) * INCH / Fraction(985, 1000),
+    )
+    assert found.margin == INCH / 2 / Fraction(985, 1000)
+    assert (found.overlap, found.name) == (job.paper.overlap, "letter")
+    assert found.scale == (OFF.across, OFF.down)
+
+
+def test_corrected_once() -> None:
+    """A job is never corrected twice over."""
+    with pytest.raises(ValueError, match="corrected for a printer already"):
+        correction.corrected(correction.corrected(Spec().job(), OFF), OFF)
+
+
+@pytest.mark.parametrize("size", ["letter", "200 x 200 mm", "24 in roll"])
+def test_pages_keep_their_size(size: str) -> None:
+    """Pages are the paper's own size to the last digit, whatever the factors; a roll's width is."""
+    job = correction.corrected(Spec(size=size).job(), OFF)
+    first, *_ = documents(job, plan(job), FIXED)
+    true = Spec(size=size).job().paper
+    assert first.scale == (OFF.across, OFF.down)
+    assert first.width == true.width
+    if true.height is not None:
+        assert first.height == true.height
+
+
+def test_roll_ticket_is_not_corrected() -> None:
+    """A roll's ticket goes to another printer: it is true as it is."""
+    job = correction.corrected(Spec(size="24 in roll").job(), OFF)
+    _, read = documents(job, plan(job), FIXED)
+    assert read.scale == (Fraction(1), Fraction(1))
+    assert (read.width, read.height) == (Fraction(17, 2) * INCH, 11 * INCH)
+
+
+def test_roll_no_longer_than_a_page_can_be() -> None:
+    """A roll's page is at most 200 in as it is written, not only as it is laid out."""
+    spec = Spec(size="24 in roll", width="196", count="40")
+    plain = documents(spec.job(), plan(spec.job()), FIXED)[0]
+    assert 197 * INCH < plain.height < 200 * INCH
+    job = correction.corrected(spec.job(), Factors("a", Fraction(1), Fraction(103, 100)))
+    made = documents(job, plan(job), FIXED)[0]
+    assert made.height <= 200 * INCH
+
+
+def test_no_room_once_corrected() -> None:
+    """Paper that has just room says what is in the way once it is corrected."""
+    # The bars need 4 in + 12 mm = 113.6 mm.
+    tight = '[paper]\nsize = "126.3 x 200 mm"\nmargin = "6.35 mm"'
+    job = job_of("width = 40", tables=tight)
+    with pytest.raises(PaperError) as refused:
+        correction.corrected(job, OFF)
+    assert str(refused.value) == (
+        "paper.margin: leaves no room on this paper for printer workroom laser: "
+        "×1.0100 across, ×0.9850 down: give less"
+    )
+
+
+def test_no_room_at_all() -> None:
+    """Paper that has no room for a sheet anyway is told in its own measures."""
+    job = job_of("width = 40", tables="[paper]\nmargin = 4")
+    with pytest.raises(PaperError, match=r"paper.margin: 4 in leaves 1/2 in across"):
+        correction.corrected(job, OFF)

@@ -1,0 +1,188 @@
+"""Counts side by side as text: a table, turned where it is too wide, or a fact a line."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+import pytest
+from jobfiles import job_of
+
+from drapetemplate.job.model import Job
+from drapetemplate.planning.compare import Comparison, compare
+from drapetemplate.report.compare_text import COMPARED, compare_text
+from drapetemplate.report.screen import cells
+
+# 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in.
+LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
+LINEN = '[fabric]\nname = "Heron linen"\nwidth = 54'
+
+
+def table_of(job: Job, asked: Sequence[int] = ()) -> dict[str, dict[str, str]]:
+    """The cells of the only window's table, by count and by column."""
+    _, _, _, header, *lines = compare_text(job, compare(job, asked), columns=None).splitlines()
+    names = re.split("  +", header.strip())
+    found = {}
+    for line in lines:
+        if re.match(r"[> ] +\d", line) is None:
+            continue
+        cells = re.split("  +", line[1:].strip())
+        found[cells[0]] = dict(zip(names, cells, strict=False))
+    return found
+
+
+def compared_cloth(tables: str) -> tuple[Job, tuple[Comparison, ...]]:
+    """A window of twelve eyelets with these cloths, and its counts."""
+    job = job_of(LONG, tables=tables)
+    return job, compare(job, [12])
+
+
+def test_compared_cloth() -> None:
+    """Each count has its seams hidden, its drops and its order, the lining's after the face's."""
+    job = job_of(LONG, tables=f"{LINEN}\n[lining]\nwidth = 48")
+    table = table_of(job)
+    columns = ("seams hidden", "drops", "order")
+    twelve, six = ([table[count][column] for column in columns] for count in ("12", "6"))
+    assert twelve == ["1/1 + 1/1", "4 + 4", "11 1/4 yd + 11 1/4 yd"]
+    # Six let a pair share a drop of the face: 300 in are 8 1/3 yd.
+    assert six == ["1/1 + 1/1", "3 + 4", "8 1/2 yd + 11 1/4 yd"]
+    assert table["12"]["findings"] == "note extra-width"
+
+
+def test_compared_seam_in_sight() -> None:
+    """A count that shows its seam says how many of how many are hidden."""
+    table = table_of(job_of("width = 50\nreturn = 3\ncount = 4\nlength = 84", tables=LINEN), [2])
+    assert (table["2"]["seams hidden"], table["2"]["findings"]) == ("0/1", "warn seam-in-front")
+    assert table["4"]["seams hidden"] == "1/1"
+
+
+@pytest.mark.parametrize(
+    ("window", "tables", "expected"),
+    [
+        (LONG, "", ["-", "-", "-"]),
+        (LONG, '[fabric]\nname = "x"', ["-", "-", "-"]),
+        (LONG.replace("\nlength = 84", ""), LINEN, ["1/1", "4", "-"]),
+        (LONG, "[fabric]\nwidth = 118\nrailroad = true", ["0/0", "2", "4 1/2 yd"]),
+    ],
+)
+def test_compared_cloth_not_known(window: str, tables: str, expected: list[str]) -> None:
+    """What isn't known is a dash."""
+    row = table_of(job_of(window, tables=tables), [12])["12"]
+    assert expected == [row[column] for column in ("seams hidden", "drops", "order")]
+
+
+def test_compared_count_without_a_plan() -> None:
+    """A count that doesn't fit has its reason in place of figures, which widens no column."""
+    job = job_of(LONG, tables=LINEN)
+    plain, with_fault = (
+        compare_text(job, compare(job, asked), columns=None) for asked in ([12], [12, 60])
+    )
+    assert plain.splitlines()[:5] == with_fault.splitlines()[:5]
+    assert any(
+        line.startswith("       60  60 eyelets of 2 in don't fit across 74 in")
+        for line in with_fault.splitlines()
+    )
+
+
+def test_compared_findings_of_the_chosen() -> None:
+    """Under the table stand the findings of the job's own count, with their advice."""
+    job = job_of(LONG, tables=LINEN)
+    text = compare_text(job, compare(job), columns=None)
+    assert "    extra-width: 4 drops keep every seam hidden; " in text
+    assert text.endswith(". 6 eyelets a panel hide all with that many")
+
+
+def test_units_are_said() -> None:
+    """The figures carry no units, so the first line says which they are in."""
+    for units, said in (("in", "inches"), ("mm", "mm"), ("cm", "cm")):
+        job = job_of("width = 600", head=f'units = "{units}"')
+        first = compare_text(job, compare(job)).splitlines()[0]
+        assert first == f"Heron Point, linen store: counts side by side, lengths in {said}"
+
+
+def blocks_of(text: str) -> dict[str, list[str]]:
+    """The figures of a turned table by their name, over all blocks; one figure a count."""
+    found: dict[str, list[str]] = {}
+    for line in text.splitlines():
+        match = re.match(r"  ([a-z ]+?)  +(.*)", line)
+        if match is not None and match[1] in COMPARED:
+            found.setdefault(match[1], []).extend(re.split("  +", match[2].strip()))
+    return found
+
+
+@pytest.mark.parametrize("columns", [40, 60, 80, 100])
+def test_turned_where_it_is_too_wide(columns: int) -> None:
+    """Every figure of the wide table stands under its count, in blocks no wider than asked."""
+    job = job_of(LONG, tables=f"{LINEN}\n[lining]\nwidth = 48")
+    text = compare_text(job, compare(job), columns=columns)
+    assert max(map(cells, text.splitlines())) <= columns
+    found = blocks_of(text)
+    wide = table_of(job)
+    assert found["eyelets"] == [f">{count}" if count == "12" else count for count in wide]
+    for name in COMPARED[1:-1]:
+        assert found[name] == [row[name] for row in wide.values()]
+    assert "\n  12: note extra-width\n" in text
+    assert "\n  > 12: asked for\n" in text
+
+
+def test_wide_enough_is_not_turned() -> None:
+    """A terminal as wide as the table gets the table, one column less turns it."""
+    job = job_of("width = 60\ncount = 8")
+    long = compare_text(job, compare(job), columns=None)
+    wide = max(map(cells, long.splitlines()))
+    assert compare_text(job, compare(job), columns=wide) == long
+    assert "eyelets        gap" not in compare_text(job, compare(job), columns=wide - 1)
+
+
+def test_counts_in_the_fewest_columns() -> None:
+    """Where not even one count fits beside the names, each figure follows its name."""
+    job = job_of(LONG, tables=f"{LINEN}\n[lining]\nwidth = 48")
+    lines = compare_text(job, compare(job, [12]), columns=24).splitlines()
+    assert "  >12 eyelets" in lines
+    assert "    gap: 4" in lines
+    assert [line for line in lines if cells(line) > 24] == []
+
+
+def test_turned_count_without_a_plan() -> None:
+    """Turned, a count that doesn't fit has no column, and its reason below."""
+    job = job_of(LONG, tables=LINEN)
+    text = compare_text(job, compare(job, [12, 60]), columns=60)
+    assert blocks_of(text)["eyelets"] == [">12"]
+    assert "\n  60: 60 eyelets of 2 in don't fit across 74 in" in text
+
+
+def test_plain() -> None:
+    """For a screen reader: each count's figures as name and value, with units, nothing aligned."""
+    job = job_of(LONG, tables=f"{LINEN}\n[lining]\nwidth = 48\n[pole]\nprojection = 3")
+    text = compare_text(job, compare(job, [6, 12, 60]), plain=True)
+    assert "  " not in text
+    assert text.isascii()
+    lines = text.splitlines()
+    assert [line for line in lines if ": " not in line] == []
+    at = lines.index("eyelets: 12, the job's own: asked for")
+    assert lines[at + 1 : at + 4] == ["gap: 4 in", "gap in eyelets: 2.00", "pitch: 6 in"]
+    assert "seams hidden: 1 of 1, lining 1 of 1" in lines
+    assert "drops: 4, lining 4" in lines
+    alone = compare_text(*compared_cloth("[lining]\nwidth = 48"), plain=True).splitlines()
+    assert "drops: lining 4" in alone
+    part = compare_text(*compared_cloth("[fabric]\n[lining]\nwidth = 48"), plain=True)
+    assert "drops: not known, lining 4" in part.splitlines()
+    assert "seams hidden: not known, lining 1 of 1" in part.splitlines()
+    # 74 in less 3 + 3 + 12 leave five gaps of 11 1/5: far deeper than 2 1/2 in to the wall.
+    six = lines[lines.index("eyelets: 6") :]
+    wall = next(line for line in six if line.startswith("free to the wall: "))
+    assert re.fullmatch(r"free to the wall: none, about [0-9/ ]+ in too deep", wall)
+    sixty = lines[lines.index("eyelets: 60") + 1]
+    assert sixty.startswith("can't be made: 60 eyelets of 2 in don't fit across 74 in")
+    assert lines[-1].startswith("finding, ")
+
+
+def test_every_form_is_safe_for_a_terminal() -> None:
+    """Control characters of any name reach no form; ASCII alone where that is all there is."""
+    bad = "a\\u001b[31mb\\nc\\u202e"
+    job = job_of(f'name = "{bad}"\nwidth = 60', tables=f'[fabric]\nname = "{bad}"\nwidth = 54')
+    for columns in (20, 80, None):
+        for plain in (False, True):
+            text = compare_text(job, compare(job), columns=columns, plain=plain, ascii_only=True)
+            assert {"\x1b", "\u202e"}.isdisjoint(text)
+            assert text.isascii()

@@ -1,0 +1,351 @@
+"""The plan as CSV: holes, seams, drops, pieces and order, and words that nothing can run."""
+
+from __future__ import annotations
+
+import csv
+import io
+from itertools import groupby
+
+import pytest
+from jobfiles import RING, job_of
+
+from drapetemplate.job.model import Job
+from drapetemplate.planning.plan import plan
+from drapetemplate.report.plan_csv import COLUMNS, as_csv
+
+# 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in (2540
+# mm). From 54 in (1371.6 mm) the seam stands at 47 5/8 in (1209.675), and pieces are 51 1/8 and
+# 29 7/8 in (1298.575 and 758.825); see test_plan_cloth.
+LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
+LINEN = '[fabric]\nname = "Heron linen"\nwidth = 54'
+SEWN = job_of(LONG, tables=LINEN)
+SHARED = job_of(LONG, tables="[fabric]\nwidth = 60")
+# A pair that shares a drop of patterned cloth: see test_drops.
+MATCHED = job_of(
+    "width = 50\nleading = 3\nreturn = 3\ncount = 8\nlength = 84",
+    tables="[fabric]\nwidth = 40\nrepeat_across = 17",
+)
+# Two windows, one made twice, of one cloth, lined.
+LINED = job_of(
+    f'name = "East"\n{LONG}\nquantity = 2',
+    f'name = "West"\n{LONG.replace("84", "60")}',
+    tables=f"{LINEN}\n[lining]\nwidth = 60",
+)
+RAILROADED = job_of(LONG, tables="[fabric]\nwidth = 118\nrailroad = true")
+# Cloth barely wider than its hem, whose first seam has no room outside that.
+NARROW = job_of(
+    "width = 14\nleading = 3\nreturn = 3\ncount = 2\nlength = 84",
+    tables="[fabric]\nwidth = 7\nrepeat_across = 6",
+)
+JOBS = {
+    "sewn": SEWN,
+    "shared": SHARED,
+    "matched": MATCHED,
+    "lined": LINED,
+    "railroaded": RAILROADED,
+    "narrow": NARROW,
+    "least": job_of("width = 60"),
+}
+
+Record = dict[str, str]
+
+
+def records(job: Job, kind: str = "") -> list[Record]:
+    """Every record of a job's CSV, or those of one kind."""
+    text = as_csv(job, plan(job)).decode("utf-8")
+    found = list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
+    return [record for record in found if not kind or record["record"] == kind]
+
+
+def told(record: Record) -> Record:
+    """The cells that aren't empty."""
+    return {column: cell for column, cell in record.items() if cell}
+
+
+def test_columns() -> None:
+    """The first line names the columns, which are those promised."""
+    expected = (
+        "record,window,panel,part,fabric,drop,number,position_mm,width_mm,length_mm,measure,"
+        "quantity,note"
+    )
+    lines = as_csv(SEWN, plan(SEWN)).decode().split("\r\n")
+    assert expected == lines[0]
+    assert tuple(expected.split(",")) == COLUMNS
+
+
+def test_lines_end_as_the_standard_has_it() -> None:
+    """Every line ends in CR LF, the last too, and nothing else breaks a line (RFC 4180)."""
+    data = as_csv(SEWN, plan(SEWN))
+    assert data.endswith(b"\r\n")
+    assert data.count(b"\n") == data.count(b"\r") == data.count(b"\r\n")
+    assert data.count(b"\r\n") == len(records(SEWN)) + 1
+
+
+@pytest.mark.parametrize("job", JOBS.values(), ids=JOBS)
+def test_every_record_has_every_column(job: Job) -> None:
+    """No record has a cell too few or too many."""
+    text = as_csv(job, plan(job)).decode("utf-8")
+    rows = list(csv.reader(io.StringIO(text, newline=""), strict=True))
+    assert {len(row) for row in rows} == {len(COLUMNS)}
+
+
+@pytest.mark.parametrize("job", JOBS.values(), ids=JOBS)
+def test_millimetres_are_plain_numbers(job: Job) -> None:
+    """What a spreadsheet is to reckon with is a number or empty, never text."""
+    cells = [
+        record[column] for record in records(job) for column in COLUMNS if column.endswith("_mm")
+    ]
+    assert any(cells)
+    for cell in filter(None, cells):
+        assert -(10**6) < float(cell) < 10**6
+
+
+def test_order_of_records() -> None:
+    """Holes and seams of a window, then every drop with its pieces, then the order."""
+    kinds = [kind for kind, _ in groupby(record["record"] for record in records(SEWN))]
+    assert kinds == ["hole", "seam", *["drop", "piece"] * 4, "order"]
+
+
+def test_holes() -> None:
+    """Every hole of every panel: its place, its size, and the gap that follows it."""
+    holes = records(SEWN, "hole")
+    assert [hole["panel"] for hole in holes] == ["left"] * 12 + ["right"] * 12
+    for panel in (holes[:12], holes[12:]):
+        assert [hole["number"] for hole in panel] == [str(n) for n in range(1, 13)]
+        # 3 + 1 in, then every 6 in.
+        expected = [(4 + 6 * n) * 25.4 for n in range(12)]
+        assert [float(hole["position_mm"]) for hole in panel] == pytest.approx(expected, abs=5e-4)
+        assert [hole["measure"] for hole in panel] == [f"{4 + 6 * n} in" for n in range(12)]
+        assert [hole["note"] for hole in panel] == [
+            *["front gap after it", "back gap after it"] * 5,
+            "front gap after it",
+            "",
+        ]
+    assert told(holes[0]) == {
+        "record": "hole",
+        "window": "Window 1",
+        "panel": "left",
+        "number": "1",
+        "position_mm": "101.6",
+        "width_mm": "25.4",
+        "measure": "4 in",
+        "quantity": "1",
+        "note": "front gap after it",
+    }
+
+
+def test_holes_on_hooks() -> None:
+    """On hooks no gap is a front or a back one."""
+    holes = records(job_of(LONG, eyelet=f'{RING}\nhung = "hooks"'), "hole")
+    assert {hole["note"] for hole in holes} == {""}
+
+
+def test_holes_of_several() -> None:
+    """A panel that is made twice has its holes listed once, for two."""
+    holes = records(LINED, "hole")
+    assert [hole["quantity"] for hole in holes] == ["2"] * 24 + ["1"] * 24
+    assert [hole["window"] for hole in holes] == ["East"] * 24 + ["West"] * 24
+
+
+def test_seams() -> None:
+    """Every seam of face and lining: its place, and whether it shows."""
+    tables = f"{LINEN}\n[lining]\nwidth = 48"
+    face, lining = records(job_of(LONG, tables=tables), "seam")
+    assert told(face) == {
+        "record": "seam",
+        "window": "Window 1",
+        "part": "face",
+        "fabric": "Heron linen",
+        "number": "1",
+        "position_mm": "1209.675",
+        "measure": "47 5/8 in",
+        "note": "hidden",
+    }
+    # From 48 in the lining reaches 44 1/2: behind the seventh eyelet, 41 5/8 in.
+    assert (lining["part"], lining["fabric"], lining["position_mm"]) == ("lining", "", "1057.275")
+
+
+def test_seam_in_sight() -> None:
+    """A seam in a front gap is in sight."""
+    job = job_of(
+        "width = 50\nleading = 3\nreturn = 3\ncount = 2\nlength = 84",
+        tables="[fabric]\nwidth = 54",
+    )
+    (seam,) = records(job, "seam")
+    assert (seam["measure"], seam["note"]) == ("26 1/2 in", "in sight")
+
+
+def test_drops_and_pieces() -> None:
+    """A pair's four drops and their pieces: along the cloth, and across it from its left."""
+    common = {"window": "Window 1", "part": "face", "fabric": "Heron linen", "length_mm": "2540"}
+    found = [record for record in records(SEWN) if record["record"] in {"drop", "piece"}]
+    drops, pieces = found[::2], found[1::2]
+    for n, drop in enumerate(drops):
+        assert told(drop) == {
+            **common,
+            "record": "drop",
+            "drop": str(n + 1),
+            "position_mm": str(2540 * n),
+            "width_mm": "1371.6",
+            "measure": "100 in",
+        }
+    # A left panel leads at its right: from the right selvage, 54 - 51 1/8 and 54 - 29 7/8 in.
+    expected = [
+        ("left", "1", "73.025", "1298.575", "51 1/8 in"),
+        ("left", "2", "612.775", "758.825", "29 7/8 in"),
+        ("right", "1", "0", "1298.575", "51 1/8 in"),
+        ("right", "2", "0", "758.825", "29 7/8 in"),
+    ]
+    for n, (panel, number, left, width, measure) in enumerate(expected):
+        assert told(pieces[n]) == {
+            **common,
+            "record": "piece",
+            "drop": str(n + 1),
+            "panel": panel,
+            "number": number,
+            "position_mm": left,
+            "width_mm": width,
+            "measure": measure,
+        }
+
+
+def test_a_shared_drop() -> None:
+    """Two pieces side by side: 60 - 2 x 29 7/8 = 1/4 in between them."""
+    right, left = records(SHARED, "piece")[-2:]
+    assert (right["drop"], right["panel"], right["position_mm"]) == ("3", "right", "0")
+    assert (left["drop"], left["panel"], left["position_mm"]) == ("3", "left", "765.175")
+    assert (right["width_mm"], left["width_mm"]) == ("758.825", "758.825")
+
+
+def test_railroaded() -> None:
+    """A run along the cloth, its one piece the cut length across it."""
+    drops, pieces = records(RAILROADED, "drop"), records(RAILROADED, "piece")
+    assert [(d["position_mm"], d["length_mm"], d["note"]) for d in drops] == [
+        ("0", "2032", "railroaded"),
+        ("2032", "2032", "railroaded"),
+    ]
+    assert [(p["panel"], p["position_mm"], p["width_mm"]) for p in pieces] == [
+        ("left", "0", "2540"),
+        ("right", "0", "2540"),
+    ]
+
+
+def test_railroaded_length_not_known() -> None:
+    """What lies across turned cloth isn't known without a length: empty, not 0."""
+    window = "width = 74\nleading = 3\nreturn = 3\ncount = 12"
+    for piece in records(job_of(window, tables="[fabric]\nrailroad = true"), "piece"):
+        assert (piece["width_mm"], piece["measure"]) == ("", "")
+
+
+@pytest.mark.parametrize("job", JOBS.values(), ids=JOBS)
+def test_positions_chain(job: Job) -> None:
+    """Each cloth's drops follow each other; they end at the order's exact length."""
+    drops = records(job, "drop")
+    orders = [one for one in records(job, "order") if one["part"] in {"face", "lining"}]
+    cloths = [list(each) for _, each in groupby(drops, key=lambda drop: drop["part"])]
+    for cloth, order in zip(cloths, orders, strict=True):
+        assert [drop["drop"] for drop in cloth] == [str(n + 1) for n in range(len(cloth))]
+        assert order["quantity"] == str(len(cloth))
+        ends = [float(drop["position_mm"]) + float(drop["length_mm"]) for drop in cloth]
+        starts = [float(drop["position_mm"]) for drop in cloth]
+        assert starts == pytest.approx([0, *ends[:-1]], abs=2e-3)
+        assert float(order["length_mm"]) == pytest.approx(ends[-1], abs=2e-3)
+
+
+@pytest.mark.parametrize("job", JOBS.values(), ids=JOBS)
+def test_pieces_lie_within_their_drop(job: Job) -> None:
+    """The pieces of a drop lie side by side within the cloth's width, and no two overlap."""
+    width = 0.0
+    last: Record = {}
+    for record in records(job):
+        if record["record"] == "drop":
+            width, last = float(record["width_mm"]), {}
+        elif record["record"] == "piece":
+            left = float(record["position_mm"])
+            before = float(last["position_mm"]) + float(last["width_mm"]) if last else 0.0
+            assert left >= before - 2e-3
+            assert left + float(record["width_mm"]) <= width + 2e-3
+            last = record
+
+
+@pytest.mark.parametrize("job", [SEWN, SHARED, MATCHED, LINED])
+def test_pieces_add_up_to_the_panel(job: Job) -> None:
+    """A panel's pieces, less its seams and its hems, are its finished width."""
+    windows = {window.name: window for window in plan(job).windows}
+    found = sorted(records(job, "piece"), key=lambda p: (p["window"], p["part"], p["panel"]))
+    panels = groupby(found, key=lambda p: (p["window"], p["part"], p["panel"]))
+    count = 0
+    for (window, _, _), pieces in panels:
+        widths = [float(piece["width_mm"]) for piece in pieces]
+        finished = sum(widths) - 25.4 * (len(widths) - 1) - 2 * 76.2
+        assert finished == pytest.approx(float(windows[window].panels[0].width), abs=2e-3)
+        count += 1
+    parts = 2 if job is LINED else 1
+    assert count == sum(w.quantity * len(w.panels) for w in windows.values()) * parts
+
+
+def test_order() -> None:
+    """What to buy of the whole job: each cloth, each eyelet, each height of band."""
+    job = job_of(LONG, eyelet=f"{RING}\npack = 10\nspares = 3", tables=LINEN)
+    cloth, eyelets, band = records(job, "order")
+    assert told(cloth) == {
+        "record": "order",
+        "part": "face",
+        "fabric": "Heron linen",
+        "width_mm": "1371.6",
+        "length_mm": "10160",  # 400 in
+        "measure": "11 1/4 yd",
+        "quantity": "4",
+        "note": "drops, exact length, and what to order",
+    }
+    assert told(eyelets) == {
+        "record": "order",
+        "part": "eyelets",
+        "width_mm": "50.8",
+        "quantity": "30",
+        "note": "24 used, 3 spare, 3 packs of 10",
+    }
+    assert told(band) == {
+        "record": "order",
+        "part": "band",
+        "width_mm": "101.6",
+        "length_mm": "3759.2",
+        "measure": "148 in",
+    }
+
+
+def test_order_not_known() -> None:
+    """What isn't known is an empty cell."""
+    order = records(job_of(LONG, tables='[fabric]\nname = "Heron linen"'), "order")[0]
+    assert (order["width_mm"], order["length_mm"]) == ("", "")
+    assert (order["measure"], order["quantity"]) == ("", "")
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t=", "\r="])
+def test_nothing_a_spreadsheet_would_run(start: str) -> None:
+    """Words of the job that begin like a formula come as text, in every column."""
+    word = f"{start}1+1"
+    name = word.replace("\t", "\\t").replace("\r", "\\r")
+    job = job_of(f'{LONG}\nname = "{name}"', tables=f'[fabric]\nname = "{name}"\nwidth = 54')
+    for record in records(job):
+        assert not any(cell[:1] in {"=", "+", "-", "@", "\t", "\r"} for cell in record.values())
+    seam = records(job, "seam")[0]
+    assert seam["window"].lstrip("' ") == word.lstrip()
+    assert seam["fabric"] == seam["window"]
+
+
+def test_words_as_they_are() -> None:
+    """Commas, quotes and letters of any script come back as they went in."""
+    name = 'Läden, \\"großes\\" Fenster'
+    job = job_of(f'{LONG}\nname = "{name}"', tables=LINEN)
+    assert {r["window"] for r in records(job, "hole")} == {'Läden, "großes" Fenster'}
+
+
+def test_control_characters() -> None:
+    """Control and bidi characters of the job's words are replaced, and line breaks are spaces."""
+    name = "a\\u001b[31mb\\r\\nc\\u202e\\u0085d"
+    job = job_of(f'{LONG}\nname = "{name}"', tables=f'[fabric]\nname = "{name}"\nwidth = 54')
+    (seam,) = records(job, "seam")
+    assert seam["window"] == seam["fabric"] == "a\ufffd[31mb  c\ufffd d"
+    text = as_csv(job, plan(job)).decode().replace("\r\n", "")
+    assert all(one.isprintable() for one in text)

@@ -1,0 +1,243 @@
+"""Sheets where a limit is met exactly: what just fits, and the first that doesn't."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from jobfiles import job_of
+from strips import Spec, parts, read_back
+
+from drapetemplate.drawing.marks import Text
+from drapetemplate.errors import PaperError
+from drapetemplate.job.model import Paper
+from drapetemplate.measures import Units
+from drapetemplate.planning.plan import plan
+from drapetemplate.sheets.strip_list import Strips, strips
+from drapetemplate.sheets.tiling import check_paper
+
+# A ring no wider than the lap is whole on some sheet wherever the joins fall, so even joins stay
+# even. A4 along its long side, margins of 1/2 in: a sheet shows 297 - 25.4 - 11 = 260.6 mm and the
+# lap is 12.7, so n sheets show 247.9 n + 12.7 mm, 1 mm of it past either end.
+EVEN = '[paper]\nsize = "a4"\norientation = "landscape"\njoins = "even"\n'
+RING = "outside = 12\nopening = 6"
+
+
+def laid(*windows: str, band: int) -> Strips:
+    """These windows' strips on A4."""
+    job = job_of(
+        *windows, head='units = "mm"', eyelet=RING, tables=f"{EVEN}[band]\nheight = {band}"
+    )
+    return strips(plan(job).windows, job.paper, job.units)
+
+
+def test_most_sheets_of_all_strips() -> None:
+    """2,000 sheets over all strips are taken, one more isn't.
+
+    40 sheets show 9,928.7 mm, 39 9,680.8: strips of 9,701 to 9,750 mm take 40 each. A band of
+    130 mm with 6 above and below leaves no room for a second lane in the
+    210 - 25.4 - 19 = 165.6 mm.
+    """
+    large = [f'width = {n}\npanels = "left"\ncount = 2' for n in range(9_701, 9_751)]
+    assert laid(*large, band=130).sheets == 50 * 40
+    with pytest.raises(PaperError, match=r"51 of this job's 51 strips take 2,001 sheets already"):
+        laid(*large, 'width = 200\npanels = "left"\ncount = 2', band=130)
+
+
+def test_most_sheets_of_one_strip() -> None:
+    """One strip may take 2,000 sheets as well.
+
+    Rows show 165.6 mm, 152.9 more each: five of them 777.3, of which 12 is beside the band. 400
+    sheets along show 247.9 x 400 + 12.7 = 99,172.7 mm, 2 of it past the ends.
+    """
+    ends = "count = 2\nleading = 100\nreturn = 100"
+    most = f'width = 99170.7\npanels = "left"\n{ends}'
+    [[tiling]] = laid(most, band=765).tilings
+    assert (tiling.across, tiling.rows, tiling.count) == (400, 5, 2000)
+    over = f'width = 99170.8\npanels = "left"\n{ends}'
+    with pytest.raises(PaperError, match=r"the strip would take 2005 sheets, over 2000"):
+        laid(over, band=765)
+
+
+def test_least_paper() -> None:
+    """Paper just as wide as the check bars need does without a margin, and is told so.
+
+    The 4 in bar with the column beside it: 101.6 + 11 + 1 = 113.6 mm.
+    """
+
+    def paper(margin: int) -> Paper:
+        size = f'[paper]\nsize = "113.6 x 300 mm"\nmargin = {margin}'
+        return job_of("width = 1000", head='units = "mm"', tables=size).paper
+
+    assert check_paper(paper(0), "mm") == 300
+    with pytest.raises(PaperError) as caught:
+        check_paper(paper(5), "mm")
+    [fault] = caught.value.faults
+    assert fault.where == "paper.margin"
+    assert fault.text.endswith("the check bars need 113.6 mm each way: 0 mm or less")
+
+
+def test_rows_numbered_on() -> None:
+    """Sheets of a second row are numbered on from the first, and laps name them so.
+
+    A band of 12 in, with 6 mm above and below, takes two rows of 171.5 mm on letter.
+    """
+    found = Spec(band="12", above="3", orientation="landscape").sheets()
+    across = found.tiling.across
+    assert [part.label for part in parts(found)] == [str(n + 1) for n in range(2 * across)]
+    assert [sheet.number for sheet in found.sheets] == list(range(1, 2 * across + 1))
+    # Words stand in the lower row only, which the strip's lower edge is on.
+    words = [m.text for m in found.sheets[across].marks if isinstance(m, Text)]
+    assert f"sheet {across + 2} goes on top, up to the dashed line" in words
+
+
+@pytest.mark.parametrize(("units", "most"), [("in", "1 7/8 in"), ("mm", "47.6 mm")])
+def test_most_overlap(units: Units, most: str) -> None:
+    """Too large an overlap is told the largest that does: a quarter of what a sheet prints.
+
+    Letter, margins of 1/2 in: (215.9 - 25.4)/4 = 47.625 mm, 1 7/8 in.
+    """
+    with pytest.raises(PaperError) as caught:
+        check_paper(Spec(overlap="3").job().paper, units)
+    [fault] = caught.value.faults
+    assert fault.text.endswith(f"is too much: {most} or less on this paper")
+
+
+def test_margins_that_meet() -> None:
+    """Margins that take all of the paper leave nothing of it, and no less than that."""
+    with pytest.raises(PaperError) as caught:
+        check_paper(Spec(size="letter", margin="4 1/2").job().paper, "in")
+    [fault] = caught.value.faults
+    # (8 1/2 in - 113.6 mm)/2 = 51.15 mm, 2 in and 0.35 mm.
+    assert "4 1/2 in leaves 0 in across this paper" in fault.text
+    assert fault.text.endswith(": 2 in or less")
+
+
+@pytest.mark.parametrize(("overlap", "wedges"), [("11", True), ("10.9", False)])
+def test_wedges_beside_registration(overlap: str, wedges: bool) -> None:  # noqa: FBT001
+    """Wedges of 2 1/2 mm stand where half the lap leaves them room beside a mark's 3 mm arm."""
+    found = Spec(overlap=str(Fraction(overlap) * 10 / 254), orientation="landscape").sheets()
+    assert len(found.sheets) > 1
+    roles = {mark.role for sheet in found.sheets for mark in sheet.marks}
+    assert wedges == ("cut-wedge" in roles)
+    assert wedges == ("land-wedge" in roles)
+
+
+def test_names_of_two_lanes() -> None:
+    """Two lanes of a sheet are named, each name midway between those of the joins beside it.
+
+    A band of 2 1/2 in takes 63.5 + 12 = 75.5 mm: (171.5 + 4)/79.5 = 2.2 lanes. A join's name takes
+    18 mm; on its right sheet it begins 4 mm past the join, 6.35 + 4 from the sheet's edge, and on
+    its left one it ends before the landing line, 12.7 + 2 from the edge.
+    """
+    spec = Spec(outside="1", hole="1/2", band="2 1/2", above="3/4", orientation="landscape")
+    found = spec.sheets()
+    assert found.tiling.lanes == 2
+    assert found.tiling.clear == "outside"
+    last = found.tiling.across - 1
+    assert last == 4
+    for part in parts(found):
+        [name] = [m for m in read_back(found, part) if m.role == "lane-name"]
+        assert isinstance(name, Text)
+        assert name.text == f"{part.column // 2 + 1}{'AB'[part.column % 2]}"
+        left = float(part.shown[0]) + (6.35 + 4 + 18 if part.column else 0)
+        right = float(part.shown[2]) - (12.7 + 2 + 18 if part.column < last else 0)
+        assert float(name.x) == pytest.approx((left + right) / 2)
+
+
+def test_nobody_beside_one_sheet() -> None:
+    """One sheet alone names no neighbours: its last words are how often it is made, or from where.
+
+    8 in of strip on tabloid, whose long side shows 16 in less the column of bars.
+    """
+    found = Spec(width="8", outside="1", hole="1/2", count="2", size="tabloid").sheets()
+    [sheet] = found.sheets
+    lines = [m.text for m in sheet.marks if isinstance(m, Text) and m.role == "heading"]
+    assert lines[-1].endswith(" · seen from the face")
+
+
+def test_words_on_the_first_sheet() -> None:
+    """The first sheet has one join's words and all its room for them, so they stay at 2.6 mm.
+
+    On 7 x 8 in upright a sheet shows 177.8 - 25.4 - 11 = 141.4 mm; 1,018 mm take 8 of 125.66, and
+    the first shows 138.4. Its words, 42 letters of 0.6 x 2.6 mm, are 65.5 long; two joins' words
+    would have (138.4 - 25.6)/2 = 56.4 mm each.
+    """
+    found = Spec(
+        outside="1/2", hole="1/4", size="7 x 8 in", orientation="portrait", joins="even"
+    ).sheets()
+    assert len(found.sheets) == 8
+    [words] = [
+        mark
+        for mark in found.sheets[0].marks
+        if isinstance(mark, Text) and mark.role == "lap-words"
+    ]
+    assert (words.text, words.size) == ("sheet 2 goes on top, up to the dashed line", 2.6)
+
+
+def test_room_for_two_joins_words() -> None:
+    """A sheet between two joins shares its room between their words, 1 mm apart.
+
+    As above: 138.3625 mm. The words at the left begin 6.35 + 4 mm in, past the mark; those at the
+    right end 1.5 mm short of the landing line: (138.3625 - 10.35 - 14.2 - 1)/2 = 56.40625 each.
+    """
+    found = Spec(
+        outside="1/2", hole="1/4", size="7 x 8 in", orientation="portrait", joins="even"
+    ).sheets()
+    words = {
+        mark.text: mark
+        for mark in found.sheets[1].marks
+        if isinstance(mark, Text) and mark.role == "lap-words"
+    }
+    assert set(words) == {
+        "cut on the solid line, lay over sheet 1",
+        "sheet 3 goes on top, up to the dashed line",
+    }
+    for mark in words.values():
+        assert mark.size == pytest.approx(56.40625 / (0.6 * len(mark.text)))
+
+
+def test_words_moved_into_a_row() -> None:
+    """Words that no row has whole are moved into the one with more of them, as little as need be.
+
+    "RETURN EDGE" runs up the middle of a band of 12 in, 11 letters of 2.52 mm, so from 138.54 to
+    166.26. Rows show up to 152 and from 139.3 on: up by 0.76 mm, and not sideways.
+    """
+    found = Spec(band="12", above="3", orientation="landscape").sheets()
+    assert [part.shown[3] for part in parts(found)][-1] == 152
+    read = [
+        (float(mark.x), float(mark.y))
+        for part in parts(found)
+        for mark in read_back(found, part)
+        if isinstance(mark, Text) and mark.text == "RETURN EDGE"
+    ]
+    assert read == [pytest.approx((5, 152.4 + 0.76))]
+
+
+def test_lane_names_beside_longer_words() -> None:
+    """A join's name that says its lap has a flange in it takes 42 mm from the lane's, not 18.
+
+    36 in and 2 mm take four even parts of 225.925 mm: joins at 231.275, 457.2 and 683.125 mm. The
+    eyelets are 152.4 apart, 95.25 to 857.25: 16.375 mm from the first join, 57.15 from the second,
+    21.725 from the third. A flange of 1 1/2 in and half the lap reach 19.05 + 6.35 = 25.4 mm.
+    """
+    found = Spec(
+        width="36",
+        outside="1 1/2",
+        hole="1/2",
+        band="2 1/2",
+        above="1/4",
+        orientation="landscape",
+        joins="even",
+    ).sheets()
+    rooms = (42, 18, 42)
+    assert (found.tiling.lanes, len(found.tiling.joins)) == (2, 3)
+    for part in parts(found):
+        [name] = [m for m in read_back(found, part) if m.role == "lane-name"]
+        assert isinstance(name, Text)
+        left, right = float(part.shown[0]), float(part.shown[2])
+        if part.column > 0:
+            left += 6.35 + 4 + rooms[part.column - 1]
+        if part.column < 3:
+            right -= 12.7 + 2 + rooms[part.column]
+        assert float(name.x) == pytest.approx((left + right) / 2)

@@ -1,0 +1,183 @@
+"""What a sheet carries round its piece of the strip, in the sheet's own frame."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from strips import FIXED, Spec
+
+from drapetemplate import drawing
+from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
+from drapetemplate.render.typeface import typeface
+from drapetemplate.sheets import furniture
+from drapetemplate.sheets.furniture import Frame
+
+MARGIN = Fraction(127, 10)
+LETTER = Frame(Fraction(2794, 10), Fraction(2159, 10), MARGIN)
+NARROW = Frame(Fraction(180), Fraction(240), MARGIN)
+# The least a sheet can print on.
+LEAST = Frame(furniture.LEAST_PRINTABLE, furniture.LEAST_PRINTABLE, Fraction(0))
+FRAMES = [
+    pytest.param(LETTER, id="landscape"),
+    pytest.param(NARROW, id="narrow"),
+    pytest.param(LEAST, id="least"),
+]
+
+
+def lines(marks: list[Mark], role: str) -> list[Line]:
+    """The lines of one role."""
+    return [mark for mark in marks if isinstance(mark, Line) and mark.role == role]
+
+
+def test_zones() -> None:
+    """Letter, landscape: 279.4 - 25.4 - 11 of strip, 215.9 - 25.4 - 8 - 11 of its height."""
+    assert (Fraction(243), Fraction(1715, 10)) == (LETTER.window, LETTER.strip_height)
+    assert not LETTER.map_below
+
+
+def test_zones_narrow() -> None:
+    """180 x 240: 180 - 25.4 - 11 leave too little beside the bars: the map takes 7 below."""
+    assert NARROW.map_below
+    assert (Fraction(1436, 10), Fraction(1886, 10)) == (NARROW.window, NARROW.strip_height)
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_bars(frame: Frame) -> None:
+    """Bars of 100 mm and 4 in, both ways, exact, with a tick every 10 mm and 1/2 in."""
+    marks = list(furniture.bars(frame, FIXED))
+    for role, length, every in (("mm", Fraction(100), Fraction(10)), ("in", 4 * 254, 127)):
+        size, step = Fraction(length), Fraction(every)
+        if role == "in":
+            size, step = size / 10, step / 10
+        [across] = lines(marks, f"bar-across-{role}")
+        [down] = lines(marks, f"bar-down-{role}")
+        assert size == across.x2 - across.x1
+        assert size == down.y2 - down.y1
+        ticks = lines(marks, "bar-tick")
+        xs = sorted(t.x1 for t in ticks if t.x1 == t.x2 and t.y1 < across.y1 < t.y2)
+        ys = sorted(t.y1 for t in ticks if t.y1 == t.y2 and t.x1 < down.x1 < t.x2)
+        count = int(size / step) + 1
+        assert [across.x1 + i * step for i in range(count)] == xs
+        assert [down.y1 + i * step for i in range(count)] == ys
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_inside_printable(frame: Frame) -> None:
+    """Bars, their labels and heading stay inside the margins, in the shipped font."""
+    title = ("HP-101 · Heron Point, upper landing " * 5, "joins 1 (left), 3 (right) " * 9)
+    marks = list(furniture.bars(frame, typeface()))
+    marks += furniture.heading(frame, typeface(), "Sheet 1999 of 2000", title)
+    for mark in marks:
+        left, bottom, right, top = drawing.box(mark)
+        assert frame.margin <= left
+        assert frame.margin <= bottom
+        assert right <= frame.along - frame.margin + Fraction(1, 10**9)
+        assert top <= frame.across - frame.margin
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_bars_off_strip(frame: Frame) -> None:
+    """Bars across stay under the strip's zone; bars down stay right of what a sheet shows."""
+    for mark in furniture.bars(frame, typeface()):
+        left, _, _, top = drawing.box(mark)
+        below = top <= frame.strip_bottom
+        assert below or left >= float(frame.margin + frame.window) - 1e-9
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_heading(frame: Frame) -> None:
+    """The heading is above the strip's zone; its lines don't run into the sheet's number."""
+    marks = list(furniture.heading(frame, typeface(), "Sheet 2 of 11", ("A title", "Its joins")))
+    boxes = [drawing.box(mark) for mark in marks]
+    assert [m.text for m in marks if isinstance(m, Text)] == [
+        "Sheet 2 of 11",
+        "A title",
+        "Its joins",
+    ]
+    assert all(bottom >= frame.strip_bottom + frame.strip_height for _, bottom, _, _ in boxes)
+    assert all(left > boxes[0][2] for left, _, _, _ in boxes[1:])
+
+
+@pytest.mark.parametrize("frame", [LETTER, NARROW])
+def test_map(frame: Frame) -> None:
+    """The map is the strip in small: its eyelets, its joins, and this sheet's piece in grey.
+
+    A strip of 40 x 4 in; the sheet shows 10 to 20 in of it, so a quarter, from a quarter on.
+    """
+    strip = Spec(panels="right").template().strip
+    inch = Fraction(254, 10)
+    shown = (10 * inch, Fraction(-6), 20 * inch, 4 * inch + 6)
+    cuts = [10 * inch, 20 * inch, 30 * inch]
+    marks = list(furniture.strip_map(frame, strip, cuts, [shown]))
+    piece, whole = (mark for mark in marks if isinstance(mark, Polygon))
+    assert piece.fill is not None
+    left, bottom, right, top = drawing.box(whole)
+    long = right - left
+    assert pytest.approx(10) == long / (top - bottom)
+    low, _, high, _ = drawing.box(piece)
+    assert pytest.approx((left + long / 4, left + long / 2)) == (low, high)
+    eyelets = [mark for mark in marks if isinstance(mark, Circle)]
+    expected = [left + long * c / 40 for c in (2.5, 9.2, 15.9, 22.6, 29.3, 36)]
+    assert pytest.approx(expected) == [float(e.x) for e in eyelets]
+    joins = lines(marks, "map-join")
+    assert pytest.approx([left + long * c / 4 for c in (1, 2, 3)]) == [float(m.x1) for m in joins]
+
+
+def test_map_of_lanes() -> None:
+    """A sheet with two parts in lanes greys both, each where it lies on the strip.
+
+    A strip of 40 in: the parts show 0 to 10 in and 10 to 20 in of it.
+    """
+    strip = Spec(panels="right").template().strip
+    inch = Fraction(254, 10)
+    shown = [(n * 10 * inch, Fraction(0), (n + 1) * 10 * inch, 4 * inch) for n in range(2)]
+    marks = list(furniture.strip_map(LETTER, strip, [10 * inch], shown))
+    boxes = [drawing.box(mark) for mark in marks if mark.role == "map-sheet"]
+    [whole] = [drawing.box(mark) for mark in marks if mark.role == "map-strip"]
+    quarter = (whole[2] - whole[0]) / 4
+    expected = [(whole[0] + n * quarter, whole[0] + (n + 1) * quarter) for n in range(2)]
+    found = [(left, right) for left, _, right, _ in boxes]
+    assert [pytest.approx(pair) for pair in expected] == found
+
+
+@pytest.mark.parametrize("frame", [LETTER, NARROW])
+def test_map_clear_of_bars(frame: Frame) -> None:
+    """The map touches neither bar, label, margin nor the strip's zone."""
+    strip = Spec().template().strip
+    shown = (Fraction(0), Fraction(0), strip.length, strip.height)
+    bars = [drawing.box(mark) for mark in furniture.bars(frame, typeface())]
+    for mark in furniture.strip_map(frame, strip, [], [shown]):
+        left, bottom, right, top = drawing.box(mark)
+        assert bottom >= frame.margin
+        assert top <= frame.strip_bottom
+        assert all(right < b[0] or left > b[2] or bottom > b[3] or top < b[1] for b in bars)
+
+
+def test_map_of_many() -> None:
+    """A strip of very many eyelets shows its outline and the piece alone."""
+    strip = Spec(width="500", count="62").template().strip
+    shown = (Fraction(0), Fraction(0), Fraction(200), strip.height)
+    cuts = [Fraction(i) for i in range(61)]
+    roles = [mark.role for mark in furniture.strip_map(LETTER, strip, cuts, [shown])]
+    assert roles == ["map-sheet", "map-strip"]
+
+
+def test_wedge() -> None:
+    """A wedge is solid, 2.5 mm long and high, its tip on the line it points at from the right."""
+    mark = furniture.wedge(Fraction(50), Fraction(20), "cut-wedge")
+    assert isinstance(mark, Polygon)
+    assert mark.fill == 0
+    assert (Fraction(50), Fraction(20)) in mark.points
+    assert drawing.box(mark) == (50, 18.75, 52.5, 21.25)
+
+
+def test_registration() -> None:
+    """A cross in a circle about one point; the cross reaches past the circle."""
+    marks = list(furniture.registration(Fraction(50), Fraction(-3)))
+    [circle] = [mark for mark in marks if isinstance(mark, Circle)]
+    assert (circle.x, circle.y) == (50, -3)
+    crosses = lines(marks, "registration-cross")
+    middles = {((m.x1 + m.x2) / 2, (m.y1 + m.y2) / 2) for m in crosses}
+    assert {(Fraction(50), Fraction(-3))} == middles
+    assert all(max(m.x2 - m.x1, m.y2 - m.y1) > 2 * circle.r for m in crosses)

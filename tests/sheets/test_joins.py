@@ -1,0 +1,324 @@
+"""Joins against brute force on a grid, and what each kind of clearance promises."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+from math import ceil
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from drapetemplate.sheets.joins import Clear, Span, _shared, clearances, joins, windows
+
+Rings = list[tuple[Fraction, Fraction, Fraction]]
+KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
+
+
+def keep_out(kind: Clear, outside: Fraction, hole: Fraction, overlap: Fraction) -> Fraction:
+    """How near to a ring's centre a join may not come, from what the kind says in words."""
+    whole = (outside - overlap) / 2  # nearer, and neither neighbour has the flange whole
+    if kind == "outside":
+        return (outside + overlap) / 2  # nearer, and the lap touches the flange
+    if kind == "hole":
+        return max((hole + overlap) / 2, whole)
+    return max(whole, Fraction(0))
+
+
+@st.composite
+def strips(draw: st.DrawFn, *, longest: int = 2000) -> tuple[Span, Rings]:
+    """A span and evenly spaced rings on it; sizes even, so that a 1 mm grid has every limit."""
+    overlap = Fraction(2 * draw(st.integers(3, 20)))
+    window = Fraction(draw(st.integers(int(4 * overlap), 400)))
+    outside = Fraction(2 * draw(st.integers(5, 110)))
+    hole = min(Fraction(2 * draw(st.integers(2, 100))), outside)
+    pitch = outside + draw(st.integers(0, 300))
+    lead = Fraction(draw(st.integers(0, 200)))
+    count = draw(st.integers(1, max(1, int((longest - lead) / pitch))))
+    rings = [(lead + outside / 2 + i * pitch, outside, hole) for i in range(count)]
+    end = rings[-1][0] + outside / 2 + draw(st.integers(0, 200)) + 1
+    return Span(Fraction(-1), end, window, overlap), rings
+
+
+def fewest_on_grid(span: Span, rings: Rings, kind: Clear) -> int | None:
+    """Fewest joins among all choices of whole millimetres; None where there is no choice."""
+    taken = set()
+    for center, outside, hole in rings:
+        half = keep_out(kind, outside, hole, span.overlap)
+        taken |= set(range(ceil(center - half + Fraction(1, 2)), ceil(center + half)))
+    free = [x for x in range(int(span.start) + 1, int(span.end)) if x not in taken]
+    reached = [x for x in free if x + span.overlap / 2 <= span.start + span.window]
+    count = 1
+    while reached:
+        far = max(reached)
+        if far - span.overlap / 2 >= span.end - span.window:
+            return count
+        # What is reached from short of the farthest lies short of what that reaches.
+        reached = [x for x in free if far < x <= far + span.step]
+        count += 1
+    return None
+
+
+@settings(max_examples=150, deadline=None)
+@given(strips())
+def test_fewest(strip: tuple[Span, Rings]) -> None:
+    """The strongest keep-out that one sheet over even steps allows, with the fewest sheets.
+
+    Where it takes more for every flange to be whole on a sheet, that many are allowed to all.
+    """
+    span, rings = strip
+    found, clear = joins(span, rings, even=False)
+    if span.end - span.start <= span.window:
+        assert (found, clear) == ((), "outside")
+        return
+    fewest = {kind: fewest_on_grid(span, rings, kind) for kind in KINDS}
+    most = max(span.even_sheets + 1, (fewest["whole"] or 0) + 1)
+    expected = None
+    for kind, needed in fewest.items():
+        if needed is not None and needed + 1 <= most:
+            expected = (needed, kind)
+            break
+    assert (expected or (span.even_sheets - 1, "even")) == (len(found), clear)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips(), st.booleans())
+def test_clearance(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+    """No join stands nearer to a ring than the kind it is told to be allows."""
+    span, rings = strip
+    found, clear = joins(span, rings, even=even)
+    if clear == "even":
+        return
+    for join in found:
+        for center, outside, hole in rings:
+            assert abs(join - center) >= keep_out(clear, outside, hole, span.overlap)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips(), st.booleans())
+def test_windows_cover(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+    """Sheets show all of the strip, each no more than it can, and lap by the overlap exactly."""
+    span, rings = strip
+    found, _ = joins(span, rings, even=even)
+    shown = windows(span, found)
+    assert len(found) + 1 == len(shown)
+    assert (span.start, span.end) == (shown[0][0], shown[-1][1])
+    assert all(right - left <= span.window for left, right in shown)
+    assert all(left < right for left, right in shown)
+    assert all(b - a <= span.step for a, b in pairwise(found))
+    for (_, right), (left, _), join in zip(shown, shown[1:], found, strict=False):
+        assert (join - span.overlap / 2, join + span.overlap / 2) == (left, right)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips())
+def test_mirrored(strip: tuple[Span, Rings]) -> None:
+    """The same strip from its other end takes as many sheets, just as clear."""
+    span, rings = strip
+    there = span.start + span.end
+    back = sorted((there - c, outside, hole) for c, outside, hole in rings)
+    found, clear = joins(span, rings, even=False)
+    mirrored, likewise = joins(span, back, even=False)
+    assert (len(found), clear) == (len(mirrored), likewise)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips())
+def test_even(strip: tuple[Span, Rings]) -> None:
+    """Even joins stand at equal steps, as few as will do, unless that cuts a flange in two."""
+    span, rings = strip
+    found, clear = joins(span, rings, even=True)
+    equal = span.even_joins()
+    if all(
+        abs(join - c) >= keep_out("whole", outside, hole, span.overlap)
+        for join in equal
+        for c, outside, hole in rings
+    ):
+        assert equal == found
+        assert len({b - a for a, b in pairwise(found)}) <= 1
+        assert clear != "even"
+    else:
+        assert joins(span, rings, even=False) == (found, clear)
+
+
+@settings(max_examples=100, deadline=None)
+@given(strips())
+def test_each_flange_whole(strip: tuple[Span, Rings]) -> None:
+    """Every flange no larger than a window is whole on some sheet, whatever the clearance."""
+    span, rings = strip
+    shown = windows(span, joins(span, rings, even=False)[0])
+    for center, outside, _ in rings:
+        low, high = center - outside / 2, center + outside / 2
+        if outside <= span.window:
+            assert any(left <= low and high <= right for left, right in shown)
+
+
+@settings(max_examples=200, deadline=None)
+@given(strips(), st.booleans())
+def test_clearances_of_joins(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+    """Each join is as clear as is said of all, and at least one of them no clearer."""
+    span, rings = strip
+    found, clear = joins(span, rings, even=even)
+    if found and clear != "even":
+        each = clearances(found, span.overlap, rings)
+        assert clear == max(each, key=KINDS.index)
+
+
+def lap_clear_of(join: Fraction, overlap: Fraction, rings: Rings) -> Clear:
+    """What a lap is clear of, as the circles and the lap lie on the strip."""
+    left, right = join - overlap / 2, join + overlap / 2
+
+    def touched(radius: Fraction, center: Fraction) -> bool:
+        return left < center + radius and center - radius < right
+
+    def cut(radius: Fraction, center: Fraction) -> bool:
+        return right < center + radius and center - radius < left
+
+    if any(cut(outside / 2, center) for center, outside, _ in rings):
+        return "even"
+    if any(touched(hole / 2, center) for center, _, hole in rings):
+        return "whole"
+    if any(touched(outside / 2, center) for center, outside, _ in rings):
+        return "hole"
+    return "outside"
+
+
+@given(
+    st.lists(st.integers(0, 300), max_size=5),
+    st.lists(st.tuples(st.integers(0, 300), st.integers(1, 90), st.integers(1, 90)), max_size=6),
+    st.integers(1, 40),
+)
+@example([20], [(10, 12, 4)], 8)
+@example([19], [(10, 12, 4)], 8)
+@example([16], [(10, 12, 4)], 8)
+@example([15], [(10, 12, 4)], 8)
+@example([100], [(10, 200, 4), (60, 8, 4)], 8)
+def test_clearances(points: list[int], sizes: list[tuple[int, int, int]], overlap: int) -> None:
+    """Each lap is clear of what the circles around it leave, larger ones farther off included."""
+    rings = [
+        (Fraction(c), Fraction(outside), Fraction(min(outside, hole)))
+        for c, outside, hole in sorted(sizes)
+    ]
+    at = [Fraction(point) for point in points]
+    expected = tuple(lap_clear_of(join, Fraction(overlap), rings) for join in at)
+    assert expected == clearances(at, Fraction(overlap), rings)
+
+
+@given(
+    st.lists(st.integers(0, 60), max_size=10, unique=True),
+    st.lists(st.tuples(st.integers(-5, 65), st.integers(-5, 65)), max_size=6),
+)
+@example([0, 60], [(1, 50), (10, 20)])
+def test_shared(ends: list[int], others: list[tuple[int, int]]) -> None:
+    """Shared parts hold what is in a stretch and in any of the others, each place once."""
+    ends.sort()
+    stretches = list(zip(ends[::2], ends[1::2], strict=False))
+    found = [x for low, high in _shared(stretches, others) for x in range(low, high + 1)]
+    inside = {x for low, high in others for x in range(low, high + 1)}
+    assert [x for low, high in stretches for x in range(low, high + 1) if x in inside] == found
+
+
+def test_widest_margin() -> None:
+    """Joins stand in the middle of their gaps where every sheet can reach that far.
+
+    Rings of 40 every 100 from 50; a sheet shows 130, so every gap of 60 needs a join, and the lap
+    of 20 in its middle keeps 20 off on either side.
+    """
+    rings = [(Fraction(50 + 100 * i), Fraction(40), Fraction(20)) for i in range(6)]
+    span = Span(Fraction(0), Fraction(600), Fraction(130), Fraction(20))
+    found, clear = joins(span, rings, even=False)
+    assert ([Fraction(100 * i) for i in range(1, 6)], "outside") == (list(found), clear)
+
+
+def keeping_off(*taken: tuple[int, int], overlap: int) -> Rings:
+    """Rings whose flanges leave no place for such a lap's middle between those given."""
+    return [
+        (Fraction(low + high, 2), Fraction(high - low - overlap), Fraction(1))
+        for low, high in taken
+    ]
+
+
+def test_margin_exact() -> None:
+    """Two joins a full step apart share what the flange between them leaves, to the last digit.
+
+    It takes the places from 9 to 18 1/7, the joins stand 10 apart: 6/7 is left, 3/7 on each side.
+    """
+    span = Span(Fraction(0), Fraction(28), Fraction(12), Fraction(2))
+    ring = (Fraction(95, 7), Fraction(50, 7), Fraction(1))
+    expected = (Fraction(60, 7), Fraction(130, 7))
+    assert (expected, "outside") == joins(span, [ring], even=False)
+
+
+def test_quarter() -> None:
+    """From whole sizes, odd and even, the best place may be a quarter: midway of 12 1/2 and 17."""
+    rings = [(Fraction(10), Fraction(3), Fraction(1)), (Fraction(20), Fraction(4), Fraction(1))]
+    span = Span(Fraction(0), Fraction(30), Fraction(25), Fraction(2))
+    assert ((Fraction(59, 4),), "outside") == joins(span, rings, even=False)
+
+
+def test_no_narrow_sheet() -> None:
+    """A first join with a choice takes the gap that leaves no narrow sheet, though a tighter one.
+
+    The second join's gap is the tightest, 2 either way. The first has one with 4 around 12, which
+    leaves a sheet of 17, under two laps of 10, and one with 3 around 50.
+    """
+    span = Span(Fraction(0), Fraction(185), Fraction(95), Fraction(10))
+    rings = keeping_off((-8, 8), (16, 47), (53, 94), (98, 181), overlap=10)
+    assert ((Fraction(50), Fraction(96)), "outside") == joins(span, rings, even=False)
+
+
+def test_margin_before_narrow_sheet() -> None:
+    """A narrow sheet is no reason to come nearer to an eyelet than need be."""
+    span = Span(Fraction(0), Fraction(100), Fraction(95), Fraction(10))
+    rings = keeping_off((-8, 8), (16, 47), (53, 96), overlap=10)
+    assert ((Fraction(12),), "outside") == joins(span, rings, even=False)
+
+
+def test_ends_kept_off() -> None:
+    """A lap stands off the strip's end as off a flange: no sheet shows only what another does."""
+    span = Span(Fraction(0), Fraction(100), Fraction(95), Fraction(10))
+    rings = keeping_off((-8, 15), overlap=10)
+    assert ((Fraction(55),), "outside") == joins(span, rings, even=False)
+
+
+def test_clear_where_whole_costs_as_much() -> None:
+    """Where every eyelet takes a sheet anyway, the laps touch none of them.
+
+    Twelve eyelets take twelve sheets, where even steps take ten.
+    """
+    rings = [(Fraction(50 + 100 * i), Fraction(60), Fraction(20)) for i in range(12)]
+    span = Span(Fraction(0), Fraction(1200), Fraction(150), Fraction(20))
+    assert span.even_sheets == 10
+    found = tuple(Fraction(100 * i) for i in range(1, 12))
+    assert (found, "outside") == joins(span, rings, even=False)
+
+
+@pytest.mark.parametrize(
+    ("gap", "clear"),
+    [
+        pytest.param(20, "outside", id="gap as wide as the lap"),
+        pytest.param(19, "hole", id="gap narrower than the lap"),
+        pytest.param(0, "hole", id="flanges that touch"),
+    ],
+)
+def test_gap_and_lap(gap: int, clear: Clear) -> None:
+    """A lap needs a gap of its own width to touch no flange; a touch on the edge is none."""
+    rings = [(Fraction(20 + (40 + gap) * i), Fraction(40), Fraction(20)) for i in range(12)]
+    span = Span(Fraction(0), rings[-1][0] + 20, Fraction(150), Fraction(20))
+    assert clear == joins(span, rings, even=False)[1]
+
+
+def test_ring_larger_than_sheet() -> None:
+    """A flange that fits on no sheet leaves even steps, and says so."""
+    span = Span(Fraction(0), Fraction(500), Fraction(100), Fraction(10))
+    found, clear = joins(span, [(Fraction(250), Fraction(300), Fraction(280))], even=False)
+    assert (span.even_joins(), "even") == (found, clear)
+
+
+@pytest.mark.parametrize(("length", "sheets"), [(100, 1), (101, 2), (190, 2), (191, 3)])
+def test_even_sheets(length: int, sheets: int) -> None:
+    """One window for 100, then 90 more a sheet, since 10 are shown twice."""
+    span = Span(Fraction(0), Fraction(length), Fraction(100), Fraction(10))
+    assert sheets == span.even_sheets
+    assert sheets - 1 == len(span.even_joins())

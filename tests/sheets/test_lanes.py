@@ -1,0 +1,253 @@
+"""Low strips: several parts on a sheet, in lanes that are cut apart."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+from math import cos, radians, sin
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from strips import Spec, as_read, inches, parts, sixteenths, specs
+
+from drapetemplate import drawing
+from drapetemplate.drawing.marks import Arc, Line, Mark, Text
+from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
+from drapetemplate.report.plan_json import as_json
+from drapetemplate.sheets.sheet import SheetSet
+
+INCH = Fraction(254, 10)
+HAIR = 1e-6
+
+
+@st.composite
+def low(draw: st.DrawFn, *, orientation: str = "auto") -> Spec:
+    """Jobs whose band is little higher than the eyelet, on any paper."""
+    outside = draw(sixteenths("1/2", "2"))
+    spare = Fraction(draw(st.integers(2, 12)), 16)
+    spec = draw(specs(widest=200)).but(
+        outside=outside,
+        hole=str(inches(outside) * draw(st.integers(4, 15)) / 16),
+        count=draw(st.sampled_from(["2", "6", "10"])),
+        band=str(inches(outside) + spare),
+        above=str(spare / 2),
+        orientation=orientation,
+    )
+    # A single panel has its return at both ends.
+    a, b = inches(spec.leading), inches(spec.return_)
+    room = inches(spec.width) - max(a, b) - b
+    assume(room > int(spec.count) * inches(outside))
+    return spec
+
+
+def extent(mark: Mark) -> tuple[float, float, float, float]:
+    """The box round a mark, round an arc's own points."""
+    if not isinstance(mark, Arc):
+        return drawing.box(mark)
+    angles = [radians(mark.start + i * mark.sweep / 90) for i in range(91)]
+    xs = [float(mark.x) + float(mark.r) * cos(a) for a in angles]
+    ys = [float(mark.y) + float(mark.r) * sin(a) for a in angles]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def lane_of(found: SheetSet, marks: list[Mark]) -> tuple[float, float]:
+    """Where a part's lane lies on its sheet: from its laps' lines, which run its whole height."""
+    ys = [
+        float(y)
+        for mark in marks
+        if isinstance(mark, Line) and mark.role in {"cut-line", "landing-line"}
+        for y in (mark.y1, mark.y2)
+    ]
+    assert len(found.tiling.joins) > 0
+    return min(ys), max(ys)
+
+
+@settings(max_examples=40, deadline=None)
+@given(low())
+def test_apart(spec: Spec) -> None:
+    """A part's marks stay in its lane; lanes are 4 mm apart, cut midway, the first on top."""
+    found = spec.sheets(typeface())
+    assume(found.tiling.lanes > 1)
+    frame = found.tiling.frame
+    for sheet in found.sheets:
+        lanes = []
+        for part in sheet.parts:
+            marks = as_read(found, part)
+            bottom, top = lane_of(found, marks)
+            lanes.append((bottom, top))
+            for mark in marks:
+                left, low, right, high = extent(mark)
+                assert bottom - HAIR <= low <= high <= top + HAIR, mark
+                assert float(frame.margin) - HAIR <= left, mark
+                assert right <= float(frame.right) + HAIR, mark
+        for (upper, _), (_, lower) in pairwise(lanes):
+            assert upper - lower == pytest.approx(4)
+        cuts = [m for m in as_read(found, sheet) if m.role == "lane-cut" and isinstance(m, Line)]
+        middles = [(upper + lower) / 2 for (upper, _), (_, lower) in pairwise(lanes)]
+        assert pytest.approx(middles) == [float(cut.y1) for cut in cuts]
+        assert {(frame.margin, frame.right)} >= {(cut.x1, cut.x2) for cut in cuts}
+        assert float(frame.strip_bottom) - HAIR <= lanes[-1][0]
+        assert lanes[0][1] <= float(frame.strip_bottom + frame.strip_height) + HAIR
+
+
+@settings(max_examples=40, deadline=None)
+@given(low())
+def test_labels(spec: Spec) -> None:
+    """Parts run on from lane to lane, then from sheet to sheet: 1A, 1B ... 2A; or 1, 2 ..."""
+    found = spec.sheets()
+    lanes = found.tiling.lanes
+    expected = [
+        f"{sheet}{letter}"
+        for sheet in range(1, len(found.sheets) + 1)
+        for letter in ("ABCDEFGHIJKLMNOPQRSTUVWXYZ"[:lanes] if lanes > 1 else [""])
+    ]
+    across = len(found.tiling.joins) + 1
+    assert found.tiling.rows == 1
+    assert expected[:across] == [part.label for part in parts(found)]
+    assert list(range(across)) == [part.column for part in parts(found)]
+
+
+def sheets_of(spec: Spec) -> int:
+    """The fewest sheets one orientation can do with, every number of lanes tried.
+
+    A sheet has, above and below what it shows of the strip, its heading (8 mm), the bars (11 mm)
+    and, where fewer than 45 mm are left beside the 4 in bar with 12 mm about it, the map (7 mm).
+    Its window is 11 mm less than the margins leave.
+    """
+    tiling = spec.sheets().tiling
+    frame, band = tiling.frame, inches(spec.band) * INCH
+    under = inches(spec.above) * INCH
+    edge = 6 if min(under, band - under - inches(spec.outside) * INCH) >= 5 else 12
+    room = frame.across - 2 * frame.margin - 8 - 11
+    if frame.along - 2 * frame.margin - 11 - 4 * INCH - 12 < 45:
+        room -= 7
+    across, each = len(tiling.joins) + 1, band + 2 * edge
+    fits = [n for n in range(1, 27) if n * each + (n - 1) * 4 <= room]
+    return min(-(-across // n) for n in fits)
+
+
+@settings(max_examples=40, deadline=None)
+@given(low())
+def test_fewest_of_all(spec: Spec) -> None:
+    """Auto takes no more sheets than the better of both orientations with any number of lanes."""
+    each = [sheets_of(spec.but(orientation=o)) for o in ("portrait", "landscape")]
+    assert min(each) == len(spec.sheets().sheets)
+
+
+def test_lanes_turn_the_choice() -> None:
+    """Lanes and orientation are weighed together: fewer, longer parts can take more sheets.
+
+    A band of 90 mm on 230 x 320 mm with margins of 10 mm: a lane takes 102 mm. Along the long side
+    there are 230 - 20 - 19 = 191 mm for it, one lane, and a window of 289 mm, 276.3 after the lap:
+    (1002 - 12.7)/276.3 = 3.6, 4 sheets. Along the short side there are 281 mm, and
+    (281 + 4)/106 = 2.7, two lanes, of 199 mm, 186.3 after the lap: 5.3, so 6 parts, 3 sheets.
+    """
+    spec = Spec(
+        width=mm(1000),
+        outside=mm(40),
+        hole=mm(20),
+        count="2",
+        band=mm(90),
+        above=mm(25),
+        size="230 x 320 mm",
+        margin=mm(10),
+        joins="even",
+        units="mm",
+    )
+    long, short = (spec.but(orientation=o).sheets() for o in ("landscape", "portrait"))
+    assert (len(long.sheets), long.tiling.lanes) == (4, 1)
+    assert (len(short.sheets), short.tiling.lanes) == (3, 2)
+    assert spec.sheets().tiling.orientation == "portrait"
+
+
+def mm(length: int) -> str:
+    """Millimetres as the inches that a spec is in."""
+    return str(Fraction(length * 10, 254))
+
+
+# 3 lanes of 38.1 + 12 = 50.1 mm on letter, landscape: (171.5 + 4)/54.1 = 3.2. Five parts:
+# (1018 - 12.7)/(243 - 12.7) = 4.4, so two sheets.
+LOW = Spec(outside="1", hole="1/2", band="1 1/2", above="1/4", orientation="landscape")
+
+
+def test_json() -> None:
+    """The plan as JSON says how many sheets a strip takes, and in how many lanes."""
+    job = LOW.job()
+    told = as_json(job, plan(job))["windows"][0]["panels"][0]["strip"]
+    assert (told["sheets"], told["rows"], told["lanes"]) == (2, 1, 3)
+    assert len(told["joins_mm"]) == 4
+    found = LOW.sheets()
+    assert (len(found.sheets), [len(sheet.parts) for sheet in found.sheets]) == (2, [3, 2])
+
+
+def texts(found: SheetSet, role: str) -> list[list[str]]:
+    """The texts of one role, sheet by sheet."""
+    return [
+        [m.text for m in s.marks if isinstance(m, Text) and m.role == role] for s in found.sheets
+    ]
+
+
+def test_named() -> None:
+    """Each lane bears its label, and each sheet says into what it is cut apart."""
+    found = LOW.sheets(typeface())
+    assert texts(found, "lane-name") == [["1A", "1B", "1C"], ["2A", "2B"]]
+    assert [line.rpartition(" · ")[2] for _, line in texts(found, "heading")] == [
+        "cut apart into 1A, 1B, 1C",
+        "cut apart into 2A, 2B",
+    ]
+    names = ["join 1 →", "join 1 →", "join 2 →", "join 2 →", "join 3 →"]
+    assert texts(found, "join-name") == [names, ["join 3 →", "join 4 →", "join 4 →"]]
+
+
+def test_neighbours_by_label() -> None:
+    """The words in a lap name the lane before or after, across sheets too."""
+    found = LOW.sheets(typeface())
+    words = [text for sheet in texts(found, "lap-words") for text in sheet]
+    assert [word for word in words if "1C" in word] == [
+        "strip 1C goes on top, up to the dashed line",
+        "cut on the solid line, lay over strip 1C",
+    ]
+
+
+def test_one_on_the_last() -> None:
+    """A last sheet of one lane names its one part, and has nothing to be cut apart.
+
+    Seven parts in lanes of three leave one.
+    """
+    found = LOW.but(width="60").sheets()
+    assert found.tiling.across == 7
+    assert [line.rpartition(" · ")[2] for _, line in texts(found, "heading")][2] == "3A"
+    assert not [mark for mark in found.sheets[2].marks if mark.role == "lane-cut"]
+
+
+def test_rows_have_no_lanes() -> None:
+    """A band that takes rows shares no sheet, however little the last row shows."""
+    found = Spec(band="9", above="3", orientation="landscape").sheets()
+    assert (found.tiling.rows, found.tiling.lanes) == (2, 1)
+
+
+@settings(max_examples=40, deadline=None)
+@given(low(), st.sampled_from(["face", "back"]))
+def test_covered(spec: Spec, view: str) -> None:
+    """Grey lies only where the next part goes on top: beside the band, over its whole lap."""
+    found = spec.but(view=view).sheets()
+    for part in parts(found):
+        marks = as_read(found, part)
+        grey = [drawing.box(mark) for mark in marks if mark.role == "covered"]
+        if part.column == found.tiling.across - 1:
+            assert grey == []
+            continue
+        [landing] = [
+            float(mark.x1)
+            for mark in marks
+            if isinstance(mark, Line) and mark.role == "landing-line"
+        ]
+        lap = float(found.paper.overlap)
+        for left, _, right, _ in grey:
+            assert landing == pytest.approx(left)
+            assert landing + lap == pytest.approx(right)
+        band = [float(m.y1) for m in marks if isinstance(m, Line) and m.role == "band-line"]
+        for _, bottom, _, top in grey:
+            assert all(y <= bottom + HAIR or y >= top - HAIR for y in band)

@@ -1,0 +1,274 @@
+"""Strips that several panels share: panels alike over windows, and both panels of a pair."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from jobfiles import job_of
+from strips import FIXED
+
+from drapetemplate.document.job_document import document, documents
+from drapetemplate.drawing.marks import Circle, Line, Mark, Text
+from drapetemplate.job.model import Job
+from drapetemplate.planning.plan import plan
+from drapetemplate.report.plan_json import as_json
+from drapetemplate.sheets.strip_list import Strips, strips
+from drapetemplate.template.strip import Template
+
+MM = 'units = "mm"'
+RING = 'outside = "50 mm"\nopening = "30 mm"'
+WINDOW = "width = 1000\nleading = 40\nreturn = 90\ncount = 6"
+ONE = '[paper]\nstrips = "one"\nsize = "a4"'
+
+
+def made(*windows: str, tables: str = "", eyelet: str = RING) -> tuple[Job, Strips]:
+    """A job in mm and its strips."""
+    job = job_of(*windows, head=MM, tables=tables, eyelet=eyelet)
+    return job, strips(plan(job).windows, job.paper, job.units)
+
+
+def templates(job: Job, found: Strips) -> list[Template]:
+    """Every strip with its marks."""
+    return [shared.template(job, FIXED) for shared in found.shared]
+
+
+def ticket_words(job: Job) -> list[str]:
+    """All the ticket's words, in order."""
+    return [
+        mark.text
+        for page in document(job, plan(job), FIXED).pages
+        if page.label.startswith("ticket")
+        for mark in page.marks
+        if isinstance(mark, Text)
+    ]
+
+
+def test_windows_alike() -> None:
+    """Two windows alike take one strip a side, named for both, to be made for all their panels."""
+    job, found = made(
+        f'name = "Bay"\nquantity = 2\n{WINDOW}', f'name = "Hall"\nquantity = 3\n{WINDOW}'
+    )
+    assert found.of == ((0, 1), (0, 1))
+    told = [(one.window, one.panel, one.quantity) for one in templates(job, found)]
+    assert told == [("Bay, Hall", "left panel", 5), ("Bay, Hall", "right panel", 5)]
+    labels = {page.label.rsplit(", ", 1)[0] for page in document(job, plan(job), FIXED).pages}
+    assert {"Bay, Hall, left panel", "Bay, Hall, right panel"} == {
+        label for label in labels if "panel" in label
+    }
+
+
+def test_same_as_for() -> None:
+    """The ticket counts a shared strip's sheets once, and says whose a later window's are."""
+    job, found = made(f'name = "Bay"\n{WINDOW}', f'name = "Hall"\n{WINDOW}')
+    words = ticket_words(job)
+    values = [words[i + 1] for i, word in enumerate(words) if word == "Template sheets"]
+    each = [found.sheets_of(place) for place in (0, 1)]
+    assert values[0].startswith(f"{sum(each)} ({each[0]} + {each[1]}), {job.paper.name}, ")
+    assert values[1:] == ["the same as for Bay"]
+    assert found.sheets == sum(each)
+
+
+def test_partly_the_same() -> None:
+    """A window that shares one strip with an earlier one and has one of its own says so.
+
+    The left panel's sheets are the hall's; the right panel's are counted.
+    """
+    left = f'name = "Hall"\npanels = "left"\n{WINDOW}'
+    job, found = made(left, f'name = "Bay"\n{WINDOW}')
+    assert found.of == ((0,), (0, 1))
+    words = ticket_words(job)
+    second = [i for i, word in enumerate(words) if word == "Template sheets"][1]
+    value = " ".join(words[second + 1 : second + 4])  # it wraps
+    assert value.startswith(f"{found.sheets_of(1)}, {job.paper.name}, ")
+    assert "; the rest as for Hall" in value
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        pytest.param("length = 2000", id="length"),
+        pytest.param("quantity = 4", id="quantity"),
+        pytest.param('name = "Other"', id="name"),
+        pytest.param("stack_each = 30", id="stack"),
+        pytest.param("[window.pole]\ndiameter = 20\nprojection = 90", id="pole"),
+        pytest.param('[window.eyelet]\nweight = "9 g"', id="eyelet-weight"),
+        pytest.param("[window.eyelet]\nthickness = 8", id="eyelet-thickness"),
+        pytest.param("fullness = 2", id="fullness"),
+    ],
+)
+def test_alike_where_nothing_drawn_differs(changed: str) -> None:
+    """What the strip doesn't show may differ: one strip a side all the same."""
+    _, found = made(WINDOW, f"{WINDOW}\n{changed}")
+    assert found.of == ((0, 1), (0, 1))
+
+
+def test_alike_for_other_reasons() -> None:
+    """A count that was asked for and the same that was found take one strip."""
+    bare = WINDOW.replace("count = 6", "")
+    job = job_of(bare, head=MM, eyelet=RING)
+    count = plan(job).windows[0].panels[0].count
+    _, found = made(bare, f"{bare}\ncount = {count}")
+    assert found.of == ((0, 1), (0, 1))
+
+
+def test_alike_in_other_cloth() -> None:
+    """Cloth of another weight but the same width, and so the same seams, takes one strip."""
+    fabric = '[window.fabric]\nwidth = 700\nweight = "{} g/m2"'
+    cloth = [f"{WINDOW}\nlength = 2000\n{fabric.format(grams)}" for grams in (200, 300)]
+    job, found = made(*cloth)
+    weights = {panel.weight for window in plan(job).windows for panel in window.panels}
+    assert len(weights) == 2
+    assert found.of == ((0, 1), (0, 1))
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        pytest.param(WINDOW.replace("1000", "1001"), id="width"),
+        pytest.param(WINDOW.replace("40", "41"), id="leading"),
+        pytest.param(WINDOW.replace("90", "91"), id="return"),
+        pytest.param(WINDOW.replace("6", "8"), id="count"),
+        pytest.param(f"{WINDOW}\n[window.eyelet]\noutside = 51", id="outside"),
+        pytest.param(f"{WINDOW}\n[window.eyelet]\nhole = 31", id="hole"),
+        pytest.param(f"{WINDOW}\n[window.band]\nheight = 102", id="band"),
+        pytest.param(f"{WINDOW}\n[window.band]\nabove = 20", id="above"),
+        pytest.param(f"{WINDOW}\n[window.fabric]\nwidth = 700", id="seams"),
+    ],
+)
+def test_unlike(other: str) -> None:
+    """Panels that differ in anything drawn have a strip each."""
+    _, found = made(WINDOW, other)
+    assert found.of == ((0, 1), (2, 3))
+
+
+def test_sides_differ() -> None:
+    """Left, right and single panels of the same figures aren't alike: they are seen turned."""
+    equal = "width = 1000\nleading = 90\nreturn = 90\ncount = 6"
+    _, found = made(*(f'{equal}\npanels = "{side}"' for side in ("left", "right", "left")))
+    assert found.of == ((0,), (1,), (0,))
+
+
+def test_json_of_shared() -> None:
+    """In JSON each panel tells its own strip, though two share it."""
+    job, found = made(WINDOW, WINDOW)
+    told = [window["panels"] for window in as_json(job, plan(job))["windows"]]
+    sheets = [[panel["strip"]["sheets"] for panel in panels] for panels in told]
+    assert sheets == [[found.sheets_of(0), found.sheets_of(1)]] * 2
+
+
+def test_pair_alike() -> None:
+    """Strips for pairs are shared over windows too; a single panel has its own."""
+    single = 'panels = "single"\nwidth = 1000\nreturn = 90\ncount = 6'
+    job, found = made(WINDOW, single, WINDOW, tables=ONE)
+    assert found.of == ((0, 0), (1,), (0, 0))
+    told = [(one.window, one.panel) for one in templates(job, found)]
+    assert told == [
+        ("Window 1, Window 3", "left and right panel"),
+        ("Window 2", "single panel"),
+    ]
+
+
+def lines(marks: tuple[Mark, ...], role: str) -> list[Fraction]:
+    """Where the uprights of one role stand."""
+    return [Fraction(m.x1) for m in marks if isinstance(m, Line) and m.role == role]
+
+
+# W = 1000, G = 50, N = 6. Leading 40, return 90: S = (1000 - 130 - 300)/5 = 114, P = 164; the first
+# hole is 90 + 25 = 115 from the strip's end, the last 115 + 5 x 164 = 935, the strip 1050 long. Its
+# left panel, seen from the face, ends at 0 and leads at 935 + 25 + 40 = 1000; the right one leads
+# at 115 - 65 = 50 and ends at 1050. Leading 120, return 30: S = (1000 - 150 - 300)/5 = 110,
+# P = 160; first 120 + 25 = 145, last 945, length 1090; left from 145 - 55 = 90 to 1090, right from
+# 0 to 1000. Leading 60, return 60: S = 116, P = 166; first 85, and both from 0 to 1000. From the
+# back the two change places.
+PAIRS = [
+    pytest.param(40, 90, 1050, 115, 164, (1000, 0), (50, 1050), id="return-longer"),
+    pytest.param(120, 30, 1090, 145, 160, (1090, 90), (0, 1000), id="leading-longer"),
+    pytest.param(60, 60, 1000, 85, 166, (1000, 0), (0, 1000), id="equal"),
+]
+
+
+@pytest.mark.parametrize("view", ["face", "back"])
+@pytest.mark.parametrize(("leading", "return_", "length", "first", "pitch", "left", "right"), PAIRS)
+def test_one_for_a_pair(
+    view: str,
+    leading: int,
+    return_: int,
+    length: int,
+    first: int,
+    pitch: int,
+    left: tuple[int, int],
+    right: tuple[int, int],
+) -> None:
+    """One strip has the holes of both panels of a pair, and the leading and return end of each."""
+    job, found = made(
+        f"width = 1000\nleading = {leading}\nreturn = {return_}\ncount = 6",
+        tables=f'{ONE}\nview = "{view}"',
+    )
+    [one] = templates(job, found)
+    if view == "back":
+        left, right = (length - left[0], length - left[1]), (length - right[0], length - right[1])
+    assert one.strip.length == length
+    holes = [Fraction(m.x) for m in one.marks if isinstance(m, Circle) and m.role == "hole"]
+    assert sorted(holes) == [first + i * pitch for i in range(6)]
+    assert lines(one.marks, "panel-end") == list(left)
+    assert lines(one.marks, "other-end") == list(right)
+    # Every hole of either panel is where it should be from that panel's own leading edge.
+    for edge, end in (left, right):
+        own = sorted(abs(hole - edge) for hole in holes)
+        assert own == [leading + 25 + i * pitch for i in range(6)]
+        assert abs(end - edge) == 1000
+
+
+@pytest.mark.parametrize("view", ["face", "back"])
+def test_seams_of_a_pair(view: str) -> None:
+    """Each panel's seams are measured from its own leading edge, and the second's are named.
+
+    The left panel leads at 1000 and the right one at 50, as above; the strip is 1050 long.
+    """
+    fabric = "[fabric]\nwidth = 700"
+    job, found = made(WINDOW, tables=f'{ONE}\nview = "{view}"\n{fabric}')
+    [one] = templates(job, found)
+    mine, other = (panel.seams for panel in plan(job).windows[0].panels)
+    assert mine
+    assert other
+    expected = [1000 - seam for seam in mine], [50 + seam for seam in other]
+    if view == "back":
+        expected = [1050 - x for x in expected[0]], [1050 - x for x in expected[1]]
+    assert expected[0] == lines(one.marks, "seam")
+    assert expected[1] == lines(one.marks, "other-seam")
+    named = [m.text for m in one.marks if isinstance(m, Text) and m.role == "other-label"]
+    assert [name.split(" · ")[0] for name in named] == [
+        "RIGHT: LEADING",
+        "RIGHT: RETURN",
+        "RIGHT: FOLD",
+        *["RIGHT: SEAM"] * len(other),
+    ]
+
+
+def test_gaps_of_a_pair() -> None:
+    """F and B are right for both panels: from either leading edge the first gap goes forward."""
+    job, found = made(WINDOW, tables=ONE)
+    [one] = templates(job, found)
+    letters = sorted(
+        (float(m.x), m.text)
+        for m in one.marks
+        if isinstance(m, Text) and m.role.startswith("letter-")
+    )
+    read = "".join(letter for _, letter in letters)
+    assert (read, read[::-1]) == ("FBFBF", "FBFBF")
+
+
+def test_ticket_of_a_pair() -> None:
+    """A strip for both panels is counted once on the ticket, and closes at a panel's width."""
+    job, found = made(WINDOW, tables=ONE)
+    words = ticket_words(job)
+    value = words[words.index("Template sheets") + 1]
+    assert value.startswith(f"{found.sheets}, {job.paper.name}, ")
+    assert templates(job, found)[0].closing == "left panel 1000 mm end to end"
+
+
+def test_one_pdf_without_a_roll() -> None:
+    """Sheets are one PDF, whatever shares a strip."""
+    job, _ = made(WINDOW, WINDOW, tables=ONE)
+    assert len(documents(job, plan(job), FIXED)) == 1

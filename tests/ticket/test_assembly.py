@@ -1,0 +1,292 @@
+"""The assembly page of a strip: its parts in small, the order of taping, and what to measure."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from strips import FIXED, Spec, inches, parts, sixteenths
+
+from drapetemplate import drawing
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Line, Mark, Text
+from drapetemplate.measures import Units, format_length
+from drapetemplate.render.typeface import typeface
+from drapetemplate.sheets.sheet import SheetSet
+from drapetemplate.ticket.assembly import assembly
+from drapetemplate.ticket.flow import paper_flow
+
+INCH = Fraction(254, 10)
+HAIR = 1e-6
+
+
+def made(spec: Spec, face: Typeface = FIXED) -> tuple[SheetSet, tuple[tuple[Mark, ...], ...]]:
+    """A strip's sheets and its assembly pages."""
+    [found] = spec.every(face)
+    pages = assembly(spec.job(), found, spec.panel(), paper_flow(found.paper, face))
+    return found, pages
+
+
+def texts(pages: tuple[tuple[Mark, ...], ...], role: str) -> list[str]:
+    """The texts of one role, page after page."""
+    return [m.text for page in pages for m in page if isinstance(m, Text) and m.role == role]
+
+
+@st.composite
+def strips(draw: st.DrawFn, widest: str = "240") -> Spec:
+    """Strips of one part to very many, in rows or lanes, on small and large paper."""
+    band = draw(st.sampled_from(["1 1/4", "2", "4", "7", "12", "20"]))
+    return Spec(
+        width=draw(sixteenths("24", widest)),
+        outside="1",
+        hole="1/2",
+        count=draw(st.sampled_from(["2", "6", "10"])),
+        panels=draw(st.sampled_from(["left", "right", "single"])),
+        leading=draw(st.sampled_from(["0", "1"])),
+        return_=draw(st.sampled_from(["0", "1"])),
+        band=band,
+        above=draw(st.sampled_from(["0", "1/8", "1/4"])),
+        size=draw(st.sampled_from(["letter", "a4", "tabloid", "5 x 9 in"])),
+        orientation=draw(st.sampled_from(["auto", "portrait", "landscape"])),
+        margin=draw(st.sampled_from(["1/8", "1/4"])),
+        view=draw(st.sampled_from(["face", "back"])),
+        units=draw(st.sampled_from(["in", "mm"])),
+    )
+
+
+def outside_or_colliding(spec: Spec) -> None:
+    """Nothing is past the margins, nothing is cut, and no text lies on another or on a join."""
+    found, pages = made(spec, typeface())
+    height = found.paper.height
+    assert height is not None
+    margin = float(found.paper.margin) - HAIR
+    for page in pages:
+        words = []
+        for mark in page:
+            left, bottom, right, top = drawing.box(mark)
+            assert min(left, bottom) >= margin, mark
+            assert right <= float(found.paper.width) - margin, mark
+            assert top <= float(height) - margin, mark
+            if isinstance(mark, Text):
+                words.append((mark, (left, bottom, right, top)))
+                # The job's name at the foot may be cut where the paper is narrow.
+                assert mark.role == "foot" or "…" not in mark.text
+        for (one, a), (other, b) in combinations(words, 2):
+            wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+            assert min(wide, high) < HAIR, (one.text, other.text)
+        for mark in page:
+            if isinstance(mark, Line) and mark.role == "part-join":
+                x, low, high = float(mark.x1), float(mark.y1), float(mark.y2)
+                for text, (left, bottom, right, top) in words:
+                    crossed = left < x < right and bottom < high and low < top
+                    assert not crossed, text.text
+
+
+@settings(max_examples=25, deadline=None)
+@given(strips())
+def test_readable(spec: Spec) -> None:
+    """Every text is whole, inside the margins and clear of the others, in the shipped font."""
+    outside_or_colliding(spec)
+
+
+# A part of letter paper is some 6 to 10 in long, so these take about 2, 10, 40, 100 and 200.
+@pytest.mark.parametrize("width", ["12", "80", "330", "800", "1600"])
+@pytest.mark.parametrize("band", ["1 1/4", "4", "20"])
+def test_readable_at_length(width: str, band: str) -> None:
+    """From two parts to two hundred and more, in lanes, whole sheets and rows."""
+    spec = Spec(width=width, outside="1", hole="1/2", count="4", band=band, above="1/8")
+    outside_or_colliding(spec.but(leading="1", return_="1"))
+
+
+@settings(max_examples=40, deadline=None)
+@given(strips())
+def test_all_named(spec: Spec) -> None:
+    """Every part is named as on its sheet, and every join once, in order."""
+    found, pages = made(spec)
+    across = len(found.tiling.joins) + 1
+    labels = sorted(part.label for part in parts(found))
+    if across * found.tiling.rows == 1:
+        assert pages == ()
+        return
+    assert labels == sorted(texts(pages, "part-name"))
+    assert [f"join {n}" for n in range(1, across)] == texts(pages, "part-join-name")
+
+
+@pytest.mark.parametrize("width", ["330", "1600"])
+def test_many_named(width: str) -> None:
+    """A strip of forty or two hundred parts has every one named, over as many pages as it takes."""
+    found, pages = made(Spec(width=width, outside="1", hole="1/2", count="4", band="4"))
+    assert sorted(part.label for part in parts(found)) == sorted(texts(pages, "part-name"))
+    assert len(found.tiling.joins) == len(texts(pages, "part-join-name"))
+
+
+def test_joins_where_they_are() -> None:
+    """A join stands in the picture where it is on the strip, and parts' names lie between joins.
+
+    40 in of strip on letter: six parts, in one line of the picture.
+    """
+    found, [page] = made(Spec(orientation="landscape"))
+    [caption] = [m.text for m in page if isinstance(m, Text) and m.role == "caption"]
+    scale = int(caption.rpartition("1:")[2].rstrip("."))
+    [outline] = [drawing.box(mark) for mark in page if mark.role == "part-outline"]
+    assert outline[2] - outline[0] == pytest.approx(1016 / scale)
+    lines = [float(m.x1) for m in page if isinstance(m, Line) and m.role == "part-join"]
+    expected = [outline[0] + float(x) / scale for x in found.tiling.joins]
+    assert pytest.approx(expected) == lines
+    names = [m for m in page if isinstance(m, Text) and m.role == "part-name"]
+    edges = [outline[0], *lines, outline[2]]
+    assert [m.text for m in names] == ["1", "2", "3", "4", "5", "6"]
+    for mark, left, right in zip(names, edges, edges[1:], strict=False):
+        assert left < float(mark.x) < right
+
+
+def test_rows_from_the_top() -> None:
+    """Rows are named from the top, as sheets are: the first row's parts above the second's."""
+    found, [page] = made(Spec(band="12", above="3", orientation="landscape"))
+    names = {m.text: m for m in page if isinstance(m, Text) and m.role == "part-name"}
+    assert len(names) == 2 * found.tiling.across
+    for column in range(found.tiling.across):
+        upper, lower = names[str(column + 1)], names[str(column + 1 + found.tiling.across)]
+        assert upper.x == lower.x
+        assert upper.y > lower.y
+
+
+def pairs(pages: tuple[tuple[Mark, ...], ...]) -> dict[str, str]:
+    """What is to be measured, and how long it is."""
+    return dict(zip(texts(pages, "name"), texts(pages, "value"), strict=True))
+
+
+def test_measures_in_inches() -> None:
+    """Holes are checked where they are planned, in inches with millimetres beside.
+
+    W = 40 in, a = 1 1/2, b = 3, G = 2, N = 6: P = 6.7 in; centres 2.5, 9.2, 15.9, 22.6, 29.3 and
+    36 in. Five of the six: 1 + n 5/4 for n from 0 to 4 is 1, 2.25, 3.5, 4.75, 6.
+    """
+    _, pages = made(Spec())
+    assert pairs(pages) == {
+        "leading panel end to centre of hole 1": "2 1/2 in  =  63.5 mm",
+        "leading panel end to centre of hole 2": "≈ 9 3/16 in  =  233.7 mm",
+        "leading panel end to centre of hole 3": "≈ 15 7/8 in  =  403.9 mm",
+        "leading panel end to centre of hole 5": "≈ 29 5/16 in  =  744.2 mm",
+        "leading panel end to centre of hole 6": "36 in  =  914.4 mm",
+        "panel end to panel end": "40 in  =  1016.0 mm",
+    }
+
+
+@settings(max_examples=40, deadline=None)
+@given(strips())
+def test_measures(spec: Spec) -> None:
+    """Each hole named is at a + G/2 + (n - 1) P from the panel's first end, the last among them.
+
+    On A4, where each stands on one line.
+    """
+    found, pages = made(spec.but(size="a4"))
+    if not pages:
+        return
+    width, outside = inches(spec.width) * INCH, inches(spec.outside) * INCH
+    leading, return_ = inches(spec.leading) * INCH, inches(spec.return_) * INCH
+    end = "leading"
+    if spec.panels == "single":
+        leading, end = return_, "left"
+    count = int(spec.count)
+    pitch = outside + (width - leading - return_ - count * outside) / (count - 1)
+    told = pairs(pages)
+    whole = told.pop("panel end to panel end")
+    unit: Units = "mm" if spec.units == "mm" else "in"
+
+    def said(length: Fraction) -> str:
+        words = format_length(length, unit)
+        return words if unit == "mm" else f"{words}  =  {float(length):.1f} mm"
+
+    assert whole == said(width)
+    numbers = []
+    for name, value in told.items():
+        first, _, number = name.rpartition(" ")
+        assert first == f"{end} panel end to centre of hole"
+        numbers.append(int(number))
+        assert said(leading + outside / 2 + (int(number) - 1) * pitch) == value
+    assert {1, count} <= set(numbers)
+    assert sorted(numbers) == numbers
+    assert len(numbers) == min(count, 5)
+    assert found.template.strip.width == width
+
+
+@pytest.mark.parametrize(
+    ("spec", "said", "unsaid"),
+    [
+        pytest.param(
+            Spec(orientation="landscape"),
+            [],
+            ["Cut each sheet apart", "Tape each row"],
+            id="sheets",
+        ),
+        pytest.param(
+            Spec(outside="1", hole="1/2", band="2 1/2", above="1/4", orientation="landscape"),
+            ["Cut each sheet apart"],
+            ["Tape each row"],
+            id="lanes",
+        ),
+        pytest.param(
+            Spec(band="12", above="3"), ["Tape each row"], ["Cut each sheet apart"], id="rows"
+        ),
+    ],
+)
+def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
+    """Lanes are cut apart and rows joined where there are any, and not else; in numbered steps."""
+    _, pages = made(spec)
+    words = " ".join(m.text for page in pages for m in page if isinstance(m, Text))
+    assert all(step in words for step in said)
+    assert not any(step in words for step in unsaid)
+    numbers = [text for text in texts(pages, "text") if text.isdigit()]
+    assert numbers == [str(n) for n in range(1, 5 + len(said))]
+
+
+@pytest.mark.parametrize(
+    ("spec", "said"),
+    [
+        pytest.param(Spec(), "", id="outside"),
+        # S = (40 - 4.5 - 12 x 2.6)/11 = 0.39 in between flanges: a lap of 1 in must cross one.
+        pytest.param(
+            Spec(outside="2.6", hole="1/2", count="12", overlap="1", band="5"),
+            "over an eyelet’s outside circle, but over no hole",
+            id="hole",
+        ),
+        pytest.param(
+            Spec(outside="2.6", hole="2.5", count="12", overlap="1", band="5"),
+            "runs over a hole, which is whole on one",
+            id="whole",
+        ),
+        pytest.param(
+            Spec(width="44", outside="8", hole="5", count="4", band="9", size="7 x 8 in"),
+            "an eyelet is larger than a sheet",
+            id="even",
+        ),
+    ],
+)
+def test_clearance(spec: Spec, said: str) -> None:
+    """What laps cross is said where they cross anything."""
+    _, pages = made(spec)
+    words = " ".join(texts(pages, "clearance")).replace("'", "’")
+    assert said in words
+    assert bool(words) == bool(said)
+
+
+@pytest.mark.parametrize(
+    ("spec", "line"),
+    [
+        (Spec(orientation="landscape"), "6 sheets of letter, seen from the face"),
+        (
+            Spec(outside="1", hole="1/2", band="1 1/2", above="1/4", orientation="landscape").but(
+                view="back"
+            ),
+            "2 sheets of letter, 5 parts, seen from the back",
+        ),
+    ],
+)
+def test_counts(spec: Spec, line: str) -> None:
+    """It says how many sheets, how many parts in lanes, and from where they are seen."""
+    _, pages = made(spec)
+    assert line in texts(pages, "text")

@@ -1,0 +1,397 @@
+"""Pictures of the roll and of the raw panel, measured: on paper times the scale is the cloth."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from cutpages import touching, within
+from hypothesis import given
+from hypothesis import strategies as st
+from jobfiles import RING, inches, job_of
+
+from drapetemplate import drawing
+from drapetemplate.drawing.fit_labels import LEAST, spaced
+from drapetemplate.drawing.marks import Circle, Line, Polygon, Text
+from drapetemplate.job.model import Job
+from drapetemplate.measures import INCH
+from drapetemplate.planning.drops import Drop, Piece, drops
+from drapetemplate.planning.model import Plan
+from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
+from drapetemplate.ticket import cut_pictures
+from drapetemplate.ticket.panel_pictures import Picture
+
+# 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
+# at 47 5/8 in makes pieces of 51 1/8 and 29 7/8 in.
+LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
+PLAIN = "[fabric]\nwidth = 54"
+MM = 1e-6
+FACE = typeface()
+
+
+def roll_of(job: Job, *, scale: int, part: int = 0, rows: slice = slice(None)) -> Picture:
+    """The roll of one of a job's cloths, drops in one row."""
+    planned = plan(job, advise=False)
+    order = planned.order.cloth[part]
+    every = tuple(drops(planned, order))[rows]
+    cloth = next(w.cloth[part].cloth for w in planned.windows)
+    assert order.width is not None
+    return cut_pictures.roll(job, every, cloth, order.width, FACE, scale)
+
+
+def panels_of(job: Job, *, scale: int, part: int = 0) -> list[Picture]:
+    """Each panel of a job's first window, flat and raw."""
+    window = plan(job, advise=False).windows[0]
+    one = window.cloth[part]
+    return [cut_pictures.raw_panel(job, window, panel, one, FACE, scale) for panel in window.panels]
+
+
+def lines(drawn: Picture, role: str) -> list[Line]:
+    """The lines of a role, in order."""
+    return [mark for mark in drawn.marks if isinstance(mark, Line) and mark.role == role]
+
+
+def texts(drawn: Picture, role: str = "") -> list[Text]:
+    """The texts of a role, or all, in order."""
+    return [m for m in drawn.marks if isinstance(m, Text) and role in {"", m.role}]
+
+
+def said(drawn: Picture, role: str = "") -> list[str]:
+    """Their words."""
+    return [text.text for text in texts(drawn, role)]
+
+
+def boxes(drawn: Picture, role: str) -> list[tuple[float, float, float, float]]:
+    """The boxes of the polygons of a role, in order."""
+    return [drawing.box(m) for m in drawn.marks if isinstance(m, Polygon) and m.role == role]
+
+
+def across(drawn: Picture, scale: int) -> list[list[float]]:
+    """Each drop's slits in inches from the lower edge, the left selvage; from left to right."""
+    low = min(float(line.y1) for line in lines(drawn, "selvage"))
+    found: dict[float, list[float]] = {}
+    for line in lines(drawn, "slit"):
+        assert line.y1 == line.y2
+        found.setdefault(round(float(line.x1), 6), []).append(
+            round((float(line.y1) - low) * scale / 25.4, 9)
+        )
+    return [found[x] for x in sorted(found)]
+
+
+@pytest.mark.parametrize("scale", [50, 75])
+def test_crosscuts(scale: int) -> None:
+    """Cuts across stand where the drops end, from selvage to selvage."""
+    drawn = roll_of(job_of(LONG, tables=PLAIN), scale=scale)
+    found = sorted({round(float(line.x1) * scale / 25.4, 9) for line in lines(drawn, "crosscut")})
+    assert found == [0, 100, 200, 300, 400]
+    low, high = sorted(float(line.y1) for line in lines(drawn, "selvage"))
+    assert (high - low) * scale == pytest.approx(54 * 25.4, abs=MM)
+    assert {(line.y1, line.y2) for line in lines(drawn, "crosscut")} == {(low, high)}
+    assert said(drawn, "running-measure") == ["0 in", "100 in", "200 in", "300 in", "400 in"]
+    assert said(drawn, "drop-number") == [f"drop {n}" for n in (1, 2, 3, 4)]
+
+
+def test_a_later_row() -> None:
+    """A later row starts at its left too, its measures still from the cloth's start."""
+    drawn = roll_of(job_of(LONG, tables=PLAIN), scale=50, rows=slice(2, None))
+    found = sorted({float(line.x1) * 50 / 25.4 for line in lines(drawn, "crosscut")})
+    assert found == pytest.approx([0, 100, 200], abs=MM)
+    assert said(drawn, "running-measure") == ["200 in", "300 in", "400 in"]
+    assert said(drawn, "drop-number") == ["drop 3", "drop 4"]
+
+
+def test_slits() -> None:
+    """Slits run at the pieces' edges, over their own drop alone."""
+    drawn = roll_of(job_of(LONG, tables=PLAIN), scale=50)
+    # A left panel's pieces lie from the right selvage: 54 - 51 1/8 and 54 - 29 7/8.
+    assert across(drawn, 50) == [[2.875], [24.125], [51.125], [29.875]]
+    for n, line in enumerate(lines(drawn, "slit")):
+        assert (line.x1, line.x2) == pytest.approx((n * 50.8, (n + 1) * 50.8), abs=MM)
+
+
+def test_a_shared_drop() -> None:
+    """Where two pieces lie on one drop each has its edge cut, and what is between is left over."""
+    # From 60 in two of 29 7/8 leave 1/4 in between them.
+    drawn = roll_of(job_of(LONG, tables="[fabric]\nwidth = 60"), scale=60)
+    assert across(drawn, 60) == [[8.875], [51.125], [29.875, 30.125]]
+    third = boxes(drawn, "piece")[2:]
+    assert [(high - low) * 60 / 25.4 for _, low, _, high in third] == pytest.approx([29.875] * 2)
+
+
+@pytest.mark.parametrize(
+    ("pieces", "expected"),
+    [
+        ([(0, 54)], []),
+        ([(0, 30)], [30]),
+        ([(4, 50)], [4]),
+        ([(4, 30)], [4, 34]),
+        ([(0, 20), (20, 20)], [20, 40]),
+        ([(0, 20), (30, 24)], [20, 30]),
+        # Less than 1/32 in is no sliver that anyone cuts off.
+        ([("1/64", "53 63/64")], []),
+        ([(0, "53 63/64")], []),
+        ([(0, 20), ("20 1/64", 20)], [20, "40 1/64"]),
+        ([(0, "53 15/16")], ["53 15/16"]),
+    ],
+)
+def test_where_slits_are(pieces: list[tuple[object, object]], expected: list[object]) -> None:
+    """A drop is slit at each edge of a piece but at a selvage, and no place twice."""
+    held = tuple(
+        Piece("left", n, 2, inches(str(left)), inches(str(wide)))
+        for n, (left, wide) in enumerate(pieces)
+    )
+    drop = Drop(1, "x", "face", Fraction(0), 100 * INCH, held, turned=False)
+    assert cut_pictures.slits(drop, 54 * INCH) == tuple(inches(str(x)) for x in expected)
+
+
+def test_repeats() -> None:
+    """Ticks along both selvages at each repeat from the cloth's start; across, on every drop."""
+    # Cuts of 100 in go up to four repeats of 25 1/4: 101 in.
+    cloth = f'{PLAIN}\nrepeat_down = "25 1/4"\nrepeat_across = 27'
+    drawn = roll_of(job_of(LONG, tables=cloth), scale=50, rows=slice(1, 3))
+    ticks = lines(drawn, "repeat")
+    along = [line for line in ticks if line.x1 == line.x2]
+    expected = [n * 25.25 for n in range(9)]  # from the row's start at 101 in to 303 in
+    for y in {float(line.y1) for line in lines(drawn, "selvage")}:
+        found = [float(line.x1) * 50 / 25.4 for line in along if line.y1 == y]
+        assert found == pytest.approx(expected, abs=MM)
+    low = min(float(line.y1) for line in lines(drawn, "selvage"))
+    level = [line for line in ticks if line.y1 == line.y2]
+    places = {
+        (round(float(line.x1) * 50 / 25.4, 6), round((float(line.y1) - low) * 50 / 25.4, 6))
+        for line in level
+    }
+    assert places == {(0, 27), (0, 54), (101, 27), (101, 54)}
+
+
+def test_plain_cloth_has_no_ticks() -> None:
+    """Without a pattern, or where its ticks would run together, there are none."""
+    assert lines(roll_of(job_of(LONG, tables=PLAIN), scale=50), "repeat") == []
+    fine = roll_of(job_of(LONG, tables=f"{PLAIN}\nrepeat_down = 2"), scale=50)
+    assert lines(fine, "repeat") == []  # 2 in at 1:50 are 1.016 mm
+
+
+def test_labels_are_on_their_pieces() -> None:
+    """Every piece says its window, panel, place and width, within its own edges."""
+    job = job_of(f'{LONG}\nname = "Hall"', tables="[fabric]\nwidth = 60")
+    drawn = roll_of(job, scale=50)
+    pieces, labels = boxes(drawn, "piece"), texts(drawn, "piece-label")
+    held = [" ".join(t.text for t in labels if within(drawing.box(t), box)) for box in pieces]
+    assert held == [
+        "Hall, left, piece 1 of 2 51 1/8 in wide",
+        "Hall, right, piece 1 of 2 51 1/8 in wide",
+        "Hall, right, piece 2 of 2 29 7/8 in wide",
+        "Hall, left, piece 2 of 2 29 7/8 in wide",
+    ]
+    tops = boxes(drawn, "top")
+    assert [any(within(top, box) for top in tops) for box in pieces] == [True] * 4
+    assert not any(touching(top, drawing.box(text)) for top in tops for text in labels)
+
+
+def test_a_lining_of_the_same_cloth_is_told_apart() -> None:
+    """Where one cloth makes face and lining each piece says which it is of."""
+    both = '[fabric]\nname = "x"\nwidth = 54\n[lining]\nname = "x"\nwidth = 54'
+    words = " ".join(said(roll_of(job_of(LONG, tables=both), scale=50), "piece-label"))
+    assert words.count("left, piece 1 of 2") == 1
+    assert words.count("left lining, piece 1 of 2") == 1
+
+
+@pytest.mark.parametrize(("length", "expected"), [("84", "100 in"), ("", "length not known")])
+def test_turned_cloth(length: str, expected: str) -> None:
+    """Railroaded, a panel runs along the cloth, its cut length across, its top upward."""
+    window = LONG.replace("length = 84", f"length = {length}" if length else "")
+    drawn = roll_of(job_of(window, tables="[fabric]\nwidth = 118\nrailroad = true"), scale=75)
+    # 74 + 2 x 3 in a run.
+    found = sorted({float(line.x1) * 75 / 25.4 for line in lines(drawn, "crosscut")})
+    assert found == pytest.approx([0, 80, 160], abs=MM)
+    assert across(drawn, 75) == ([[100], [100]] if length else [])
+    words = said(drawn, "piece-label")
+    assert [word for word in words if word == expected] == [expected] * 2
+    for top, (left, low, right, high) in zip(
+        [m for m in drawn.marks if m.role == "top"], boxes(drawn, "piece"), strict=True
+    ):
+        assert isinstance(top, Polygon)
+        tip = max(top.points, key=lambda point: point[1])
+        assert sum(1 for _, y in top.points if y == tip[1]) == 1, "points up"
+        assert tip[0] == pytest.approx((left + right) / 2)
+        assert low < high - 1 < tip[1] < high
+
+
+@pytest.mark.parametrize(
+    ("width", "longest", "room", "scale"),
+    [
+        # 54 in over 30 mm: 45.7; 100 in over 190 mm: 13.4.
+        ("54", "100", 190, 50),
+        # 1000 in over 190 mm: 133.7.
+        ("54", "1000", 190, 150),
+        ("118", "5", 190, 100),
+        ("9", "5", 190, 8),
+    ],
+)
+def test_roll_scale(width: str, longest: str, room: float, scale: int) -> None:
+    """The scale at which both the width and the longest drop have room."""
+    assert cut_pictures.roll_scale(inches(width), inches(longest), room) == scale
+
+
+@given(
+    lengths=st.lists(st.fractions(20, 12_000, max_denominator=7), max_size=30),
+    room=st.floats(80, 300),
+)
+def test_rows(lengths: list[Fraction], room: float) -> None:
+    """Rows hold every drop in order, none longer than there is room, none shorter than need be."""
+    at, every = Fraction(0), []
+    for n, length in enumerate(lengths, 1):
+        every.append(Drop(n, "x", "face", at, length, (), turned=False))
+        at += length
+    scale = cut_pictures.roll_scale(1372 * INCH / INCH, max(lengths, default=INCH), room)
+    rows = list(cut_pictures.roll_rows(every, scale, room))
+    assert [drop for row in rows for drop in row] == every
+    long = [float(row[-1].at + row[-1].length - row[0].at) / scale for row in rows]
+    assert all(one <= room + MM for one in long)
+    for one, (before, after) in zip(long, pairwise(rows), strict=False):
+        assert one + float(after[0].length) / scale > room
+        assert before
+
+
+@pytest.mark.parametrize(("part", "hem"), [(0, "3"), (1, "1 1/2")])
+@pytest.mark.parametrize("scale", [24, 30])
+def test_raw_panel(part: int, hem: str, scale: int) -> None:
+    """A raw panel has its seams at seam and side hem, folds at hems, mirrored for a left panel."""
+    tables = f'{PLAIN}\n[lining]\nwidth = 54\nside_hem = "1 1/2"\nheading = 0\nbottom_hem = 4'
+    left, right = panels_of(job_of(LONG, tables=tables), scale=scale, part=part)
+    wide, high = 74 + 2 * inches(hem) / INCH, (100, 88)[part]
+    # The lining is 77 in raw: its second pieces share a drop where they take half of 54 in each,
+    # so the seam is 27 - 1/2 in from the far raw edge, 25 in from the finished one.
+    seam = (Fraction("47.625"), Fraction(49))[part]
+    for drawn, mirrored in ((left, True), (right, False)):
+        ((x0, y0, x1, y1),) = boxes(drawn, "raw-edge")
+        assert (x1 - x0, y1 - y0) == pytest.approx((wide * 25.4 / scale, high * 25.4 / scale))
+
+        def at(measure: Fraction, *, flip: bool = mirrored) -> float:
+            raw = measure + inches(hem) / INCH
+            return float(wide - raw if flip else raw) * 25.4 / scale
+
+        (line,) = lines(drawn, "seam")
+        assert (float(line.x1), float(line.x2)) == pytest.approx((at(seam), at(seam)), abs=MM)
+        assert (float(line.y1), float(line.y2)) == pytest.approx((y0, y1), abs=MM)
+        folds = lines(drawn, "fold")
+        upright = sorted(float(fold.x1) for fold in folds if fold.x1 == fold.x2)
+        assert upright == pytest.approx(sorted([at(Fraction(0)), at(Fraction(74))]), abs=MM)
+        level = sorted((float(fold.y1) - y0) * scale / 25.4 for fold in folds if fold.y1 == fold.y2)
+        # Heading 8 in from the top of 100, bottom hem 8; the lining's none, and 4.
+        assert level == pytest.approx([(8, 92), (4, 88)][part], abs=MM)
+        eyelets = [m for m in drawn.marks if isinstance(m, Circle)]
+        expected = [at(Fraction(4 + 6 * n)) for n in range(12)]
+        assert [float(m.x) for m in eyelets] == pytest.approx(expected, abs=MM)
+        # An inch of cloth above the eyelet, its centre another inch down.
+        below = {round((y1 - float(m.y)) * scale / 25.4, 6) for m in eyelets}
+        assert below == {(8, 0)[part] + 2}
+
+
+def test_words_of_a_raw_panel() -> None:
+    """Hems, trims, seams, edges and the finished size stand on the panel."""
+    left, right = panels_of(job_of(f'{LONG}\nname = "Hall"', tables=PLAIN), scale=30)
+    for drawn, side in ((left, "left"), (right, "right")):
+        assert sorted(said(drawn)) == sorted(
+            [
+                f"Hall, {side} panel",
+                "finished",
+                "74 in × 84 in",
+                "heading 8 in",
+                "bottom hem 8 in",
+                "LEADING EDGE · hem 3 in",
+                "RETURN EDGE · hem 3 in",
+                "1: 51 1/8 in",
+                "2: 29 7/8 in",
+                "trim 2 7/8 in",  # 54 - 51 1/8
+                "trim 24 1/8 in",  # 54 - 29 7/8
+                "seam 47 5/8 in",
+            ]
+        )
+    xs = {text.text: float(text.x) for text in texts(right)}
+    mirror = {text.text: left.width - float(text.x) for text in texts(left)}
+    for words in ("1: 51 1/8 in", "trim 24 1/8 in", "seam 47 5/8 in"):
+        assert xs[words] == pytest.approx(mirror[words], abs=MM)
+    assert xs["LEADING EDGE · hem 3 in"] < xs["RETURN EDGE · hem 3 in"]
+    assert xs["1: 51 1/8 in"] < xs["seam 47 5/8 in"] < xs["2: 29 7/8 in"]
+
+
+def test_what_a_repeat_leaves_over() -> None:
+    """What whole repeats leave is at the foot, below the hem, shrinkage counted."""
+    # 1.02 x 100 = 102 in, up to five repeats of 24 in: 120. Hem 8.16 in and 18 in over.
+    cloth = f"{PLAIN}\nrepeat_down = 24\nshrinkage = 0.02"
+    (drawn,) = panels_of(job_of(f'{LONG}\npanels = "left"', tables=cloth), scale=40)
+    assert "bottom hem 8 in + 18 in over" in said(drawn)
+    ((_, low, _, high),) = boxes(drawn, "raw-edge")
+    level = sorted(
+        (float(fold.y1) - low) * 40 / 25.4 for fold in lines(drawn, "fold") if fold.y1 == fold.y2
+    )
+    assert (high - low) * 40 / 25.4 == pytest.approx(120)
+    assert level == pytest.approx([26.16, 120 - 8.16], abs=MM)  # 120 - 1.02 x 92
+
+
+def test_single_panel() -> None:
+    """A single panel's edges are its left and its right."""
+    window = LONG.replace("leading = 3\n", "") + '\npanels = "single"'
+    (drawn,) = panels_of(job_of(window, tables=PLAIN), scale=30)
+    xs = {text.text: float(text.x) for text in texts(drawn)}
+    assert xs["LEFT EDGE · hem 3 in"] < xs["RIGHT EDGE · hem 3 in"]
+    assert "Window 1, panel" in xs
+
+
+@pytest.mark.parametrize(
+    ("window", "tables", "scale"),
+    [
+        (LONG, PLAIN, 30),
+        (LONG, PLAIN, 75),
+        (LONG, PLAIN, 200),
+        (LONG.replace("84", "5"), f"{PLAIN}\nheading = 0\nbottom_hem = 0", 24),
+        (LONG.replace("84", "1000"), PLAIN, 500),
+        (LONG.replace("\nlength = 84", ""), PLAIN, 30),
+        ('panels = "left"\nwidth = 1700\nreturn = 3\nlength = 84', "[fabric]\nwidth = 48", 500),
+        (f'{LONG}\nname = "{"the long gallery " * 9}seven"', PLAIN, 40),
+    ],
+)
+def test_no_words_of_a_raw_panel_are_cut(window: str, tables: str, scale: int) -> None:
+    """No figure is ever cut short: what has no room is left out whole, a name's middle excepted."""
+    for drawn in panels_of(job_of(window, tables=tables), scale=scale):
+        for text in texts(drawn):
+            assert text.size >= LEAST
+            assert "…" not in text.text or text.text.endswith("seven")
+            assert drawing.box(text)[0] >= -MM
+            assert drawing.box(text)[2] <= drawn.width + MM
+        for one, two in ((a, b) for a in texts(drawn) for b in texts(drawn) if a is not b):
+            assert not touching(drawing.box(one), drawing.box(two))
+        (edges,) = boxes(drawn, "raw-edge")
+        inside = texts(drawn, "panel-words")
+        assert all(within(drawing.box(text), edges) for text in inside)
+        rings = [drawing.box(m) for m in drawn.marks if isinstance(m, Circle)]
+        assert not any(touching(drawing.box(t), ring) for t in inside for ring in rings)
+
+
+@pytest.mark.parametrize("bold", [False, True])
+def test_spaced(bold: bool) -> None:  # noqa: FBT001  # a case
+    """Labels stay within their row, go a level down where they are close, and never touch."""
+    labels = [(0.0, "0 in"), (4.0, "4 in"), (6.0, "6 in"), (50.0, "100 in"), (51.0, "102 in")]
+    found = [m for m in spaced(FACE, labels, (5, 1), 52, "x", bold=bold) if isinstance(m, Text)]
+    assert [(m.text, m.y) for m in found] == [
+        ("0 in", 5),
+        ("4 in", 1),
+        ("100 in", 5),
+        ("102 in", 1),
+    ]
+    for mark in found:
+        assert drawing.box(mark)[0] >= 0
+        assert drawing.box(mark)[2] <= 52 + MM
+
+
+def test_hooks() -> None:
+    """On hooks a panel is cut as on a pole, its seams shown the same way."""
+    job = job_of(LONG, tables=PLAIN, eyelet=f'{RING}\nhung = "hooks"')
+    planned: Plan = plan(job, advise=False)
+    seams = planned.windows[0].panels[0].seams
+    assert seams
+    for drawn in panels_of(job, scale=30):
+        assert len(lines(drawn, "seam")) == len(seams)

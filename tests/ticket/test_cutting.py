@@ -1,0 +1,320 @@
+"""The cutting pages: all that is to cut, in pictures and words that agree, inside the margins."""
+
+from __future__ import annotations
+
+import pytest
+from cutpages import check, cutting_of, listed, texts
+from hypothesis import HealthCheck, example, given, reject, settings
+from hypothesis import strategies as st
+from jobfiles import RING, job_of
+from strips import FIXED
+
+from drapetemplate import drawing
+from drapetemplate.drawing.marks import Mark
+from drapetemplate.errors import JobError
+from drapetemplate.job.model import Job
+from drapetemplate.planning.plan import plan
+from drapetemplate.ticket.cutting import MOST_DRAWN
+from drapetemplate.ticket.flow import Flow, paper_flow
+
+# 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
+# at 47 5/8 in makes pieces of 51 1/8 and 29 7/8 in.
+LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
+PLAIN = '[fabric]\nname = "gull linen"\nwidth = 54'
+# Up to four repeats of 25 1/4 in: 101 in.
+PATTERN = f'{PLAIN}\nrepeat_down = "25 1/4"\nrepeat_across = 27'
+LINING = "[lining]\nwidth = 60"
+HALF = '[paper]\nsize = "5.5 x 8.5 in"'
+NAME = "the long gallery's third bay, toward the lower boat house by the"
+
+
+def test_no_cloth_no_pages() -> None:
+    """A job without cloth has nothing to cut."""
+    assert cutting_of(job_of(LONG)).pages == ()
+
+
+@pytest.mark.parametrize(
+    ("cloth", "entries"),
+    [
+        (
+            PLAIN,
+            """
+            100 in long. Slit at 2 7/8 in: 2 7/8 in over; Hall, left, piece 1 of 2, 51 1/8 in wide
+            100 in long. Slit at 24 1/8 in: 24 1/8 in over; Hall, left, piece 2 of 2, 29 7/8 in wide
+            100 in long. Slit at 51 1/8 in: Hall, right, piece 1 of 2, 51 1/8 in wide; 2 7/8 in over
+            100 in long. Slit at 29 7/8 in: Hall, right, piece 2 of 2, 29 7/8 in wide; 24 1/8 in
+                over
+            """,
+        ),
+        (
+            PATTERN,
+            # The right panel's seam is 1/2 in from its lead piece's edge, at 50 5/8 in, so on the
+            # next drop at 50 5/8 - 27 = 23 5/8, its piece from 23 1/8 in to 53.
+            """
+            101 in long. Slit at 2 7/8 in: 2 7/8 in over; Hall, left, piece 1 of 2, 51 1/8 in wide
+            101 in long. Slit at 1 in and 30 7/8 in: 1 in over; Hall, left, piece 2 of 2, 29 7/8 in
+                wide; 23 1/8 in over
+            101 in long. Slit at 51 1/8 in: Hall, right, piece 1 of 2, 51 1/8 in wide; 2 7/8 in over
+            101 in long. Slit at 23 1/8 in and 53 in: 23 1/8 in over; Hall, right, piece 2 of 2,
+                29 7/8 in wide; 1 in over
+            """,
+        ),
+        (
+            PLAIN.replace("54", "60"),
+            """
+            100 in long. Slit at 8 7/8 in: 8 7/8 in over; Hall, left, piece 1 of 2, 51 1/8 in wide
+            100 in long. Slit at 51 1/8 in: Hall, right, piece 1 of 2, 51 1/8 in wide; 8 7/8 in over
+            100 in long. Slit at 29 7/8 in and 30 1/8 in: Hall, right, piece 2 of 2, 29 7/8 in wide;
+                1/4 in over; Hall, left, piece 2 of 2, 29 7/8 in wide
+            """,
+        ),
+    ],
+    ids=["plain", "pattern", "shared"],
+)
+def test_a_width_and_a_half(cloth: str, entries: str) -> None:
+    """A pair of a width and a half a panel: each drop with its length, slits and what is left."""
+    found = check(job_of(f'{LONG}\nname = "Hall"', tables=cloth))
+    assert " ".join(words for _, words in listed(found)) == " ".join(entries.split())
+    assert [numbers for numbers, _ in listed(found)] == [[n + 1] for n in range(len(listed(found)))]
+
+
+def test_railroaded_list() -> None:
+    """Turned cloth is slit at the cut length; each run is as long as a panel is raw."""
+    found = check(job_of(LONG, tables="[fabric]\nwidth = 118\nrailroad = true"))
+    words = "80 in long. Turned. Slit at 100 in: Window 1, {}, 100 in; 18 in over"
+    assert listed(found) == [([1], words.format("left")), ([2], words.format("right"))]
+    assert "Railroaded: every panel's top toward the same selvage" in found.said()
+
+
+def test_drops_alike_are_listed_together() -> None:
+    """What a window made many times cuts again and again is one entry, with how many."""
+    found = check(job_of(f'{LONG}\npanels = "left"\nquantity = 14', tables=PLAIN))
+    heads = [t.text for t in found.texts("cut-list") if t.text.startswith("Drop")]
+    assert heads == [
+        "Drops 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21, 23 … 14 in all",
+        "Drops 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24 … 14 in all",
+    ]
+    assert found.said("piece-label").count("left 14, piece 2 of 2") == 1
+
+
+def test_to_buy_stands_first() -> None:
+    """The order for the whole job: cloth by name, lining, eyelets with packs and spares, band."""
+    found = cutting_of(
+        job_of(LONG, LONG, tables=f"{PATTERN}\n{LINING}", eyelet=f"{RING}\nspares = 3\npack = 10")
+    )
+    words = [text.text for text in texts(found.pages[0]) if text.role == "value"]
+    assert words == [
+        # 8 drops of 101 in: 808 in, 22 4/9 yd; 6 of 100 in: 600 in, 16 2/3 yd.
+        "gull linen, 54 in wide: 22 1/2 yd (8 drops, 808 in exactly)",
+        "not named, 60 in wide: 16 3/4 yd (6 drops, 600 in exactly)",
+        "2 in outside, 1 in opening: 48 and 3 spares: 6 packs of 10",
+        "4 in high: 296 in",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("window", "cloth", "words"),
+    [
+        (LONG, '[fabric]\nname = "x"', "Drops not known: the job doesn't give its width."),
+        ("width = 74", PLAIN, "Drops not known: the job doesn't give a finished length."),
+    ],
+)
+def test_not_known(window: str, cloth: str, words: str) -> None:
+    """What can't be drawn says what is missing."""
+    found = check(job_of(window, tables=cloth))
+    assert words in found.said()
+    assert found.boxes("piece") == []
+
+
+def test_unknown_length_still_shows_seams() -> None:
+    """Without a length each panel is drawn with its seams, and said not to be to scale."""
+    found = check(job_of("width = 74\nleading = 3\nreturn = 3\ncount = 12", tables=PLAIN))
+    assert "length not known and not to scale" in found.said("caption")
+    assert "Seams, finished, from the leading edge: 47 5/8 in" in found.said("caption")
+    assert len(found.lines("seam")) == 2
+
+
+def test_caption_has_what_a_small_picture_leaves_out() -> None:
+    """Finished size, hems and seams are in words too, however small the panel is drawn."""
+    window = 'panels = "left"\nwidth = 1700\nreturn = 3\nlength = 84'
+    found = check(job_of(window, tables="[fabric]\nwidth = 48"))
+    words = found.said("caption")
+    assert "Finished 1700 in × 84 in. Side hems 3 in, heading 8 in, bottom hem 8 in" in words
+    seams = plan(found.job).windows[0].panels[0].seams
+    assert seams
+    assert words.count(" in, ") >= len(seams) - 1 >= 35
+
+
+def test_what_a_repeat_takes() -> None:
+    """Where a pattern makes a cut longer, the panel says by how much; so does shrinkage."""
+    found = cutting_of(job_of(LONG, tables=f"{PATTERN}\nshrinkage = 0.03"))
+    # 1.03 x 100 in = 103, up to five repeats of 25 1/4: 126 1/4.
+    assert "Cut 126 1/4 in: 103 in wanted, 23 1/4 in over at the foot" in found.said("caption")
+    assert "Cut lengths include 3 % for shrinkage" in found.said("caption")
+    assert "Ticks on the long edges: pattern repeats of 25 1/4 in" in found.said("caption")
+    assert "Ticks on the cut edges: pattern repeats of 27 in" in found.said("caption")
+
+
+def test_most_drawn() -> None:
+    """Beyond 120 drops the list alone goes on, and the page says how many more there are."""
+    found = check(job_of(f"{LONG}\nquantity = 31", tables=PLAIN))
+    assert "4 more drops, cut as the list says." in found.said()
+    assert len(found.boxes("piece")) == MOST_DRAWN
+
+
+def test_each_panel_of_each_cloth() -> None:
+    """Every window shows its panels raw once for each cloth, the lining named."""
+    found = check(job_of(f'{LONG}\nname = "Hall"', LONG, tables=f"{PATTERN}\n{LINING}"))
+    heads = [text.text for text in found.texts("section") if "raw" in text.text]
+    assert heads == [
+        f"{name}: each panel flat and raw, from the face"
+        for name in ("Hall", "Hall, lining", "Window 2", "Window 2, lining")
+    ]
+    assert len(found.boxes("raw-edge")) == 8
+
+
+def test_foot() -> None:
+    """Each page says whose it is, of which kind, and which of how many."""
+    found = cutting_of(job_of(LONG, LONG, job='number = "HP-7"', tables=f"{PATTERN}\n{LINING}"))
+    last = len(found.pages)
+    assert last > 2
+    for n, page in enumerate(found.pages, 1):
+        feet = [text.text for text in texts(page) if text.role == "foot"]
+        assert feet == ["HP-7 · Heron Point, linen store", f"cutting, page {n} of {last}"]
+
+
+def test_foot_of_a_long_name() -> None:
+    """A job's name is cut before it reaches the page's number, nothing else on the page is."""
+    job = job_of(LONG, job=f'number = "{NAME * 3}"', tables=HALF)
+    flow = paper_flow(job.paper, FIXED)
+    flow.line("words")
+    (page,) = flow.numbered(job.details, "cutting")
+    name, number = [text for text in texts(page) if text.role == "foot"]
+    assert drawing.box(name)[2] <= (flow.left + flow.right) / 2 + 1e-6
+    assert number.text == "cutting, page 1 of 1"
+    assert drawing.box(number)[0] > drawing.box(name)[2]
+    assert name.text.endswith("…")
+
+
+def test_numbered_keeps_every_page() -> None:
+    """Finished pages keep their marks, in order, and gain a foot under the text's bottom."""
+    job = job_of(LONG)
+    flow = Flow(FIXED, 100, 60, 10)
+    for n in range(30):
+        flow.line(f"line {n}")
+    before = [tuple(page) for page in flow.pages]
+    after = flow.numbered(job.details, "kind")
+    assert len(after) > 1
+    assert [page[:-2] for page in after] == before
+    feet: list[Mark] = [mark for page in after for mark in page[-2:]]
+    assert {10 <= drawing.box(m)[1] < drawing.box(m)[3] <= flow.bottom for m in feet} == {True}
+
+
+ODD = {
+    "long name": job_of(f'{LONG}\nname = "{NAME} sea"', tables=f"{PATTERN}\n{LINING}"),
+    "thirty": job_of(*[f'{LONG}\nname = "Bay {n}"' for n in range(1, 31)], tables=PATTERN),
+    "twelve": job_of(f"{LONG}\nquantity = 12", tables=f"{PATTERN}\n{LINING}"),
+    "36 pieces": job_of(
+        'panels = "left"\nwidth = 1700\nreturn = 3\nlength = 84', tables="[fabric]\nwidth = 48"
+    ),
+    "short": job_of(LONG.replace("84", "5"), tables=f"{PLAIN}\nheading = 0\nbottom_hem = 0"),
+    "tiny": job_of(
+        "width = 9\nreturn = 1\nlength = 1\ncount = 4\nquantity = 40",
+        eyelet='outside = "3/4"\nopening = "1/2"',
+        tables="[band]\nheight = 0.8\n[fabric]\nwidth = 6\nheading = 0\nbottom_hem = 0\nseam = 0.1"
+        "\nside_hem = 0.5",
+    ),
+    "long": job_of(LONG.replace("84", "1000"), tables=f"{PATTERN}\n{LINING}"),
+    "longest": job_of(LONG.replace("84", "3900"), tables=PLAIN),
+    "turned": job_of(LONG, tables="[fabric]\nwidth = 118\nrailroad = true\n" + LINING),
+    "turned, no length": job_of(
+        "width = 74", tables="[fabric]\nwidth = 118\nrailroad = true\n" + LINING
+    ),
+    "no length": job_of("width = 74", tables=PATTERN),
+    "one length": job_of("width = 74", f'{LONG}\nname = "Hall"', tables=PATTERN),
+    "no width": job_of(LONG, tables='[fabric]\nname = "x"'),
+    "half letter": job_of(LONG, tables=f"{PATTERN}\n{LINING}\n{HALF}"),
+    "half letter, long name": job_of(
+        f'{LONG}\nname = "{NAME} sea"\nquantity = 12', tables=f"{PATTERN}\n{LINING}\n{HALF}"
+    ),
+    "half letter, wide margin": job_of(LONG, tables=f"{PATTERN}\n{LINING}\n{HALF}\nmargin = 1"),
+    "least": job_of(LONG, tables=f'{PATTERN}\n{LINING}\n[paper]\nsize = "5 x 5 in"'),
+    "word": job_of(f'{LONG}\nname = "{"x" * 300}"', tables=f"{PATTERN}\n{LINING}"),
+    "thirds": job_of(
+        LONG.replace("84", '"84 1/3"'), tables='[fabric]\nwidth = "54 1/7"\nside_hem = "2 1/3"'
+    ),
+    "roll": job_of(LONG, tables=f'{PATTERN}\n[paper]\nsize = "24 in roll"'),
+}
+
+
+@pytest.mark.parametrize("job", ODD.values(), ids=ODD.keys())
+def test_odd_jobs(job: Job) -> None:
+    """However odd a job its pages keep to their margins, words stay whole, nothing is left out."""
+    found = check(job)
+    assert found.pages
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> Job:
+    """One or two windows of a cloth or two, on some paper; measures in sixteenths of an inch."""
+
+    def length(low: int, high: int) -> str:
+        return f'"{draw(st.integers(16 * low, 16 * high))}/16 in"'
+
+    def cloth(part: str) -> str:
+        keys = [f"[{part}]", f"side_hem = {length(0, 4)}", f"seam = {length(0, 1)}"]
+        keys += [f"width = {length(20, 130)}"] * draw(st.sampled_from([1, 1, 1, 0]))
+        keys += [f"repeat_down = {length(1, 40)}"] * draw(st.integers(0, 1))
+        keys += [f"repeat_across = {length(2, 30)}"] * draw(st.integers(0, 1))
+        keys += [f"heading = {length(0, 9)}", f"bottom_hem = {length(0, 9)}"]
+        keys += ["railroad = true"] * draw(st.sampled_from([0, 0, 1]))
+        keys += ["shrinkage = 0.03"] * draw(st.integers(0, 1))
+        return "\n".join(keys)
+
+    windows = [
+        "\n".join(
+            [
+                f'panels = "{draw(st.sampled_from(["pair", "left", "right", "single"]))}"',
+                f'name = "{draw(st.sampled_from(["Bay", f"{NAME} sea", "x" * 90]))}"',
+                f"width = {length(20, 260)}",
+                f"return = {length(0, 5)}",
+                f"quantity = {draw(st.integers(1, 3))}",
+                *[f"length = {length(5, 200)}"] * draw(st.sampled_from([1, 1, 1, 0])),
+            ]
+        )
+        for _ in range(draw(st.integers(1, 2)))
+    ]
+    tables = cloth("fabric") + "\n" + cloth("lining") * draw(st.integers(0, 1))
+    size = draw(st.sampled_from(["letter", "a4", "a3", "5.5 x 8.5 in", "5 x 5 in"]))
+    tables += f'\n[paper]\nsize = "{size}"\nmargin = {length(0, 1)}'
+    head = f'units = "{draw(st.sampled_from(["in", "mm", "cm"]))}"'
+    try:
+        job = job_of(*windows, head=head, tables=tables)
+        plan(job, advise=False)
+    except JobError:
+        reject()
+    return job
+
+
+# Drawn 6 mm wide, with the names of both its edges in that.
+NARROW = job_of(
+    'width = "28 1/16"\nlength = "190 3/16"\nreturn = 0',
+    tables="""[paper]
+size = "5 x 5 in"
+margin = "1/4"
+[fabric]
+width = 20
+seam = 0
+side_hem = 0
+heading = 0
+bottom_hem = 0""",
+)
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@example(job_of(LONG, tables=PATTERN))
+@example(NARROW)
+@given(jobs())
+def test_any_job(job: Job) -> None:
+    """The same for any job: margins, whole words, true scales, all pieces, slits that agree."""
+    check(job)

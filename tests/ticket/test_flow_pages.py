@@ -1,0 +1,133 @@
+"""What stays together on a page, what the eye must find there, and what is kept free."""
+
+from __future__ import annotations
+
+import pytest
+from flows import HEIGHT, LINES, MARGIN, check_inside, flow, texts
+
+from drapetemplate import drawing
+from drapetemplate.drawing.marks import Line, Text
+from drapetemplate.job.model import Details
+from drapetemplate.ticket.flow import BAR, BODY, LEADING
+
+
+def test_table_stays_on_one_page() -> None:
+    """A table that would be parted goes whole to the next page, with its heading."""
+    filled = flow()
+    for _ in range(LINES - 8):
+        filled.line("filler")
+    filled.table("Cloth", [(f"n{i}", "v") for i in range(8)], 1)
+    first, second = texts(filled)
+    assert {text.text for text in first} == {"filler"}
+    assert [text.text for text in second][:2] == ["Cloth", "n0"]
+
+
+def test_long_table_begins_where_it_is() -> None:
+    """A table longer than half a page isn't sent to the next for the sake of being whole."""
+    filled = flow()
+    for _ in range(LINES - 10):
+        filled.line("filler")
+    filled.table("Cloth", [(f"n{i}", "v") for i in range(LINES)], 1)
+    assert "Cloth" in [text.text for text in texts(filled)[0]]
+    assert len(filled.pages) == 2
+
+
+def test_short_paragraph_stays_on_one_page() -> None:
+    """Four lines aren't parted over pages, five may be."""
+    for lines, expected in ((4, 4), (5, 3)):
+        filled = flow()
+        for _ in range(LINES - 2):
+            filled.line("filler")
+        filled.paragraph("\n".join("x" for _ in range(lines)))
+        assert [text.text for text in texts(filled)[1]] == ["x"] * expected
+
+
+def test_warning_has_a_bar() -> None:
+    """A heavy bar stands at the left of every line of a warning, and its word in bold."""
+    filled = flow()
+    filled.warning("word " * 30, "WARN")
+    (page,) = texts(filled, "finding")
+    bars = [mark for mark in filled.pages[0] if isinstance(mark, Line)]
+    assert [text.text for text in page if text.bold] == ["WARN"]
+    assert len(bars) == len(page) - 1 > 2
+    assert {bar.pen for bar in bars} == {BAR}
+    assert {float(bar.x1) for bar in bars} == {MARGIN + BAR.width / 2}
+    # Each ends where the next begins, and they reach from over the first line to under the last.
+    assert [bar.y1 for bar in bars[:-1]] == [pytest.approx(bar.y2) for bar in bars[1:]]
+    tops, lows = [drawing.box(text)[3] for text in page], [drawing.box(text)[1] for text in page]
+    assert float(bars[0].y2) > max(tops)
+    assert float(bars[-1].y1) < min(lows)
+    check_inside(filled)
+
+
+def test_framed_warning() -> None:
+    """What stops the work is bold in a frame: a line on every side, and all its text inside."""
+    filled = flow()
+    filled.warning("word " * 30, "STOP", framed=True)
+    (page,) = texts(filled, "finding")
+    lines = [mark for mark in filled.pages[0] if isinstance(mark, Line)]
+    level = [line for line in lines if line.y1 == line.y2]
+    assert all(text.bold for text in page)
+    assert len(level) == 2
+    left, right = min(float(a.x1) for a in level), max(float(a.x2) for a in level)
+    low, up = sorted(float(a.y1) for a in level)
+    for text in page:
+        box = drawing.box(text)
+        assert left < box[0] < box[2] < right
+        assert low < box[1] < box[3] < up
+    check_inside(filled)
+
+
+def test_warning_longer_than_a_page() -> None:
+    """Even a warning that fills pages keeps its bar and every word."""
+    filled = flow()
+    said = " ".join(f"w{i}" for i in range(700))
+    filled.warning(said, "WARN")
+    check_inside(filled)
+    assert len(filled.pages) > 1
+    assert said == " ".join(t.text for page in texts(filled) for t in page if t.text != "WARN")
+
+
+@pytest.mark.parametrize(
+    ("lines", "expected"), [(9, [5, 9]), (LINES + 3, [10, LINES - 2]), (5, [10])]
+)
+def test_together(lines: int, expected: list[int]) -> None:
+    """What fits a page is put whole on the next, what fits none begins where it is."""
+    filled = flow()
+    filled.paragraph("\n".join(["filler"] * 5))
+    filled.y -= (LINES - 10) * BODY * LEADING  # five lines are left
+    filled.together(lambda: filled.paragraph("\n".join(["x"] * lines)))
+    assert [len(page) for page in texts(filled)] == expected
+
+
+def test_together_where_there_is_room() -> None:
+    """What fits where it is stays there, once."""
+    filled = flow()
+    filled.line("one")
+    filled.together(lambda: filled.line("two"))
+    assert [[text.text for text in page] for page in texts(filled)] == [["one", "two"]]
+
+
+def test_reserved_foot() -> None:
+    """What is reserved at a page's foot stays free there, and only there."""
+    filled = flow()
+    foot = filled.reserve(20)
+    filled.paragraph("\n".join("x" for _ in range(3 * LINES)))
+    counts = [len(page) for page in texts(filled)]
+    assert counts[0] == int((HEIGHT - 2 * MARGIN - 6 - 20) / (BODY * LEADING))
+    assert counts[1] == LINES
+    assert min(drawing.box(text)[3] for text in texts(filled)[0]) > foot
+    assert foot == MARGIN + 6 + 20
+
+
+def test_foot_is_where_it_was() -> None:
+    """The line at the foot stands under what is reserved, on a page that is the only one too."""
+    places = []
+    for height in (0, 20):
+        filled = flow()
+        if height:
+            filled.reserve(height)
+        filled.line("one")
+        (page,) = filled.numbered(Details("Heron Point"), "ticket")
+        places.append([m.y for m in page if isinstance(m, Text) and m.role == "foot"])
+    assert places[0] == places[1]

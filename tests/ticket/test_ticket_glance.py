@@ -1,0 +1,291 @@
+"""What a glance at the ticket gives, what the eye must find, and what stays on page 1."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from jobfiles import RING, job_toml
+from strips import FIXED
+
+from drapetemplate import drawing
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Line, Text
+from drapetemplate.job.build import read_job
+from drapetemplate.job.fields import read_paper
+from drapetemplate.job.model import Job
+from drapetemplate.job.paper import SHEETS
+from drapetemplate.planning.model import Finding
+from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
+from drapetemplate.sheets.strip_list import strips
+from drapetemplate.ticket.flow import BAR, BODY, FRAME
+from drapetemplate.ticket.job_ticket import SMALL, ticket, ticket_paper
+
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
+FULL = "width = 60\nlength = 80\ncount = 8"
+CLOTH = "[fabric]\nwidth = 118\n"
+# Rings that turn too little on their pole, and a fold that meets the wall as it is closed.
+TIGHT = "[pole]\ndiameter = 0.9\n"
+Pages = list[list[drawing.Mark]]
+
+
+def pages_of(
+    job: Job,
+    face: Typeface = FIXED,
+    more: tuple[Finding, ...] = (),
+    accepted: frozenset[str] = frozenset(),
+) -> Pages:
+    """A job's ticket."""
+    planned = plan(job)
+    found = strips(planned.windows, job.paper, job.units)
+    made = ticket(job, planned, found, more, accepted, ticket_paper(job), face)
+    return [list(page) for page in made]
+
+
+def pages(*windows: str, job: str = "", tables: str = "", eyelet: str = RING) -> Pages:
+    """The ticket of a job from few words."""
+    toml = job_toml(*windows, job=job, tables=tables, eyelet=eyelet)
+    return pages_of(read_job(toml.encode(), "job.toml"))
+
+
+def texts(page: list[drawing.Mark], *roles: str) -> list[Text]:
+    """A page's texts, of some roles or of all."""
+    return [m for m in page if isinstance(m, Text) and (not roles or m.role in roles)]
+
+
+def words(found: Pages, *roles: str) -> str:
+    """All the words, of some roles or of all."""
+    return " ".join(text.text for page in found for text in texts(page, *roles))
+
+
+def test_glance() -> None:
+    """Job, due date and panels stand largest, then finished size, count with gap, and cut."""
+    found = pages(f"{FULL}\nquantity = 2", job="due = 2027-03-04", tables=CLOTH)
+    first = texts(found[0])
+    assert words(found, "title") == "Heron Point, linen store"
+    assert words(found, "glance-name", "glance") == "Due 2027-03-04, Thursday Panels 4"
+    assert words(found, "headline").split(" in wide")[0] == "Finished 60"
+    assert "8 eyelets, ≈ 5 5/8 in apart edge to edge" in words(found, "headline")
+    # 80 + 2 x 4 + 8 in; a width has room for the 66 in of a panel, and there are four.
+    assert "Cut 4 drops of 96 in, for all 2" in words(found, "headline")
+    sizes = {role: {t.size for t in first if t.role == role} for role in ("glance", "headline")}
+    others = {t.size for t in first if t.role not in {"glance", "headline", "title"}}
+    assert min(sizes["glance"]) > max(sizes["headline"]) >= min(sizes["headline"]) > max(others)
+    assert all(t.bold for t in first if t.role in {"title", "glance", "headline"})
+
+
+@pytest.mark.parametrize(
+    ("window", "tables", "expected"),
+    [
+        (FULL, f"{CLOTH}[lining]\nwidth = 118", "Cut 2 drops of 96 in; lining 2 drops of 96 in"),
+        (FULL, "[lining]\nwidth = 118", "Cut lining 2 drops of 96 in"),
+        (FULL, "[fabric]\nwidth = 118\nrailroad = true", "Cut 2 runs of 66 in"),
+        (
+            f'{FULL}\npanels = "left"',
+            "[fabric]\nwidth = 118\nrailroad = true",
+            "Cut 1 run of 66 in",
+        ),
+        (FULL, "[fabric]\n", ""),
+        ("width = 60", CLOTH, ""),
+        (FULL, "", ""),
+    ],
+)
+def test_cut(window: str, tables: str, expected: str) -> None:
+    """The cut is a headline where it is known, and otherwise there is none."""
+    said = words(pages(window, tables=tables), "headline")
+    assert said[said.index("Cut") if "Cut" in said else len(said) :] == expected
+
+
+def test_many_windows_are_counted() -> None:
+    """With more windows than one the glance says how many."""
+    assert words(pages(FULL, f"{FULL}\nquantity = 3"), "glance") == "8 2"
+
+
+def test_own_findings_stand_under_the_headline() -> None:
+    """A window's stop is framed and its warning barred, over its figures; each is said once."""
+    window = 'name = "Bay"\nwidth = 60\ncount = 7\nreturn = 1'
+    found = pages(FULL, window, tables=f"{TIGHT}projection = 3")
+    [page] = [page for page in found if "Bay: a pair" in [t.text for t in texts(page)]]
+    bay = next(t.y for t in texts(page) if t.text == "Bay: a pair")
+    stops = [t for t in texts(page, "finding") if t.text == "STOP" and t.y < bay]
+    figures = [t for t in texts(page, "name") if t.text == "Eyelet outside" and t.y < bay]
+    assert stops
+    assert figures[0].y < min(t.y for t in stops)
+    assert {m.pen for m in page if isinstance(m, Line) and m.role == "bar"} == {BAR, FRAME}
+    said = words(found)
+    for once in ("7 eyelets would turn", "the return stops"):
+        assert said.count(once) == 1
+
+
+def test_findings_of_every_window_stand_at_the_top() -> None:
+    """What is wrong with all windows is said once, before the first of them, and not numbered."""
+    found = pages(FULL, f"{FULL}\nleading = 2", tables=TIGHT)
+    [finding] = [t for t in texts(found[0], "finding") if "Every window: the rings" in t.text]
+    [window] = [t for t in texts(found[0], "section") if t.text == "Window 1: a pair"]
+    assert finding.y > window.y
+    assert words(found).count("the rings turn") == 1
+    assert words(found).count("WARN") == 1
+    assert "Findings 1 warning Window" not in words(found)
+
+
+def test_findings_of_some_windows_are_pointed_to() -> None:
+    """What some windows share has a number at the top, and each of those points to it."""
+    tight = f"{FULL}\n[window.pole]\ndiameter = 0.9"
+    found = pages(tight, f"{FULL}\nleading = 2", f'{tight}\n[window.band]\nheight = "5"')
+    said = words(found, "finding")
+    assert said.startswith("WARN 1 Window 1, Window 3: the rings")
+    assert said.count("the rings turn") == 1
+    assert said.count("WARN 1 as said at the top of the ticket.") == 2
+    assert "1 warning: Window 1, Window 3" in words(found, "value")
+
+
+def test_findings_name_a_dozen_windows() -> None:
+    """A finding of very many windows names a dozen and counts the rest; each still points to it."""
+    tight = [f"width = {60 + i}\n[window.pole]\ndiameter = 0.9" for i in range(20)]
+    said = words(pages(*tight, "width = 50"), "finding")
+    assert "Window 12 and 8 more: the rings" in said
+    assert said.count("WARN 1 as said") == 20
+
+
+def test_findings_that_only_paper_shows() -> None:
+    """What no window is to blame for stands at the top, or as a note at the end."""
+    job = read_job(job_toml(FULL).encode(), "job.toml")
+    more = (Finding("warn", "test", "the warning"), Finding("note", "test", "the note"))
+    said = words(pages_of(job, more=more))
+    assert said.index("WARN the warning") < said.index("Window 1: a pair")
+    assert said.index("Worth knowing NOTE the note") > said.index("Hole centres")
+    assert "Findings 1 warning, 1 note" in said
+
+
+def test_accepted_stop_has_a_line_to_sign() -> None:
+    """A stop taken on has its line under its frame, at least 40 mm long, on narrow paper too."""
+    for size in ("letter", "5 x 8 in"):
+        tables = f'[paper]\nsize = "{size}"\nmargin = 0.2\n[pole]\nprojection = 3'
+        toml = job_toml("width = 60\ncount = 4", tables=tables)
+        job = read_job(toml.encode(), "job.toml")
+        found = pages_of(job, typeface(), accepted=frozenset({"back-fold-hits-wall"}))
+        [said] = [t for page in found for t in texts(page, "accepted")]
+        assert said.text == "ACCEPTED all the same (back-fold-hits-wall) by:"
+        [line] = [
+            m for m in found[0] if isinstance(m, Line) and m.role == "sign-line" and m.y1 > 60
+        ]
+        assert float(line.x2) - float(line.x1) >= 40
+        assert float(line.y1) <= float(said.y)
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+@pytest.mark.parametrize("size", ["letter", "a4"])
+def test_page_one_is_complete(path: Path, size: str) -> None:
+    """A usual job's page 1 has the glance, headlines, figures, holes, findings, lines to sign."""
+    job = read_job(path.read_bytes(), path.name)
+    sheet = SHEETS[size]
+    paper = replace(job.paper, name=sheet.name, width=sheet.width, height=sheet.height)
+    found = pages_of(replace(job, paper=paper), typeface())
+    first, *later = found
+    once = ("title", "glance", "headline", "finding", "hole-centre", "sign", "sign-hint")
+    for role in once:
+        assert [text for page in later for text in texts(page, role)] == []
+    assert [t.text for t in texts(first, "sign")] == ["Marked", "Punched", "Checked"]
+    assert len({t.y for t in texts(first, "headline")}) >= 2
+    # Nothing that flows comes down to the lines to sign.
+    top = max(drawing.box(t)[3] for t in texts(first, "sign"))
+    flowing = [t for t in texts(first) if t.role not in {"sign", "sign-hint", "foot"}]
+    assert min(drawing.box(t)[1] for t in flowing) > top
+
+
+def test_lines_to_sign_are_always_on_page_one() -> None:
+    """However long the ticket, it is signed at the foot of its first page, and only there."""
+    found = pages(*(f"width = {40 + i}" for i in range(30)))
+    assert len(found) > 10
+    assert [len(texts(page, "sign")) for page in found] == [3] + [0] * (len(found) - 1)
+
+
+def test_long_notes_come_at_the_end() -> None:
+    """Long notes leave page 1 to the figures and say where they are; short ones stay at the top."""
+    long = "Mind the newel post. " * 40
+    for note, where in (("Mind the newel.", False), (long, True)):
+        said = words(pages(FULL, job=f'notes = "{note}"'))
+        assert ("in full at the end" in said) == where
+        assert ("Notes, in full" in said) == where
+        assert (said.index("Mind the") > said.index("Cautions")) == where
+
+
+def test_long_name_leaves_room() -> None:
+    """A name of 300 characters is set smaller, so that page 1 still has the headlines."""
+    toml = job_toml(FULL).replace("linen store", "linen store and larder, " * 13)
+    found = pages_of(read_job(toml.encode(), "job.toml"), typeface())
+    assert {t.size for t in texts(found[0], "title")} == {BODY}
+    assert len(texts(found[0], "title")) == 3
+    assert texts(found[0], "headline")
+    assert {t.size for t in texts(pages(FULL)[0], "title")} == {6.0}
+
+
+def test_windows_alike() -> None:
+    """A window like an earlier one points to its figures and holes; its own headline stays."""
+    found = pages(f'name = "Bay"\n{FULL}', f'name = "Hall"\nquantity = 2\n{FULL}', tables=CLOTH)
+    said = words(found)
+    assert said.count("Finished 60 in wide × 80 in long") == 2
+    assert said.count("Hole centres") == 1
+    assert "Hall: a pair, make 2" in said
+    assert "Cut 4 drops of 96 in, for all 2" in said
+    assert "Figures, holes the same as for Bay" in said
+    assert "Bay, Hall: how it hangs" in said
+    assert said.count("how it hangs") == 1
+
+
+def test_nothing_is_given_twice() -> None:
+    """What the figures say isn't said again as the job's; what they don't say is."""
+    found = pages(FULL, eyelet=f'{RING}\nhole = "1 1/16"\nthickness = "1/8"')
+    names = [text.text for page in found for text in texts(page, "name")]
+    once = ("Eyelet outside", "Opening", "Hole to cut", "Ring thickness", "Finished width")
+    assert [names.count(name) for name in once] == [1] * len(once)
+
+
+def test_windows_that_differ_are_not_alike() -> None:
+    """A window that differs in anything but its name and number has its own figures."""
+    found = pages(f'name = "Bay"\n{FULL}', f'name = "Hall"\n{FULL}\nleading = 2')
+    said = words(found)
+    assert said.count("Hole centres") == 2
+    assert "the same as for" not in said.replace("the rest as for", "")
+
+
+def test_a_window_stays_on_one_page() -> None:
+    """Every window after the first has its headline, figures and holes on one page."""
+    many = [f'name = "Bay {i}"\nwidth = {60 + i}' for i in range(1, 13)]
+    found = pages_of(read_job(job_toml(*many).encode(), "job.toml"), typeface())
+    windows = 0
+    for page in found:
+        heads = [t for t in texts(page, "section") if re.match(r"Bay \d+: a pair", t.text)]
+        holes = [t for t in texts(page) if t.text.startswith("Hole centres")]
+        assert len(heads) == len(holes)
+        windows += len(heads)
+    assert windows == 12
+
+
+def odd_jobs() -> list[Job]:
+    """The samples, and each on half letter paper and on A4."""
+    jobs = [read_job(path.read_bytes(), path.name) for path in SAMPLES]
+    for size in ("5.5 x 8.5 in", "a4"):
+        sheet = read_paper(size, "in")
+        more = replace(jobs[3].paper, name=size, width=sheet.width, height=sheet.height)
+        jobs += [replace(job, paper=more) for job in jobs[: len(SAMPLES)]]
+    return jobs
+
+
+@pytest.mark.parametrize("job", odd_jobs(), ids=lambda j: f"{j.details.name}, {j.paper.name}")
+def test_measures_are_whole_and_letters_large_enough(job: Job) -> None:
+    """No line ends between a sign, a number, its fraction and its unit; none is under 2.75 mm."""
+    for page in pages_of(job, typeface()):
+        for one, after in pairwise(texts(page)):
+            begins = re.match(r"(in|mm|cm|m|yd|kg|g|gsm|times|%|[0-9]+/[0-9]+)\b", after.text)
+            below = (one.x, one.role) == (after.x, after.role) and one.y > after.y
+            parted = below and begins and re.search(r"[0-9]$", one.text)
+            assert not parted, (one.text, after.text)
+            assert not one.text.endswith("≈")
+        read = [t for t in texts(page) if t.role not in {"foot", "sign-hint"}]
+        least = {t.role: t.size for t in read if t.size < SMALL}
+        assert {role for role in least if not role.startswith(("letter", "front", "back"))} == set()

@@ -1,0 +1,166 @@
+"""What is bought and what a window takes, in the words that terminal and ticket share."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from jobfiles import RING, job_of
+
+from drapetemplate.measures import INCH, METRE, YARD
+from drapetemplate.planning.plan import plan
+from drapetemplate.words.plan_words import cloth_rows, counted, figure_rows, order_rows, ordered
+
+# 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
+# is hidden 5/8 in behind eyelet 8's edge, at 3 + 7 x 6 + 2 + 5/8 = 47 5/8 in.
+LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
+CLOTH = '[fabric]\nname = "gull stripe"\nwidth = 54'
+WIDE = 'outside = "2 5/8"\nopening = "1 9/16"'
+MM = 'units = "mm"'
+
+
+def bought(*windows: str, tables: str = "", eyelet: str = RING, head: str = "") -> dict[str, str]:
+    """What a job buys, by thing."""
+    job = job_of(*windows, tables=tables, eyelet=eyelet, head=head)
+    rows = order_rows(job, plan(job, advise=False))
+    assert len(rows) == len(dict(rows)), "each thing once"
+    return dict(rows)
+
+
+def takes(window: str, tables: str, eyelet: str = RING) -> list[tuple[str, str]]:
+    """What a job's only window takes of its cloth."""
+    job = job_of(window, tables=tables, eyelet=eyelet)
+    return cloth_rows(job, plan(job, advise=False).windows[0])
+
+
+def test_to_buy() -> None:
+    """Cloth by name, width, amount and drops; eyelets with their size; band with its height."""
+    # 4 drops of 100 in are 400 in, 11 1/9 yd, so 11 1/4; 2 x 74 in of band, 2 + 2 in high.
+    assert bought(LONG, tables=CLOTH) == {
+        "fabric": "gull stripe, 54 in wide: 11 1/4 yd (4 drops, 400 in exactly)",
+        "eyelets": "2 in outside, 1 in opening: 24",
+        "band": "4 in high: 148 in",
+    }
+
+
+def test_to_buy_in_metres() -> None:
+    """Millimetre jobs buy metres, to a tenth."""
+    # One drop of 2100 + 203.2 + 203.2 = 2506.4 mm: 2.6 m.
+    window = 'panels = "left"\nwidth = 900\nlength = 2100\ncount = 6'
+    found = bought(window, head=MM, tables="[lining]\nwidth = 1400")
+    assert found["lining"] == "not named, 1400 mm wide: 2.6 m (1 drop, 2506.4 mm exactly)"
+
+
+@pytest.mark.parametrize(
+    ("tables", "window", "expected"),
+    [
+        ('[fabric]\nname = "x"', LONG, "x, width not known: amount not known"),
+        ("[fabric]\nwidth = 54", "width = 74", "not named, 54 in wide: amount not known"),
+    ],
+)
+def test_amount_not_known(tables: str, window: str, expected: str) -> None:
+    """What can't be worked out is said to be unknown, not left out."""
+    assert bought(window, tables=tables)["fabric"] == expected
+
+
+@pytest.mark.parametrize(
+    ("more", "expected"),
+    [
+        ("", "24"),
+        ("spares = 1", "24 and 1 spare"),
+        ("spares = 4", "24 and 4 spares"),
+        ("pack = 24", "24: 1 pack of 24"),
+        # 24 and 4 are 28: three packs of 10, two of 14.
+        ("spares = 4\npack = 10", "24 and 4 spares: 3 packs of 10"),
+        ("spares = 4\npack = 14", "24 and 4 spares: 2 packs of 14"),
+    ],
+)
+def test_eyelets_with_packs_and_spares(more: str, expected: str) -> None:
+    """Used, spares and packs, each named only where the job has them."""
+    found = bought(LONG, eyelet=f"{RING}\n{more}")
+    assert found["eyelets"] == f"2 in outside, 1 in opening: {expected}"
+
+
+@pytest.mark.parametrize(
+    ("panels", "edge"),
+    [("single", "left"), ("pair", "leading"), ("left", "leading"), ("right", "leading")],
+)
+def test_edge(panels: str, edge: str) -> None:
+    """Measures start from the leading edge, a single panel's from its left."""
+    window = plan(job_of(f'width = 60\npanels = "{panels}"')).windows[0]
+    assert {panel.edge for panel in window.panels} == {edge}
+
+
+def test_a_windows_cloth() -> None:
+    """Drops with their cut length and what that comes to; seams; raw pieces."""
+    assert takes(LONG, CLOTH) == [
+        ("fabric", "4 drops of 100 in, 11 1/4 yd"),
+        ("fabric seams", "47 5/8 in from the leading edge, all hidden"),
+        # 47 5/8 + 3 + 1/2 and 80 - 47 5/8 - 3 + 1/2.
+        ("fabric pieces", "51 1/8 in + 29 7/8 in, raw, from the leading edge"),
+    ]
+
+
+def test_lining_comes_after_the_face() -> None:
+    """Each cloth's rows are named for it; one without a seam has no more than its drops."""
+    names = [name for name, _ in takes(LONG, f"[lining]\nwidth = 118\n{CLOTH}")]
+    assert names == ["fabric", "fabric seams", "fabric pieces", "lining"]
+
+
+@pytest.mark.parametrize(
+    ("tables", "window", "expected"),
+    [
+        ("[fabric]", LONG, "cloth width not given, so no seams and drops"),
+        ("[fabric]\nwidth = 118", "width = 74", "2 drops cut length not known"),
+        # A run of 80 in a panel: 160 in, 4 4/9 yd.
+        ("[fabric]\nwidth = 118\nrailroad = true", LONG, "2 runs of 80 in, 4 1/2 yd"),
+        ("[fabric]\nwidth = 118", f'{LONG}\npanels = "left"', "1 drop of 100 in, 3 yd"),
+    ],
+)
+def test_drops_and_runs(tables: str, window: str, expected: str) -> None:
+    """Railroaded cloth is counted in runs; what isn't known is said."""
+    assert takes(window, tables) == [("fabric", expected)]
+
+
+def test_visible_seams_are_not_called_hidden() -> None:
+    """Where a seam shows the row says how many don't."""
+    # Two eyelets have one gap, in front: the seam of 80 in raw from 54 in can't hide.
+    window = "width = 74\nreturn = 3\ncount = 2\nlength = 84"
+    rows = dict(takes(window, "[fabric]\nwidth = 54"))
+    assert rows["fabric seams"].endswith("from the leading edge, 0 hidden")
+
+
+def test_ordered() -> None:
+    """An exact total goes up to a quarter yard, or a tenth of a metre; none is a dash."""
+    yards, metres = job_of(), job_of("width = 900", head=MM)
+    assert ordered(yards, YARD * 2) == "2 yd"
+    assert ordered(yards, YARD * 2 + INCH / 16) == "2 1/4 yd"
+    assert ordered(metres, METRE * Fraction(21, 10) + 1) == "2.2 m"
+    assert ordered(yards, None) == "-"
+
+
+def test_counted() -> None:
+    """One of a thing, or more in the plural."""
+    assert [counted(n, "drop") for n in (0, 1, 2)] == ["0 drops", "1 drop", "2 drops"]
+
+
+def test_a_turn_is_never_rounded_up() -> None:
+    """A ring that turns 44.6 degrees doesn't turn 45, on the ticket as in the finding."""
+    # acos(d/D) = 44.6: d = 0.71203 D.
+    tables = '[pole]\ndiameter = "0.71203"\nprojection = 4'
+    job = job_of("width = 60", eyelet='outside = "2 in"\nopening = "1 in"', tables=tables)
+    (window,) = plan(job).windows
+    assert ("Rings turn", "to 44°") in figure_rows(job, job.windows[0], window)
+    (tight,) = (one for one in window.findings if one.code == "tight-turn")
+    assert "the rings turn 44°" in tight.text
+
+
+def test_a_lining_seam_beyond_the_eyelets() -> None:
+    """A lining's seam that meets nothing is hidden in every count of hidden seams."""
+    tables = "[lining]\nwidth = 50\nseam = 1\n[fabric]\nwidth = 200"
+    window = 'width = 60\npanels = "left"\nreturn = 20\ncount = 10'
+    (planned,) = plan(job_of(window, eyelet=WIDE, tables=tables)).windows
+    (lining,) = (one for one in planned.cloth if one.part == "lining")
+    assert lining.seams is not None
+    assert (lining.seams.visible, lining.seams.struck) == ((0,), ())
+    assert (lining.shown, lining.hidden) == ((), 1)
