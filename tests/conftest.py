@@ -1,26 +1,19 @@
-"""Puts the tests' own helper modules where every test can import them, and shares slow fixtures.
-
-Under importlib mode no test folder is on the path, and mypy takes no two files named conftest.
-"""
+"""Sets up hypothesis, and shares slow fixtures."""
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
 
-sys.path.insert(0, str(Path(__file__).parent / "helpers"))
-
-import cases
+from tests.helpers import cases
 
 # By hand: `pytest tests/test_whole_way.py --hypothesis-profile=long`, for each kind of job.
 settings.register_profile("long", max_examples=150, deadline=None, print_blob=True)
 
 if TYPE_CHECKING:
-    from cases import Printed
+    from tests.helpers.cases import Printed
 
 
 @pytest.fixture(scope="session", params=list(cases.CASES.values()), ids=list(cases.CASES))

@@ -9,10 +9,10 @@ from io import BytesIO
 
 import pikepdf
 import pytest
-from jobfiles import job_toml
 
 import drapetemplate
 from drapetemplate.job.factors import Factors
+from tests.helpers.jobfiles import job_toml
 
 JOB = job_toml("width = 40\npanels = 'left'").encode()
 STOPPED = job_toml(

@@ -8,10 +8,10 @@ import shutil
 from pathlib import Path
 
 import pytest
-from jobfiles import LEAST, job_toml
 from typer.testing import CliRunner, Result
 
 from drapetemplate.cli.app import app
+from tests.helpers.jobfiles import LEAST, job_toml
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -48,7 +48,7 @@ KEPT_TO = {
 }
 
 Sources = dict[str, str]
-"""Source texts by module: "job.model"; "job", its folder's front; "drapetemplate", the package's."""
+"""Source texts by module: "job.model"; "job" is its front, "drapetemplate" the interface."""
 
 
 def sources() -> Sources:

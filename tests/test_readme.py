@@ -11,11 +11,8 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-sys.path.insert(0, str(Path(__file__).parent))
-
-from test_imports import ORDER
-
 from drapetemplate.cli.app import app
+from tests.test_imports import ORDER
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -89,7 +86,7 @@ def test_output_is_as_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
 
 
 def test_folders_as_listed() -> None:
-    """DEVELOPERS.md lists every folder and file at the top of the package, in the imports' order."""
+    """DEVELOPERS.md lists every folder and file at the top of the package, in order of imports."""
     text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     rows = re.findall(r"^\| (`.+?`) \|", text.partition("| folder |")[2], re.MULTILINE)
     listed = [name for row in rows for name in re.findall(r"`(\w+)(?:\.py|/)`", row)]

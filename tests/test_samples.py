@@ -5,21 +5,21 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-import pages
 import pytest
-from jobfiles import inches
 
 from drapetemplate.document.job_document import document
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
 from drapetemplate.job.schema import SCHEMA_LINE
-from drapetemplate.planning.cloth import Takes
+from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
 from drapetemplate.report import plan_json
-from drapetemplate.sheets.strip_list import strips
+from drapetemplate.sheets.strip_list import strip_list
+from tests.helpers import pages
+from tests.helpers.jobfiles import inches
 
 SAMPLES = sorted((Path(__file__).parent.parent / "sample_jobs").glob("*.toml"))
 
@@ -93,7 +93,7 @@ def test_samples_show_cloth() -> None:
     assert any(one.seams and one.seams.seams for job in jobs for one in cloth_of(job))
 
 
-def cloth_of(job: Job) -> list[Takes]:
+def cloth_of(job: Job) -> list[ClothUse]:
     """What all windows take of all cloths."""
     return [one for window in plan(job).windows for one in window.cloth]
 
@@ -128,7 +128,7 @@ def test_sample_measures_true(path: Path) -> None:
     job = read_job(path.read_bytes(), path.name)
     planned = plan(job)
     made = document(job, planned, typeface())
-    found = strips(planned.windows, job.paper, job.units)
+    found = strip_list(planned.windows, job.paper, job.units)
     (turn,) = {tiling.orientation for tilings in found.tilings for tiling in tilings}
     data = render(made, PdfBackend(made.title))
     sheets = pages.sheets(data, turned=turn == "landscape")

@@ -17,18 +17,17 @@ from collections.abc import Iterator, Sequence
 from math import hypot
 from typing import Any
 
-import pages
 import pytest
-import readoff
-from anyjob import KINDS, AnyJob, AnyWindow, Kind, jobs
 from hypothesis import HealthCheck, Phase, assume, event, given, note, reject, settings
 from hypothesis import strategies as st
-from readoff import Taped
 
 import drapetemplate
 from drapetemplate.errors import DrapeError
 from drapetemplate.printers.correction import corrected
 from drapetemplate.report.plan_json import as_json
+from tests.helpers import pages, readoff
+from tests.helpers.anyjob import KINDS, AnyJob, AnyWindow, Kind, jobs
+from tests.helpers.readoff import Taped
 
 MOST_SHEETS = 10
 STOPS = ("back-fold-hits-wall", "odd-count", "wont-close")

@@ -96,13 +96,13 @@ def make_command(
             raise FileError([Fault("--open", "opens one job's PDF: name one job")])
         targets = targets_of(found, out)
         factors = None if printer is None else store.find(printer, "--printer")
-        orders = making.orders(found, targets, accepted, factors, tuple(window or ()))
+        requests = making.requests(found, targets, accepted, factors, tuple(window or ()))
         if out is not None and "{" in str(out):
             for folder in {target.parent for target in targets}:
                 files.make_folder(folder)
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
-    outcomes = _make_each(orders, workers)
+    outcomes = _make_each(requests, workers)
     if open_it:
         for path, _ in outcomes[0].made:
             if typer.launch(str(path)):
@@ -110,11 +110,11 @@ def make_command(
     raise typer.Exit(max(outcome.code for outcome in outcomes))
 
 
-def _make_each(orders: Sequence[making.Order], workers: int | None) -> list[making.Outcome]:
+def _make_each(requests: Sequence[making.Request], workers: int | None) -> list[making.Outcome]:
     """Make all, saying so; what went wrong is said at the end, where it is seen."""
     outcomes = []
-    several = len(orders) > 1
-    for outcome in _watched(making.make_all(orders, workers), len(orders)):
+    several = len(requests) > 1
+    for outcome in _watched(making.make_all(requests, workers), len(requests)):
         outcomes.append(outcome)
         for line in outcome.lines or [printable(f"{outcome.job}: not made")] * several:
             typer.echo(line)

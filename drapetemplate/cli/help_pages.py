@@ -7,7 +7,7 @@ from typing import TypedDict
 KEPT = "\b\n"  # the paragraph after it keeps its lines
 
 
-class Page(TypedDict):
+class HelpPage(TypedDict):
     """A command's texts, by the names under which the command line takes them."""
 
     short_help: str
@@ -15,7 +15,7 @@ class Page(TypedDict):
     epilog: str
 
 
-def _page(short: str, text: str, *shown: str, codes: str) -> Page:
+def _page(short: str, text: str, *shown: str, codes: str) -> HelpPage:
     """A page: a line, which the list of commands shows too, paragraphs, examples, exit codes."""
     examples = "\n".join(["Examples:", *(f"  drapetemplate {one}" for one in shown)])
     exits = "\n".join(["Exit codes:", *(f"  {line}" for line in codes.splitlines())])

@@ -30,7 +30,7 @@ FEW = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class Request:
     """One PDF to make: of `job`, at `target`, with these stops accepted, for this printer.
 
     Only of `windows` where there are any. `beside_taken`: another file of the same call stands
@@ -52,7 +52,7 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What came of an order: the exit code it asks for, files made with pages, things to say.
+    """What came of a request: the exit code it asks for, files made with pages, things to say.
 
     `findings` are those of the job; `faults` what kept it from being made.
     """
@@ -83,18 +83,18 @@ class Outcome:
         return [printable(line) for line in lines]
 
 
-def orders(
+def requests(
     jobs: Sequence[Path],
     targets: Sequence[Path],
     accepted: frozenset[str],
     printer: Factors | None,
     windows: tuple[str, ...] = (),
-) -> list[Order]:
+) -> list[Request]:
     """What to make, job by job."""
     claimed = {os.path.realpath(path) for path in (*jobs, *targets)}
     found = []
     for job, target in zip(jobs, targets, strict=True):
-        one = Order(job, target, accepted, printer, windows=windows)
+        one = Request(job, target, accepted, printer, windows=windows)
         found.append(replace(one, beside_taken=os.path.realpath(one.beside) in claimed))
     return found
 
@@ -106,50 +106,52 @@ def for_printer(job: Job, factors: Factors | None) -> Factors | None:
     return factors
 
 
-def make(order: Order) -> Outcome:
+def make(request: Request) -> Outcome:
     """One job made; every fault comes back as words."""
     findings: tuple[Finding, ...] = ()
     data = b""
     try:
-        data = files.read(order.job, MOST_BYTES)
-        job = drapetemplate.read_job(data, str(order.job))
-        if order.windows:
-            job = narrowed(job, order.windows, "--window")
+        data = files.read(request.job, MOST_BYTES)
+        job = drapetemplate.read_job(data, str(request.job))
+        if request.windows:
+            job = narrowed(job, request.windows, "--window")
         planned = drapetemplate.plan_job(job)
         findings = tuple(f for window in planned.windows for f in window.findings)
-        factors = for_printer(job, order.printer)
-        laid = drapetemplate.lay_out(job, planned, accepted=order.accepted, printer=factors)
-        if len(laid) > 1 and order.beside_taken:
+        factors = for_printer(job, request.printer)
+        laid = drapetemplate.lay_out(job, planned, accepted=request.accepted, printer=factors)
+        if len(laid) > 1 and request.beside_taken:
             text = "this roll's ticket would replace another file of this call: name another --out"
-            raise FileError([Fault(str(order.beside), text)])
+            raise FileError([Fault(str(request.beside), text)])
         made = []
         # A roll's ticket is a PDF of its own; it goes first, so that no template is without one.
-        for document, to in reversed(list(zip(laid, (order.target, order.beside), strict=False))):
+        for document, to in reversed(
+            list(zip(laid, (request.target, request.beside), strict=False))
+        ):
             files.write(to, drapetemplate.to_pdf(document, data))
             made.append((to, len(document.pages)))
     except StopError as stopped:
-        return Outcome(order.job, stopped.exit_code, findings=findings)
+        return Outcome(request.job, stopped.exit_code, findings=findings)
     except DrapeError as error:
-        faults = located(error, data, str(order.job))
-        return Outcome(order.job, error.exit_code, faults=faults)
-    return Outcome(order.job, 0, tuple(made), (*findings, *laid[0].findings))
+        faults = located(error, data, str(request.job))
+        return Outcome(request.job, error.exit_code, faults=faults)
+    return Outcome(request.job, 0, tuple(made), (*findings, *laid[0].findings))
 
 
-def make_all(orders: Sequence[Order], workers: int | None = None) -> Iterator[Outcome]:
+def make_all(requests: Sequence[Request], workers: int | None = None) -> Iterator[Outcome]:
     """Every order's outcome, in the order asked for, each as soon as it and those before are done.
 
     Over `workers` processes; None: one a processor, where there are enough jobs to pay for them.
     """
     if workers is None:
-        workers = 1 if len(orders) <= FEW else min(os.cpu_count() or 1, len(orders) // FEW + 1)
-    if workers == 1 or len(orders) == 1:
-        yield from map(make, orders)
+        workers = 1 if len(requests) <= FEW else min(os.cpu_count() or 1, len(requests) // FEW + 1)
+    if workers == 1 or len(requests) == 1:
+        yield from map(make, requests)
         return
     # Spawned: a forked process would share whatever threads and locks this one has.
-    pool = ProcessPoolExecutor(min(workers, len(orders)), get_context("spawn"))
+    pool = ProcessPoolExecutor(min(workers, len(requests)), get_context("spawn"))
     try:
         with _deaf_to_interrupts():
-            outcomes = pool.map(make, orders)
+            outcomes = pool.map(make, requests)
         yield from outcomes
     finally:
         pool.shutdown(cancel_futures=True)

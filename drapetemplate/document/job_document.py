@@ -11,7 +11,7 @@ from drapetemplate.drawing.marks import Mark
 from drapetemplate.job.model import Job, Paper
 from drapetemplate.planning.model import Finding, Plan
 from drapetemplate.sheets.sheet import sheet_set
-from drapetemplate.sheets.strip_list import strips
+from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.sheets.tiling import check_paper
 from drapetemplate.ticket.assembly import assembly, stepping_page
 from drapetemplate.ticket.cutting import cutting
@@ -28,7 +28,7 @@ def documents(
     page sizes. `accepted` are codes of stop findings that someone takes on; the ticket says so.
     Each strip is made once, however many panels it is for.
     """
-    found = strips(plan.windows, job.paper, job.units)
+    found = strip_list(plan.windows, job.paper, job.units)
     undrawn = _undrawn(job, typeface)
     paper = ticket_paper(job)
     pages = ticket(job, plan, found, undrawn, accepted, paper, typeface)

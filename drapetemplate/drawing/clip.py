@@ -15,10 +15,10 @@ from drapetemplate.drawing import marks
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number
 from drapetemplate.measures import Length
 
-Window = tuple[Length, Length, Length, Length]
+Area = tuple[Length, Length, Length, Length]
 
 
-def clipped(mark: Mark, window: Window) -> Iterator[Mark]:
+def clipped(mark: Mark, window: Area) -> Iterator[Mark]:
     """The parts of a mark inside `window` (left, bottom, right, top).
 
     Text, polygons and arcs are whole or absent.
@@ -36,7 +36,7 @@ def clipped(mark: Mark, window: Window) -> Iterator[Mark]:
                 yield mark
 
 
-def inside(mark: Mark, window: Window) -> bool:
+def inside(mark: Mark, window: Area) -> bool:
     """True where the whole of a mark lies in the window, its edge included."""
     if isinstance(mark, Circle):
         x0, y0, x1, y1 = mark.x - mark.r, mark.y - mark.r, mark.x + mark.r, mark.y + mark.r
@@ -45,7 +45,7 @@ def inside(mark: Mark, window: Window) -> bool:
     return left >= window[0] and bottom >= window[1] and right <= window[2] and top <= window[3]
 
 
-def _clipped_line(line: Line, window: Window) -> Iterator[Line]:
+def _clipped_line(line: Line, window: Area) -> Iterator[Line]:
     """Liang and Barsky, A new concept and method for line clipping, ACM TOG 3(1), 1984."""
     dx, dy = line.x2 - line.x1, line.y2 - line.y1
     start: Number = 0
@@ -78,7 +78,7 @@ def _clipped_line(line: Line, window: Window) -> Iterator[Line]:
     )
 
 
-def _arcs(circle: Circle, window: Window) -> Iterator[Arc]:
+def _arcs(circle: Circle, window: Area) -> Iterator[Arc]:
     """The arcs of a circle inside a window that cuts it: between its crossings of the sides."""
     x, y, r = float(circle.x), float(circle.y), float(circle.r)
     left, bottom, right, top = (float(side) for side in window)

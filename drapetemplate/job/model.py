@@ -18,7 +18,7 @@ from drapetemplate.measures import Length, Units, shown
 Orientation = Literal["auto", "portrait", "landscape"]
 Joins = Literal["clear", "even"]
 View = Literal["face", "back"]
-Strips = Literal["each", "one"]
+StripSharing = Literal["each", "one"]
 Style = Literal["whole", "stepping"]
 Hung = Literal["pole", "hooks"]
 Panels = Literal["pair", "left", "right", "single"]
@@ -61,7 +61,7 @@ class Paper:
     overlap: Length
     joins: Joins
     view: View
-    strips: Strips
+    strips: StripSharing
     style: Style
     letters: tuple[str, str]
     printer: str | None = None

@@ -44,7 +44,7 @@ from drapetemplate.measure.compare_marks import (
     kind_of,
     measurable,
 )
-from drapetemplate.measure.page_order import MOST_EXTRA, Flaw, Order
+from drapetemplate.measure.page_order import MOST_EXTRA, Flaw, PageOrder
 from drapetemplate.planning.plan import plan
 from drapetemplate.printers.correction import corrected
 from drapetemplate.record.read import NAME, UNREADABLE, job_in, settings_in, unpacked
@@ -162,7 +162,7 @@ def _measured(pdf: bytes, source: str, document: Document, typeface: Typeface) -
         raise
     except Exception as error:  # a stranger's bytes can break a reader in any way
         raise FileError([Fault(source, UNREADABLE)]) from error
-    order = Order(document)
+    order = PageOrder(document)
     marks, worst, where = 0, 0.0, ""
     with plumbed:
         for number, looked in enumerate(pages):

@@ -65,7 +65,7 @@ Item: TypeAlias = Line | Circle | Arc | Polygon | Glyph
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class PageComparison:
     """How a page compares: `worst` mm and where; `faults` in words; `like` of `marks` were found.
 
     Each character counts as a mark.
@@ -118,7 +118,7 @@ def _glyphs(mark: Text, typeface: Typeface) -> Iterator[Glyph]:
         run += advance
 
 
-def compare(items: Sequence[Item], drawn: Sequence[Drawn]) -> Comparison:
+def compare(items: Sequence[Item], drawn: Sequence[Drawn]) -> PageComparison:
     """What should be drawn against what is: in order where both agree, else nearest to nearest."""
     pairs = list(zip(items, drawn, strict=False))
     if len(items) == len(drawn) and all(alike(item, one) for item, one in pairs):
@@ -126,10 +126,10 @@ def compare(items: Sequence[Item], drawn: Sequence[Drawn]) -> Comparison:
         worst = max(errors, default=0.0)
         where = name_of(items[errors.index(worst)]) if errors else ""
         if worst <= TOLERANCE:
-            return Comparison(len(items), len(items), worst, where)
+            return PageComparison(len(items), len(items), worst, where)
         said = _all_moved(pairs)
         if said:
-            return Comparison(len(items), 0, worst, where, (said,))
+            return PageComparison(len(items), 0, worst, where, (said,))
     return _one_by_one(items, drawn)
 
 
@@ -289,7 +289,7 @@ def _fit(pairs: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
     return scale, shift, max(abs(scale * a + shift - b) for a, b in pairs)
 
 
-def _one_by_one(items: Sequence[Item], drawn: Sequence[Drawn]) -> Comparison:
+def _one_by_one(items: Sequence[Item], drawn: Sequence[Drawn]) -> PageComparison:
     """Each item with the drawn thing that is it, wherever it comes; then what is left, told."""
     cells: dict[tuple[int, int], list[int]] = defaultdict(list)
     for n, one in enumerate(drawn):
@@ -319,7 +319,7 @@ def _one_by_one(items: Sequence[Item], drawn: Sequence[Drawn]) -> Comparison:
     faults, moved = _told(left, extra)
     if moved:
         worst, where = max(moved)
-    return Comparison(len(items), like, worst, where, tuple(faults))
+    return PageComparison(len(items), like, worst, where, tuple(faults))
 
 
 def _told(

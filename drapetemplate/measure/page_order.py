@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Text
-from drapetemplate.measure.compare_marks import Comparison
+from drapetemplate.measure.compare_marks import PageComparison
 
 MOST_EXTRA = 20
 
@@ -24,7 +24,7 @@ class Flaw:
         return self.text if self.page is None else f"page {self.page} ({self.label}): {self.text}"
 
 
-class Order:
+class PageOrder:
     """Which page of a document each page of a PDF is, by its words; and what that leaves."""
 
     def __init__(self, document: Document) -> None:
@@ -56,7 +56,7 @@ class Order:
         self._places[number] = found
         return found
 
-    def foreign(self, number: int, place: int, text: str, found: Comparison) -> bool:
+    def foreign(self, number: int, place: int, text: str, found: PageComparison) -> bool:
         """Whether a page is of another job: it doesn't read as its place does, nor look like it."""
         if self._texts[place] == text or found.like * 2 >= found.marks:
             return False

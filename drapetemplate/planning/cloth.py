@@ -15,7 +15,7 @@ from typing import Literal
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth, Eyelet
 from drapetemplate.measures import METRE, YARD, Length, Units, format_length
-from drapetemplate.planning.seams import Row, Seams, plan_seams
+from drapetemplate.planning.seams import EyeletRow, Seams, plan_seams
 
 Part = Literal["face", "lining"]
 OrderUnit = Literal["yd", "m"]
@@ -23,7 +23,7 @@ Kind = tuple[str, bool, Length | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Takes:
+class ClothUse:
     """What all panels of one window take of one cloth.
 
     `seams` is None where the cloth's width isn't known, `cut` (one drop along the cloth) where
@@ -125,13 +125,13 @@ def weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
 def takes(
     part: Part,
     cloth: Cloth,
-    row: Row,
+    row: EyeletRow,
     length: Length | None,
     *,
     panels: int,
     key: str,
     units: Units,
-) -> Takes:
+) -> ClothUse:
     """What `panels` panels alike, finishing at `length`, take of one cloth (3.11, 3.12).
 
     `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
@@ -140,7 +140,7 @@ def takes(
     JobError: what `plan_seams` refuses, or a railroaded cut longer than the cloth is wide.
     """
     if part == "lining":
-        row = Row(row.width, row.outside, row.centers, ())
+        row = EyeletRow(row.width, row.outside, row.centers, ())
     cut = None if length is None else cut_length(cloth, length)
     if cloth.railroad:
         if cut is not None and cloth.width is not None and cut > cloth.width:
@@ -151,28 +151,28 @@ def takes(
             )
             raise JobError([Fault(f"{key}.railroad", text)])
         cut = (row.width + 2 * cloth.side_hem) * (1 + cloth.shrinkage)
-    return Takes(part, cloth, plan_seams(cloth, row, panels=panels, key=key, units=units), cut)
+    return ClothUse(part, cloth, plan_seams(cloth, row, panels=panels, key=key, units=units), cut)
 
 
-def cloth_orders(taken: Iterable[Takes], units: Units) -> tuple[ClothOrder, ...]:
+def cloth_orders(taken: Iterable[ClothUse], units: Units) -> tuple[ClothOrder, ...]:
     """What to order of each cloth over all windows, in the order they first come (3.12).
 
     One cloth is one name and one width, whether face or lining; without a name, one part and one
     width (`kind`). Each total is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
     """
-    alike: dict[Kind, list[Takes]] = {}
+    alike: dict[Kind, list[ClothUse]] = {}
     for one in taken:
         alike.setdefault(kind(one), []).append(one)
     return tuple(_order(group, units) for group in alike.values())
 
 
-def kind(one: Takes) -> Kind:
+def kind(one: ClothUse) -> Kind:
     """What makes one cloth: its name, or else its part, and its width."""
     name = one.cloth.name
     return name or one.part, name is None, one.cloth.width
 
 
-def _order(group: list[Takes], units: Units) -> ClothOrder:
+def _order(group: list[ClothUse], units: Units) -> ClothOrder:
     """The order of one cloth; its part is that of the first window that takes it."""
     totals = [one.total for one in group]
     known = [total for total in totals if total is not None]

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drapetemplate.measures import Length
-from drapetemplate.planning.cloth import ClothOrder, Part, Takes, cut_length, kind
+from drapetemplate.planning.cloth import ClothOrder, ClothUse, Part, cut_length, kind
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import Cut, Seams
 
@@ -78,7 +78,7 @@ def panel_names(window: WindowPlan) -> tuple[str, ...]:
     )
 
 
-def _drops(window: WindowPlan, one: Takes, seams: Seams) -> Iterator[tuple[Piece, ...]]:
+def _drops(window: WindowPlan, one: ClothUse, seams: Seams) -> Iterator[tuple[Piece, ...]]:
     """The pieces of each drop: panel after panel, what two panels share after both."""
     names = panel_names(window)
     shared = [cut for cut in seams.cuts if len(cut.pieces) > len(set(cut.pieces))]
@@ -95,7 +95,7 @@ def _drops(window: WindowPlan, one: Takes, seams: Seams) -> Iterator[tuple[Piece
 
 
 def _on_drop(
-    window: WindowPlan, one: Takes, seams: Seams, cut: Cut, names: Sequence[str]
+    window: WindowPlan, one: ClothUse, seams: Seams, cut: Cut, names: Sequence[str]
 ) -> tuple[Piece, ...]:
     """The pieces of one drop where they lie on it, from its left selvage."""
     cloth = one.cloth

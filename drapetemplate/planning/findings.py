@@ -13,7 +13,7 @@ from math import ceil
 from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
 from drapetemplate.planning import eyelets, folds
-from drapetemplate.planning.cloth import Takes
+from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang, first_clear
 from drapetemplate.planning.model import Finding, Level
 from drapetemplate.planning.seams import CLEARANCE, Seams
@@ -188,12 +188,12 @@ def _wall(
 
 SEAM_CODES = frozenset({"seam-in-front", "seam-under-eyelet"})
 
-Others = Mapping[int, Sequence[Takes]]
+Others = Mapping[int, Sequence[ClothUse]]
 
 
 def cloth_findings(
     window: Window,
-    taken: Sequence[Takes],
+    taken: Sequence[ClothUse],
     count: int,
     *,
     better: Callable[[], Others] | None,
@@ -213,7 +213,7 @@ def cloth_findings(
         yield from _Said(window, one, seams, count, beside, units).findings()
 
 
-def _worse(taken: Sequence[Takes], other: Sequence[Takes], *, but: int) -> bool:
+def _worse(taken: Sequence[ClothUse], other: Sequence[ClothUse], *, but: int) -> bool:
     """True where another count brings trouble to a cloth, `but` for the one looked at."""
     return any(
         new.shown and not old.shown
@@ -228,10 +228,10 @@ class _Said:
     def __init__(
         self,
         window: Window,
-        one: Takes,
+        one: ClothUse,
         seams: Seams,
         count: int,
-        beside: Mapping[int, Takes] | None,
+        beside: Mapping[int, ClothUse] | None,
         units: Units,
     ) -> None:
         self.one, self.seams, self.count, self.units = one, seams, count, units

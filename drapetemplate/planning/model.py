@@ -9,7 +9,7 @@ from typing import Literal, get_args
 
 from drapetemplate.job.model import Assumption
 from drapetemplate.measures import Length
-from drapetemplate.planning.cloth import BandOrder, ClothOrder, EyeletOrder, Takes
+from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse, EyeletOrder
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.hanging import Hang
 
@@ -86,7 +86,7 @@ class WindowPlan:
     quantity: int
     length: Length | None
     panels: tuple[PanelPlan, ...]
-    cloth: tuple[Takes, ...]
+    cloth: tuple[ClothUse, ...]
     findings: tuple[Finding, ...]
     assumed: tuple[Assumption, ...]
 

@@ -14,10 +14,10 @@ from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Assumption, Cloth, Job, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_up
 from drapetemplate.planning import cloth, eyelets, findings, hanging
-from drapetemplate.planning.cloth import Part, Takes
+from drapetemplate.planning.cloth import ClothUse, Part
 from drapetemplate.planning.findings import SEAM_CODES, cloth_findings
 from drapetemplate.planning.model import Finding, Order, PanelPlan, Plan, Side, WindowPlan
-from drapetemplate.planning.seams import Row
+from drapetemplate.planning.seams import EyeletRow
 
 BESIDE = 3
 MOST_ADVISED = 100
@@ -113,7 +113,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
     centers = eyelets.centers(leading, ring.outside, pitch, count)
     gaps = eyelets.gap_kinds(count, ring.hung)
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
-    row = Row(width, ring.outside, centers, gaps)
+    row = EyeletRow(width, ring.outside, centers, gaps)
     taken = _cloth(window, row, length, window.quantity * len(sides), units)
     found += cloth_findings(
         window,
@@ -165,14 +165,14 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
 
 
 def _cloth(
-    window: Window, row: Row, length: Length | None, panels: int, units: Units
-) -> tuple[Takes, ...]:
+    window: Window, row: EyeletRow, length: Length | None, panels: int, units: Units
+) -> tuple[ClothUse, ...]:
     """What the window's panels take of the face and of the lining."""
     parts: tuple[tuple[Part, Cloth | None], ...] = (
         ("face", window.fabric),
         ("lining", window.lining),
     )
-    taken: list[Takes] = []
+    taken: list[ClothUse] = []
     faults: list[Fault] = []
     for part, one in parts:
         if one is None:
@@ -190,11 +190,11 @@ def _cloth(
 
 def _better(
     window: Window, count: int, best: int, known: Sequence[Finding], units: Units
-) -> Callable[[], dict[int, tuple[Takes, ...]]]:
+) -> Callable[[], dict[int, tuple[ClothUse, ...]]]:
     """What the cloth of the even counts beside would be; only those that bring no new trouble."""
     had = {finding.code for finding in known} | SEAM_CODES
 
-    def beside() -> dict[int, tuple[Takes, ...]]:
+    def beside() -> dict[int, tuple[ClothUse, ...]]:
         found = {}
         even = count - count % 2
         for other in range(max(2, even - 2 * BESIDE), min(best, even + 2 * BESIDE) + 1, 2):

@@ -77,7 +77,7 @@ class _Found(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class EyeletRow:
     """One panel's row of eyelets: finished `width`, flange `outside`, `centers` and gap kinds.
 
     Positions are finished, from the leading edge (from the left edge of a single panel). `gaps`
@@ -129,7 +129,9 @@ class Seams:
     cuts: tuple[Cut, ...]
 
 
-def plan_seams(cloth: Cloth, row: Row, *, panels: int, key: str, units: Units) -> Seams | None:
+def plan_seams(
+    cloth: Cloth, row: EyeletRow, *, panels: int, key: str, units: Units
+) -> Seams | None:
     """Seams and drops of so many panels from one cloth (3.11); None where its width isn't known.
 
     `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
@@ -212,7 +214,7 @@ def _check(cloth: Cloth, width: Length, total: Length, key: str, units: Units) -
         raise JobError([Fault(f"{key}.repeat_across", text)])
 
 
-def _scale(cloth: Cloth, width: Length, row: Row) -> int:
+def _scale(cloth: Cloth, width: Length, row: EyeletRow) -> int:
     """A number that makes every length of the problem, and half of each, whole."""
     lengths = (
         width,
@@ -235,7 +237,7 @@ def _whole(length: Length, scale: int) -> int:
 _Pairs = list[tuple[int, int]]
 
 
-def _spans(cloth: Cloth, row: Row, scale: int) -> tuple[_Pairs, _Pairs]:
+def _spans(cloth: Cloth, row: EyeletRow, scale: int) -> tuple[_Pairs, _Pairs]:
     """Raw places where a seam is hidden, and where it clears every flange and both side hems."""
     hem, seam = _whole(cloth.side_hem, scale), _whole(cloth.seam, scale)
     off = _whole(row.outside / 2, scale) + seam + _whole(CLEARANCE, scale)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length
-from drapetemplate.planning.cloth import Takes
+from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud, cells
@@ -202,7 +202,7 @@ def _cloth_cells(job: Job, window: WindowPlan) -> tuple[str, ...]:
     return tuple(" + ".join(cell) for cell in cells) or ("-",) * len(_CLOTH)
 
 
-def _takes_cells(job: Job, one: Takes) -> tuple[str, str, str]:
+def _takes_cells(job: Job, one: ClothUse) -> tuple[str, str, str]:
     """The same of one cloth."""
     seams = one.seams
     if seams is None:

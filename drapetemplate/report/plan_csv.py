@@ -14,7 +14,7 @@ from collections.abc import Iterator
 
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, format_order, printable
-from drapetemplate.planning.cloth import Takes
+from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import Seams
@@ -107,7 +107,7 @@ def _seams(job: Job, window: WindowPlan) -> Iterator[Row]:
             }
 
 
-def _seen(one: Takes, seams: Seams, place: int) -> str:
+def _seen(one: ClothUse, seams: Seams, place: int) -> str:
     if place in seams.struck:
         return "under an eyelet or a hem"
     if place in seams.visible:

@@ -14,16 +14,16 @@ from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import (
     ClothOrder,
+    ClothUse,
     EyeletOrder,
     OrderUnit,
-    Takes,
     order_unit,
     rounded_order,
 )
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import assumed
 from drapetemplate.planning.model import PanelPlan, Plan
-from drapetemplate.sheets.strip_list import Laid, laid_out, sheet_count
+from drapetemplate.sheets.strip_list import PanelStrip, laid_out, sheet_count
 from drapetemplate.sheets.tiling import turns_of
 
 FORMAT = 1
@@ -76,7 +76,7 @@ def _mm(length: Length | None) -> float | None:
     return None if length is None else float(length)
 
 
-def _panel(job: Job, panel: PanelPlan, laid: Laid) -> dict[str, Any]:
+def _panel(job: Job, panel: PanelPlan, laid: PanelStrip) -> dict[str, Any]:
     bare, pieces = laid
     joins = [x for piece, tiling in pieces for x in tiling.joins_from_leading(piece)]
     tilings = [tiling for _, tiling in pieces]
@@ -126,7 +126,7 @@ def _fold(panel: PanelPlan) -> dict[str, float | None]:
     }
 
 
-def _cloth(job: Job, one: Takes) -> dict[str, Any]:
+def _cloth(job: Job, one: ClothUse) -> dict[str, Any]:
     """What a window takes of one cloth."""
     unit = order_unit(job.units)
     seams = one.seams

@@ -10,7 +10,7 @@ from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import Finding, PanelPlan, Plan, WindowPlan, worst_first
 from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
 from drapetemplate.report.strip_lines import line_picture
-from drapetemplate.sheets.strip_list import Laid, laid_out, strips
+from drapetemplate.sheets.strip_list import PanelStrip, laid_out, strip_list
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.words.plan_words import cloth_rows, counted, figure_rows, made, order_rows
 
@@ -150,7 +150,7 @@ def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
 
 
 def _figures(
-    job: Job, window: Window, planned: WindowPlan, laid: Sequence[Laid]
+    job: Job, window: Window, planned: WindowPlan, laid: Sequence[PanelStrip]
 ) -> list[tuple[str, str]]:
     """Every figure of a window's panels, named as on the ticket, some told more fully."""
 
@@ -246,7 +246,7 @@ def _tenths(length: Length) -> str:
 def _in_all(job: Job, plan: Plan) -> str:
     """What the whole job takes."""
     panels = sum(w.quantity * len(w.panels) for w in plan.windows)
-    sheets = strips(plan.windows, job.paper, job.units).sheets
+    sheets = strip_list(plan.windows, job.paper, job.units).sheets
     return (
         f"{counted(panels, 'panel')}, {plan.eyelets} eyelets, "
         f"{format_length(plan.band, job.units)} of stiffener band, "

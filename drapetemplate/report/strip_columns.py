@@ -20,7 +20,7 @@ from drapetemplate.report.screen import cells
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class LongLine:
     """A panel along one long line of columns, from 0 to `end`; rings from left to right.
 
     `scale` is columns a millimetre. `numbers` are the rings', `letters` stand in the gaps, each
@@ -44,14 +44,14 @@ class Stretch:
     first: int
     last: int
 
-    def rings(self, laid: Laid) -> range:
+    def rings(self, laid: LongLine) -> range:
         """Which of the rings it shows, by their place from the left."""
         return range(bisect_right(laid.rings, self.first - 1), bisect_right(laid.rings, self.last))
 
 
 def arranged(
     panel: PanelPlan, letters: tuple[str, str], columns: int
-) -> tuple[Laid, tuple[Stretch, ...]]:
+) -> tuple[LongLine, tuple[Stretch, ...]]:
     """The panel on its long line, and that line cut into rows of at most `columns`.
 
     One row at the largest scale if every eyelet, letter and seam has its own column there; else
@@ -100,7 +100,7 @@ def _least_pitch(panel: PanelPlan, letters: tuple[str, str]) -> int:
     return max(letter + 3, (most + 1) * letter + most + 1, most + 2, number + 1)
 
 
-def _laid(panel: PanelPlan, letters: tuple[str, str], scale: Fraction) -> Laid:
+def _laid(panel: PanelPlan, letters: tuple[str, str], scale: Fraction) -> LongLine:
     """Everything of the panel at its column, mirrored where the leading edge is at the right."""
     mirrored = panel.side == "left"
     end = ceil(panel.width * scale)  # up, so that a ring kept off it is less than a column away
@@ -128,7 +128,7 @@ def _laid(panel: PanelPlan, letters: tuple[str, str], scale: Fraction) -> Laid:
     ]
     numbers = range(1, panel.count + 1)
     step = -1 if mirrored else 1
-    return Laid(
+    return LongLine(
         scale,
         end,
         tuple(rings[::step]),
@@ -166,7 +166,7 @@ def _folds(panel: PanelPlan, scale: Fraction, end: int) -> tuple[int | None, int
     return left, right
 
 
-def _cut(laid: Laid, room: int) -> tuple[Stretch, ...]:
+def _cut(laid: LongLine, room: int) -> tuple[Stretch, ...]:
     """The long line in stretches of at most `room` columns, each cut just before a ring.
 
     Plain cloth longer than a row is cut anywhere, but never within a letter.
@@ -182,7 +182,7 @@ def _cut(laid: Laid, room: int) -> tuple[Stretch, ...]:
     return tuple(rows)
 
 
-def _cut_before(laid: Laid, first: int, last: int) -> int:
+def _cut_before(laid: LongLine, first: int, last: int) -> int:
     """The last column of a row that begins at `first` and can't go beyond `last`."""
     for n in range(bisect_right(laid.rings, last + 2) - 1, 0, -1):
         cut = laid.rings[n] - 2  # a column stays before the next row's first ring

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from drapetemplate.measures import CM, INCH, MM, Units, format_length, round_half_up
 from drapetemplate.planning.model import PanelPlan
 from drapetemplate.report.screen import LEAST_COLUMNS, Screen, cells, held
-from drapetemplate.report.strip_columns import Laid, Stretch, arranged
+from drapetemplate.report.strip_columns import LongLine, Stretch, arranged
 
 MOST_ROWS = 6
 """With more rows than these only `END_ROWS` at either end are drawn."""
@@ -90,7 +90,9 @@ def _can_show(letters: tuple[str, str], signs: _Signs, *, ascii_only: bool) -> b
     )
 
 
-def _row(panel: PanelPlan, laid: Laid, row: Stretch, signs: _Signs, columns: int) -> Iterator[str]:
+def _row(
+    panel: PanelPlan, laid: LongLine, row: Stretch, signs: _Signs, columns: int
+) -> Iterator[str]:
     """A stretch of the strip in lines: ends named, top edge, eyelets, foot, eyelet numbers."""
     wide = row.last - row.first + 3
     ends = row.first == 1, row.last == laid.end - 1
@@ -128,7 +130,7 @@ def _row(panel: PanelPlan, laid: Laid, row: Stretch, signs: _Signs, columns: int
         yield _numbers(laid, row, columns)
 
 
-def _edge(laid: Laid, column: int, signs: _Signs, *, above: bool) -> str:
+def _edge(laid: LongLine, column: int, signs: _Signs, *, above: bool) -> str:
     """The sign of the band's edge at a column: what turns back to the wall is dashed."""
     left, right = laid.folds
     if column in laid.folds:
@@ -150,7 +152,7 @@ def _end_names(panel: PanelPlan, ends: tuple[bool, bool], wide: int) -> str:
     return ""
 
 
-def _numbers(laid: Laid, row: Stretch, columns: int) -> str:
+def _numbers(laid: LongLine, row: Stretch, columns: int) -> str:
     """Each eyelet's number under it, wherever it doesn't run into the one before."""
     line = ""
     for n in row.rings(laid):
@@ -162,7 +164,9 @@ def _numbers(laid: Laid, row: Stretch, columns: int) -> str:
     return line
 
 
-def _heading(panel: PanelPlan, laid: Laid, row: Stretch, units: Units, screen: Screen) -> list[str]:
+def _heading(
+    panel: PanelPlan, laid: LongLine, row: Stretch, units: Units, screen: Screen
+) -> list[str]:
     """What a row shows: from which eyelet to which, and where these are."""
     shown = [laid.numbers[n] for n in row.rings(laid)]
     if not shown:
@@ -176,7 +180,7 @@ def _heading(panel: PanelPlan, laid: Laid, row: Stretch, units: Units, screen: S
 
 
 def _left_out(
-    panel: PanelPlan, laid: Laid, rows: Sequence[Stretch], units: Units, screen: Screen
+    panel: PanelPlan, laid: LongLine, rows: Sequence[Stretch], units: Units, screen: Screen
 ) -> list[str]:
     """What isn't drawn between the rows that are."""
     shown = [laid.numbers[n] for row in rows for n in row.rings(laid)]
@@ -201,7 +205,7 @@ def _whole_width(
 
 
 def _scale_bar(
-    panel: PanelPlan, laid: Laid, units: Units, signs: _Signs, screen: Screen
+    panel: PanelPlan, laid: LongLine, units: Units, signs: _Signs, screen: Screen
 ) -> list[str]:
     """A round measure at the rows' scale, and the overall width."""
     most = screen.wide // 2
@@ -219,7 +223,7 @@ def _scale_bar(
 
 
 def _legend(
-    laid: Laid, letters: tuple[str, str], signs: _Signs, screen: Screen, *, own: bool
+    laid: LongLine, letters: tuple[str, str], signs: _Signs, screen: Screen, *, own: bool
 ) -> list[str]:
     """What the signs mean, those alone that the panel has."""
     meant = [f"{signs.ring} eyelet"]

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drapetemplate import drawing
-from drapetemplate.drawing.clip import Window, clipped
+from drapetemplate.drawing.clip import Area, clipped
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Anchor, Line, Mark, Polygon, Text
 from drapetemplate.job.model import Job, Paper
@@ -46,7 +46,7 @@ class Part:
     label: str
     column: int
     row: int
-    shown: Window
+    shown: Area
     marks: tuple[Mark, ...]
 
 
@@ -220,7 +220,7 @@ class _Sheets:
             self.frame, self.typeface, f"Sheet {number} of {total}", (title, " · ".join(parts))
         )
 
-    def _lane_name(self, row: int, column: int, shown: Window) -> Iterator[Mark]:
+    def _lane_name(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
         """A lane's label, large, between the joins' names above its band, where it has room."""
         left, _, right, top = shown
         overlap = self.job.paper.overlap
@@ -258,7 +258,7 @@ class _Sheets:
             found.append(f"{number + across} (below)")
         return found
 
-    def _covered(self, column: int, shown: Window) -> Iterator[Mark]:
+    def _covered(self, column: int, shown: Area) -> Iterator[Mark]:
         """Grey beside the band where the next sheet will lie on top; a wedge at the cut line.
 
         A wedge also shows where the cut edge lands. Both only where registration marks leave room.
@@ -278,7 +278,7 @@ class _Sheets:
             if column > 0 and room:
                 yield furniture.wedge(left, (low + high) / 2, "cut-wedge")
 
-    def _lap(self, row: int, column: int, shown: Window) -> Iterator[Mark]:
+    def _lap(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
         """In the strip's frame: where to cut, where the next sheet lands, and the joins' names."""
         left, bottom, right, top = shown
         overlap = self.job.paper.overlap
@@ -302,7 +302,7 @@ class _Sheets:
             yield Line(left, y, right, y, furniture.LAND, "landing-line")
 
     def _join_words(
-        self, row: int, shown: Window, x: Length, join: int, words: str, anchor: Anchor
+        self, row: int, shown: Area, x: Length, join: int, words: str, anchor: Anchor
     ) -> Iterator[Mark]:
         """A join's name above the band and what to do below it, beside the registration marks."""
         left, bottom, right, top = shown
@@ -331,7 +331,7 @@ class _Sheets:
 
 
 def _nudged(
-    mark: Text, near: Sequence[tuple[tuple[int, int], Window]]
+    mark: Text, near: Sequence[tuple[tuple[int, int], Area]]
 ) -> tuple[tuple[int, int], Mark]:
     """Text that is whole on no sheet, shifted into the one that shows the most of it.
 
@@ -339,12 +339,12 @@ def _nudged(
     """
     left, bottom, right, top = drawing.box(mark)
 
-    def shown(window: Window) -> float:
+    def shown(window: Area) -> float:
         return (min(right, float(window[2])) - max(left, float(window[0]))) * (
             min(top, float(window[3])) - max(bottom, float(window[1]))
         )
 
-    def fits(window: Window) -> bool:
+    def fits(window: Area) -> bool:
         return right - left <= window[2] - window[0] and top - bottom <= window[3] - window[1]
 
     cell, window = max(near, key=lambda n: (fits(n[1]), shown(n[1])))

@@ -21,7 +21,7 @@ MOST_DRAWN = 20_000
 
 
 @dataclass(frozen=True, slots=True)
-class Shared:
+class SharedStrip:
     """One strip to print, for one panel of each of `windows`; `other` is a pair's second panel."""
 
     panel: PanelPlan
@@ -46,14 +46,14 @@ class Shared:
 
 
 @dataclass(frozen=True, slots=True)
-class Strips:
+class StripList:
     """Every strip of a plan, bare, as it falls on `paper`; `of` says which each panel has.
 
     `of[w][p]` is the place in `shared` of window w's panel p; `pieces` and `tilings` are one
     where it is printed whole, three where it is stepped along. A roll's paper is a page of it.
     """
 
-    shared: tuple[Shared, ...]
+    shared: tuple[SharedStrip, ...]
     bare: tuple[Strip, ...]
     pieces: tuple[tuple[Strip, ...], ...]
     tilings: tuple[tuple[Tiling, ...], ...]
@@ -70,13 +70,13 @@ class Strips:
         return sum(tiling.count for tiling in self.tilings[place])
 
 
-def strips(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Strips:
+def strip_list(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> StripList:
     """The strips of these windows on paper, each once.
 
     PaperError where one doesn't go on it, or all together take over 2,000 sheets or have over
     20,000 eyelets.
     """
-    shared: dict[int, Shared] = {}
+    shared: dict[int, SharedStrip] = {}
     numbers: dict[object, int] = {}
     of: list[tuple[int, ...]] = []
     for window in windows:
@@ -87,7 +87,7 @@ def strips(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Strips:
             other = window.panels[1] if both else None
             key = _alike(panel), other and _alike(other)
             place = numbers.setdefault(key, len(numbers))
-            one = shared.get(place, Shared(panel, other, ()))
+            one = shared.get(place, SharedStrip(panel, other, ()))
             shared[place] = replace(one, windows=(*one.windows, window))
             places.append(place)
         of.append(tuple(places) * 2 if both else tuple(places))
@@ -105,7 +105,7 @@ def strips(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Strips:
         for one, pieces in zip(bare, cut, strict=True)
     )
     page = on_roll(paper, [one for pieces in printed for one in pieces], units)
-    return Strips(
+    return StripList(
         tuple(shared.values()),
         bare,
         printed,
@@ -147,12 +147,12 @@ def _alike(panel: PanelPlan) -> PanelPlan:
     )
 
 
-Laid = tuple[Strip, tuple[tuple[Strip, Tiling], ...]]
+PanelStrip = tuple[Strip, tuple[tuple[Strip, Tiling], ...]]
 
 
-def laid_out(job: Job, plan: Plan) -> tuple[tuple[Laid, ...], ...]:
+def laid_out(job: Job, plan: Plan) -> tuple[tuple[PanelStrip, ...], ...]:
     """For each window, each panel's strip and how it, or its pieces, fall on the job's paper."""
-    found = strips(plan.windows, job.paper, job.units)
+    found = strip_list(plan.windows, job.paper, job.units)
     return tuple(
         tuple(
             (
@@ -168,4 +168,4 @@ def laid_out(job: Job, plan: Plan) -> tuple[tuple[Laid, ...], ...]:
 def sheet_count(job: Job, choice: Choice) -> int | None:
     """How many sheets a count's strips take; None where it has no plan."""
     window = choice.window
-    return None if window is None else strips((window,), job.paper, job.units).sheets
+    return None if window is None else strip_list((window,), job.paper, job.units).sheets

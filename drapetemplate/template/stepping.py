@@ -20,10 +20,10 @@ from drapetemplate.measures import Length, Units, format_length
 from drapetemplate.planning.model import PanelPlan
 from drapetemplate.template.strip import Strip, Template
 
-Kind = Literal["near", "step", "far"]
+PieceKind = Literal["near", "step", "far"]
 FEWEST = 8  # eyelets from which stepping saves paper
 STEP_RINGS = (3, 4, 5)  # the first is odd, so that its gap is a front one
-_NAMES: dict[Kind, str] = {
+_NAMES: dict[PieceKind, str] = {
     "near": "first end",
     "step": "stepping piece",
     "far": "far end",
@@ -33,24 +33,24 @@ _PLACED = {"number", "measure", "seam", "seam-label", "other-seam", "other-label
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class StepPiece:
     """A piece of a strip, from `left` to `right` in its frame, with the rings `first` to `last`."""
 
-    kind: Kind
+    kind: PieceKind
     left: Length
     right: Length
     first: int
     last: int
 
 
-def pieces(whole: Strip) -> tuple[Piece, ...]:
+def pieces(whole: Strip) -> tuple[StepPiece, ...]:
     """The pieces of a strip, the leading end first; none where it has too few eyelets."""
     count = len(whole.rings)
     if count < FEWEST:
         return ()
     half_gap = (abs(whole.rings[1].x - whole.rings[0].x) - whole.rings[0].outside) / 2
     found = []
-    ends: tuple[tuple[Kind, int, int], ...] = (
+    ends: tuple[tuple[PieceKind, int, int], ...] = (
         ("near", 1, 2),
         ("step", STEP_RINGS[0], STEP_RINGS[-1]),
         ("far", count - 1, count),
@@ -62,11 +62,11 @@ def pieces(whole: Strip) -> tuple[Piece, ...]:
         at_left = kind != "step" and (kind == "near") != whole.leading_at_right
         if kind != "step":
             left, right = (Fraction(0), right) if at_left else (left, whole.length)
-        found.append(Piece(kind, left, right, first, last))
+        found.append(StepPiece(kind, left, right, first, last))
     return tuple(found)
 
 
-def strip_piece(whole: Strip, piece: Piece) -> Strip:
+def strip_piece(whole: Strip, piece: StepPiece) -> Strip:
     """A piece as a strip of its own."""
     rings = whole.rings[piece.first - 1 : piece.last]
     return replace(
@@ -77,7 +77,7 @@ def strip_piece(whole: Strip, piece: Piece) -> Strip:
     )
 
 
-def template_piece(whole: Template, piece: Piece, units: Units, typeface: Typeface) -> Template:
+def template_piece(whole: Template, piece: StepPiece, units: Units, typeface: Typeface) -> Template:
     """A piece with the strip's own marks; the stepping piece's eyelets are A, B and C."""
     strip = strip_piece(whole.strip, piece)
     marks = _marks(whole, piece, strip, units, typeface)
@@ -93,7 +93,7 @@ def template_piece(whole: Template, piece: Piece, units: Units, typeface: Typefa
 
 
 def _marks(
-    whole: Template, piece: Piece, strip: Strip, units: Units, typeface: Typeface
+    whole: Template, piece: StepPiece, strip: Strip, units: Units, typeface: Typeface
 ) -> Iterator[Mark]:
     height, edge = strip.height, strip.edge
     window = (piece.left, -edge, piece.right, height + edge)

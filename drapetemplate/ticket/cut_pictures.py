@@ -18,7 +18,7 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import INCH, Length, format_length
-from drapetemplate.planning.cloth import Takes, cut_length
+from drapetemplate.planning.cloth import ClothUse, cut_length
 from drapetemplate.planning.drops import Drop, Piece
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.panel_pictures import CLOTH, SEAM, THIN, Picture, Point, scale_for
@@ -195,13 +195,13 @@ def slits(drop: Drop, width: Length) -> tuple[Length, ...]:
 
 
 def raw_panel(
-    job: Job, window: WindowPlan, panel: PanelPlan, one: Takes, typeface: Typeface, scale: int
+    job: Job, window: WindowPlan, panel: PanelPlan, one: ClothUse, typeface: Typeface, scale: int
 ) -> Picture:
     """A panel of one cloth flat and raw: pieces, seams, hems, trims, and the finished size."""
     return _RawPanel(job, window, panel, one, typeface, scale).picture()
 
 
-def raw_size(window: WindowPlan, panel: PanelPlan, one: Takes) -> tuple[Length, Length]:
+def raw_size(window: WindowPlan, panel: PanelPlan, one: ClothUse) -> tuple[Length, Length]:
     """A panel's raw width and its length; where that isn't known, so that it can be drawn."""
     width = panel.width + 2 * one.cloth.side_hem
     if window.length is None:
@@ -219,7 +219,7 @@ class _RawPanel:
         job: Job,
         window: WindowPlan,
         panel: PanelPlan,
-        one: Takes,
+        one: ClothUse,
         typeface: Typeface,
         scale: int,
     ) -> None:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import Length, format_length, format_order
-from drapetemplate.planning.cloth import ClothOrder, Takes, cut_length, kind, wanted_length
+from drapetemplate.planning.cloth import ClothOrder, ClothUse, cut_length, kind, wanted_length
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures, panel_pictures
@@ -159,7 +159,7 @@ def _across(job: Job, width: Length, drop: Drop) -> str:
     return ("Turned. " if drop.turned else "") + cut + "; ".join(parts)
 
 
-def _panels(flow: Flow, job: Job, window: WindowPlan, one: Takes) -> None:
+def _panels(flow: Flow, job: Job, window: WindowPlan, one: ClothUse) -> None:
     """A window's panels of one cloth, flat and raw, side by side as they hang."""
     if one.seams is None:
         return
@@ -186,7 +186,7 @@ def _panels(flow: Flow, job: Job, window: WindowPlan, one: Takes) -> None:
         x += d.width + 6
 
 
-def _panel_words(job: Job, window: WindowPlan, one: Takes, scale: int) -> Iterator[str]:
+def _panel_words(job: Job, window: WindowPlan, one: ClothUse, scale: int) -> Iterator[str]:
     def say(length: Length) -> str:
         return format_length(length, job.units)
 

@@ -18,7 +18,7 @@ from drapetemplate.job.model import Assumption, Job, Paper, Window
 from drapetemplate.job.paper import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
-from drapetemplate.sheets.strip_list import Strips
+from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.ticket import panel_pictures, panel_views
 from drapetemplate.ticket.findings_box import Told, listed
@@ -83,7 +83,7 @@ CAUTIONS = (
 def ticket(
     job: Job,
     plan: Plan,
-    strips: Strips,
+    strips: StripList,
     more: tuple[Finding, ...],
     accepted: frozenset[str],
     paper: Paper,
@@ -265,7 +265,7 @@ def _hole(number: int, center: Length, job: Job) -> tuple[str, ...]:
     return f"{number}", measure
 
 
-def _sheets(plan: Plan, strips: Strips, here: int) -> str:
+def _sheets(plan: Plan, strips: StripList, here: int) -> str:
     """A window's own sheets, and whose the others are that an earlier window has already."""
     own = list(dict.fromkeys(strips.of[here]))
     before = {place: plan.windows[w].name for w in reversed(range(here)) for place in strips.of[w]}
@@ -326,7 +326,7 @@ def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
             flow.paragraph(f"{name}: {said}", SMALL, role="given-window")
 
 
-def _advice(flow: Flow, job: Job, strips: Strips) -> None:
+def _advice(flow: Flow, job: Job, strips: StripList) -> None:
     widths = {format_length(one.width, job.units) for one in strips.bare}
     closing = widths.pop() if len(widths) == 1 else "the panel's finished width"
     closing = f"from panel end to panel end: {closing}"

@@ -1,4 +1,6 @@
-"""What the tool costs, each figure a ratio to a floor in one run: `python bench.py` prints all.
+"""What the tool costs, each figure a ratio to a floor in one run.
+
+`python -m tests.benchmarks.bench` prints all.
 
 Times are processor time, the least of several runs, so that another program on the machine costs
 little; memory is the most a process held. `tests/benchmarks/test_whole_cost.py` holds the bounds.
@@ -18,7 +20,6 @@ from functools import cache
 from io import BytesIO
 from pathlib import Path
 
-import floors
 import pdfplumber
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
@@ -30,6 +31,7 @@ from drapetemplate.measure.check_pdf import measure
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PINNED, PdfBackend
 from drapetemplate.render.typeface import typeface
+from tests.benchmarks import floors
 
 HERE = Path(__file__).parent
 PAIR = """

@@ -9,10 +9,9 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 
-from jobfiles import RING, job_of
-
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
+from tests.helpers.jobfiles import RING, job_of
 
 PANELS = 100
 RUNS = 7

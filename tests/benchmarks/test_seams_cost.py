@@ -12,11 +12,11 @@ from functools import partial
 from time import process_time
 
 import pytest
-from rows import goods, row_of, seams_of
 
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
-from drapetemplate.planning.seams import Row
+from drapetemplate.planning.seams import EyeletRow
+from tests.helpers.rows import goods, row_of, seams_of
 
 COUNTS = (26, 50, 100, 200)  # a row on a pole is even
 RUNS = 5
@@ -29,38 +29,38 @@ MOST_GROWTH = 24
 MOST_LOOPS = 6
 
 
-def row(count: int) -> Row:
+def row(count: int) -> EyeletRow:
     """Eyelets 2 5/8 in across and 5 1/2 in apart: 200 of them take over 30 widths of 54 in."""
     return row_of(Fraction(21, 8) * INCH, Fraction(11, 2) * INCH, count, (3 * INCH, 3 * INCH))
 
 
-def hidden(count: int) -> tuple[Cloth, Row]:
+def hidden(count: int) -> tuple[Cloth, EyeletRow]:
     """Plain cloth whose seams hide in the least widths, as on hooks they do in any gap."""
     return goods(54 * INCH), replace(row(count), gaps=())
 
 
-def shared(count: int) -> tuple[Cloth, Row]:
+def shared(count: int) -> tuple[Cloth, EyeletRow]:
     """Plain cloth whose seams hide in one width more, two partials out of one drop."""
     halves = {26: 90, 50: 92, 100: 92, 200: 99}
     return goods(halves[count] * INCH / 2), row(count)
 
 
-def shown(count: int) -> tuple[Cloth, Row]:
+def shown(count: int) -> tuple[Cloth, EyeletRow]:
     """Plain cloth, not every seam of which can hide in up to two widths more (of 26, all can)."""
     return goods(45 * INCH), row(count)
 
 
-def patterned(count: int) -> tuple[Cloth, Row]:
+def patterned(count: int) -> tuple[Cloth, EyeletRow]:
     """Cloth whose pattern puts all seams on one grid, where they hide: two pitches a repeat."""
     return goods(51 * INCH, repeat=Fraction(65, 4) * INCH), row(count)
 
 
-def patterned_shown(count: int) -> tuple[Cloth, Row]:
+def patterned_shown(count: int) -> tuple[Cloth, EyeletRow]:
     """Cloth whose pattern puts all seams on one grid, none of which hides them all."""
     return goods(54 * INCH, repeat=Fraction(53, 2) * INCH), row(count)
 
 
-def patterned_fine(count: int) -> tuple[Cloth, Row]:
+def patterned_fine(count: int) -> tuple[Cloth, EyeletRow]:
     """The same with a short repeat, so that each seam has many places (of 26, all can hide)."""
     return goods(45 * INCH, repeat=7 * INCH), row(count)
 
@@ -84,7 +84,7 @@ CASES = [hidden, shared, shown, patterned, patterned_shown, patterned_fine]
 
 
 @pytest.mark.parametrize("case", CASES)
-def test_two_hundred_eyelets(case: Callable[[int], tuple[Cloth, Row]]) -> None:
+def test_two_hundred_eyelets(case: Callable[[int], tuple[Cloth, EyeletRow]]) -> None:
     """Up to 200 eyelets over 30 widths, time grows about squared at most, and stays short."""
     for count in COUNTS[1:]:
         made = seams_of(*case(count))

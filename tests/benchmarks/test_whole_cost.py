@@ -1,13 +1,8 @@
-"""The bounds that no release may pass: ratios in one run, measured as `bench.py` does."""
+"""The bounds that no release may pass: ratios in one run, measured as `tests.benchmarks.bench` does."""
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parent))
-
-import bench
+from tests.benchmarks import bench
 
 
 def held(figures: list[bench.Figure]) -> None:

@@ -13,11 +13,11 @@ from pathlib import Path
 
 import pdfplumber
 import pytest
-from jobfiles import job_toml
 from typer.testing import CliRunner, Result
 
 from drapetemplate import __version__
 from drapetemplate.cli.app import app
+from tests.helpers.jobfiles import job_toml
 
 
 def run(*words: object) -> Result:

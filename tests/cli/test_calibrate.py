@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pdfplumber
 import pytest
-from jobfiles import job_toml
 from typer.testing import CliRunner, Result
 
 from drapetemplate.cli.app import app
 from drapetemplate.job.factors import Factors
 from drapetemplate.printers import check_sheet, store
+from tests.helpers.jobfiles import job_toml
 
 LASER = Factors("workroom laser", Fraction(375, 374), Fraction(750, 751))
 LASER_SAID = "workroom laser: ×1.0027 across, ×0.9987 down"

@@ -12,11 +12,11 @@ from xml.etree import ElementTree as ET
 
 import pdfplumber
 import pytest
-from jobfiles import RING, job_toml
 from typer.testing import CliRunner, Result
 
 from drapetemplate.cli.app import app
 from drapetemplate.planning.model import STOP_CODES
+from tests.helpers.jobfiles import RING, job_toml
 
 USUAL = "width = 60\nlength = 84"
 WALL = '[pole]\nprojection = 4\ndiameter = "5/8"'

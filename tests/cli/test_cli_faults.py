@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from jobfiles import job_toml
 from typer.testing import CliRunner
 
 from drapetemplate.cli.app import app
+from tests.helpers.jobfiles import job_toml
 
 RUNNER = CliRunner()
 

@@ -14,14 +14,13 @@ import pytest
 pytest.importorskip("pty", reason="no pseudo-terminals here")
 pytest.importorskip("fcntl", reason="no pseudo-terminals here")
 
-from talk import TO_COUNT, TO_EYELET, TO_PAPER
-from terminal import Session
-
 from drapetemplate.errors import FileError
 from drapetemplate.interview.states import State
 from drapetemplate.interview.terminal import as_draft, draft_of, from_draft, proposed, target_of
 from drapetemplate.job.build import read_job
 from drapetemplate.job.schema import schema_text
+from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER
+from tests.helpers.terminal import Session
 
 CTRL_C, CTRL_D = b"\x03", b"\x04"
 SIGNALS = [signal.SIGTERM, signal.SIGHUP]

@@ -12,9 +12,9 @@ import termios
 from pathlib import Path
 
 import pytest
-from jobfiles import job_toml
 
 from drapetemplate.report.screen import cells
+from tests.helpers.jobfiles import job_toml
 
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
 LINEN = '[fabric]\nname = "Heron linen"\nwidth = 54'

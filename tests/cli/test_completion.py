@@ -9,7 +9,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from jobfiles import job_toml
+
+from tests.helpers.jobfiles import job_toml
 
 
 def completed(words: str, folder: Path, **environment: str) -> list[str]:

@@ -13,15 +13,15 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from jobfiles import job_toml
 from typer.testing import CliRunner, Result
 
 import drapetemplate
 from drapetemplate.cli.app import app
-from drapetemplate.cli.make import Order, make, make_all
+from drapetemplate.cli.make import Request, make, make_all
 from drapetemplate.cli.targets import jobs_of, targets_of
 from drapetemplate.errors import FileError
 from drapetemplate.files import LONGEST_PART, file_part
+from tests.helpers.jobfiles import job_toml
 
 GOOD = job_toml("width = 40\npanels = 'left'", job='number = "HP-7"')
 STOPPED = job_toml(
@@ -87,7 +87,7 @@ def test_outcomes_keep_their_order(tmp_path: Path) -> None:
     for n, width in enumerate((900, 20, 300, 21, 22, 23)):
         job = tmp_path / f"j{n}.toml"
         job.write_text(GOOD.replace("width = 40", f"width = {width}"))
-        orders.append(Order(job, tmp_path / f"j{n}.pdf"))
+        orders.append(Request(job, tmp_path / f"j{n}.pdf"))
     outcomes = list(make_all(orders, 2))
     assert [outcome.job for outcome in outcomes] == [order.job for order in orders]
     assert [outcome.made[0][0] for outcome in outcomes] == [order.target for order in orders]
@@ -217,7 +217,7 @@ def test_a_job_twice(jobs: Path) -> None:
 
 def test_make_says_all(tmp_path: Path) -> None:
     """A missing job file is an outcome like another: never an exception."""
-    outcome = make(Order(tmp_path / "none.toml", tmp_path / "x.pdf"))
+    outcome = make(Request(tmp_path / "none.toml", tmp_path / "x.pdf"))
     assert outcome.code == 2
     assert outcome.said() == [f"{tmp_path / 'none.toml'}: can't be read: no such file or directory"]
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from jobfiles import inches, job_of, plan_of
-from strips import FIXED
 
 from drapetemplate import drawing
 from drapetemplate.document.job_document import document
@@ -17,6 +15,8 @@ from drapetemplate.errors import PaperError
 from drapetemplate.planning.model import Finding
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
+from tests.helpers.jobfiles import inches, job_of, plan_of
+from tests.helpers.strips import FIXED
 
 
 def made(

@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from itertools import combinations, pairwise
 
 import pytest
-from jobfiles import RING, job_of
 
 from drapetemplate.document.model import Document
 from drapetemplate.document.picture_document import MARGIN, WIDTH, comparison_sheets, panel_picture
@@ -17,6 +16,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import compare
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
+from tests.helpers.jobfiles import RING, job_of
 
 USUAL = "width = 60\nfullness = 2\nlength = 84"
 WALL = '[pole]\nprojection = 4\ndiameter = "7/8"'

@@ -9,18 +9,18 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from drapetemplate.drawing.clip import Window, clipped, inside
+from drapetemplate.drawing.clip import Area, clipped, inside
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Pen, Polygon, Text
 
 PEN = Pen(0.3)
 DASHED = Pen(0.3, (6, 1.5, 1, 1.5))
-WINDOW: Window = (Fraction(0), Fraction(0), Fraction(100), Fraction(50))
+WINDOW: Area = (Fraction(0), Fraction(0), Fraction(100), Fraction(50))
 
 numbers = st.integers(-200, 200).map(lambda n: Fraction(n, 2))
 
 
 @st.composite
-def windows(draw: st.DrawFn) -> Window:
+def windows(draw: st.DrawFn) -> Area:
     """Any window with room in it."""
     left, right = sorted(draw(st.tuples(numbers, numbers)))
     bottom, top = sorted(draw(st.tuples(numbers, numbers)))
@@ -45,14 +45,14 @@ def point(arc: Arc, part: float) -> tuple[float, float]:
     return float(arc.x + arc.r * cos(angle)), float(arc.y + arc.r * sin(angle))
 
 
-def holds(window: Window, x: Number, y: Number, slack: float = 0.0) -> bool:
+def holds(window: Area, x: Number, y: Number, slack: float = 0.0) -> bool:
     """True where a point lies in a window."""
     left, bottom, right, top = window
     return left - slack <= x <= right + slack and bottom - slack <= y <= top + slack
 
 
 @given(circles, windows())
-def test_arcs(circle: Circle, window: Window) -> None:
+def test_arcs(circle: Circle, window: Area) -> None:
     """A circle's parts and what lies outside add up to 360 degrees; every part is inside.
 
     What lies outside is counted degree by degree, a crossing's own tenths aside.
@@ -78,7 +78,7 @@ def test_halves(circle: Circle, at: Fraction) -> None:
     """Cut by one line, the two sides' parts are the whole circle."""
     assume(abs(float(at - circle.x)) < float(circle.r))
     far = Fraction(10_000)
-    sides: list[Window] = [(-far, -far, at, far), (at, -far, far, far)]
+    sides: list[Area] = [(-far, -far, at, far), (at, -far, far, far)]
     parts = [part for side in sides for part in clipped(circle, side)]
     sweeps = [part.sweep for part in parts if isinstance(part, Arc)]
     assert len(sweeps) == 2
@@ -105,7 +105,7 @@ def test_circle_round_window() -> None:
 
 
 @given(windows(), numbers, numbers, numbers, numbers)
-def test_lines(window: Window, x1: Fraction, y1: Fraction, x2: Fraction, y2: Fraction) -> None:
+def test_lines(window: Area, x1: Fraction, y1: Fraction, x2: Fraction, y2: Fraction) -> None:
     """A line's part lies inside, on the line, and its dashes go on as the uncut line's."""
     assume((x1, y1) != (x2, y2))
     line = Line(x1, y1, x2, y2, DASHED, "center-line", 0.25)

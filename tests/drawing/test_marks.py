@@ -8,10 +8,10 @@ from typing import cast
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from strips import FIXED, turned_back
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Anchor, Arc, Circle, Line, Mark, Pen, Polygon, Text
+from tests.helpers.strips import FIXED, turned_back
 
 PEN = Pen(0.3)
 numbers = st.integers(-400, 400).map(lambda n: Fraction(n, 4))

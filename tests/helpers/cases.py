@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import pages
 import pytest
-from pages import Sheet
 
 from drapetemplate.document.job_document import document
 from drapetemplate.job.build import read_job
@@ -14,6 +12,8 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
+from tests.helpers import pages
+from tests.helpers.pages import Sheet
 
 
 def near(value: object) -> object:

@@ -7,8 +7,9 @@ from collections.abc import Callable
 from io import BytesIO
 
 import pikepdf
-from jobfiles import job_toml
-from made import made
+
+from tests.helpers.jobfiles import job_toml
+from tests.helpers.made import made
 
 WINDOW = "width = 40\npanels = 'left'\nname = 'Pantry'"
 JOB = job_toml(WINDOW)

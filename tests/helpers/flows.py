@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from strips import FIXED
-
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Text
 from drapetemplate.ticket.flow import BODY, LEADING, Flow
+from tests.helpers.strips import FIXED
 
 WIDTH, HEIGHT, MARGIN = 100.0, 120.0, 10.0
 # From the top margin down to 6 mm over the bottom one, in lines of the body.

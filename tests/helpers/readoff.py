@@ -14,9 +14,10 @@ from functools import cached_property
 from io import BytesIO
 from math import hypot
 
-import pages
 import pdfplumber
-from pages import REGISTRATION, Round, Sheet, Stroke, Words
+
+from tests.helpers import pages
+from tests.helpers.pages import REGISTRATION, Round, Sheet, Stroke, Words
 
 FINE, HOLE, OUTSIDE, BAND, END, SEAM, SHEET_LINE = 0.2, 0.7, 0.3, 0.35, 0.5, 0.6, 0.25
 PARTED = re.compile(r"(.+?) · ((?:left|right|single)(?: and (?:left|right))? panel)(?:, (.+?))? · ")

@@ -7,7 +7,7 @@ from fractions import Fraction
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
 from drapetemplate.planning.eyelets import gap_kinds
-from drapetemplate.planning.seams import Row, Seams, plan_seams
+from drapetemplate.planning.seams import EyeletRow, Seams, plan_seams
 
 
 def goods(
@@ -33,15 +33,17 @@ def goods(
     )
 
 
-def row_of(outside: Length, gap: Length, count: int, ends: tuple[Length, Length]) -> Row:
+def row_of(outside: Length, gap: Length, count: int, ends: tuple[Length, Length]) -> EyeletRow:
     """A row on a pole: `gap` between flanges, `ends` before the first and after the last."""
     pitch = outside + gap
     first = ends[0] + outside / 2
     centers = tuple(first + n * pitch for n in range(count))
-    return Row(centers[-1] + outside / 2 + ends[1], outside, centers, gap_kinds(count, "pole"))
+    return EyeletRow(
+        centers[-1] + outside / 2 + ends[1], outside, centers, gap_kinds(count, "pole")
+    )
 
 
-def seams_of(cloth: Cloth, row: Row, panels: int = 2) -> Seams:
+def seams_of(cloth: Cloth, row: EyeletRow, panels: int = 2) -> Seams:
     """The plan, which there is as the cloth's width is known."""
     made = plan_seams(cloth, row, panels=panels, key="window[1].fabric", units="in")
     assert made is not None

@@ -16,7 +16,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.model import PanelPlan
 from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.sheet import Part, Sheet, SheetSet, sheet_set
-from drapetemplate.sheets.strip_list import strips
+from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.template.strip import Template, template
 
 
@@ -115,7 +115,7 @@ count = {count}
     def every(self, typeface: drawing.Typeface = FIXED) -> list[SheetSet]:
         """Every strip on its sheets, as the document has them: shared, and on a roll's page."""
         job = self.job()
-        found = strips(plan(job).windows, job.paper, job.units)
+        found = strip_list(plan(job).windows, job.paper, job.units)
         laid = replace(job, paper=found.paper)
         return [
             sheet_set(shared.template(laid, typeface), laid, typeface, tiling)

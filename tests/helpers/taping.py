@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import pages
-from pages import Sheet
-
 from drapetemplate.document.job_document import documents
 from drapetemplate.job.build import read_job
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
+from tests.helpers import pages
+from tests.helpers.pages import Sheet
 
 
 @dataclass(frozen=True)

@@ -15,14 +15,9 @@ import zlib
 from collections.abc import Callable
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent.parent / "helpers"))
-sys.path.insert(0, str(Path(__file__).parent))
-
-import scrawls
-import strangers
-from bounded import ended
-
 from drapetemplate.job.tables import TABLES, keys_of
+from tests.hostile import scrawls, strangers
+from tests.hostile.bounded import ended
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"
 MOST_SECONDS = 60.0

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Object, Pdf, Stream
-from strangers import BIG, Edit, edited
+
+from tests.hostile.strangers import BIG, Edit, edited
 
 
 def _content(data: bytes, edit: Edit | None = None) -> bytes:

@@ -8,9 +8,10 @@ from collections.abc import Callable, Iterator
 from io import BytesIO
 
 import pikepdf
-from jobfiles import job_toml
-from made import made, with_job
 from pikepdf import Array, Dictionary, Name, Object, Pdf, Stream
+
+from tests.helpers.jobfiles import job_toml
+from tests.helpers.made import made, with_job
 
 JOB = job_toml("width = 12\ncount = 2\npanels = 'left'\nname = 'Pantry'")
 PDF = made(JOB)[0]

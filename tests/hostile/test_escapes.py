@@ -5,22 +5,18 @@ from __future__ import annotations
 import csv
 import io
 import json
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from jobfiles import job_of, job_toml
-from made import made
-
-sys.path.insert(0, str(Path(__file__).parent))
-
-from bounded import ended, unsafe
 
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_csv import as_csv
+from tests.helpers.jobfiles import job_of, job_toml
+from tests.helpers.made import made
+from tests.hostile.bounded import ended, unsafe
 
 # Escape, a terminal's title and its end, colours in both forms, null, breaks and returns, delete,
 # every C1 control, directions, a mark of the order of bytes, separators, half a pair.

@@ -13,8 +13,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import job_toml
-from made import made
 from typer.testing import CliRunner
 
 from drapetemplate import files
@@ -22,6 +20,8 @@ from drapetemplate.cli.app import app
 from drapetemplate.errors import FileError
 from drapetemplate.job import factors
 from drapetemplate.printers import store
+from tests.helpers.jobfiles import job_toml
+from tests.helpers.made import made
 
 JOB = job_toml("width = 12\ncount = 2\nname = 'Pantry'")
 KILLED = Path(__file__).parent / "killed.py"

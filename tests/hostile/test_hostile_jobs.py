@@ -5,22 +5,18 @@ Every limit has a line of its own, and one less of it is taken.
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import pytest
-from jobfiles import job_of, job_toml, panel_of
 
 import drapetemplate
 from drapetemplate.document.model import Document
 from drapetemplate.errors import DrapeError, JobError
 from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.planning import plan as planning
-from drapetemplate.sheets.strip_list import strips
-
-sys.path.insert(0, str(Path(__file__).parent))
-
-from bounded import ended
+from drapetemplate.sheets.strip_list import strip_list
+from tests.helpers.jobfiles import job_of, job_toml, panel_of
+from tests.hostile.bounded import ended
 
 SMALL = 'outside = "20 mm"\nopening = "10 mm"'
 
@@ -75,7 +71,7 @@ MANY = [f'width = "{n} mm"\npanels = "left"\ncount = 20' for n in range(13_000, 
 def sheets_of(*bodies: str) -> int:
     """How many sheets these windows take."""
     job = job_of(*bodies, eyelet=SMALL)
-    return strips(planning.plan(job).windows, job.paper, job.units).sheets
+    return strip_list(planning.plan(job).windows, job.paper, job.units).sheets
 
 
 def test_most_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -95,7 +91,7 @@ def test_most_eyelets_of_a_job() -> None:
     roll = '[paper]\nsize = "24 in roll"'
     large = [f'width = "{n} mm"\npanels = "left"\ncount = 100' for n in range(4_800, 5_001)]
     job = job_of(*large[:200], eyelet=SMALL, tables=roll)
-    assert strips(planning.plan(job).windows, job.paper, job.units).sheets == 200
+    assert strip_list(planning.plan(job).windows, job.paper, job.units).sheets == 200
     refused = said(job_toml(*large, eyelet=SMALL, tables=roll))
     assert refused == (
         "window: this job's 201 strips have 20,100 eyelets to draw, and a job may have 20,000: "

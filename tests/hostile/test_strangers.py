@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 import logging
-import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parent))
-
-import scrawls
-import strangers
-from bounded import ended
-from strangers import JOB, PDF, of_kind
-
 from drapetemplate import recall_job
 from drapetemplate.errors import FileError
+from tests.hostile import scrawls, strangers
+from tests.hostile.bounded import ended
+from tests.hostile.strangers import JOB, PDF, of_kind
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import NAME
 
 from drapetemplate.errors import JobError
 from drapetemplate.interview.all_questions import EVERY
@@ -19,6 +18,7 @@ from drapetemplate.job.parse import read_file
 from drapetemplate.job.schema import SCHEMA_LINE
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.planning.plan import plan
+from tests.helpers.jobfiles import NAME
 
 LEAST = {
     "job.name": NAME,

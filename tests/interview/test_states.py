@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from talk import TO_COUNT, TO_EYELET, TO_PAPER, after, asked, files_answers, talk
 
 from drapetemplate.interview.job_text import job_text
 from drapetemplate.interview.states import (
@@ -21,6 +20,7 @@ from drapetemplate.interview.states import (
 from drapetemplate.job.build import read_job
 from drapetemplate.job.parse import read_file
 from drapetemplate.planning.plan import plan
+from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER, after, asked, files_answers, talk
 
 START = after("", "Heron Point, linen store", "")
 

@@ -10,10 +10,10 @@ from fractions import Fraction
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
-from jobfiles import LEAST
 
 from drapetemplate.errors import JobError
 from drapetemplate.job.parse import MOST_BYTES, MOST_FAULTS, path_of, read_file
+from tests.helpers.jobfiles import LEAST
 
 
 def _faults(text: str | bytes) -> list[str]:

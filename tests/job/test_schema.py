@@ -14,7 +14,6 @@ from typing import Any
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
-from jobfiles import LEAST
 from jsonschema import Draft202012Validator
 
 from drapetemplate.errors import JobError
@@ -33,6 +32,7 @@ from drapetemplate.measures import (
     parse_number,
     parse_share,
 )
+from tests.helpers.jobfiles import LEAST
 
 HOUSE = Path(__file__).parents[2]
 SAMPLES = sorted((HOUSE / "sample_jobs").glob("*.toml"))

@@ -10,7 +10,15 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from edits import (
+from typer.testing import CliRunner, Result
+
+import drapetemplate
+from drapetemplate.cli.app import app
+from drapetemplate.errors import DrapeError
+from drapetemplate.job.factors import Factors
+from drapetemplate.measure import check_pdf
+from drapetemplate.measure.check_pdf import Measured
+from tests.helpers.edits import (
     JOB,
     PDF,
     WINDOW,
@@ -33,16 +41,8 @@ from edits import (
     through,
     unreadable,
 )
-from jobfiles import job_toml
-from made import made, with_job
-from typer.testing import CliRunner, Result
-
-import drapetemplate
-from drapetemplate.cli.app import app
-from drapetemplate.errors import DrapeError
-from drapetemplate.job.factors import Factors
-from drapetemplate.measure import check_pdf
-from drapetemplate.measure.check_pdf import Measured
+from tests.helpers.jobfiles import job_toml
+from tests.helpers.made import made, with_job
 
 
 def page_of(number: int) -> int:

@@ -7,11 +7,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from jobfiles import inches, job_of
 
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
 from drapetemplate.planning import cloth
+from tests.helpers.jobfiles import inches, job_of
 
 # A 4 in band wrapped whole takes 8 in, a 4 in bottom hem turned double 8 in: 16 in in all
 # (trade-school handout, P. Damour, The Perfect Drapery Panel).

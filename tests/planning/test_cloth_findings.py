@@ -10,14 +10,14 @@ import re
 import pytest
 from hypothesis import assume, example, given, reject, settings
 from hypothesis import strategies as st
-from jobfiles import RING, inches, window_of
 
 from drapetemplate.errors import JobError
 from drapetemplate.measures import INCH, format_length
-from drapetemplate.planning.cloth import Takes
+from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.model import Finding, WindowPlan
 from drapetemplate.planning.plan import BESIDE
 from drapetemplate.planning.seams import Seams
+from tests.helpers.jobfiles import RING, inches, window_of
 
 ENDS = "leading = 3\nreturn = 3\nlength = 84"
 # 12 eyelets 4 in apart: seams at 47 5/8 in and pieces of 51 1/8 and 29 7/8 in, see test_plan_cloth;
@@ -50,7 +50,7 @@ def at_count(window: str, count: int) -> str:
     return re.sub(r"(?m)^count = \d+$", f"count = {count}", window)
 
 
-def part_of(window: WindowPlan, part: str) -> tuple[Takes, Seams]:
+def part_of(window: WindowPlan, part: str) -> tuple[ClothUse, Seams]:
     """The face or the lining, and its seams."""
     (one,) = (one for one in window.cloth if one.part == part)
     assert one.seams is not None

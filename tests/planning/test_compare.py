@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from jobfiles import RING, inches, job_of
 
 from drapetemplate.errors import JobError
 from drapetemplate.planning.compare import Comparison, compare
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.plan import BESIDE, plan
+from tests.helpers.jobfiles import RING, inches, job_of
 
 # (60 - 4 1/2 - 2N)/(N - 1) is nearest to 2 in at N = 14, and at least 1 in up to N = 18.
 USUAL = "width = 60"

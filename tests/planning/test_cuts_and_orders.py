@@ -8,7 +8,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from rows import goods, row_of
 
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth, Eyelet
@@ -16,9 +15,9 @@ from drapetemplate.measures import INCH, METRE, YARD, Length, Units
 from drapetemplate.planning.cloth import (
     BandOrder,
     ClothOrder,
+    ClothUse,
     EyeletOrder,
     Part,
-    Takes,
     band_orders,
     cloth_orders,
     eyelet_orders,
@@ -26,7 +25,8 @@ from drapetemplate.planning.cloth import (
     rounded_order,
     takes,
 )
-from drapetemplate.planning.seams import Row
+from drapetemplate.planning.seams import EyeletRow
+from tests.helpers.rows import goods, row_of
 
 # 12 eyelets, 74 in finished, 80 in raw: two pieces of 54 in cloth, see test_seams.
 ROW = row_of(2 * INCH, 4 * INCH, 12, (3 * INCH, 3 * INCH))
@@ -39,10 +39,10 @@ def taken(
     cloth: Cloth,
     *,
     part: Part = "face",
-    row: Row = ROW,
+    row: EyeletRow = ROW,
     length: Length | None = LENGTH,
     panels: int = 2,
-) -> Takes:
+) -> ClothUse:
     """What a pair takes of a cloth."""
     return takes(part, cloth, row, length, panels=panels, key="window[1].fabric", units="in")
 

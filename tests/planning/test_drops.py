@@ -8,13 +8,13 @@ from itertools import pairwise
 import pytest
 from hypothesis import assume, example, given, reject, settings
 from hypothesis import strategies as st
-from jobfiles import RING, inches, plan_of
 
 from drapetemplate.errors import JobError
 from drapetemplate.measures import INCH
 from drapetemplate.planning.cloth import ClothOrder
 from drapetemplate.planning.drops import Drop, Piece, drops, panel_names
 from drapetemplate.planning.model import Plan
+from tests.helpers.jobfiles import RING, inches, plan_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. From
 # 54 in and 60 in cloth alike the seam stands at 47 5/8 in, so the pieces are 51 1/8 and 29 7/8 in.

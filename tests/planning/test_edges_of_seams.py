@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from rows import goods, row_of, seams_of
-
 from drapetemplate.measures import INCH
+from tests.helpers.rows import goods, row_of, seams_of
 
 NONE = Fraction(0)
 

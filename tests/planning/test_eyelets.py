@@ -8,11 +8,11 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from jobfiles import inches
 
 from drapetemplate.job.model import Hung
 from drapetemplate.measures import INCH
 from drapetemplate.planning import eyelets
+from tests.helpers.jobfiles import inches
 
 lengths = st.fractions(min_value=0, max_value=200, max_denominator=640)
 rings = st.fractions(min_value=10, max_value=120, max_denominator=640)

@@ -7,11 +7,11 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from jobfiles import RING, window_of
 
 from drapetemplate.job.model import Assumption
 from drapetemplate.planning.findings import assumed
 from drapetemplate.planning.model import Finding
+from tests.helpers.jobfiles import RING, window_of
 
 USUAL = "width = 60"
 

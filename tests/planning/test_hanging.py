@@ -9,7 +9,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from jobfiles import RING, inches, job_of, panel_of
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
@@ -26,6 +25,7 @@ from drapetemplate.measures import (
 from drapetemplate.planning import hanging
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.plan import plan
+from tests.helpers.jobfiles import RING, inches, job_of, panel_of
 
 EIGHT = "width = 60\nreturn = 3\ncount = 8"  # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in
 

@@ -13,11 +13,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from jobfiles import RING, inches, panel_of, window_of
 
 from drapetemplate.measures import INCH, format_length
 from drapetemplate.planning import folds
 from drapetemplate.planning.model import Finding, WindowPlan
+from tests.helpers.jobfiles import RING, inches, panel_of, window_of
 
 # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in, P/2 = 3.82 in.
 EIGHT = "width = 60\nreturn = 3\ncount = 8"

@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from jobfiles import inches, plan_of, window_of
 
 from drapetemplate.errors import JobError
 from drapetemplate.planning import folds, hanging
 from drapetemplate.planning import plan as planning
+from tests.helpers.jobfiles import inches, plan_of, window_of
 
 FOUR = "width = 60\ncount = 4"
 

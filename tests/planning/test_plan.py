@@ -8,11 +8,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import assume, given, reject
 from hypothesis import strategies as st
-from jobfiles import RING, inches, panel_of, plan_of, window_of
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Assumption
 from drapetemplate.measures import INCH, format_length
+from tests.helpers.jobfiles import RING, inches, panel_of, plan_of, window_of
 
 WALL = '[pole]\ndiameter = "3/4"\nprojection = "5"'
 # (60 - 1 1/2 - 3 - 2N)/(N - 1): 14 leave 55/26 in, 2.115, the nearest to one 2 in eyelet apart.

@@ -5,13 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from jobfiles import RING, inches, panel_of, plan_of, window_of
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.measures import INCH
-from drapetemplate.planning.cloth import BandOrder, ClothOrder, Takes
+from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.seams import Seams
+from tests.helpers.jobfiles import RING, inches, panel_of, plan_of, window_of
 
 # 3 + 12 x 2 + 11 x 4 + 3 = 74 in: gaps of 4 in, pitch 6 in, 80 in raw with side hems of 3 in.
 # A seam keeps 1/2 + 1/8 in off a flange; back gaps run from 11, 23, 35, 47 and 59 in on, so the
@@ -22,13 +22,13 @@ LONG = f"{SIXES}\nlength = 84"
 LINEN = '[fabric]\nname = "Heron linen"\nwidth = 54'
 
 
-def only(window: WindowPlan) -> Takes:
+def only(window: WindowPlan) -> ClothUse:
     """The only cloth of a window."""
     (one,) = window.cloth
     return one
 
 
-def seams_of(one: Takes) -> Seams:
+def seams_of(one: ClothUse) -> Seams:
     """The seams, which are known."""
     assert one.seams is not None
     return one.seams

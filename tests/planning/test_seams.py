@@ -9,12 +9,12 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from rows import goods, row_of, seams_of
 
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
-from drapetemplate.planning.seams import Cut, Row, plan_seams
+from drapetemplate.planning.seams import Cut, EyeletRow, plan_seams
+from tests.helpers.rows import goods, row_of, seams_of
 
 NONE = Fraction(0)
 
@@ -28,7 +28,7 @@ def inches(*lengths: float | Fraction | str) -> tuple[Length, ...]:
 # ends 5 + 6n from the leading edge, back gaps follow eyelets 1, 3, 5 ... A seam keeps
 # 1/2 + 1/8 in off: in the back gap after eyelet n it stands 5 5/8 + 6n to 8 3/8 + 6n from the
 # edge: 11 5/8 to 14 3/8, 23 5/8 to 26 3/8, 35 5/8 to 38 3/8, 47 5/8 to 50 3/8 ...
-def sixes(count: int) -> Row:
+def sixes(count: int) -> EyeletRow:
     """A row of 2 in eyelets, 6 in from centre to centre."""
     return row_of(2 * INCH, 4 * INCH, count, (3 * INCH, 3 * INCH))
 
@@ -226,7 +226,7 @@ SIXTEENTH = INCH / 16
 
 
 @st.composite
-def panels(draw: st.DrawFn) -> tuple[Cloth, Row, int]:
+def panels(draw: st.DrawFn) -> tuple[Cloth, EyeletRow, int]:
     """A cloth, a row of eyelets and a number of panels, as a workroom might have them."""
 
     def length(low: int, high: int) -> Length:
@@ -246,7 +246,7 @@ PROPERTY = settings(max_examples=300, deadline=None)
 
 @PROPERTY
 @given(panels())
-def test_pieces_make_the_panel(problem: tuple[Cloth, Row, int]) -> None:
+def test_pieces_make_the_panel(problem: tuple[Cloth, EyeletRow, int]) -> None:
     """No piece is wider than the cloth; less seams and hems, they are the finished width."""
     cloth, row, count = problem
     made = seams_of(cloth, row, count)
@@ -265,7 +265,7 @@ def test_pieces_make_the_panel(problem: tuple[Cloth, Row, int]) -> None:
 
 @PROPERTY
 @given(panels())
-def test_hidden_seams_clear_the_eyelets(problem: tuple[Cloth, Row, int]) -> None:
+def test_hidden_seams_clear_the_eyelets(problem: tuple[Cloth, EyeletRow, int]) -> None:
     """A hidden seam is in a back gap (on hooks, any), its allowance 1/8 in off every flange."""
     cloth, row, count = problem
     made = seams_of(cloth, row, count)
@@ -282,7 +282,7 @@ def test_hidden_seams_clear_the_eyelets(problem: tuple[Cloth, Row, int]) -> None
 
 @PROPERTY
 @given(panels())
-def test_pattern_matches(problem: tuple[Cloth, Row, int]) -> None:
+def test_pattern_matches(problem: tuple[Cloth, EyeletRow, int]) -> None:
     """Seams are whole repeats apart; on both sides of each the cloth is at one place of its own."""
     cloth, row, count = problem
     repeat = cloth.repeat_across or 5 * INCH
@@ -300,7 +300,7 @@ def test_pattern_matches(problem: tuple[Cloth, Row, int]) -> None:
 
 @PROPERTY
 @given(panels())
-def test_pieces_lie_on_their_drops(problem: tuple[Cloth, Row, int]) -> None:
+def test_pieces_lie_on_their_drops(problem: tuple[Cloth, EyeletRow, int]) -> None:
     """Pieces keep to the cloth; two of a drop lie side by side, whole repeats apart if alike."""
     cloth, row, count = problem
     made = seams_of(cloth, row, count)
@@ -323,7 +323,7 @@ def test_pieces_lie_on_their_drops(problem: tuple[Cloth, Row, int]) -> None:
 
 @PROPERTY
 @given(panels())
-def test_drops_hold_every_piece(problem: tuple[Cloth, Row, int]) -> None:
+def test_drops_hold_every_piece(problem: tuple[Cloth, EyeletRow, int]) -> None:
     """The drops listed are the drops counted, hold every piece once, and never less than area."""
     cloth, row, count = problem
     made = seams_of(cloth, row, count)
@@ -340,7 +340,7 @@ def test_drops_hold_every_piece(problem: tuple[Cloth, Row, int]) -> None:
 
 @PROPERTY
 @given(panels())
-def test_seams_stand_close_behind(problem: tuple[Cloth, Row, int]) -> None:
+def test_seams_stand_close_behind(problem: tuple[Cloth, EyeletRow, int]) -> None:
     """No seam alone can move nearer to its eyelet: its own gap or a full width stops it."""
     cloth, row, count = problem
     cloth = replace(cloth, repeat_across=None)

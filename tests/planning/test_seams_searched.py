@@ -13,12 +13,12 @@ from functools import cache
 from itertools import accumulate, combinations, pairwise
 
 import pytest
-from rows import goods, row_of, seams_of
 
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
-from drapetemplate.planning.seams import Row, Seams
+from drapetemplate.planning.seams import EyeletRow, Seams
+from tests.helpers.rows import goods, row_of, seams_of
 
 # One unit of the grid. A seam of one unit keeps 2 of them off a flange: 1/8 + 1/8 in.
 UNIT = INCH / 8
@@ -39,7 +39,7 @@ class Grid:
     ends: tuple[int, int]
     hooks: bool
 
-    def row(self) -> Row:
+    def row(self) -> EyeletRow:
         """The same, as the planner reads it."""
         row = row_of(
             self.outside * UNIT,

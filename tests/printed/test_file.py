@@ -10,11 +10,12 @@ from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
 
-import pages
 import pikepdf
 import pypdfium2
 import pytest
-from cases import A4_BACK, CASES, LETTER_LEFT, Case, Printed, made, near
+
+from tests.helpers import pages
+from tests.helpers.cases import A4_BACK, CASES, LETTER_LEFT, Case, Printed, made, near
 
 MM = 25.4 / 72
 ACTS = {"/JS", "/JavaScript", "/OpenAction", "/AA", "/Launch", "/URI", "/EmbeddedFiles"}

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-import pages
-from cases import CASES, Printed, near
+from tests.helpers import pages
+from tests.helpers.cases import CASES, Printed, near
 
 
 def test_same_strip_point(printed: Printed) -> None:

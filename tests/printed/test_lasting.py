@@ -10,15 +10,15 @@ from pathlib import Path
 import pikepdf
 import pypdfium2
 import pytest
-from cases import CASES
-from jobfiles import NAME, job_toml
-from made import made
 from pikepdf import pdfa
 from PIL import Image, ImageCms
 
 from drapetemplate.record.grey_profile import NAME as GREY
 from drapetemplate.record.grey_profile import grey_profile
 from drapetemplate.version import __version__
+from tests.helpers.cases import CASES
+from tests.helpers.jobfiles import NAME, job_toml
+from tests.helpers.made import made
 
 ROLL = job_toml("width = 40", tables='[paper]\nsize = "24 in roll"')
 PAIR = job_toml("width = 40\nname = 'Pantry'")

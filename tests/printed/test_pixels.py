@@ -18,10 +18,11 @@ from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
-import pages
 import pypdfium2
 import pytest
-from taping import made
+
+from tests.helpers import pages
+from tests.helpers.taping import made
 
 Picture: TypeAlias = npt.NDArray[np.uint8]
 

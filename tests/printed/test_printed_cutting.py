@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from io import BytesIO
 from itertools import pairwise
 
-import pages
 import pdfplumber
 import pytest
-from cases import made, near
-from jobfiles import job_toml
-from pages import POINT, Stroke
+
+from tests.helpers import pages
+from tests.helpers.cases import made, near
+from tests.helpers.jobfiles import job_toml
+from tests.helpers.pages import POINT, Stroke
 
 IN = 25.4
 CROSSCUT, SLIT, SEAM, FOLD, TICK = 0.6, 0.45, 0.4, 0.2, 0.2

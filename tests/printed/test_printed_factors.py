@@ -11,11 +11,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from io import BytesIO
 
-import pages
 import pdfplumber
 import pikepdf
 import pytest
-from cases import A4_BACK, A4_ROWS, CASES, LETTER_LEFT, Case, near
 
 from drapetemplate.document.job_document import document
 from drapetemplate.document.model import Document
@@ -26,6 +24,8 @@ from drapetemplate.printers.correction import corrected
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
+from tests.helpers import pages
+from tests.helpers.cases import A4_BACK, A4_ROWS, CASES, LETTER_LEFT, Case, near
 
 MM = 25.4 / 72
 OFF = Factors("workroom laser", Fraction(101, 100), Fraction(985, 1000))

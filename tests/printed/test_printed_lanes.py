@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import pages
 import pytest
-from cases import near
-from taping import Laid, Taped, measured
+
+from tests.helpers import pages
+from tests.helpers.cases import near
+from tests.helpers.taping import Laid, Taped, measured
 
 # W = 40 in = 1016, a = 38.1, b = 76.2, G = 25.4, N = 6: S = (1016 - 38.1 - 76.2 - 152.4)/5
 # = 149.86, P = 175.26. A left panel seen from the face has its return at the left: the first

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from io import BytesIO
 
-import pages
 import pdfplumber
 import pikepdf
 import pytest
-from cases import near
-from taping import Laid, Taped, made, measured
+
+from tests.helpers import pages
+from tests.helpers.cases import near
+from tests.helpers.taping import Laid, Taped, made, measured
 
 MM = 25.4 / 72
 

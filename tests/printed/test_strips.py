@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-import pages
 import pytest
-from cases import A4_ROWS, Printed, near
-from pages import Words
+
+from tests.helpers import pages
+from tests.helpers.cases import A4_ROWS, Printed, near
+from tests.helpers.pages import Words
 
 
 def test_sheets(printed: Printed) -> None:

@@ -8,8 +8,6 @@ from itertools import combinations
 
 import pdfplumber
 import pytest
-from jobfiles import job_of
-from strips import FIXED, Spec
 
 from drapetemplate import drawing
 from drapetemplate.document.job_document import documents
@@ -24,6 +22,8 @@ from drapetemplate.printers import check_sheet, correction
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
+from tests.helpers.jobfiles import job_of
+from tests.helpers.strips import FIXED, Spec
 
 MARGIN = 12.7
 SIZES = ["letter", "legal", "a4", "tabloid", "a3", "13 x 19 in", "148 x 210 mm", "150 x 150 mm"]

@@ -7,20 +7,20 @@ from fractions import Fraction
 from math import ceil
 
 import pytest
-from jobfiles import plan_of
-from rows import goods, row_of, seams_of
 
 from drapetemplate.measures import INCH, YARD
 from drapetemplate.planning.cloth import cloth_orders, cut_length, takes
 from drapetemplate.planning.eyelets import width_from_widths
-from drapetemplate.planning.seams import Row
+from drapetemplate.planning.seams import EyeletRow
+from tests.helpers.jobfiles import plan_of
+from tests.helpers.rows import goods, row_of, seams_of
 
 # The panel of common practice: 75 in finished, eyelets 3 3/4 in across, 3 in left at each end,
 # 10 eyelets 3 1/2 in apart.
 PANEL = row_of(Fraction(15, 4) * INCH, Fraction(7, 2) * INCH, 10, (3 * INCH, 3 * INCH))
 
 
-def raw_row(raw: Fraction) -> Row:
+def raw_row(raw: Fraction) -> EyeletRow:
     """A row of hooks so close that seams may stand nearly anywhere, for counting widths."""
     width = raw - 6 * INCH
     return replace(row_of(INCH / 8, width - 2 * INCH - INCH / 4, 2, (INCH, INCH)), gaps=())

@@ -7,11 +7,11 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import panel_of
 from scipy import special
 
 from drapetemplate.errors import JobError
 from drapetemplate.planning import folds
+from tests.helpers.jobfiles import panel_of
 
 PITCH = 100.0
 # So small that the fold is the classical elastica to a dozen digits.

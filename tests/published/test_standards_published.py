@@ -7,11 +7,11 @@ from io import BytesIO
 
 import pdfplumber
 import pytest
-from jobfiles import inches, job_of, job_toml, panel_of, plan_of, window_of
-from made import made
 
 from drapetemplate.errors import JobError
 from drapetemplate.measures import INCH, OUNCE, format_length, parse_area_weight, parse_length
+from tests.helpers.jobfiles import inches, job_of, job_toml, panel_of, plan_of, window_of
+from tests.helpers.made import made
 
 MM = 25.4 / 72
 RING = 'outside = "2 5/8"\nopening = "1 9/16"'

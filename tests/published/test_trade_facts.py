@@ -10,7 +10,6 @@ from fractions import Fraction
 from io import BytesIO
 
 import pytest
-from jobfiles import inches, job_of, panel_of, window_of
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
@@ -22,6 +21,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
+from tests.helpers.jobfiles import inches, job_of, panel_of, window_of
 
 # PWG 5101.1-2013, Media Standardized Names, in 1/100 mm: na_letter_8.5x11in,
 # na_legal_8.5x14in, na_ledger_11x17in, iso_a4_210x297mm, iso_a3_297x420mm. The A sizes are

@@ -12,13 +12,13 @@ import pikepdf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import job_toml
-from made import with_job
 from typer.testing import CliRunner, Result
 
 from drapetemplate.cli.app import app
 from drapetemplate.errors import FileError
 from drapetemplate.record.read import NAME, job_in
+from tests.helpers.jobfiles import job_toml
+from tests.helpers.made import with_job
 
 MOST = 100_000
 

@@ -9,7 +9,6 @@ from io import BytesIO
 
 import pdfplumber
 import pytest
-from strips import FIXED, Spec
 
 from drapetemplate import drawing
 from drapetemplate.document.job_document import document
@@ -19,6 +18,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import draw, render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
+from tests.helpers.strips import FIXED, Spec
 
 PEN = Pen(0.3)
 

@@ -6,7 +6,6 @@ from fractions import Fraction
 from io import BytesIO
 
 import pytest
-from jobfiles import job_of
 from PIL import Image
 
 from drapetemplate.document.model import Document, Page
@@ -17,6 +16,7 @@ from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.png import DOTS_PER_INCH, png
 from drapetemplate.render.typeface import typeface
+from tests.helpers.jobfiles import job_of
 
 DOTS = DOTS_PER_INCH / 25.4  # a millimetre
 SIGNATURE = b"\x89PNG\r\n\x1a\n"  # PNG (ISO/IEC 15948), 5.2

@@ -12,7 +12,6 @@ import pdfplumber
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from jobfiles import job_of
 
 from drapetemplate import drawing
 from drapetemplate.document.model import Document, Page
@@ -24,6 +23,7 @@ from drapetemplate.render.backend import draw, render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.svg import SvgBackend
 from drapetemplate.render.typeface import typeface
+from tests.helpers.jobfiles import job_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 PEN = Pen(0.3)

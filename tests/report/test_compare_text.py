@@ -6,12 +6,12 @@ import re
 from collections.abc import Sequence
 
 import pytest
-from jobfiles import job_of
 
 from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import Comparison, compare
 from drapetemplate.report.compare_text import COMPARED, compare_text
 from drapetemplate.report.screen import cells
+from tests.helpers.jobfiles import job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in.
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"

@@ -7,11 +7,11 @@ import io
 from itertools import groupby
 
 import pytest
-from jobfiles import RING, job_of
 
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_csv import COLUMNS, as_csv
+from tests.helpers.jobfiles import RING, job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in (2540
 # mm). From 54 in (1371.6 mm) the seam stands at 47 5/8 in (1209.675), and pieces are 51 1/8 and

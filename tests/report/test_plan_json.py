@@ -8,11 +8,11 @@ from math import ceil
 from typing import Any
 
 import pytest
-from jobfiles import RING, job_of
 
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_json import as_json
+from tests.helpers.jobfiles import RING, job_of
 
 
 def keys(words: str, **more: object) -> dict[str, object]:

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from jobfiles import RING, job_of
 
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
@@ -17,6 +16,7 @@ from drapetemplate.report.plan_text import as_text
 from drapetemplate.report.screen import cells
 from drapetemplate.report.strip_lines import line_picture
 from drapetemplate.words.plan_words import figure_rows
+from tests.helpers.jobfiles import RING, job_of
 
 FULL = job_of(
     'name = "Shelves"\nquantity = 2\nwidth = 600\nlength = 900\nreturn = 40\nleading = 30\n'

@@ -11,13 +11,13 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import panel_of
 
 from drapetemplate.planning.eyelets import centers, gap_kinds
 from drapetemplate.planning.model import PanelPlan, Side
 from drapetemplate.report.screen import BEYOND_ASCII, cells
 from drapetemplate.report.strip_columns import arranged
 from drapetemplate.report.strip_lines import END_ROWS, MOST_ROWS, line_picture
+from tests.helpers.jobfiles import panel_of
 
 FB = ("F", "B")
 SIDES: tuple[Side, ...] = ("left", "right", "single")

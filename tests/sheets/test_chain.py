@@ -10,11 +10,11 @@ from fractions import Fraction
 
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
-from strips import Spec, as_read, inches, parts, sixteenths, specs
 
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark
 from drapetemplate.errors import JobError
 from drapetemplate.sheets.sheet import SheetSet
+from tests.helpers.strips import Spec, as_read, inches, parts, sixteenths, specs
 
 Point = tuple[Fraction, Fraction]
 INCH = Fraction(254, 10)

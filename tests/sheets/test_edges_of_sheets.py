@@ -5,16 +5,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from jobfiles import job_of
-from strips import Spec, parts, read_back
 
 from drapetemplate.drawing.marks import Text
 from drapetemplate.errors import PaperError
 from drapetemplate.job.model import Paper
 from drapetemplate.measures import Units
 from drapetemplate.planning.plan import plan
-from drapetemplate.sheets.strip_list import Strips, strips
+from drapetemplate.sheets.strip_list import StripList, strip_list
 from drapetemplate.sheets.tiling import check_paper
+from tests.helpers.jobfiles import job_of
+from tests.helpers.strips import Spec, parts, read_back
 
 # A ring no wider than the lap is whole on some sheet wherever the joins fall, so even joins stay
 # even. A4 along its long side, margins of 1/2 in: a sheet shows 297 - 25.4 - 11 = 260.6 mm and the
@@ -23,12 +23,12 @@ EVEN = '[paper]\nsize = "a4"\norientation = "landscape"\njoins = "even"\n'
 RING = "outside = 12\nopening = 6"
 
 
-def laid(*windows: str, band: int) -> Strips:
+def laid(*windows: str, band: int) -> StripList:
     """These windows' strips on A4."""
     job = job_of(
         *windows, head='units = "mm"', eyelet=RING, tables=f"{EVEN}[band]\nheight = {band}"
     )
-    return strips(plan(job).windows, job.paper, job.units)
+    return strip_list(plan(job).windows, job.paper, job.units)
 
 
 def test_most_sheets_of_all_strips() -> None:

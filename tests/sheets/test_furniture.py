@@ -5,13 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from strips import FIXED, Spec
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame
+from tests.helpers.strips import FIXED, Spec
 
 MARGIN = Fraction(127, 10)
 LETTER = Frame(Fraction(2794, 10), Fraction(2159, 10), MARGIN)

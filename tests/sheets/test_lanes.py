@@ -9,7 +9,6 @@ from math import cos, radians, sin
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from strips import Spec, as_read, inches, parts, sixteenths, specs
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Arc, Line, Mark, Text
@@ -17,6 +16,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.report.plan_json import as_json
 from drapetemplate.sheets.sheet import SheetSet
+from tests.helpers.strips import Spec, as_read, inches, parts, sixteenths, specs
 
 INCH = Fraction(254, 10)
 HAIR = 1e-6

@@ -9,14 +9,14 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import inches, job_of, job_toml
-from strips import FIXED, Spec, sixteenths
 from typer.testing import CliRunner, Result
 
 from drapetemplate.cli import app
 from drapetemplate.document.job_document import documents
 from drapetemplate.planning.plan import plan
-from drapetemplate.sheets.strip_list import strips
+from drapetemplate.sheets.strip_list import strip_list
+from tests.helpers.jobfiles import inches, job_of, job_toml
+from tests.helpers.strips import FIXED, Spec, sixteenths
 
 ROLL = '[paper]\nsize = "24 in roll"'
 INCH = Fraction(254, 10)
@@ -59,7 +59,7 @@ def test_one_page_for_all() -> None:
     100 in and 1 mm at either end, 12.7 mm of margin twice, and the column: 2578.4 mm.
     """
     job = job_of("width = 100", "width = 40", tables=ROLL)
-    found = strips(plan(job).windows, job.paper, job.units)
+    found = strip_list(plan(job).windows, job.paper, job.units)
     assert found.paper.height == 100 * INCH + 2 + 2 * Fraction(127, 10) + 11
     [strip_pages, ticket] = documents(job, plan(job), FIXED)
     assert (strip_pages.width, strip_pages.height) == (24 * INCH, found.paper.height)

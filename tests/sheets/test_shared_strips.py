@@ -5,16 +5,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from jobfiles import job_of
-from strips import FIXED
 
 from drapetemplate.document.job_document import document, documents
 from drapetemplate.drawing.marks import Circle, Line, Mark, Text
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_json import as_json
-from drapetemplate.sheets.strip_list import Strips, strips
+from drapetemplate.sheets.strip_list import StripList, strip_list
 from drapetemplate.template.strip import Template
+from tests.helpers.jobfiles import job_of
+from tests.helpers.strips import FIXED
 
 MM = 'units = "mm"'
 RING = 'outside = "50 mm"\nopening = "30 mm"'
@@ -22,13 +22,13 @@ WINDOW = "width = 1000\nleading = 40\nreturn = 90\ncount = 6"
 ONE = '[paper]\nstrips = "one"\nsize = "a4"'
 
 
-def made(*windows: str, tables: str = "", eyelet: str = RING) -> tuple[Job, Strips]:
+def made(*windows: str, tables: str = "", eyelet: str = RING) -> tuple[Job, StripList]:
     """A job in mm and its strips."""
     job = job_of(*windows, head=MM, tables=tables, eyelet=eyelet)
-    return job, strips(plan(job).windows, job.paper, job.units)
+    return job, strip_list(plan(job).windows, job.paper, job.units)
 
 
-def templates(job: Job, found: Strips) -> list[Template]:
+def templates(job: Job, found: StripList) -> list[Template]:
     """Every strip with its marks."""
     return [shared.template(job, FIXED) for shared in found.shared]
 

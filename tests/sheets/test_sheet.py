@@ -10,12 +10,12 @@ from math import cos, hypot, radians, sin
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from strips import FIXED, Spec, as_read, inches, parts, read_back, sixteenths, specs
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Arc, Circle, Line, Text
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.sheet import SheetSet
+from tests.helpers.strips import FIXED, Spec, as_read, inches, parts, read_back, sixteenths, specs
 
 Box = tuple[float, float, float, float]
 

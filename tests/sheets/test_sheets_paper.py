@@ -6,11 +6,11 @@ import re
 from fractions import Fraction
 
 import pytest
-from strips import Spec
 
 from drapetemplate.errors import PaperError
 from drapetemplate.measures import parse_length
 from drapetemplate.sheets.tiling import check_paper
+from tests.helpers.strips import Spec
 
 # Inches in a millimetre.
 MM = Fraction(10, 254)

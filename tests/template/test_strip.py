@@ -7,11 +7,11 @@ from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
-from strips import FIXED, Spec, specs
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
 from drapetemplate.template.strip import Template
+from tests.helpers.strips import FIXED, Spec, specs
 
 INCH = Fraction(254, 10)
 # W 40, a 1 1/2, b 3, G 2, N 6, in inches: centres 2.5, 9.2, 15.9, 22.6, 29.3, 36 from the

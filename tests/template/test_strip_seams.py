@@ -8,14 +8,14 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import RING, inches, job_of
-from strips import FIXED
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Line, Text
 from drapetemplate.measures import INCH
 from drapetemplate.planning.plan import plan
 from drapetemplate.template.strip import Template, template
+from tests.helpers.jobfiles import RING, inches, job_of
+from tests.helpers.strips import FIXED
 
 # 12 eyelets of 2 in, 4 in apart: eyelet n's centre is at 6n - 2 in, its edges 1 in off: gap 1 from
 # 5 to 9, gap 2 from 11 to 15, gap 8 from 47 to 51 in.

@@ -8,7 +8,6 @@ from itertools import combinations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strips import FIXED, Spec, inches, parts, sixteenths
 
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
@@ -18,6 +17,7 @@ from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.sheet import SheetSet
 from drapetemplate.ticket.assembly import assembly
 from drapetemplate.ticket.flow import paper_flow
+from tests.helpers.strips import FIXED, Spec, inches, parts, sixteenths
 
 INCH = Fraction(254, 10)
 HAIR = 1e-6

@@ -6,10 +6,8 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from cutpages import touching, within
 from hypothesis import given
 from hypothesis import strategies as st
-from jobfiles import RING, inches, job_of
 
 from drapetemplate import drawing
 from drapetemplate.drawing.fit_labels import LEAST, spaced
@@ -22,6 +20,8 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.panel_pictures import Picture
+from tests.helpers.cutpages import touching, within
+from tests.helpers.jobfiles import RING, inches, job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
 # at 47 5/8 in makes pieces of 51 1/8 and 29 7/8 in.

@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from cutpages import check, cutting_of, listed, texts
 from hypothesis import HealthCheck, example, given, reject, settings
 from hypothesis import strategies as st
-from jobfiles import RING, job_of
-from strips import FIXED
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Mark
@@ -16,6 +13,9 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
 from drapetemplate.ticket.cutting import MOST_DRAWN
 from drapetemplate.ticket.flow import Flow, paper_flow
+from tests.helpers.cutpages import check, cutting_of, listed, texts
+from tests.helpers.jobfiles import RING, job_of
+from tests.helpers.strips import FIXED
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
 # at 47 5/8 in makes pieces of 51 1/8 and 29 7/8 in.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from flows import HEIGHT, LINES, MARGIN, WIDTH, check_inside, flow, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -11,6 +10,7 @@ from drapetemplate import drawing
 from drapetemplate.drawing.marks import Line
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.flow import BODY, LEADING, RULE, Flow
+from tests.helpers.flows import HEIGHT, LINES, MARGIN, WIDTH, check_inside, flow, texts
 
 # A line of the body: its letters are 0.6 of 3.1 mm wide, so 43 of them fill the 80 mm between.
 FULL_LINE = 43

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from flows import HEIGHT, LINES, MARGIN, check_inside, flow, texts
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Line, Text
 from drapetemplate.job.model import Details
 from drapetemplate.ticket.flow import BAR, BODY, LEADING
+from tests.helpers.flows import HEIGHT, LINES, MARGIN, check_inside, flow, texts
 
 
 def test_table_stays_on_one_page() -> None:

@@ -12,7 +12,6 @@ from math import dist
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import inches, job_of
 
 from drapetemplate.drawing.marks import Circle, Line
 from drapetemplate.measures import INCH
@@ -20,6 +19,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.from_above import from_above
 from drapetemplate.ticket.panel_pictures import Picture
+from tests.helpers.jobfiles import inches, job_of
 
 # 12 eyelets of 2 in, 4 in apart: centres from 4 in on, every 6 in, to 70 in of 74.
 TWELVE = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nfullness = 2.25"

@@ -7,8 +7,6 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobfiles import RING, job_of, job_toml
-from strips import FIXED
 
 from drapetemplate import drawing
 from drapetemplate.document.job_document import document
@@ -19,6 +17,8 @@ from drapetemplate.job.build import read_job
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.flow import MOST_MARGIN
+from tests.helpers.jobfiles import RING, job_of, job_toml
+from tests.helpers.strips import FIXED
 
 DETAILS = 'number = "HP-201"\nclient = "The house"\nroom = "Upper landing"\ndue = 2027-03-04'
 IN_MM = "width = 600\nlength = 800\nleading = 20\nreturn = 30\ncount = 8"

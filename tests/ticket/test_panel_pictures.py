@@ -10,7 +10,6 @@ from math import dist, sqrt
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from jobfiles import RING, job_of
 
 from drapetemplate.drawing.marks import Circle, Line, Polygon, Text, box
 from drapetemplate.job.model import Job, Window
@@ -21,6 +20,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket import from_above, panel_pictures, panel_views
 from drapetemplate.ticket.panel_pictures import Picture
+from tests.helpers.jobfiles import RING, job_of
 
 # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in; at 2 1/4 times a gap takes P/2.25 of pole.
 EIGHT = "width = 60\nreturn = 3\ncount = 8\nfullness = 2.25"

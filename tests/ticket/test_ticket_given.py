@@ -16,7 +16,6 @@ from functools import cache
 from typing import Any
 
 import pytest
-from strips import FIXED
 
 from drapetemplate.drawing.marks import Text
 from drapetemplate.errors import DrapeError
@@ -26,9 +25,10 @@ from drapetemplate.job.fields import Reader
 from drapetemplate.job.model import Job
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.planning.plan import plan
-from drapetemplate.sheets.strip_list import strips
+from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.job_ticket import ticket, ticket_paper
 from drapetemplate.words import job_words
+from tests.helpers.strips import FIXED
 
 OWN = ("eyelet", "band", "pole", "fabric", "lining")
 BASE: dict[str, Any] = {
@@ -103,7 +103,7 @@ def ticket_texts(job: str) -> tuple[str, ...]:
     """Every text of a job's ticket."""
     read = read_job(job.encode(), "job.toml")
     planned = plan(read)
-    found = strips(planned.windows, read.paper, read.units)
+    found = strip_list(planned.windows, read.paper, read.units)
     pages = ticket(read, planned, found, (), frozenset(), ticket_paper(read), FIXED)
     return tuple(mark.text for page in pages for mark in page if isinstance(mark, Text))
 

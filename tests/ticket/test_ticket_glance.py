@@ -8,8 +8,6 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from jobfiles import RING, job_toml
-from strips import FIXED
 
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
@@ -21,9 +19,11 @@ from drapetemplate.job.paper import SHEETS
 from drapetemplate.planning.model import Finding
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
-from drapetemplate.sheets.strip_list import strips
+from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.flow import BAR, BODY, FRAME
 from drapetemplate.ticket.job_ticket import SMALL, ticket, ticket_paper
+from tests.helpers.jobfiles import RING, job_toml
+from tests.helpers.strips import FIXED
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
 FULL = "width = 60\nlength = 80\ncount = 8"
@@ -41,7 +41,7 @@ def pages_of(
 ) -> Pages:
     """A job's ticket."""
     planned = plan(job)
-    found = strips(planned.windows, job.paper, job.units)
+    found = strip_list(planned.windows, job.paper, job.units)
     made = ticket(job, planned, found, more, accepted, ticket_paper(job), face)
     return [list(page) for page in made]
 

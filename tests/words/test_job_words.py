@@ -6,7 +6,6 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from jobfiles import RING, job_of
 
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
@@ -14,6 +13,7 @@ from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.measures import INCH, Length, Units
 from drapetemplate.planning.plan import plan
 from drapetemplate.words import job_words
+from tests.helpers.jobfiles import RING, job_of
 
 WINDOW = "width = 60\nlength = 84"
 MM = 'units = "mm"'

@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from jobfiles import RING, job_of
 
 from drapetemplate.measures import INCH, METRE, YARD
 from drapetemplate.planning.plan import plan
 from drapetemplate.words.plan_words import cloth_rows, counted, figure_rows, order_rows, ordered
+from tests.helpers.jobfiles import RING, job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
 # is hidden 5/8 in behind eyelet 8's edge, at 3 + 7 x 6 + 2 + 5/8 = 47 5/8 in.
