@@ -51,7 +51,7 @@ def test_readme_examples(workroom: Path) -> None:
     assert len(lines) > 20
     for line in lines:
         if line.startswith("new "):
-            continue  # it asks at a terminal: test_cli_new talks it through
+            continue  # it asks at a terminal: test_new talks it through
         done = _run(line.replace("NAME", '"workroom laser"'))
         assert done.exit_code == 0, f"{line}: {done.output}"
     left = {str(path.relative_to(workroom)) for path in workroom.rglob("*")}

@@ -168,11 +168,11 @@ def growth() -> Figure:
 MANY = """
 import resource, sys
 from pathlib import Path
-from drapetemplate import making
+from drapetemplate.cli import make
 workers, jobs = int(sys.argv[1]), sorted(Path(".").glob("*.toml"))
 targets = [Path("out", job.stem + ".pdf") for job in jobs]
-orders = making.orders(jobs, targets, frozenset(), None)
-for n, outcome in enumerate(making.make_all(orders, workers), 1):
+requests = make.requests(jobs, targets, frozenset(), None)
+for n, outcome in enumerate(make.make_all(requests, workers), 1):
     assert outcome.code == 0, outcome
     if n in (len(jobs) // 10, len(jobs)):
         print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)

@@ -1,4 +1,4 @@
-"""The bounds that no release may pass: ratios in one run, measured as `tests.benchmarks.bench` does."""
+"""The bounds that no release may pass: ratios in one run, as `tests.benchmarks.bench` has them."""
 
 from __future__ import annotations
 

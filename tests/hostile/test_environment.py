@@ -250,7 +250,7 @@ def test_any_list_of_printers(tmp_path_factory: pytest.TempPathFactory, data: by
     folder = tmp_path_factory.mktemp("config")
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CONFIG_HOME", str(folder))
-        path = folder / "drapetemplate" / "store.json"
+        path = folder / "drapetemplate" / "printers.json"
         path.parent.mkdir()
         path.write_bytes(data)
         with pytest.raises(FileError, match=r"printers\.json: damaged"):
@@ -259,7 +259,7 @@ def test_any_list_of_printers(tmp_path_factory: pytest.TempPathFactory, data: by
         said = store.keep(factors.factors_of("laser", {"across": "1", "down": "1"}))
         assert said is not None
         assert [one.name for one in store.known()] == ["laser"]
-        assert (path.parent / "store.damaged-1.json").read_bytes() == data
+        assert (path.parent / "printers.damaged-1.json").read_bytes() == data
 
 
 def test_one_target_many_runs(here: Path) -> None:

@@ -79,7 +79,9 @@ def test_most_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
     each = [sheets_of(body) for body in MANY]
     fits = next(n for n in range(len(each)) if sum(each[: n + 1]) > 2000)
     assert sheets_of(*MANY[:fits]) == sum(each[:fits])
-    monkeypatch.setattr("drapetemplate.document.ticket", None)  # what would be laid out first
+    monkeypatch.setattr(
+        "drapetemplate.document.job_document.ticket", None
+    )  # what would be laid out first
     assert said(job_toml(*MANY, eyelet=SMALL)) == (
         f"paper.size: {fits + 1} of this job's 100 strips take {sum(each[: fits + 1]):,} sheets "
         "already, and a job may take 2,000: use larger paper or a roll, or make several jobs of it"
