@@ -87,26 +87,31 @@ def _job(file: JobFile, windows: list[Merged], units: Units) -> Job:
     size = assumed.value("paper.size", table.size, SHEETS["letter"], "letter")
     details = file.job
     return Job(
-        units,
-        Details(
-            details.name, details.number, details.client, details.room, details.due, details.notes
+        units=units,
+        details=Details(
+            name=details.name,
+            number=details.number,
+            client=details.client,
+            room=details.room,
+            due=details.due,
+            notes=details.notes,
         ),
-        Paper(
-            size.name,
-            size.width,
-            size.height,
-            table.orientation or "auto",
-            assumed.length("paper.margin", table.margin, PAPER_EDGE),
-            assumed.length("paper.overlap", table.overlap, PAPER_EDGE),
-            table.joins or "clear",
-            table.view or "face",
-            table.strips or "each",
-            table.style or "whole",
-            table.letters or ("F", "B"),
-            table.printer,
+        paper=Paper(
+            name=size.name,
+            width=size.width,
+            height=size.height,
+            orientation=table.orientation or "auto",
+            margin=assumed.length("paper.margin", table.margin, PAPER_EDGE),
+            overlap=assumed.length("paper.overlap", table.overlap, PAPER_EDGE),
+            joins=table.joins or "clear",
+            view=table.view or "face",
+            strips=table.strips or "each",
+            style=table.style or "whole",
+            letters=table.letters or ("F", "B"),
+            printer=table.printer,
         ),
-        tuple(_window(merged, n, units) for n, merged in enumerate(windows, 1)),
-        tuple(assumed.found),
+        windows=tuple(_window(merged, n, units) for n, merged in enumerate(windows, 1)),
+        assumed=tuple(assumed.found),
     )
 
 
@@ -159,14 +164,14 @@ def _eyelet(table: EyeletTable, assumed: _Assumed) -> Eyelet:
         missing = "0, not given: turning may be less"
         thickness = assumed.value("eyelet.thickness", thickness, Length(0), missing)
     return Eyelet(
-        outside,
-        opening,
-        assumed.length("eyelet.hole", table.hole, opening, ", the opening"),
-        thickness or Length(0),
-        hung,
-        table.weight,
-        table.pack,
-        table.spares or 0,
+        outside=outside,
+        opening=opening,
+        hole=assumed.length("eyelet.hole", table.hole, opening, ", the opening"),
+        thickness=thickness or Length(0),
+        hung=hung,
+        weight=table.weight,
+        pack=table.pack,
+        spares=table.spares or 0,
     )
 
 
@@ -184,12 +189,12 @@ def _pole(table: PoleTable, length: Length | None, assumed: _Assumed) -> Pole:
     if table.top is not None and length is None:
         off_floor = assumed.length("pole.off_floor", off_floor, OFF_FLOOR)
     return Pole(
-        table.diameter,
-        table.projection,
-        WALL_CLEARANCE if clearance is None else clearance,
-        table.top,
-        OFF_FLOOR if off_floor is None else off_floor,
-        table.length,
+        diameter=table.diameter,
+        projection=table.projection,
+        wall_clearance=WALL_CLEARANCE if clearance is None else clearance,
+        top=table.top,
+        off_floor=OFF_FLOOR if off_floor is None else off_floor,
+        length=table.length,
     )
 
 
@@ -198,15 +203,15 @@ def _cloth(name: str, table: ClothTable | None, band: Band, assumed: _Assumed) -
         return None
     heading = 2 * band.height
     return Cloth(
-        table.name,
-        table.width,
-        assumed.length(f"{name}.seam", table.seam, SEAM),
-        assumed.length(f"{name}.side_hem", table.side_hem, SIDE_HEM),
-        assumed.length(f"{name}.heading", table.heading, heading, ", twice the band"),
-        assumed.length(f"{name}.bottom_hem", table.bottom_hem, BOTTOM_HEM),
-        table.repeat_down,
-        table.repeat_across,
-        table.railroad or False,
-        table.weight,
-        assumed.value(f"{name}.shrinkage", table.shrinkage, Fraction(0), "0"),
+        name=table.name,
+        width=table.width,
+        seam=assumed.length(f"{name}.seam", table.seam, SEAM),
+        side_hem=assumed.length(f"{name}.side_hem", table.side_hem, SIDE_HEM),
+        heading=assumed.length(f"{name}.heading", table.heading, heading, ", twice the band"),
+        bottom_hem=assumed.length(f"{name}.bottom_hem", table.bottom_hem, BOTTOM_HEM),
+        repeat_down=table.repeat_down,
+        repeat_across=table.repeat_across,
+        railroad=table.railroad or False,
+        weight=table.weight,
+        shrinkage=assumed.value(f"{name}.shrinkage", table.shrinkage, Fraction(0), "0"),
     )

@@ -33,7 +33,7 @@ class Assumption:
     value: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Details:
     """The [job] table: who and what the job is for."""
 
@@ -45,7 +45,7 @@ class Details:
     notes: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Paper:
     """The [paper] table. `width` <= `height`: the page upright; None for a roll's length.
 
@@ -75,7 +75,7 @@ class Paper:
         return self.correction.across, self.correction.down
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Eyelet:
     """`weight` in grams each, `pack` eyelets a pack, `spares` eyelets to buy over."""
 
@@ -97,7 +97,7 @@ class Band:
     above: Length
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pole:
     """`projection`: wall to pole centre; `top`: floor to top of pole; `length`: usable pole."""
 
@@ -109,7 +109,7 @@ class Pole:
     length: Length | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cloth:
     """[fabric] or [lining]. `weight` in g/m2, `shrinkage` a fraction of 1, lengths per edge."""
 
@@ -126,7 +126,7 @@ class Cloth:
     shrinkage: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Window:
     """One [[window]] with its overrides applied; `key` is its path, "window[1]" the first.
 
@@ -157,7 +157,7 @@ class Window:
     assumed: tuple[Assumption, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """A whole job: `assumed` holds what was assumed for all of it (units, paper).
 

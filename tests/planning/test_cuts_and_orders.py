@@ -32,7 +32,16 @@ from tests.helpers.rows import goods, row_of
 ROW = row_of(2 * INCH, 4 * INCH, 12, (3 * INCH, 3 * INCH))
 FACE = replace(goods(54 * INCH), name="Heron linen", heading=8 * INCH, bottom_hem=8 * INCH)
 LENGTH = 84 * INCH
-RING = Eyelet(2 * INCH, INCH, INCH, Fraction(0), "pole", None, 10, 3)
+RING = Eyelet(
+    outside=2 * INCH,
+    opening=INCH,
+    hole=INCH,
+    thickness=Fraction(0),
+    hung="pole",
+    weight=None,
+    pack=10,
+    spares=3,
+)
 
 
 def taken(

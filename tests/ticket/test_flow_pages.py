@@ -128,6 +128,6 @@ def test_foot_is_where_it_was() -> None:
         if height:
             filled.reserve(height)
         filled.line("one")
-        (page,) = filled.numbered(Details("Heron Point"), "ticket")
+        (page,) = filled.numbered(Details(name="Heron Point"), "ticket")
         places.append([m.y for m in page if isinstance(m, Text) and m.role == "foot"])
     assert places[0] == places[1]
