@@ -1,0 +1,555 @@
+"""What outside this project's own code holds each figure that is printed, and how near.
+
+One `Figure` for each that the ticket, the cutting pages or a sheet prints, and one `Check` for each
+thing that holds it. `test_outside_checks.py` proves that every test named here is there, and that
+no figure of the ticket is forgotten.
+
+"Hand-worked" is arithmetic written out beside the test; it shares no code with the tool, but its
+formula is ours. "Exact" means equal as fractions. What is read from the PDF is read by pdfplumber;
+sheets are taped by their marks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+WHOLE_WAY = "test_whole_way.py::test_what_was_planned_is_what_is_printed"
+EXACT = "exact"
+DRAWN = "0.01 mm"
+
+
+@dataclass(frozen=True)
+class Check:
+    """One outside check: what it is held against, how near, and the tests that do it.
+
+    A test is named from `tests/` on, "folder/file.py::function"; a file alone stands for all of it.
+    """
+
+    outside: str
+    tolerance: str
+    tests: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A figure that is printed, and its checks.
+
+    `labels` are the names beside it on the ticket. `whole_way`: random jobs hold it from their file
+    to their PDF, printed as planned; marks within 0.01 mm, measures within their rounding (1/32 in,
+    0.05 mm).
+    """
+
+    name: str
+    checks: tuple[Check, ...]
+    labels: tuple[str, ...] = ()
+    whole_way: bool = False
+
+
+def check(outside: str, tolerance: str, *tests: str) -> Check:
+    """One row's check, its tests at the end."""
+    return Check(outside, tolerance, tests)
+
+
+FIGURES = (
+    Figure(
+        "finished width",
+        (
+            check(
+                "2, 2 1/2 and 3 times the rod and ends (UFGS-12 22 00)",
+                EXACT,
+                "published/test_standards.py::test_fullness_of_the_rod",
+            ),
+            check(
+                "hand-worked",
+                EXACT,
+                "planning/test_plan.py::test_width_from_covers_and_fullness",
+                "planning/test_plan.py::test_width_from_widths",
+            ),
+            check("panel ends read from the PDF", DRAWN, "printed/test_strips.py::test_panel_ends"),
+        ),
+        whole_way=True,
+    ),
+    Figure(
+        "size as made",
+        (
+            check(
+                "printed figures and parts against ± 1/4 in (UFGS-12 22 00)",
+                "1/32 in",
+                "published/test_standards.py::test_finished_size_within_a_quarter_inch",
+            ),
+        ),
+    ),
+    Figure(
+        "finished length",
+        (
+            check(
+                "clears the floor by 1 in (UFGS-12 22 00)",
+                EXACT,
+                "published/test_standards.py::test_floor_length",
+            ),
+            check("hand-worked", EXACT, "planning/test_eyelets.py::test_length_from_the_pole"),
+        ),
+        ("Finished length",),
+    ),
+    Figure(
+        "eyelets a panel",
+        (
+            check(
+                "common practice: 10 or 8 on 75 in, 12 hooks on 72 in, even",
+                EXACT,
+                "published/test_trade_facts.py::test_ten_eyelets",
+                "published/test_trade_facts.py::test_one_eyelet_apart",
+                "published/test_trade_facts.py::test_shower_curtain",
+                "published/test_trade_facts.py::test_even_count",
+            ),
+            check(
+                "all even counts tried",
+                EXACT,
+                "planning/test_eyelets.py::test_nobody_is_nearer_the_target",
+            ),
+        ),
+        whole_way=True,
+    ),
+    Figure(
+        "gap, pitch",
+        (
+            check(
+                "common practice: 3 1/2 and 7 1/4 in",
+                EXACT,
+                "published/test_trade_facts.py::test_ten_eyelets",
+            ),
+            check(
+                "common practice: 5 1/2 and 9 1/4 in",
+                "1/8 in",
+                "published/test_trade_facts.py::test_eight_eyelets",
+            ),
+            check(
+                "6 to 8 in (magazine)",
+                "in range",
+                "published/test_trade_facts.py::test_spacing_of_a_magazine_project",
+            ),
+            check("circles read from the PDF", DRAWN, "printed/test_strips.py::test_circles"),
+        ),
+        whole_way=True,
+    ),
+    Figure(
+        "hole centres, on strip and ticket",
+        (
+            check(
+                "circles read from the PDF at hand-worked places",
+                DRAWN,
+                "printed/test_strips.py::test_circles",
+                "printed/test_lanes.py::test_circles",
+                "printed/test_rolls.py::test_circles",
+            ),
+            check(
+                "pixels of two renderers at 600 dpi",
+                "1 pixel (0.042 mm)",
+                "printed/test_pixels.py::test_holes",
+            ),
+        ),
+        whole_way=True,
+    ),
+    Figure(
+        "line of the holes below the top",
+        (
+            check(
+                "circles' height over the band's lines, read from the PDF",
+                DRAWN,
+                "printed/test_strips.py::test_circles",
+            ),
+        ),
+        ("Top to eyelet",),
+        whole_way=True,
+    ),
+    Figure(
+        "eyelet outside, hole to cut",
+        (
+            check(
+                "circles' diameters, read from the PDF",
+                DRAWN,
+                "printed/test_strips.py::test_circles",
+            ),
+            check(
+                "pixels of two renderers at 600 dpi",
+                "1 pixel (0.042 mm)",
+                "printed/test_pixels.py::test_holes",
+            ),
+        ),
+        ("Eyelet outside", "Hole to cut"),
+        whole_way=True,
+    ),
+    Figure(
+        "opening",
+        (
+            check(
+                "none outside: as the job says it",
+                "as printed",
+                "ticket/test_every_key.py::test_every_key_is_on_the_ticket",
+            ),
+        ),
+        ("Opening",),
+    ),
+    Figure(
+        "band height",
+        (check("band lines read from the PDF", DRAWN, "printed/test_strips.py::test_band_lines"),),
+        ("Band height",),
+        whole_way=True,
+    ),
+    Figure(
+        "leading, return; return fold",
+        (
+            check(
+                "hand-worked: cloth just reaches the wall",
+                EXACT,
+                "planning/test_eyelets.py::test_return_reaches_the_wall",
+            ),
+            check("fold read from the PDF", DRAWN, "printed/test_strips.py::test_return_folds"),
+        ),
+        ("Leading", "Return", "Return, both ends"),
+        whole_way=True,
+    ),
+    Figure(
+        "front and back gaps, F and B",
+        (
+            check(
+                "common practice: both ends to the wall",
+                EXACT,
+                "published/test_trade_facts.py::test_even_count",
+            ),
+            check(
+                "letters read between their flanges",
+                EXACT,
+                "printed/test_strips.py::test_letters",
+            ),
+        ),
+        ("Gaps",),
+        whole_way=True,
+    ),
+    Figure(
+        "covers, fullness",
+        (
+            check(
+                "fullness of the rod (UFGS-12 22 00)",
+                EXACT,
+                "published/test_standards.py::test_fullness_of_the_rod",
+            ),
+            check(
+                "a magazine's project",
+                EXACT,
+                "published/test_trade_facts.py::test_fullness_of_a_magazine_project",
+            ),
+            check("hand-worked", EXACT, "planning/test_plan.py::test_fullness_from_covers"),
+        ),
+        ("Covers", "Fullness"),
+    ),
+    Figure(
+        "folds, closed",
+        (
+            check(
+                "K and E (OEIS A093341, A257407), lemniscate B (A076390)",
+                "5e-7 of the pitch as published",
+                "published/test_folds.py",
+            ),
+            check("SciPy", "1e-9", "planning/test_folds.py::test_scipy_legendre"),
+            check("an ODE integrated", "1e-8", "planning/test_folds.py::test_integrated_curve"),
+            check(
+                "a strip bent by least energy",
+                "2e-3 (the strip is in 60 steps)",
+                "planning/test_folds.py::test_least_energy",
+            ),
+            check(
+                "triangle inequality",
+                EXACT,
+                "published/test_folds.py::test_no_fold_is_deeper_than_its_cloth_is_long",
+            ),
+        ),
+        ("Folds, closed",),
+        whole_way=True,
+    ),
+    Figure(
+        "folds, stacked",
+        (
+            check(
+                "triangle inequality",
+                EXACT,
+                "published/test_folds.py::test_no_fold_is_deeper_than_its_cloth_is_long",
+            ),
+        ),
+        ("Folds, stacked",),
+        whole_way=True,
+    ),
+    Figure(
+        "free to the wall",
+        (
+            check(
+                "hand-worked only: projection less clearance less depth",
+                EXACT,
+                "planning/test_hanging.py::test_wall_room",
+            ),
+            check(
+                "common practice: the finding keeps folds off the wall",
+                EXACT,
+                "published/test_trade_facts.py::test_back_folds_stay_off_the_wall",
+            ),
+        ),
+        ("Free to the wall",),
+    ),
+    Figure(
+        "rings turn",
+        (
+            check(
+                "a ring searched in space", "0.01°", "planning/test_folds.py::test_turn_in_space"
+            ),
+            check(
+                "45° (common practice)",
+                "0.001 in of pole",
+                "published/test_trade_facts.py::test_operable_panels_turn",
+            ),
+            check(
+                "1 3/8 in through 1 9/16 in (magazine)",
+                "takes it",
+                "published/test_trade_facts.py::test_rod_of_a_magazine_project",
+            ),
+        ),
+        ("Rings turn",),
+        whole_way=True,
+    ),
+    Figure(
+        "stack",
+        (
+            check(
+                "none: 1 1/4 in an eyelet is the job's or ours (common practice); times the count "
+                "hand-worked",
+                EXACT,
+                "planning/test_plan.py::test_usual_panel",
+            ),
+        ),
+        ("Stack",),
+        whole_way=True,
+    ),
+    Figure(
+        "weight",
+        (
+            check(
+                "exact definitions of yard and ounce",
+                EXACT,
+                "published/test_standards.py::test_a_square_yard_weighs_its_ounces",
+            ),
+            check(
+                "hand-worked with lining and eyelets",
+                EXACT,
+                "planning/test_hanging.py::test_weight",
+            ),
+        ),
+        ("Weight, each panel",),
+        whole_way=True,
+    ),
+    Figure(
+        "drops",
+        (
+            check(
+                "published: 5 widths of 54 in for 225 in",
+                EXACT,
+                "published/test_cloth.py::test_five_widths_of_a_job",
+            ),
+            check(
+                "rounded up (Damour)",
+                EXACT,
+                "published/test_cloth.py::test_widths_cut_and_yards",
+            ),
+            check("all places of seams tried on a grid", EXACT, "planning/test_seams_searched.py"),
+        ),
+        ("Fabric", "Lining"),
+    ),
+    Figure(
+        "cut length",
+        (
+            check(
+                "published: 88 in; 125 in for 116 in and a 25 in repeat",
+                EXACT,
+                "published/test_cloth.py::test_widths_cut_and_yards",
+                "published/test_cloth.py::test_published_repeat",
+                "published/test_cloth.py::test_published_repeat_of_a_job",
+            ),
+            check(
+                "8 in band and hem",
+                EXACT,
+                "published/test_standards.py::test_band_and_hem_as_usual",
+            ),
+        ),
+        ("Fabric", "Lining"),
+    ),
+    Figure(
+        "amount to order",
+        (
+            check(
+                "published: 440 in are 12.22 yd, so 12 1/4",
+                "published to 0.01 yd; unit exact",
+                "published/test_cloth.py::test_published_yards",
+                "published/test_cloth.py::test_five_widths_of_a_job",
+            ),
+        ),
+        ("Fabric", "Lining"),
+    ),
+    Figure(
+        "seams",
+        (
+            check(
+                "common practice: 50 1/2 in is in front, moved behind an eyelet",
+                EXACT,
+                "published/test_cloth.py::test_the_panel_of_common_practice",
+            ),
+            check("all places tried", EXACT, "planning/test_seams_searched.py"),
+            check(
+                "lines read from the PDF",
+                DRAWN,
+                "printed/test_cutting.py::test_seams_on_the_sheets",
+            ),
+        ),
+        ("Fabric seams", "Lining seams"),
+        whole_way=True,
+    ),
+    Figure(
+        "pieces, slits, repeats on the cutting pages",
+        (
+            check(
+                "hand-worked, read from the PDF at the scale that it states",
+                "0.01 mm on paper",
+                "printed/test_cutting.py",
+            ),
+        ),
+    ),
+    Figure(
+        "pictures' scale and measures",
+        (
+            check(
+                "hand-worked from the marks laid out; not read from the PDF (`drapetemplate "
+                "measure` holds those to the layout)",
+                "1e-6 or so of the length",
+                "ticket/test_panel_pictures.py",
+                "ticket/test_from_above.py",
+            ),
+        ),
+    ),
+    Figure(
+        "template sheets, rows, lanes",
+        (
+            check("counted in the PDF", EXACT, "printed/test_strips.py::test_sheets"),
+            check("all places of joins tried on a grid", EXACT, "sheets/test_joins_searched.py"),
+        ),
+        ("Template sheets",),
+        whole_way=True,
+    ),
+    Figure(
+        "joins",
+        (
+            check(
+                "registration marks read from the PDF; two sheets' distances to the eyelets add up",
+                DRAWN,
+                "printed/test_laps.py::test_same_strip_point",
+            ),
+        ),
+        whole_way=True,
+    ),
+    Figure(
+        "check bars",
+        (
+            check("read from the PDF", DRAWN, "printed/test_laps.py::test_check_bars"),
+            check(
+                "pixels after Debian's print filters at 600 dpi",
+                "2 pixels",
+                "printed/test_pixels.py::test_print_pipeline",
+            ),
+        ),
+        whole_way=True,
+    ),
+    Figure(
+        "closing dimension",
+        (
+            check(
+                "hand-worked words", "as printed", "printed/test_laps.py::test_closing_dimension"
+            ),
+            check(
+                "panel ends of the taped strip read from the PDF",
+                DRAWN,
+                "printed/test_strips.py::test_panel_ends",
+            ),
+        ),
+    ),
+    Figure(
+        "correction for a printer",
+        (check("read from the PDF, divided by the factors", DRAWN, "printed/test_factors.py"),),
+        whole_way=True,
+    ),
+    Figure(
+        "page sizes",
+        (
+            check(
+                "PWG 5101.1-2013, ISO 216, ASME Y14.1",
+                EXACT,
+                "published/test_trade_facts.py::test_paper_sizes",
+            ),
+            check(
+                "PDF unit (ISO 32000-1)",
+                "0.002 units",
+                "published/test_trade_facts.py::test_page_in_pdf_units",
+            ),
+            check(
+                "14,400 units (ISO 32000-1)",
+                EXACT,
+                "published/test_standards.py::test_longest_side_of_a_page",
+            ),
+        ),
+    ),
+    Figure(
+        "default margin",
+        (
+            check(
+                "common unprintable edges, 6.35 and 11.68 mm (IPP samples)",
+                "nothing drawn nearer",
+                "published/test_standards.py::test_unprintable_edges",
+            ),
+        ),
+    ),
+    Figure(
+        "eyelets, packs, band in all",
+        (
+            check(
+                "hand-worked only",
+                EXACT,
+                "planning/test_plan.py::test_job_totals",
+                "planning/test_cuts_and_orders.py::test_eyelets",
+                "planning/test_cuts_and_orders.py::test_band",
+            ),
+        ),
+        ("Eyelets", "Band"),
+    ),
+    Figure(
+        "advice in findings",
+        (
+            check(
+                "each followed as printed, and the finding is gone",
+                EXACT,
+                "planning/test_findings.py",
+                "planning/test_hanging_findings.py",
+                "planning/test_cloth_findings.py",
+            ),
+        ),
+    ),
+    Figure(
+        "fire, cloth tests",
+        (
+            check(
+                "the ticket only points to NFPA 701 and EN 13773 (their scopes); no class, no ASTM "
+                "D3776 figure",
+                "words",
+                "published/test_standards.py::test_cloth_and_fire",
+            ),
+        ),
+    ),
+)
+"""Every figure, in the order of the ticket and then of the sheets."""
+
+WORDS = ("Number", "Client", "Room", "Notes", "Findings", "Hung", "Figures, holes")
+"""Names on the ticket that stand beside words, or point to another window's figures."""
