@@ -73,6 +73,15 @@ class PanelPlan:
         """The edge that all is measured from: "left" of a single panel, else "leading"."""
         return "left" if self.side == "single" else "leading"
 
+    @property
+    def leading_at_right(self) -> bool:
+        """True where `edge` is at the right, as seen from the room: on a left panel."""
+        return self.side == "left"
+
+    def seen_from_room(self, measure: Length) -> Length:
+        """A measure from `edge` in, the same place's from the left as seen from the room out."""
+        return self.width - measure if self.leading_at_right else measure
+
 
 @dataclass(frozen=True, slots=True)
 class WindowPlan:

@@ -102,12 +102,10 @@ def _least_pitch(panel: PanelPlan, letters: tuple[str, str]) -> int:
 
 def _laid(panel: PanelPlan, letters: tuple[str, str], scale: Fraction) -> LongLine:
     """Everything of the panel at its column, mirrored where the leading edge is at the right."""
-    mirrored = panel.side == "left"
     end = ceil(panel.width * scale)  # up, so that a ring kept off it is less than a column away
 
     def column(measure: Length) -> int:
-        seen = panel.width - measure if mirrored else measure
-        return min(max(round_half_up(seen * scale), 1), end - 1)
+        return min(max(round_half_up(panel.seen_from_room(measure) * scale), 1), end - 1)
 
     rings = [column(center) for center in panel.centers]
     seams: dict[Length, int] = {}
@@ -115,7 +113,7 @@ def _laid(panel: PanelPlan, letters: tuple[str, str], scale: Fraction) -> LongLi
     for before, found in by_gap.items():
         low, high = sorted((rings[before], rings[before + 1]))
         # From left to right each keeps clear of the ring, and of the seams on both its sides.
-        for n, seam in enumerate(sorted(found, reverse=mirrored)):
+        for n, seam in enumerate(sorted(found, reverse=panel.leading_at_right)):
             place = min(max(column(seam), low + 1), high - len(found) + n)
             seams[seam], low = place, place
     for seam in panel.seams or ():
@@ -127,7 +125,7 @@ def _laid(panel: PanelPlan, letters: tuple[str, str], scale: Fraction) -> LongLi
         for n, (kind, pair) in enumerate(zip(panel.gaps, pairwise(rings), strict=False))
     ]
     numbers = range(1, panel.count + 1)
-    step = -1 if mirrored else 1
+    step = -1 if panel.leading_at_right else 1
     return LongLine(
         scale,
         end,

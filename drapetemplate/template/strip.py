@@ -108,24 +108,25 @@ def strip(panel: PanelPlan, view: View, other: PanelPlan | None = None) -> Strip
     With the `other` panel of its pair it is as long as both take with their eyelets on the same
     centres.
     """
-    at_right = (panel.side == "left") != (view == "back")
+    at_right = panel.leading_at_right != (view == "back")
     y = panel.band_height - panel.above - panel.outside / 2
     # The other panel's ends lie this much farther along than this one's.
     off = panel.return_ - panel.leading if at_right else panel.leading - panel.return_
     off = Fraction(0) if other is None else off
-    start = max(-off, Fraction(0))
-    return Strip(
+    bare = Strip(
         length=panel.width + abs(off),
         height=panel.band_height,
-        rings=tuple(
-            Ring(i, start + (panel.width - c if at_right else c), y, panel.outside, panel.hole)
-            for i, c in enumerate(panel.centers, 1)
-        ),
+        rings=(),
         leading_at_right=at_right,
         labels_inside=min(panel.above, y - panel.outside / 2) >= LABEL_ROOM,
-        start=start,
+        start=max(-off, Fraction(0)),
         width=panel.width,
     )
+    rings = (
+        Ring(number, bare.x(center), y, panel.outside, panel.hole)
+        for number, center in enumerate(panel.centers, 1)
+    )
+    return replace(bare, rings=tuple(rings))
 
 
 def template(

@@ -226,7 +226,6 @@ class _RawPanel:
         self.job, self.window, self.panel, self.one = job, window, panel, one
         self.typeface, self.scale = typeface, scale
         self.width, self.length = raw_size(window, panel, one)
-        self.mirrored = panel.side == "left"
         self.shrinks = 1 + one.cloth.shrinkage
 
     def say(self, length: Length) -> str:
@@ -234,7 +233,8 @@ class _RawPanel:
 
     def x(self, raw: Length) -> float:
         """Paper x of a measure from the raw edge beside the leading edge."""
-        return float(self.width - raw if self.mirrored else raw) / self.scale
+        hem = self.one.cloth.side_hem
+        return float(self.panel.seen_from_room(raw - hem) + hem) / self.scale
 
     def y(self, up: Length) -> float:
         return self.foot + float(up) / self.scale
@@ -308,7 +308,7 @@ class _RawPanel:
             hem = f"{at} · hem {self.say(cloth.side_hem)}"
             ways = ((90, tall, reach),)
             found = fitted(face, (), ways, bare=((hem,), (at,), (at.split()[0],)))
-            x = self.x(raw) + (-inward if self.mirrored else inward) * reach / 2
+            x = self.x(raw) + (-inward if panel.leading_at_right else inward) * reach / 2
             words += stacked(face, found, x, y, "panel-words")
         for mark in words:
             # On white, so that no seam runs through them.

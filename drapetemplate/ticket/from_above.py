@@ -75,8 +75,8 @@ class _Above:
             self.gap = folds.points(fold, steps)
         self.half_ring = (float(panel.outside) / 2 * run, float(panel.outside) / 2 * rise)
         # The first gap and the last pass in front; both ends turn back to the wall.
-        self.at_left = float(panel.leading if panel.side == "right" else panel.return_)
-        self.at_right = float(panel.leading if panel.side == "left" else panel.return_)
+        lengths = (float(panel.leading), float(panel.return_))
+        self.at_left, self.at_right = lengths[::-1] if panel.leading_at_right else lengths
         pole = window.pole
         self.wall = None if pole.projection is None else float(pole.projection)
         # An odd count turns the end away from the leading edge to the room.
@@ -125,7 +125,7 @@ class _Above:
         if not 0 <= n < len(self.gaps):
             return
         along = float(seam - centers[n])
-        if self.panel.side == "left":
+        if self.panel.leading_at_right:
             n, along = len(self.gaps) - 1 - n, pitch - along
         reach = [*accumulate((dist(a, b) for a, b in pairwise(self.gap)), initial=0.0)]
         share = along / pitch * reach[-1]

@@ -84,7 +84,7 @@ def closed_width(panel: PanelPlan, hang: Hang) -> float:
 
 def left_to_right(panel: PanelPlan) -> tuple[GapKind, ...]:
     """The panel's gaps as seen from the room."""
-    return panel.gaps[::-1] if panel.side == "left" else panel.gaps
+    return panel.gaps[::-1] if panel.leading_at_right else panel.gaps
 
 
 def shown_length(window: WindowPlan, panel: PanelPlan, hang: Hang) -> float:
@@ -140,7 +140,7 @@ def flat_strip(job: Job, panel: PanelPlan, typeface: Typeface, scale: int) -> Pi
     y = float(panel.band_height - panel.above - panel.outside / 2) / scale
 
     def x(measure: Fraction) -> float:
-        return float(panel.width - measure if panel.side == "left" else measure) / scale
+        return float(panel.seen_from_room(measure)) / scale
 
     for diameter, pen, role in ((panel.outside, THIN, "outside"), (panel.hole, CLOTH, "hole")):
         marks += [Circle(x(c), y, float(diameter) / 2 / scale, pen, role) for c in panel.centers]

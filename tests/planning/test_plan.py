@@ -63,6 +63,17 @@ def test_one_panel_of_a_window(side: str) -> None:
     assert (panel.leading, panel.return_) == (inches("1 1/2"), inches("3"))
 
 
+@pytest.mark.parametrize(
+    ("panels", "at_right", "expected"),
+    [("left", True, "57 1/2"), ("right", False, "2 1/2"), ("single", False, "4")],
+)
+def test_measure_as_seen_from_the_room(panels: str, expected: str, *, at_right: bool) -> None:
+    """The first eyelet's place from the panel's left edge as it hangs: a left panel is mirrored."""
+    (panel,) = window_of(f'width = 60\npanels = "{panels}"').panels
+    assert panel.leading_at_right == at_right
+    assert panel.seen_from_room(panel.centers[0]) == inches(expected)
+
+
 def test_single_panel_returns_at_both_ends() -> None:
     """A single panel has its return at its left edge too; its leading means nothing."""
     (panel,) = window_of('width = 60\npanels = "single"\nreturn = 2\ncount = 6').panels
