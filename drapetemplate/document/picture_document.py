@@ -32,10 +32,10 @@ def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
     """Every window's panel from above, from the front and flat, on one page as high as it takes."""
     flow = Flow(typeface, WIDTH, TALLEST, MARGIN)
     flow.line(job.details.name, 5.0, bold=True, role="title")
-    for window, planned in zip(job.windows, plan.windows, strict=True):
-        flow.heading(planned.name)
+    for window in plan.windows:
+        flow.heading(window.name)
         for caption, drawn in panel_views.window_pictures(
-            job, window, planned, typeface, WIDTH - 2 * MARGIN
+            job, window, typeface, WIDTH - 2 * MARGIN
         ):
             _put(flow, f"{caption}. Scale 1:{drawn.scale}", [drawn])
     if len(flow.pages) > 1:

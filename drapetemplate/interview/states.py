@@ -59,7 +59,9 @@ class Judged:
     def codes(self) -> frozenset[tuple[str, str]]:
         """Every finding of the windows planned, by the window's key and the finding's code."""
         windows = () if self.plan is None else self.plan.windows
-        return frozenset((one.key, found.code) for one in windows for found in one.findings)
+        return frozenset(
+            (window.window.key, finding.code) for window in windows for finding in window.findings
+        )
 
 
 def done(state: State) -> bool:
@@ -280,7 +282,7 @@ def _news(state: State, said: Said, judged: Judged) -> list[Finding]:
     return [
         one
         for one in planned.findings
-        if one.level != "note" and (planned.key, one.code) not in state.said
+        if one.level != "note" and (planned.window.key, one.code) not in state.said
     ]
 
 

@@ -37,15 +37,11 @@ def compare(job: Job, asked: Sequence[int] = ()) -> tuple[Comparison, ...]:
 
     With counts asked for, only those and the chosen one. JobError as `plan` raises it.
     """
-    planned = plan(job)
-    return tuple(
-        _compare(job, window, chosen, asked)
-        for window, chosen in zip(job.windows, planned.windows, strict=True)
-    )
+    return tuple(_compare(job, chosen, asked) for chosen in plan(job).windows)
 
 
-def _compare(job: Job, window: Window, chosen: WindowPlan, asked: Sequence[int]) -> Comparison:
-    panel = chosen.panels[0]
+def _compare(job: Job, chosen: WindowPlan, asked: Sequence[int]) -> Comparison:
+    window, panel = chosen.window, chosen.panels[0]
     counts = {panel.count, *asked}
     if not asked:
         most = eyelets.most_that_fit(

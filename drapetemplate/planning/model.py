@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, get_args
 
-from drapetemplate.job.model import Assumption
+from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse, EyeletOrder
 from drapetemplate.planning.eyelets import GapKind
@@ -83,21 +83,30 @@ class PanelPlan:
         return self.width - measure if self.leading_at_right else measure
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WindowPlan:
-    """One window's panels, to be made `quantity` times; `findings` leave out what is `assumed`.
+    """One `window` of the job with its panels; `findings` leave out what is `assumed`.
 
-    `cloth` is what all of them take of the face, then of the lining, where the job has them.
+    `length` is the finished length, from the job or from the pole. `cloth` is what all panels
+    take, `quantity` counted in: of the face, then of the lining, where the job has them.
     """
 
-    key: str
-    name: str
-    quantity: int
+    window: Window
     length: Length | None
     panels: tuple[PanelPlan, ...]
     cloth: tuple[ClothUse, ...]
     findings: tuple[Finding, ...]
     assumed: tuple[Assumption, ...]
+
+    @property
+    def name(self) -> str:
+        """What the job calls the window."""
+        return self.window.name
+
+    @property
+    def quantity(self) -> int:
+        """How many times its panels are to be made."""
+        return self.window.quantity
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,8 +62,8 @@ def plan(job: Job, *, advise: bool = True) -> Plan:
 def _order(job: Job, windows: Sequence[WindowPlan]) -> Order:
     """What all windows take, each thing once."""
     made = [
-        (window.eyelet, planned.panels[0], planned.quantity * len(planned.panels))
-        for window, planned in zip(job.windows, windows, strict=True)
+        (planned.window.eyelet, planned.panels[0], planned.quantity * len(planned.panels))
+        for planned in windows
     ]
     return Order(
         cloth=cloth.cloth_orders((one for w in windows for one in w.cloth), job.units),
@@ -153,9 +153,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         for side in sides
     )
     return WindowPlan(
-        key=window.key,
-        name=window.name,
-        quantity=window.quantity,
+        window=window,
         length=length,
         panels=panels,
         cloth=taken,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from drapetemplate.job.model import Assumption, Job, Window
+from drapetemplate.job.model import Assumption, Job
 from drapetemplate.measures import Length, format_length, round_half_up
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import Finding, PanelPlan, Plan, WindowPlan, worst_first
@@ -50,7 +50,7 @@ def _laid_out(job: Job, plan: Plan, screen: Screen) -> Iterator[str]:
     if summary:
         yield from screen.wrapped(summary, rest="  ")
     yield ""
-    for window, planned, laid in zip(job.windows, plan.windows, laid_out(job, plan), strict=True):
+    for planned, laid in zip(plan.windows, laid_out(job, plan), strict=True):
         yield from screen.wrapped(planned.name, rest="  ")
         for finding in _worst_first(planned):
             text = f"{finding.code}: {finding.text}"
@@ -58,7 +58,7 @@ def _laid_out(job: Job, plan: Plan, screen: Screen) -> Iterator[str]:
         yield ""
         yield from _picture(job, planned, screen)
         yield ""
-        yield from screen.table(_figures(job, window, planned, laid))
+        yield from screen.table(_figures(job, planned, laid))
         yield ""
         holes = f"hole centres, {_measured_from(job, planned)}:"
         yield from screen.wrapped(holes, "  ", "    ")
@@ -83,12 +83,12 @@ def _plain(job: Job, plan: Plan) -> Iterator[str]:
         yield summary
     windows = len(plan.windows)
     laids = laid_out(job, plan)
-    for n, (window, planned) in enumerate(zip(job.windows, plan.windows, strict=True)):
+    for n, planned in enumerate(plan.windows):
         place = f" {n + 1} of {windows}" if windows > 1 else ""
         yield f"window{place}: {planned.name}"
         for finding in _worst_first(planned):
             yield f"{_SPOKEN[finding.level]}, {finding.code}: {finding.text}"
-        for name, value in _figures(job, window, planned, laids[n]):
+        for name, value in _figures(job, planned, laids[n]):
             yield f"{name}: {value}"
         yield f"hole centres: {_measured_from(job, planned)}"
         yield from _plain_holes(job, planned.panels[0])
@@ -149,9 +149,7 @@ def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
         yield f"{indent}{line}".rstrip()
 
 
-def _figures(
-    job: Job, window: Window, planned: WindowPlan, laid: Sequence[PanelStrip]
-) -> list[tuple[str, str]]:
+def _figures(job: Job, planned: WindowPlan, laid: Sequence[PanelStrip]) -> list[tuple[str, str]]:
     """Every figure of a window's panels, named as on the ticket, some told more fully."""
 
     def say(length: Length | None) -> str:
@@ -167,7 +165,7 @@ def _figures(
         "pitch, centre to centre": say(panel.pitch),
     }
     cloth = dict(cloth_rows(job, planned))
-    shared = {name.lower(): value for name, value in figure_rows(job, window, planned)}
+    shared = {name.lower(): value for name, value in figure_rows(job, planned)}
     rows |= {name: value for name, value in shared.items() if name not in cloth}
     if panel.hang is not None:
         rows |= _hanging(panel.hang, say)

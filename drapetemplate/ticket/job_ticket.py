@@ -96,8 +96,8 @@ def ticket(
     flow = paper_flow(paper, typeface)
     foot = flow.reserve(SIGNING)
     found = Told(plan, more, accepted)
-    figures = [figure_rows(job, *both) for both in zip(job.windows, plan.windows, strict=True)]
-    twins = _twins(job, plan)
+    figures = [figure_rows(job, window) for window in plan.windows]
+    twins = _twins(plan)
     _opening(flow, job, plan, found)
     found.top(flow)
     for n in range(len(plan.windows)):
@@ -110,10 +110,10 @@ def ticket(
     _given(flow, job, figures)
     _advice(flow, job, strips)
     _in_full(flow, job)
-    for n, (window, planned) in enumerate(zip(job.windows, plan.windows, strict=True)):
+    for n, planned in enumerate(plan.windows):
         if n not in twins:
             names = [planned.name, *(plan.windows[m].name for m, of in twins.items() if of == n)]
-            _pictures(flow, job, window, planned, listed(names))
+            _pictures(flow, job, planned, listed(names))
     _signatures(flow, foot)
     return flow.numbered(job.details, "ticket")
 
@@ -196,14 +196,14 @@ def _glance(flow: Flow, items: Sequence[Row]) -> None:
     flow.space(0.6)
 
 
-def _twins(job: Job, plan: Plan) -> dict[int, int]:
+def _twins(plan: Plan) -> dict[int, int]:
     """Windows that differ from an earlier one only in name and number to make, and from which."""
     first: dict[Window, int] = {}
     twins = {}
-    for n, window in enumerate(job.windows):
-        bare = replace(window, key="", name="", quantity=1, assumed=())
+    for n, planned in enumerate(plan.windows):
+        bare = replace(planned.window, key="", name="", quantity=1, assumed=())
         of = first.setdefault(bare, n)
-        if of != n and plan.windows[of].panels == plan.windows[n].panels:
+        if of != n and plan.windows[of].panels == planned.panels:
             twins[n] = of
     return twins
 
@@ -371,10 +371,10 @@ def _signatures(flow: Flow, foot: float) -> None:
     flow.pages[0].append(drawing.text(face, flow.left, y - 4, "name and date", 2.3, "sign-hint"))
 
 
-def _pictures(flow: Flow, job: Job, window: Window, planned: WindowPlan, names: str) -> None:
+def _pictures(flow: Flow, job: Job, planned: WindowPlan, names: str) -> None:
     """A window's panel to scale: on its pole from above, from the front, and flat."""
     wide = flow.right - flow.left
-    shown = panel_views.window_pictures(job, window, planned, flow.typeface, wide)
+    shown = panel_views.window_pictures(job, planned, flow.typeface, wide)
     # All on one page where one page has room for them.
     every = sum(drawn.height + 4 * BODY for _, drawn in shown)
     keep = every if every < flow.top - flow.bottom - 20 else shown[0][1].height + 5 * BODY

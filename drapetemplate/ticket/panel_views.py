@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from drapetemplate.drawing.lettering import Typeface
-from drapetemplate.job.model import Job, Window
+from drapetemplate.job.model import Job
 from drapetemplate.measures import format_length
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
@@ -50,7 +50,7 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
 
 
 def window_pictures(
-    job: Job, window: Window, planned: WindowPlan, typeface: Typeface, room: float
+    job: Job, planned: WindowPlan, typeface: Typeface, room: float
 ) -> list[tuple[str, Picture]]:
     """Every picture of a window's first panel with its caption, each no wider than `room` mm.
 
@@ -68,7 +68,7 @@ def window_pictures(
     widest = scale_for(wide, room - 14)
     for above in (widest, *(scale for scale in SCALES if scale > widest)):
         views = [
-            from_above(job, window, panel, hang, typeface, above, stacked=stacked)
+            from_above(job, planned.window, panel, hang, typeface, above, stacked=stacked)
             for stacked in (False, True)
         ]
         # Few eyelets far apart hang deeper than they are wide.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from drapetemplate.job.model import Job, Window
+from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, format_order
 from drapetemplate.planning.cloth import EyeletOrder, order_unit, rounded_order
 from drapetemplate.planning.hanging import Hang
@@ -78,13 +78,13 @@ def made(window: WindowPlan) -> str:
     return said if window.quantity == 1 else f"{said}, make {window.quantity}"
 
 
-def figure_rows(job: Job, window: Window, planned: WindowPlan) -> list[tuple[str, str]]:
+def figure_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
     """A window's figures for the table: eyelet, band, ends, folds and cloth, named."""
 
     def say(length: Length) -> str:
         return format_length(length, job.units)
 
-    panel = planned.panels[0]
+    panel = window.panels[0]
     rows = [
         ("Eyelet outside", say(panel.outside)),
         ("Opening", say(panel.opening)),
@@ -96,7 +96,7 @@ def figure_rows(job: Job, window: Window, planned: WindowPlan) -> list[tuple[str
         rows.append(("Return, both ends", say(panel.return_)))
     else:
         rows += [("Leading", say(panel.leading)), ("Return", say(panel.return_))]
-    if planned.length is None:
+    if window.length is None:
         rows.append(("Finished length", "not known"))
     if panel.gaps:
         front, back = panel.gaps.count("front"), panel.gaps.count("back")
@@ -112,9 +112,9 @@ def figure_rows(job: Job, window: Window, planned: WindowPlan) -> list[tuple[str
     if panel.hang is not None:
         rows += _hanging(panel.hang, say)
     if panel.weight is not None:
-        eyelets = "" if window.eyelet.weight else ", eyelets not counted"
+        eyelets = "" if window.window.eyelet.weight else ", eyelets not counted"
         rows.append(("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}"))
-    return rows + cloth_figures(job, planned)
+    return rows + cloth_figures(job, window)
 
 
 def cloth_figures(job: Job, window: WindowPlan) -> list[tuple[str, str]]:

@@ -295,7 +295,7 @@ def test_job_totals() -> None:
 def test_windows_keep_their_names_and_order() -> None:
     """Windows come as the job has them, named as it names them."""
     found = plan_of('width = 60\nname = "Bay"', "width = 50")
-    assert [(w.key, w.name) for w in found.windows] == [
+    assert [(w.window.key, w.name) for w in found.windows] == [
         ("window[1]", "Bay"),
         ("window[2]", "Window 2"),
     ]

@@ -309,7 +309,7 @@ def test_figures_have_the_tickets_names() -> None:
     for path in SAMPLES:
         job = sample(path)
         planned = plan(job)
-        ticket = figure_rows(job, job.windows[0], planned.windows[0])
+        ticket = figure_rows(job, planned.windows[0])
         assert {name.lower() for name, _ in ticket} <= set(rows_of(job))
 
 
@@ -374,9 +374,7 @@ def test_plain_is_a_fact_a_line() -> None:
     for name, value in (one.split(": ", 1) for one in lines[3:20]):
         assert value == table[name].replace("≈", "about").replace(" + ", " plus ")
     shown = {one.split(": ", 1)[0] for one in lines}
-    assert {
-        name.lower() for name, _ in figure_rows(job, job.windows[0], plan(job).windows[0])
-    } <= shown
+    assert {name.lower() for name, _ in figure_rows(job, plan(job).windows[0])} <= shown
 
 
 def test_plain_holes() -> None:

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.drawing.marks import Circle, Line, Polygon, Text, box
-from drapetemplate.job.model import Job, Window
+from drapetemplate.job.model import Job
 from drapetemplate.measures import INCH
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
@@ -33,7 +33,6 @@ class Shown:
     """The first panel of a job's first window, as planned."""
 
     job: Job
-    window: Window
     planned: WindowPlan
 
     @property
@@ -50,14 +49,20 @@ class Shown:
     def above(self, scale: int, *, stacked: bool = False) -> Picture:
         """It from above."""
         return from_above.from_above(
-            self.job, self.window, self.panel, self.hang, typeface(), scale, stacked=stacked
+            self.job,
+            self.planned.window,
+            self.panel,
+            self.hang,
+            typeface(),
+            scale,
+            stacked=stacked,
         )
 
 
 def shown(window: str, *, head: str = "", tables: str = "", eyelet: str = RING) -> Shown:
     """A job's first window, planned."""
     job = job_of(window, head=head, tables=tables, eyelet=eyelet)
-    return Shown(job, job.windows[0], plan(job).windows[0])
+    return Shown(job, plan(job).windows[0])
 
 
 def lines(drawn: Picture, role: str) -> list[Line]:
@@ -352,7 +357,7 @@ JOBS = [
 def test_nothing_outside_its_box(window: str, tables: str, room: float) -> None:
     """Every picture is no wider than asked, and all its marks stand in its own box."""
     one = shown(window, tables=tables)
-    for _, drawn in panel_views.window_pictures(one.job, one.window, one.planned, typeface(), room):
+    for _, drawn in panel_views.window_pictures(one.job, one.planned, typeface(), room):
         assert drawn.width <= room + MM
         left, bottom, right, top = zip(*map(box, drawn.marks), strict=True)
         assert min(left) >= -MM
@@ -364,7 +369,7 @@ def test_nothing_outside_its_box(window: str, tables: str, room: float) -> None:
 def test_pictures_of_a_window() -> None:
     """Closed, stacked, front and flat, each captioned; both views from above at one scale."""
     one = shown(EIGHT, tables="[pole]\nprojection = 4")
-    shots = panel_views.window_pictures(one.job, one.window, one.planned, typeface(), 200)
+    shots = panel_views.window_pictures(one.job, one.planned, typeface(), 200)
     (closed, above), (stacked, pushed), (front, _), (flat, _) = shots
     assert above.scale == pushed.scale
     depth = float(one.hang.depth_closed) / 25.4
@@ -380,7 +385,7 @@ def test_deep_folds_fit() -> None:
     """Two eyelets far apart hang deeper than they are wide: the scale is of the depth then."""
     one = shown("width = 14\nleading = 0\nreturn = 1\ncount = 2")
     (_, closed), (_, pushed), *_ = panel_views.window_pictures(
-        one.job, one.window, one.planned, typeface(), 200
+        one.job, one.planned, typeface(), 200
     )
     assert max(closed.height, pushed.height) <= 90
     assert closed.scale == pushed.scale > 1
@@ -389,7 +394,7 @@ def test_deep_folds_fit() -> None:
 def test_pictures_on_hooks() -> None:
     """On hooks nothing weaves: the strip is all there is to show, without letters."""
     one = shown("width = 60", eyelet=RING + '\nhung = "hooks"')
-    ((_, drawn),) = panel_views.window_pictures(one.job, one.window, one.planned, typeface(), 200)
+    ((_, drawn),) = panel_views.window_pictures(one.job, one.planned, typeface(), 200)
     assert [m for m in drawn.marks if isinstance(m, Text)] == []
 
 

@@ -150,7 +150,7 @@ def test_a_turn_is_never_rounded_up() -> None:
     tables = '[pole]\ndiameter = "0.71203"\nprojection = 4'
     job = job_of("width = 60", eyelet='outside = "2 in"\nopening = "1 in"', tables=tables)
     (window,) = plan(job).windows
-    assert ("Rings turn", "to 44°") in figure_rows(job, job.windows[0], window)
+    assert ("Rings turn", "to 44°") in figure_rows(job, window)
     (tight,) = (one for one in window.findings if one.code == "tight-turn")
     assert "the rings turn 44°" in tight.text
 
