@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from drapetemplate.interview.cloth_questions import THE_CLOTH
 from drapetemplate.interview.question import Question, Said, Test, Worked, chose, gate
 from drapetemplate.interview.window_questions import THE_EYELETS, THE_FINISH, THE_POLE, THE_WINDOW
-from drapetemplate.job.defaults import PAPER_EDGE
+from drapetemplate.job import defaults
 from drapetemplate.job.tables import MOST_WINDOWS
 
 _JOB, _NEXT, _PAPER = "The job", "Another window", "The paper"
@@ -22,7 +22,7 @@ THE_JOB = (
         "What do you measure in: in, mm or cm?",
         "The unit of every measure you type without one. You can still write another unit behind "
         "a single measure, such as 190.5 cm.",
-        "in",
+        defaults.UNITS.words,
         "text",
     ),
     Question(
@@ -83,7 +83,7 @@ THE_PAPER = (
         "What paper is the template printed on: letter, legal, tabloid, a4, a3, or a size?",
         "The sheets your printer takes. A size is two sides, such as 13 x 19 in, or a roll by its "
         "width, such as 24 in roll.",
-        "letter",
+        defaults.SIZE.words,
         "text",
     ),
     Question(
@@ -106,7 +106,7 @@ THE_PAPER = (
         _PAPER,
         "Sheets upright or turned: auto, portrait or landscape?",
         "auto takes whichever needs fewer sheets.",
-        "auto",
+        defaults.ORIENTATION.value,
         "text",
         _MORE_PAPER,
     ),
@@ -115,7 +115,7 @@ THE_PAPER = (
         _PAPER,
         "How much at the paper's edge can't be printed?",
         "What your printer leaves white all round, at the least.",
-        PAPER_EDGE,
+        defaults.MARGIN.value,
         when=_MORE_PAPER,
     ),
     Question(
@@ -124,7 +124,7 @@ THE_PAPER = (
         "How much do two sheets lap?",
         "Paper that is printed on both sheets, so that one can be laid over the other. Never "
         "cloth.",
-        PAPER_EDGE,
+        defaults.OVERLAP.value,
         when=_MORE_PAPER,
     ),
     Question(
@@ -132,7 +132,7 @@ THE_PAPER = (
         _PAPER,
         "Joins clear of the eyelets, or in even steps (clear or even)?",
         "clear puts no join through a hole if that can be had; even makes all sheets alike.",
-        "clear",
+        defaults.JOINS.words,
         "text",
         _MORE_PAPER,
     ),
@@ -141,7 +141,7 @@ THE_PAPER = (
         _PAPER,
         "A strip for each panel of a pair, or one for both (each or one)?",
         "The two are mirror images with the same holes: one strip saves paper.",
-        "each",
+        defaults.STRIPS.words,
         "text",
         _MORE_PAPER,
     ),
@@ -150,7 +150,7 @@ THE_PAPER = (
         _PAPER,
         "The whole strip, or its ends and a piece to step along (whole or stepping)?",
         "stepping saves paper on a long panel; every hole's measure is printed to check it by.",
-        "whole",
+        defaults.STYLE.words,
         "text",
         _MORE_PAPER,
     ),
@@ -159,7 +159,7 @@ THE_PAPER = (
         _PAPER,
         "Two marks for gaps in front of the pole and behind it?",
         "One to three letters each, with a space between, such as F B.",
-        "F B",
+        " ".join(defaults.LETTERS.value),
         "letters",
         _MORE_PAPER,
     ),

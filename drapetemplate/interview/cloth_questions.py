@@ -17,7 +17,7 @@ from drapetemplate.interview.question import (
     unless_first,
 )
 from drapetemplate.interview.window_questions import BY_WIDTHS, NOT_KNOWN, OWN_CLOTH
-from drapetemplate.job.defaults import BOTTOM_HEM, SEAM, SIDE_HEM
+from drapetemplate.job import defaults
 
 _FABRIC, _LINING = "The cloth", "The lining"
 
@@ -82,7 +82,7 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             section,
             "How much cloth does each side hem take?",
             "All of it: a double hem of 1 1/2 in takes 3 in.",
-            SIDE_HEM,
+            defaults.SIDE_HEM.value,
             when=more,
         ),
         Question(
@@ -90,7 +90,7 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             section,
             "How much cloth does the bottom hem take?",
             "All of it: a double hem of 4 in takes 8 in.",
-            BOTTOM_HEM,
+            defaults.BOTTOM_HEM.value,
             when=more,
         ),
         Question(
@@ -107,7 +107,7 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             section,
             "How much cloth does a seam take on each side?",
             "The seam allowance of one width, as far as the stitching line.",
-            SEAM,
+            defaults.SEAM.value,
             when=more,
         ),
         Question(
@@ -134,7 +134,7 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             section,
             "What does it shrink?",
             "Of its length, such as 3 %: it is cut that much longer.",
-            "0",
+            defaults.SHRINKAGE.words,
             "share",
             more,
         ),

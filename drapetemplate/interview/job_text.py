@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from drapetemplate.interview.all_questions import NOT_ASKED, default_of
 from drapetemplate.interview.question import YES_NO, Kind, Said
+from drapetemplate.job.defaults import UNITS
 from drapetemplate.job.schema import SCHEMA_LINE
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.measures import Units, format_length, parse_length
@@ -98,13 +99,13 @@ def _escaped(one: str) -> str:
 
 def units_of(given: Mapping[str, str]) -> Units:
     """The units that answers, by path, are in."""
-    match given.get("units", "in").casefold():
+    match given.get("units", "").casefold():
         case "mm":
             return "mm"
         case "cm":
             return "cm"
         case _:
-            return "in"
+            return UNITS.value
 
 
 def _table(table: str, given: Mapping[str, str], units: Units) -> Iterator[str]:

@@ -17,6 +17,7 @@ from drapetemplate.interview.question import Question, Said
 from drapetemplate.interview.read_back import default_said, read_back, short
 from drapetemplate.job.build import read_job
 from drapetemplate.job.contradictions import contradictions
+from drapetemplate.job.defaults import UNITS
 from drapetemplate.job.merge import merge
 from drapetemplate.job.parse import read_file
 from drapetemplate.measures import shown
@@ -242,7 +243,7 @@ def _judged(answers: Sequence[Answer], window: int) -> Judged:
         if reading.file is None:
             return Judged(reading.faults)
         windows = merge(reading.file, reading.unreadable)
-        faults = [*reading.faults, *contradictions(windows, reading.file.units or "in")]
+        faults = [*reading.faults, *contradictions(windows, UNITS.unless_given(reading.file.units))]
         early = [
             fault
             for fault in faults

@@ -21,8 +21,8 @@ from drapetemplate.interview.question import (
     unless,
     untold,
 )
-from drapetemplate.job.defaults import LEADING, OFF_FLOOR, STACK_EACH, WALL_CLEARANCE
-from drapetemplate.planning.eyelets import RETURN_WITHOUT_PROJECTION
+from drapetemplate.job import defaults
+from drapetemplate.measures import format_length
 
 ON_POLE = unless("eyelet.hung", "hooks")
 BY_WIDTHS = chose("?route", "widths")
@@ -77,7 +77,7 @@ THE_WINDOW = (
         _WINDOW,
         "How many windows exactly like it?",
         "The cloth and eyelets to buy are for all of them; the template is printed once.",
-        "1",
+        defaults.QUANTITY.words,
         "whole",
     ),
     Question(
@@ -87,7 +87,7 @@ THE_WINDOW = (
         "As seen from the room. A pair meets in the middle. A left panel hangs at the left of the "
         "window and turns back to the wall at its left edge, a right one at its right. A single "
         "panel meets no other and turns back to the wall at both ends.",
-        "pair",
+        defaults.PANELS.words,
         "text",
     ),
     Question(
@@ -109,7 +109,7 @@ THE_WINDOW = (
         "Do the eyelets go on a pole, or on hooks (pole or hooks)?",
         "On a pole the cloth weaves in front and behind, so the number of eyelets must be even. "
         "On hooks, as a shower curtain, nothing weaves and any number will do.",
-        "pole",
+        defaults.HUNG.words,
         "text",
         (OWN_EYELET,),
     ),
@@ -207,7 +207,7 @@ THE_POLE = (
         "How much air between the folds and the wall?",
         "The folds behind the pole must stay this far off the wall, or off a sill or a radiator "
         "that stands out from it.",
-        WALL_CLEARANCE,
+        defaults.WALL_CLEARANCE.value,
         when=(chose("?pole", "yes"), OWN_POLE),
     ),
     Question(
@@ -263,7 +263,7 @@ THE_FINISH = (
         _FINISH,
         "How far off the floor does the panel end?",
         "The air below the bottom edge. 0 just touches.",
-        OFF_FLOOR,
+        defaults.OFF_FLOOR.value,
         when=(ON_POLE, untold("length"), lambda said: bool(said.own("pole.top"))),
     ),
     Question(
@@ -272,11 +272,11 @@ THE_FINISH = (
         "Leading, from the edge that meets the other panel to the first eyelet?",
         "Cloth from the panel's leading edge to the nearest edge of its first eyelet. At the least "
         "half the side hem, so that the eyelet isn't set through the hem's extra layers.",
-        LEADING,
+        defaults.LEADING.value,
         when=(unless("panels", "single"),),
     ),
     _return(Worked("as much as reaches the wall"), told("pole.projection")),
-    _return(RETURN_WITHOUT_PROJECTION, untold("pole.projection")),
+    _return(defaults.RETURN_WITHOUT_PROJECTION, untold("pole.projection")),
 )
 
 _MORE_EYELET: tuple[Test, ...] = (chose("?eyelet", "yes"),)
@@ -311,7 +311,7 @@ THE_EYELETS = (
         "How thick is the closed ring, front to back?",
         "The depth of the opening, measured along the pole with the eyelet closed. A thick ring "
         "turns less on its pole.",
-        Worked("0, so the rings may turn less than is worked out"),
+        Worked(f"{defaults.THICKNESS.words}, so the rings may turn less than is worked out"),
         when=(OWN_EYELET, ON_POLE),
     ),
     Question(
@@ -319,7 +319,7 @@ THE_EYELETS = (
         _EYELET,
         "Stiffener band, how high?",
         "The firm strip in the heading that the eyelets are set through.",
-        Worked("the eyelet and 2 in"),
+        Worked(f"the eyelet and {format_length(defaults.BAND_OVER_EYELET, 'in')}"),
         when=(OWN_EYELET,),
     ),
     Question(
@@ -328,7 +328,7 @@ THE_EYELETS = (
         "How many eyelets in a panel?",
         "An even number on a pole, so that both ends turn to the wall. Left to the tool, they "
         "stand about one eyelet apart; `drapetemplate compare` shows the numbers side by side.",
-        "auto",
+        defaults.COUNT.words,
         "whole",
     ),
     gate(
@@ -353,7 +353,7 @@ THE_EYELETS = (
         _EYELET,
         "How much pole does an eyelet take with the panel drawn back?",
         "Push ten rings of a made panel together, measure over them and divide by ten.",
-        STACK_EACH,
+        defaults.STACK_EACH.value,
         when=_MORE_EYELET,
     ),
     Question(
@@ -387,7 +387,7 @@ THE_EYELETS = (
         _EYELET,
         "How many eyelets to buy over?",
         "Spares for the whole job: one will be set crooked.",
-        "0",
+        defaults.SPARES.words,
         "whole",
         (*_MORE_EYELET, OWN_EYELET),
     ),

@@ -6,22 +6,12 @@ Lengths are exact millimetres (`measures.Length`). What a file leaves out is eit
 
 from __future__ import annotations
 
-from fractions import Fraction
-from typing import TypeVar, cast
+from typing import Any, TypeVar, cast
 
 from drapetemplate.errors import JobError
+from drapetemplate.job import defaults
 from drapetemplate.job.contradictions import contradictions
-from drapetemplate.job.defaults import (
-    BAND_OVER_EYELET,
-    BOTTOM_HEM,
-    LEADING,
-    OFF_FLOOR,
-    PAPER_EDGE,
-    SEAM,
-    SIDE_HEM,
-    STACK_EACH,
-    WALL_CLEARANCE,
-)
+from drapetemplate.job.defaults import Default
 from drapetemplate.job.merge import Merged, merge
 from drapetemplate.job.model import (
     Assumption,
@@ -29,14 +19,11 @@ from drapetemplate.job.model import (
     Cloth,
     Details,
     Eyelet,
-    Hung,
     Job,
-    Panels,
     Paper,
     Pole,
     Window,
 )
-from drapetemplate.job.paper import SHEETS
 from drapetemplate.job.parse import located, read_file
 from drapetemplate.job.tables import BandTable, ClothTable, EyeletTable, JobFile, PoleTable
 from drapetemplate.measures import Length, Units, format_length
@@ -53,11 +40,11 @@ def read_job(data: bytes, source: str) -> Job:
     reading = read_file(data, source)
     if reading.file is None:
         raise JobError(reading.faults)
-    units = reading.file.units or "in"
+    units = defaults.UNITS.unless_given(reading.file.units)
     windows = merge(reading.file, reading.unreadable)
-    found = JobError([*reading.faults, *contradictions(windows, units)])
-    if found.faults:
-        raise JobError(located(found, data, source))
+    error = JobError([*reading.faults, *contradictions(windows, units)])
+    if error.faults:
+        raise JobError(located(error, data, source))
     return _job(reading.file, windows, units)
 
 
@@ -66,25 +53,37 @@ class _Assumed:
 
     def __init__(self, units: Units) -> None:
         self.units = units
-        self.found: list[Assumption] = []
+        self.all: list[Assumption] = []
 
-    def length(self, key: str, given: Length | None, default: Length, why: str = "") -> Length:
-        """Return `given`, or the default, noted with what it rests on."""
-        return self.value(key, given, default, format_length(default, self.units) + why)
+    def value(self, default: Default[_T], given: _T | None) -> _T:
+        """Return what the file gives, or the default, noted in its own words."""
+        if given is None:
+            self._note(default, default.words)
+        return default.unless_given(given)
 
-    def value(self, key: str, given: _T | None, default: _T, text: str) -> _T:
-        """Return `given`, or the default, noted as `text`."""
+    def length(self, default: Default[Length], given: Length | None) -> Length:
+        """Return the length that the file gives, or the default, noted in the file's units."""
+        if given is None:
+            self._note(default, format_length(default.value, self.units))
+        return default.unless_given(given)
+
+    def worked_out(self, default: Default[None], given: Length | None, length: Length) -> Length:
+        """Return the length that the file gives, or the one worked out, noted with from what."""
         if given is not None:
             return given
-        self.found.append(Assumption(key, text))
-        return default
+        self._note(default, format_length(length, self.units))
+        return length
+
+    def _note(self, default: Default[Any], text: str) -> None:
+        note = f", {default.note}" if default.note else ""
+        self.all.append(Assumption(default.key, f"{text}{note}"))
 
 
 def _job(file: JobFile, windows: list[Merged], units: Units) -> Job:
     assumed = _Assumed(units)
-    assumed.value("units", file.units, units, units)
+    assumed.value(defaults.UNITS, file.units)
     table = file.paper
-    size = assumed.value("paper.size", table.size, SHEETS["letter"], "letter")
+    size = assumed.value(defaults.SIZE, table.size)
     details = file.job
     return Job(
         units=units,
@@ -100,100 +99,101 @@ def _job(file: JobFile, windows: list[Merged], units: Units) -> Job:
             name=size.name,
             width=size.width,
             height=size.height,
-            orientation=table.orientation or "auto",
-            margin=assumed.length("paper.margin", table.margin, PAPER_EDGE),
-            overlap=assumed.length("paper.overlap", table.overlap, PAPER_EDGE),
-            joins=table.joins or "clear",
-            view=table.view or "face",
-            strips=table.strips or "each",
-            style=table.style or "whole",
-            letters=table.letters or ("F", "B"),
+            orientation=defaults.ORIENTATION.unless_given(table.orientation),
+            margin=assumed.length(defaults.MARGIN, table.margin),
+            overlap=assumed.length(defaults.OVERLAP, table.overlap),
+            joins=defaults.JOINS.unless_given(table.joins),
+            view=defaults.VIEW.unless_given(table.view),
+            strips=defaults.STRIPS.unless_given(table.strips),
+            style=defaults.STYLE.unless_given(table.style),
+            letters=defaults.LETTERS.unless_given(table.letters),
             printer=table.printer,
         ),
         windows=tuple(_window(merged, n, units) for n, merged in enumerate(windows, 1)),
-        assumed=tuple(assumed.found),
+        assumed=tuple(assumed.all),
     )
 
 
 def _window(merged: Merged, number: int, units: Units) -> Window:
     assumed = _Assumed(units)
     table = merged.window
-    panels: Panels = assumed.value("panels", table.panels, "pair", "pair")
+    panels = assumed.value(defaults.PANELS, table.panels)
     covers = table.covers
-    length = merged.pole.length
-    if table.width is None and table.widths is None and covers is None and length is not None:
-        half = panels == "pair"
-        whole = length / 2 if half else length
-        why = ", half of pole.length" if half else ", all of pole.length"
-        covers = assumed.length("covers", None, whole, why)
+    pole = merged.pole.length
+    if table.width is None and table.widths is None and pole is not None:
+        if panels == "pair":
+            covers = assumed.worked_out(defaults.HALF_THE_POLE, covers, pole / 2)
+        else:
+            covers = assumed.worked_out(defaults.WHOLE_POLE, covers, pole)
     leading = table.leading
     if panels != "single":
-        leading = assumed.length("leading", leading, LEADING)
+        leading = assumed.length(defaults.LEADING, leading)
     eyelet = _eyelet(merged.eyelet, assumed)
     band = _band(merged.band, eyelet, assumed)
     return Window(
         key=merged.key,
         name=table.name or f"Window {number}",
-        quantity=table.quantity or 1,
+        quantity=defaults.QUANTITY.unless_given(table.quantity),
         panels=panels,
         width=table.width,
         covers=covers,
         fullness=table.fullness,
         widths=table.widths,
         length=table.length,
-        leading=LEADING if leading is None else leading,
+        leading=defaults.LEADING.unless_given(leading),
         return_=table.return_,
         count=table.count,
         gap=table.gap,
-        stack_each=assumed.length("stack_each", table.stack_each, STACK_EACH),
+        stack_each=assumed.length(defaults.STACK_EACH, table.stack_each),
         eyelet=eyelet,
         band=band,
         pole=_pole(merged.pole, table.length, assumed),
         fabric=_cloth("fabric", merged.fabric, band, assumed),
         lining=_cloth("lining", merged.lining, band, assumed),
-        assumed=tuple(assumed.found),
+        assumed=tuple(assumed.all),
     )
 
 
 def _eyelet(table: EyeletTable, assumed: _Assumed) -> Eyelet:
     """Fill in an eyelet; `contradictions` has made sure of its outside and opening."""
     outside, opening = cast("Length", table.outside), cast("Length", table.opening)
-    hung: Hung = assumed.value("eyelet.hung", table.hung, "pole", "pole")
+    hung = assumed.value(defaults.HUNG, table.hung)
     thickness = table.thickness
     if hung == "pole":
-        missing = "0, not given: turning may be less"
-        thickness = assumed.value("eyelet.thickness", thickness, Length(0), missing)
+        thickness = assumed.value(defaults.THICKNESS, thickness)
     return Eyelet(
         outside=outside,
         opening=opening,
-        hole=assumed.length("eyelet.hole", table.hole, opening, ", the opening"),
-        thickness=thickness or Length(0),
+        hole=assumed.worked_out(defaults.HOLE, table.hole, opening),
+        thickness=defaults.THICKNESS.unless_given(thickness),
         hung=hung,
         weight=table.weight,
         pack=table.pack,
-        spares=table.spares or 0,
+        spares=defaults.SPARES.unless_given(table.spares),
     )
 
 
 def _band(table: BandTable, eyelet: Eyelet, assumed: _Assumed) -> Band:
-    height = assumed.length("band.height", table.height, eyelet.outside + BAND_OVER_EYELET)
+    height = assumed.worked_out(
+        defaults.BAND_HEIGHT, table.height, eyelet.outside + defaults.BAND_OVER_EYELET
+    )
     centred = (height - eyelet.outside) / 2
-    return Band(height, assumed.length("band.above", table.above, centred, ", eyelet centred"))
+    return Band(height, assumed.worked_out(defaults.BAND_ABOVE, table.above, centred))
 
 
 def _pole(table: PoleTable, length: Length | None, assumed: _Assumed) -> Pole:
     """Fill in a pole; its gaps are assumptions only where a figure rests on them."""
     clearance, off_floor = table.wall_clearance, table.off_floor
     if table.projection is not None:
-        clearance = assumed.length("pole.wall_clearance", clearance, WALL_CLEARANCE)
+        clearance = assumed.length(defaults.WALL_CLEARANCE, clearance)
     if table.top is not None and length is None:
-        off_floor = assumed.length("pole.off_floor", off_floor, OFF_FLOOR)
+        off_floor = assumed.length(defaults.OFF_FLOOR, off_floor)
     return Pole(
         diameter=table.diameter,
         projection=table.projection,
-        wall_clearance=WALL_CLEARANCE if clearance is None else clearance,
+        wall_clearance=defaults.WALL_CLEARANCE.unless_given(clearance),
         top=table.top,
-        off_floor=OFF_FLOOR if off_floor is None else off_floor,
+        off_floor=defaults.OFF_FLOOR.unless_given(off_floor),
         length=table.length,
     )
 
@@ -201,17 +201,17 @@ def _pole(table: PoleTable, length: Length | None, assumed: _Assumed) -> Pole:
 def _cloth(name: str, table: ClothTable | None, band: Band, assumed: _Assumed) -> Cloth | None:
     if table is None:
         return None
-    heading = 2 * band.height
+    heading = defaults.HEADING_IN_BANDS * band.height
     return Cloth(
         name=table.name,
         width=table.width,
-        seam=assumed.length(f"{name}.seam", table.seam, SEAM),
-        side_hem=assumed.length(f"{name}.side_hem", table.side_hem, SIDE_HEM),
-        heading=assumed.length(f"{name}.heading", table.heading, heading, ", twice the band"),
-        bottom_hem=assumed.length(f"{name}.bottom_hem", table.bottom_hem, BOTTOM_HEM),
+        seam=assumed.length(defaults.SEAM.of(name), table.seam),
+        side_hem=assumed.length(defaults.SIDE_HEM.of(name), table.side_hem),
+        heading=assumed.worked_out(defaults.HEADING.of(name), table.heading, heading),
+        bottom_hem=assumed.length(defaults.BOTTOM_HEM.of(name), table.bottom_hem),
         repeat_down=table.repeat_down,
         repeat_across=table.repeat_across,
-        railroad=table.railroad or False,
+        railroad=defaults.RAILROAD.unless_given(table.railroad),
         weight=table.weight,
-        shrinkage=assumed.value(f"{name}.shrinkage", table.shrinkage, Fraction(0), "0"),
+        shrinkage=assumed.value(defaults.SHRINKAGE.of(name), table.shrinkage),
     )

@@ -65,7 +65,7 @@ def _pole(merged: Merged, units: Units) -> Iterator[Fault]:
             f"a pole of {format_length(pole.diameter, units)} doesn't pass an opening of "
             f"{format_length(opening, units)}: take a thinner pole or a wider eyelet",
         )
-    clearance = WALL_CLEARANCE if pole.wall_clearance is None else pole.wall_clearance
+    clearance = WALL_CLEARANCE.unless_given(pole.wall_clearance)
     readable = merged.readable("pole.wall_clearance")
     if readable and pole.projection and pole.projection <= clearance:
         yield Fault(
@@ -73,7 +73,7 @@ def _pole(merged: Merged, units: Units) -> Iterator[Fault]:
             f"{format_length(pole.projection, units)} from wall to pole centre must be more than "
             f"pole.wall_clearance, {format_length(clearance, units)}",
         )
-    off_floor = OFF_FLOOR if pole.off_floor is None else pole.off_floor
+    off_floor = OFF_FLOOR.unless_given(pole.off_floor)
     hangs = merged.window.length is None and merged.readable("length", "pole.off_floor")
     if hangs and pole.top and pole.top <= off_floor:
         yield Fault(
@@ -87,7 +87,7 @@ def _cloth(merged: Merged, units: Units) -> Iterator[Fault]:
     for name, cloth in (("fabric", merged.fabric), ("lining", merged.lining)):
         if cloth is None or cloth.width is None or not merged.readable(f"{name}.seam"):
             continue
-        seam = SEAM if cloth.seam is None else cloth.seam
+        seam = SEAM.unless_given(cloth.seam)
         if 2 * seam >= cloth.width:
             yield Fault(
                 merged.path(f"{name}.seam", f"{name}.width"),
@@ -148,8 +148,8 @@ def _widths(merged: Merged, units: Units) -> Iterator[Fault]:
         text = f"{float(widths):g} of a cloth whose width isn't given: give width in [fabric]"
         yield Fault(merged.path("widths"), text)
     else:
-        seam = SEAM if cloth.seam is None else cloth.seam
-        hem = SIDE_HEM if cloth.side_hem is None else cloth.side_hem
+        seam = SEAM.unless_given(cloth.seam)
+        hem = SIDE_HEM.unless_given(cloth.side_hem)
         if widths * cloth.width - 2 * seam * (ceil(widths) - 1) <= 2 * hem:
             yield Fault(
                 merged.path("widths"),

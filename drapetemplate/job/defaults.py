@@ -1,16 +1,127 @@
-"""What a job file leaves out is taken to be this."""
+"""What a job file leaves out is taken to be this: each default once, with its words and source.
+
+The tables' descriptions, the schema, the page of the job file, the questions of `new` and what the
+ticket lists as assumed are all made from these records.
+"""
 
 from __future__ import annotations
 
-from drapetemplate.measures import INCH
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any, Generic, TypeVar
 
-# What a job file leaves out is taken to be this: design, section 2.
-BAND_OVER_EYELET = 2 * INCH
-WALL_CLEARANCE = INCH / 2
-OFF_FLOOR = INCH / 2
-SEAM = INCH / 2
-SIDE_HEM = 3 * INCH
-BOTTOM_HEM = 8 * INCH
-LEADING = INCH * 3 / 2
-STACK_EACH = INCH * 5 / 4
+from drapetemplate.job.model import (
+    Hung,
+    Joins,
+    Orientation,
+    Panels,
+    StripSharing,
+    Style,
+    View,
+)
+from drapetemplate.job.paper import SHEETS, PaperSize
+from drapetemplate.measures import INCH, Length, Units, format_length
+
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True)
+class Default(Generic[_T]):
+    """What stands for one key that a job file leaves out.
+
+    `key` is as in a job file: "paper.margin"; a window's own keys have no table's name, and
+    [lining] takes what is said of [fabric]. `value` is None where it is worked out from the rest
+    of the job. `words` are the value as a job file may have it, or what it is worked out from;
+    `note` is what the ticket adds where it lists the value as assumed.
+    """
+
+    key: str
+    value: _T
+    words: str
+    source: str
+    note: str = ""
+
+    def __str__(self) -> str:
+        """Return the default as the tables say it.
+
+        >>> print(SEAM, HOLE)
+        Default 1/2 in. Default: the opening.
+        """
+        return f"Default{':' if self.value is None else ''} {self.words}."
+
+    def of(self, table: str) -> Default[_T]:
+        """Return the same default for the same key of another table."""
+        return replace(self, key=f"{table}.{self.key.rpartition('.')[2]}")
+
+    def unless_given(self, given: _T | None) -> _T:
+        """Return what the job file gives, or this default where it gives nothing."""
+        return self.value if given is None else given
+
+
+TRADE = "common practice"
+OURS = "this tool's choice"
+UNPRINTABLE = "wider than most printers' unprintable edges"
+
 PAPER_EDGE = INCH / 2
+BAND_OVER_EYELET = 2 * INCH
+HEADING_IN_BANDS = 2
+RETURN_WITHOUT_PROJECTION = 3 * INCH
+
+UNITS: Default[Units] = Default("units", "in", "in", OURS)
+
+SIZE: Default[PaperSize] = Default("paper.size", SHEETS["letter"], "letter", OURS)
+ORIENTATION: Default[Orientation] = Default(
+    "paper.orientation", "auto", "auto: whichever takes fewer sheets", OURS
+)
+MARGIN = Default("paper.margin", PAPER_EDGE, "12.7 mm", UNPRINTABLE)
+OVERLAP = Default("paper.overlap", PAPER_EDGE, "12.7 mm", OURS)
+JOINS: Default[Joins] = Default("paper.joins", "clear", "clear", OURS)
+VIEW: Default[View] = Default("paper.view", "face", "face", OURS)
+STRIPS: Default[StripSharing] = Default("paper.strips", "each", "each", OURS)
+STYLE: Default[Style] = Default("paper.style", "whole", "whole", OURS)
+LETTERS = Default("paper.letters", ("F", "B"), '["F", "B"]', OURS)
+PRINTER = Default("paper.printer", None, "none", OURS)
+
+HOLE = Default("eyelet.hole", None, "the opening", OURS, "the opening")
+THICKNESS = Default("eyelet.thickness", Length(0), "0", OURS, "not given: turning may be less")
+HUNG: Default[Hung] = Default("eyelet.hung", "pole", "pole", TRADE)
+SPARES = Default("eyelet.spares", 0, "0", OURS)
+
+BAND_HEIGHT = Default(
+    "band.height",
+    None,
+    f"the eyelet's outside and {format_length(BAND_OVER_EYELET, 'in')}",
+    TRADE,
+)
+BAND_ABOVE = Default("band.above", None, "eyelet centred in the band", TRADE, "eyelet centred")
+
+WALL_CLEARANCE = Default("pole.wall_clearance", INCH / 2, "1/2 in", TRADE)
+OFF_FLOOR = Default("pole.off_floor", INCH / 2, "1/2 in", TRADE)
+
+SEAM = Default("fabric.seam", INCH / 2, "1/2 in", TRADE)
+SIDE_HEM = Default("fabric.side_hem", 3 * INCH, "3 in", TRADE)
+HEADING = Default("fabric.heading", None, "twice the band's height", TRADE, "twice the band")
+BOTTOM_HEM = Default("fabric.bottom_hem", 8 * INCH, "8 in", TRADE)
+RAILROAD = Default("fabric.railroad", value=False, words="false", source=TRADE)
+SHRINKAGE = Default("fabric.shrinkage", Fraction(0), "0", OURS)
+
+NAME = Default("name", None, "Window 1, and so on", OURS)
+QUANTITY = Default("quantity", 1, "1", OURS)
+PANELS: Default[Panels] = Default("panels", "pair", "pair", TRADE)
+LENGTH = Default("length", None, "from pole.top, if given", OURS)
+LEADING = Default("leading", INCH * 3 / 2, "1 1/2 in", TRADE)
+RETURN = Default(
+    "return", None, f"to the wall, else {format_length(RETURN_WITHOUT_PROJECTION, 'in')}", TRADE
+)
+COUNT = Default("count", "auto", "auto", OURS)
+GAP = Default("gap", None, "one outside", TRADE)
+STACK_EACH = Default("stack_each", INCH * 5 / 4, "1 1/4 in", TRADE)
+
+DEFAULTS: dict[str, Default[Any]] = {
+    default.key: default for default in tuple(globals().values()) if isinstance(default, Default)
+}
+"""Every default above by its key."""
+
+# `covers` has a default only where fullness and the pole's length are what settles the width.
+HALF_THE_POLE = Default("covers", None, "half the pole", OURS, "half of pole.length")
+WHOLE_POLE = Default("covers", None, "all the pole", OURS, "all of pole.length")

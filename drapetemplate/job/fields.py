@@ -20,6 +20,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
 from drapetemplate.job import spellings
+from drapetemplate.job.defaults import UNITS
 from drapetemplate.job.paper import LONGEST_PAGE, SHEETS, PaperSize
 from drapetemplate.job.spellings import NOT_ZERO, alone, one_of
 from drapetemplate.measures import (
@@ -51,7 +52,7 @@ class Reader:
     ) -> CoreSchema:
         def validate(value: object, info: ValidationInfo) -> object:
             context = cast("dict[str, Units]", info.context or {})
-            return self.read(value, context.get("units", "in"))
+            return self.read(value, context.get("units", UNITS.value))
 
         return core_schema.with_info_plain_validator_function(validate)
 

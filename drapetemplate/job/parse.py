@@ -17,6 +17,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from drapetemplate.errors import DrapeError, Fault, JobError, PaperError
+from drapetemplate.job.defaults import UNITS
 from drapetemplate.job.fields import nearest_of
 from drapetemplate.job.tables import MOST_WINDOWS, TABLES, JobFile, keys_of
 from drapetemplate.job.toml_lines import TOKEN, Place, lines_of
@@ -227,7 +228,7 @@ def _validated(
     """
     units = raw.get("units")
     known = isinstance(units, str) and units.casefold() in {"in", "mm", "cm"}
-    context = {"units": cast("Units", str(units).casefold()) if known else "in"}
+    context = {"units": cast("Units", str(units).casefold()) if known else UNITS.value}
     try:
         file = JobFile.model_validate(raw, context=context)
     except ValidationError as invalid:

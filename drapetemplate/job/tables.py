@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from drapetemplate.job import defaults
 from drapetemplate.job.fields import (
     AREA_WEIGHT,
     DATE,
@@ -69,34 +70,35 @@ class PaperTable(_Table):
     """[paper]: what the template is printed on, and how it is laid out."""
 
     size: Annotated[PaperSize | None, PAPER] = Field(
-        None, description=f"{PAPER_WORDS}. Default letter."
+        None, description=f"{PAPER_WORDS}. {defaults.SIZE}"
     )
     orientation: Annotated[
         Literal["auto", "portrait", "landscape"] | None, word("auto", "portrait", "landscape")
-    ] = Field(None, description="Default auto: whichever takes fewer sheets.")
+    ] = Field(None, description=str(defaults.ORIENTATION))
     margin: Annotated[Length | None, LENGTH] = Field(
-        None, description="Paper edge that can't be printed. Default 12.7 mm."
+        None, description=f"Paper edge that can't be printed. {defaults.MARGIN}"
     )
     overlap: Annotated[Length | None, POSITIVE] = Field(
-        None, description="Paper two neighbouring sheets share, never cloth. Default 12.7 mm."
+        None, description=f"Paper two neighbouring sheets share, never cloth. {defaults.OVERLAP}"
     )
     joins: Annotated[Literal["clear", "even"] | None, word("clear", "even")] = Field(
-        None, description="Joins clear of the eyelets, or in even steps. Default clear."
+        None, description=f"Joins clear of the eyelets, or in even steps. {defaults.JOINS}"
     )
     view: Annotated[Literal["face", "back"] | None, word("face", "back")] = Field(
-        None, description="The side of the panel the template shows. Default face."
+        None, description=f"The side of the panel the template shows. {defaults.VIEW}"
     )
     strips: Annotated[Literal["each", "one"] | None, word("each", "one")] = Field(
-        None, description="A strip for each panel of a pair, or one for both. Default each."
+        None, description=f"A strip for each panel of a pair, or one for both. {defaults.STRIPS}"
     )
     style: Annotated[Literal["whole", "stepping"] | None, word("whole", "stepping")] = Field(
-        None, description="The whole strip, or its ends and a piece to step along. Default whole."
+        None,
+        description=f"The whole strip, or its ends and a piece to step along. {defaults.STYLE}",
     )
     letters: Annotated[tuple[str, str] | None, LETTERS] = Field(
-        None, description='Marks of front and back gaps. Default ["F", "B"].'
+        None, description=f"Marks of front and back gaps. {defaults.LETTERS}"
     )
     printer: Annotated[str | None, NAME] = Field(
-        None, description="The calibrated printer to correct for. Default: none."
+        None, description=f"The calibrated printer to correct for. {defaults.PRINTER}"
     )
 
 
@@ -106,13 +108,13 @@ class EyeletTable(_Table):
     outside: Annotated[Length | None, POSITIVE] = Field(None, description="Across the flange.")
     opening: Annotated[Length | None, POSITIVE] = Field(None, description="Clear inside.")
     hole: Annotated[Length | None, POSITIVE] = Field(
-        None, description="What the cutting die cuts in the cloth. Default: the opening."
+        None, description=f"What the cutting die cuts in the cloth. {defaults.HOLE}"
     )
     thickness: Annotated[Length | None, LENGTH] = Field(
-        None, description="How deep the opening is along its axis. Default 0."
+        None, description=f"How deep the opening is along its axis. {defaults.THICKNESS}"
     )
     hung: Annotated[Literal["pole", "hooks"] | None, word("pole", "hooks")] = Field(
-        None, description="On a pole, which the cloth weaves round, or on hooks. Default pole."
+        None, description=f"On a pole, which the cloth weaves round, or on hooks. {defaults.HUNG}"
     )
     weight: Annotated[Fraction | None, MASS] = Field(
         None, description="One eyelet's weight with its unit, such as 12 g."
@@ -121,7 +123,7 @@ class EyeletTable(_Table):
         None, description="How many eyelets come in a pack."
     )
     spares: Annotated[int | None, whole(0, 10_000)] = Field(
-        None, description="How many eyelets to buy over. Default 0."
+        None, description=f"How many eyelets to buy over. {defaults.SPARES}"
     )
 
 
@@ -129,10 +131,10 @@ class BandTable(_Table):
     """[band]: the stiffener the eyelets are set through."""
 
     height: Annotated[Length | None, POSITIVE] = Field(
-        None, description="How high it is. Default: the eyelet's outside and 2 in."
+        None, description=f"How high it is. {defaults.BAND_HEIGHT}"
     )
     above: Annotated[Length | None, LENGTH] = Field(
-        None, description="Panel top to the eyelet's top edge. Default: eyelet centred in the band."
+        None, description=f"Panel top to the eyelet's top edge. {defaults.BAND_ABOVE}"
     )
 
 
@@ -142,11 +144,11 @@ class PoleTable(_Table):
     diameter: Annotated[Length | None, POSITIVE] = Field(None, description="Across the pole.")
     projection: Annotated[Length | None, POSITIVE] = Field(None, description="Wall to pole centre.")
     wall_clearance: Annotated[Length | None, LENGTH] = Field(
-        None, description="Air between the back folds and the wall. Default 1/2 in."
+        None, description=f"Air between the back folds and the wall. {defaults.WALL_CLEARANCE}"
     )
     top: Annotated[Length | None, POSITIVE] = Field(None, description="Floor to top of pole.")
     off_floor: Annotated[Length | None, LENGTH] = Field(
-        None, description="Floor to the panel's bottom edge. Default 1/2 in."
+        None, description=f"Floor to the panel's bottom edge. {defaults.OFF_FLOOR}"
     )
     length: Annotated[Length | None, POSITIVE] = Field(None, description="Usable pole.")
 
@@ -157,16 +159,16 @@ class ClothTable(_Table):
     name: Annotated[str | None, NAME] = Field(None, description="What the cloth is called.")
     width: Annotated[Length | None, POSITIVE] = Field(None, description="Selvage to selvage.")
     seam: Annotated[Length | None, LENGTH] = Field(
-        None, description="Cloth a seam takes on each side. Default 1/2 in."
+        None, description=f"Cloth a seam takes on each side. {defaults.SEAM}"
     )
     side_hem: Annotated[Length | None, LENGTH] = Field(
-        None, description="Cloth a side hem takes at each edge. Default 3 in."
+        None, description=f"Cloth a side hem takes at each edge. {defaults.SIDE_HEM}"
     )
     heading: Annotated[Length | None, LENGTH] = Field(
-        None, description="Cloth the heading takes. Default: twice the band's height."
+        None, description=f"Cloth the heading takes. {defaults.HEADING}"
     )
     bottom_hem: Annotated[Length | None, LENGTH] = Field(
-        None, description="Cloth the bottom hem takes. Default 8 in."
+        None, description=f"Cloth the bottom hem takes. {defaults.BOTTOM_HEM}"
     )
     repeat_down: Annotated[Length | None, POSITIVE] = Field(
         None, description="The pattern's repeat along the cloth."
@@ -175,13 +177,13 @@ class ClothTable(_Table):
         None, description="The pattern's repeat across the cloth."
     )
     railroad: Annotated[bool | None, YES_OR_NO] = Field(
-        None, description="Turn the cloth: its width runs down the panel. Default false."
+        None, description=f"Turn the cloth: its width runs down the panel. {defaults.RAILROAD}"
     )
     weight: Annotated[Fraction | None, AREA_WEIGHT] = Field(
         None, description="Cloth weight with its unit, such as 250 gsm or 8 oz/yd2."
     )
     shrinkage: Annotated[Fraction | None, SHARE] = Field(
-        None, description="A share of 1 or per cent, at most 25 %. Default 0."
+        None, description=f"A share of 1 or per cent, at most 25 %. {defaults.SHRINKAGE}"
     )
 
 
@@ -189,15 +191,15 @@ class WindowTable(_Table):
     """[[window]]: one window, with its own tables overriding the file's key by key."""
 
     name: Annotated[str | None, NAME] = Field(
-        None, description="What it is called. Default: Window 1, and so on."
+        None, description=f"What it is called. {defaults.NAME}"
     )
     quantity: Annotated[int | None, whole(1, 1000)] = Field(
-        None, description="How many alike. Default 1."
+        None, description=f"How many alike. {defaults.QUANTITY}"
     )
     panels: Annotated[
         Literal["pair", "left", "right", "single"] | None,
         word("pair", "left", "right", "single"),
-    ] = Field(None, description="As seen from the room. Default pair.")
+    ] = Field(None, description=f"As seen from the room. {defaults.PANELS}")
     width: Annotated[Length | None, POSITIVE] = Field(
         None, description="One panel, finished, flat."
     )
@@ -211,25 +213,25 @@ class WindowTable(_Table):
         None, description="Cloth widths a panel, in halves."
     )
     length: Annotated[Length | None, POSITIVE] = Field(
-        None, description="Finished length. Default: from pole.top, if given."
+        None, description=f"Finished length. {defaults.LENGTH}"
     )
     leading: Annotated[Length | None, LENGTH] = Field(
-        None, description="Leading edge to the first eyelet's edge. Default 1 1/2 in."
+        None, description=f"Leading edge to the first eyelet's edge. {defaults.LEADING}"
     )
     return_: Annotated[Length | None, LENGTH] = Field(
         None,
         alias="return",
-        description="Return edge to the nearest eyelet's edge. Default: to the wall, else 3 in.",
+        description=f"Return edge to the nearest eyelet's edge. {defaults.RETURN}",
     )
     count: Annotated[int | None, whole(2, 2000, instead="auto")] = Field(
-        None, description="Eyelets a panel, an even number on a pole. Default auto."
+        None, description=f"Eyelets a panel, an even number on a pole. {defaults.COUNT}"
     )
     gap: Annotated[Length | None, POSITIVE] = Field(
         None,
-        description="Target for the cloth between two eyelets' edges. Default: one outside.",
+        description=f"Target for the cloth between two eyelets' edges. {defaults.GAP}",
     )
     stack_each: Annotated[Length | None, POSITIVE] = Field(
-        None, description="Pole each eyelet takes with the panel open. Default 1 1/4 in."
+        None, description=f"Pole each eyelet takes with the panel open. {defaults.STACK_EACH}"
     )
     eyelet: EyeletTable = Field(
         default_factory=EyeletTable,
@@ -253,7 +255,7 @@ class JobFile(_Table):
     """A whole job file."""
 
     units: Annotated[Units | None, word("in", "mm", "cm")] = Field(
-        None, description="The units of every bare number. Default in."
+        None, description=f"The units of every bare number. {defaults.UNITS}"
     )
     job: DetailsTable = Field(description="Who and what the job is for.")
     paper: PaperTable = Field(

@@ -16,6 +16,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Literal
 
+from drapetemplate.job.defaults import RETURN_WITHOUT_PROJECTION
 from drapetemplate.job.model import Hung
 from drapetemplate.measures import INCH, Length
 
@@ -23,7 +24,6 @@ GapKind = Literal["front", "back"]
 
 LEAST_GAP = INCH
 LEAST_RETURN = Fraction(3, 2) * INCH
-RETURN_WITHOUT_PROJECTION = 3 * INCH
 LONG_DROP = 120 * INCH
 SMALL_OPENING = Fraction(13, 16) * INCH
 SMALL_OPENING_PITCH = 6 * INCH

@@ -184,10 +184,10 @@ def _hardware(window: Window, units: Units) -> Iterator[tuple[str, str | None]]:
     yield "band.above", say(band.above)
     yield "pole.diameter", say(pole.diameter)
     yield "pole.projection", say(pole.projection)
-    used = pole.projection is not None or pole.wall_clearance != WALL_CLEARANCE
+    used = pole.projection is not None or pole.wall_clearance != WALL_CLEARANCE.value
     yield "pole.wall_clearance", say(pole.wall_clearance) if used else None
     yield "pole.top", say(pole.top)
-    used = pole.top is not None or pole.off_floor != OFF_FLOOR
+    used = pole.top is not None or pole.off_floor != OFF_FLOOR.value
     yield "pole.off_floor", say(pole.off_floor) if used else None
     yield "pole.length", say(pole.length)
 

@@ -1,0 +1,128 @@
+"""Defaults: what is said of each, what it is and what a job gets are one."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from drapetemplate.interview.all_questions import NOT_ASKED, default_of
+from drapetemplate.interview.job_text import toml_value
+from drapetemplate.interview.question import Worked
+from drapetemplate.job.build import read_job
+from drapetemplate.job.defaults import DEFAULTS, Default
+from drapetemplate.job.model import Job
+from drapetemplate.job.tables import TABLES, JobFile
+
+VALUES = [default for default in DEFAULTS.values() if default.value is not None]
+
+
+def _read(key: str, toml: str) -> object:
+    """What the job file's reader makes of a value in TOML."""
+    table, _, last = key.rpartition(".")
+    raw: dict[str, Any] = {"job": {"name": "Heron Point"}, "window": [{"width": 88}]}
+    place = raw if key == "units" else raw["window"][0] if not table else raw.setdefault(table, {})
+    place[last] = tomllib.loads(f"value = {toml}")["value"]
+    file: object = JobFile.model_validate(raw, context={"units": "mm"})
+    if key != "units":
+        file = getattr(file, table) if table else file.window[0]  # type: ignore[attr-defined]
+    return getattr(file, last)
+
+
+def _toml(words: str) -> str:
+    """A default's words as TOML: what isn't a value there goes in quotes."""
+    plain = words.partition(":")[0]
+    return plain if plain.isdigit() or plain[0] == "[" or plain == "false" else f'"{plain}"'
+
+
+def _description(key: str) -> str:
+    """What the tables say of a key."""
+    table, _, last = key.rpartition(".")
+    fields = TABLES[table or ("" if key == "units" else "window")].model_fields
+    [found] = [field for name, field in fields.items() if (field.alias or name) == last]
+    return found.description or ""
+
+
+@pytest.mark.parametrize("default", VALUES, ids=[default.key for default in VALUES])
+def test_words_are_the_value(default: Default[Any]) -> None:
+    """A default's words, written into a job file, are read as its value."""
+    expected = None if default.key == "count" else default.value  # the reader's word for auto
+    assert _read(default.key, _toml(default.words)) == expected
+
+
+@pytest.mark.parametrize("default", DEFAULTS.values(), ids=DEFAULTS)
+def test_tables_say_the_default(default: Default[Any]) -> None:
+    """What the tables say of a key ends with its default, and they name no other."""
+    said = _description(default.key)
+    assert said.endswith(str(default))
+    assert said.count("Default") == 1
+
+
+def test_no_other_default_is_said() -> None:
+    """Every key whose description names a default has it here."""
+    keys = {
+        f"{table}.{name}" if table not in {"", "window"} else name.rstrip("_")
+        for table, model in TABLES.items()
+        for name, field in model.model_fields.items()
+        if "Default" in (field.description or "")
+    }
+    assert {key.replace("lining.", "fabric.") for key in keys} == set(DEFAULTS)
+
+
+SPARSE = """\
+[job]
+name = "Heron Point, writing room"
+[eyelet]
+outside = "2 5/8"
+opening = "1 9/16"
+[pole]
+projection = 4
+top = 96
+[fabric]
+width = 54
+[[window]]
+width = "88"
+"""
+
+
+def _job(text: str) -> Job:
+    """A job without what was assumed, as that says which keys were given."""
+    job = read_job(text.encode(), "job.toml")
+    windows = tuple(replace(window, assumed=()) for window in job.windows)
+    return replace(job, windows=windows, assumed=())
+
+
+@pytest.mark.parametrize("default", VALUES, ids=[default.key for default in VALUES])
+def test_given_or_left_out(default: Default[Any]) -> None:
+    """A job that gives a default's words is the job that leaves the key out."""
+    table, _, last = default.key.rpartition(".")
+    line = f"{last} = {_toml(default.words)}\n"
+    if default.key == "units":
+        given = line + SPARSE
+    elif not table:
+        given = SPARSE + line
+    elif f"[{table}]\n" in SPARSE:
+        given = SPARSE.replace(f"[{table}]\n", f"[{table}]\n{line}")
+    else:
+        given = f"{SPARSE}[{table}]\n{line}"
+    assert _job(given) == _job(SPARSE)
+
+
+@pytest.mark.parametrize("default", VALUES, ids=[default.key for default in VALUES])
+def test_new_offers_the_default(default: Default[Any]) -> None:
+    """What an empty line takes at a key's question is read as the key's default."""
+    assert default.key not in NOT_ASKED
+    question = default_of(default.key)
+    match question.default:
+        case Worked(text):
+            assert text.startswith(default.words)
+        case Fraction():
+            assert question.default == default.value
+        case str(text):
+            expected = None if default.key == "count" else default.value
+            assert _read(default.key, toml_value(question.kind, text)) == expected
+        case _:
+            pytest.fail("it must be answered")
