@@ -67,10 +67,10 @@ def new_command(
     path: arguments.NewPath = None,
 ) -> None:
     """Ask for the measures, one at a time, and write a commented job file."""
-    from drapetemplate.interview.terminal import ask  # noqa: PLC0415  # other commands never ask
+    from drapetemplate.interview.terminal import interview  # noqa: PLC0415  # other commands never ask
 
     try:
-        code = ask(path, sys.stdin, sys.stdout)
+        code = interview(path, sys.stdin, sys.stdout)
     except DrapeError as error:
         raise typer.Exit(_complain(error)) from error
     raise typer.Exit(code)

@@ -1,27 +1,25 @@
-"""The questions of `new`, as a machine of frozen states, asked anywhere."""
+"""The questions of `new`, as data and as a machine of frozen states, asked anywhere."""
 
 from drapetemplate.interview.states import (
     Answer,
-    Judged,
     State,
-    done,
-    heading,
-    last_said,
+    go_back,
+    is_done,
+    last_answer,
     prompt,
-    resumed,
+    resume,
+    section_title,
     step,
-    taken_back,
 )
 
 __all__ = [
     "Answer",
-    "Judged",
     "State",
-    "done",
-    "heading",
-    "last_said",
+    "go_back",
+    "is_done",
+    "last_answer",
     "prompt",
-    "resumed",
+    "resume",
+    "section_title",
     "step",
-    "taken_back",
 ]

@@ -3,33 +3,32 @@
 from __future__ import annotations
 
 from drapetemplate.interview.question import (
-    YES_NO,
+    Condition,
+    InWords,
     Question,
-    Test,
-    Worked,
-    as_first,
-    chose,
-    either,
-    first,
-    gate,
-    later,
-    unless,
-    unless_first,
+    answer_is,
+    answer_is_not,
+    any_of,
+    branch,
+    first_window_does_not_say,
+    first_window_says,
+    in_first_window,
+    in_later_window,
 )
-from drapetemplate.interview.window_questions import BY_WIDTHS, NOT_KNOWN, OWN_CLOTH
+from drapetemplate.interview.window_questions import BY_WIDTHS, CLOTH_ASKED, NOT_KNOWN
 from drapetemplate.job import defaults
 
 _FABRIC, _LINING = "The cloth", "The lining"
 
 
-def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
-    """The questions of [fabric] or [lining]; `section` is also what they call it."""
-    it = section.lower()
-    more = (*when, chose(f"?more {name}", "yes"))
-    patterned = (*when, chose(f"?pattern {name}", "yes"))
+def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
+    """Return the questions of the table `name`, fabric or lining, asked where all of `when` hold.
 
-    def ask(key: str, asks: str, explains: str, default: Worked) -> Question:
-        return Question(f"{name}.{key}", section, asks, explains, default, when=patterned)
+    `section` is also what they call it: The cloth, The lining.
+    """
+    it = section.lower()
+    more = (*when, answer_is(f"?more {name}", "yes"))
+    patterned = (*when, answer_is(f"?pattern {name}", "yes"))
 
     return (
         Question(
@@ -37,19 +36,19 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             section,
             f"What is {it} called?",
             "Its name or number, as it is to stand on the ticket and the order.",
-            Worked("no name"),
-            "text",
-            when,
+            default=InWords("no name"),
+            kind="text",
+            when=when,
         ),
         Question(
             f"{name}.width",
             section,
             f"How wide is {it}, from selvage to selvage?",
             "Measure across the roll, selvages included.",
-            Worked("not known, so no seams, drops or order"),
+            default=InWords("not known, so no seams, drops or order"),
             when=when,
         ),
-        gate(
+        branch(
             f"?pattern {name}",
             section,
             f"Has {it} a pattern that must match (yes or no)?",
@@ -57,19 +56,23 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             "pattern runs on.",
             *when,
         ),
-        ask(
-            "repeat_down",
+        Question(
+            f"{name}.repeat_down",
+            section,
             "Repeat down, along the cloth?",
             "From one motif to the next along the selvage.",
-            Worked("none"),
+            default=InWords("none"),
+            when=patterned,
         ),
-        ask(
-            "repeat_across",
+        Question(
+            f"{name}.repeat_across",
+            section,
             "Repeat across the cloth?",
             "From one motif to the next from selvage to selvage.",
-            Worked("none"),
+            default=InWords("none"),
+            when=patterned,
         ),
-        gate(
+        branch(
             f"?more {name}",
             section,
             f"More about {it}: hems, heading, seams, weight, shrinkage (yes or no)?",
@@ -82,7 +85,7 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             section,
             "How much cloth does each side hem take?",
             "All of it: a double hem of 1 1/2 in takes 3 in.",
-            defaults.SIDE_HEM.value,
+            default=defaults.SIDE_HEM.value,
             when=more,
         ),
         Question(
@@ -90,7 +93,7 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             section,
             "How much cloth does the bottom hem take?",
             "All of it: a double hem of 4 in takes 8 in.",
-            defaults.BOTTOM_HEM.value,
+            default=defaults.BOTTOM_HEM.value,
             when=more,
         ),
         Question(
@@ -99,7 +102,7 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             "How much cloth does the heading take?",
             "What is turned down at the top to hold the stiffener band, beyond the finished "
             "length.",
-            Worked("twice the stiffener band"),
+            default=InWords("twice the stiffener band"),
             when=more,
         ),
         Question(
@@ -107,7 +110,7 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             section,
             "How much cloth does a seam take on each side?",
             "The seam allowance of one width, as far as the stitching line.",
-            defaults.SEAM.value,
+            default=defaults.SEAM.value,
             when=more,
         ),
         Question(
@@ -116,55 +119,53 @@ def _cloth(name: str, section: str, *when: Test) -> tuple[Question, ...]:
             f"Is {it} railroaded, turned so that its width runs down (yes or no)?",
             "A wide cloth turned on its side gives a panel in one run, without seams. What is cut "
             "must fit into the cloth's width.",
-            "no",
-            "yes or no",
-            more,
+            default="no",
+            kind="yes or no",
+            when=more,
         ),
         Question(
             f"{name}.weight",
             section,
             f"What does {it} weigh?",
             "With its unit, such as 250 gsm or 8 oz/yd2, for the weight of the panel.",
-            NOT_KNOWN,
-            "area weight",
-            more,
+            default=NOT_KNOWN,
+            kind="area weight",
+            when=more,
         ),
         Question(
             f"{name}.shrinkage",
             section,
             "What does it shrink?",
             "Of its length, such as 3 %: it is cut that much longer.",
-            defaults.SHRINKAGE.words,
-            "share",
-            more,
+            default=defaults.SHRINKAGE.words,
+            kind="share",
+            when=more,
         ),
     )
 
 
-_ASKED = (OWN_CLOTH, either(later, BY_WIDTHS, chose("?cloth", "yes")))
+_ASKED = (CLOTH_ASKED, any_of(in_later_window, BY_WIDTHS, answer_is("?cloth", "yes")))
 # What the file's own [lining] lines, no window can have unlined.
-_LINED = (*_ASKED, either(chose("?lining", "yes"), as_first("?lining", "yes")))
+_LINED = (*_ASKED, any_of(answer_is("?lining", "yes"), first_window_says("?lining", "yes")))
 
 THE_CLOTH = (
-    Question(
+    branch(
         "?cloth",
         _FABRIC,
         "Plan the cloth too: seams, drops and what to buy (yes or no)?",
         "Say yes and you are asked how wide the cloth is, and about its pattern and its hems. "
         "Without it the template is the same.",
-        "no",
-        "choice",
-        (first, unless("?route", "widths")),
-        YES_NO,
+        in_first_window,
+        answer_is_not("?route", "widths"),
     ),
     *_cloth("fabric", _FABRIC, *_ASKED),
-    gate(
+    branch(
         "?lining",
         _LINING,
         "Is it lined (yes or no)?",
         "The lining's widths, seams and drops are planned too, and what of it to buy.",
         *_ASKED,
-        unless_first("?lining", "yes"),
+        first_window_does_not_say("?lining", "yes"),
     ),
     *_cloth("lining", _LINING, *_LINED),
 )

@@ -10,8 +10,8 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 
-from drapetemplate.interview.all_questions import NOT_ASKED, default_of
-from drapetemplate.interview.question import YES_NO, Kind, Said
+from drapetemplate.interview.all_questions import NOT_ASKED, question_for
+from drapetemplate.interview.question import YES_NO, Answers, Kind, PlacedQuestion
 from drapetemplate.job.defaults import UNITS
 from drapetemplate.job.schema import SCHEMA_LINE
 from drapetemplate.job.tables import TABLES, keys_of
@@ -29,7 +29,7 @@ _ESCAPES = {'"': '\\"', "\\": "\\\\", "\t": "\\t", "\n": "\\n", "\r": "\\r"}
 
 
 def job_text(answers: Mapping[str, str], *, schema: bool = False) -> str:
-    """The text of a job file that says what was answered, by path; empty answers are defaults.
+    """Return the text of a job file that says these answers, by path; empty ones are defaults.
 
     With `schema` its first line names the schema beside it, for editors. Lone surrogates, which no
     file can hold, become U+FFFD.
@@ -47,22 +47,28 @@ def job_text(answers: Mapping[str, str], *, schema: bool = False) -> str:
 
 
 def windows_in(answers: Mapping[str, str]) -> int:
-    """How many windows have answers; one at the least."""
-    found = (re.match(r"window\[([0-9]+)\]", path) for path in answers)
-    return max((int(match[1]) for match in found if match), default=1)
+    """Return how many windows these answers, by path, are about; one at the least."""
+    matches = (re.match(r"window\[([0-9]+)\]", path) for path in answers)
+    return max((int(match[1]) for match in matches if match), default=1)
 
 
-def alone_in_a_job(said: Said, key: str, text: str) -> tuple[str, dict[str, str]]:
-    """A key's path, and the answers of a job that says nothing but `text` there, and its units.
+def only_answer(placed: PlacedQuestion, text: str) -> tuple[str, dict[str, str]]:
+    """Return a path, and the answers of a job that says nothing but `text` there, and its units.
 
-    Of any window it is the first's: every window's key reads alike.
+    It is the path in the first window, whichever is asked about: every window's key reads alike.
     """
-    path = Said({}, min(said.window, 1)).path(key)
-    return path, {"units": said.answers.get("units", ""), path: text}
+    path = Answers({}, min(placed.window, 1)).path(placed.question.key)
+    return path, {"units": placed.answers.by_path.get("units", ""), path: text}
 
 
 def toml_value(kind: Kind, text: str) -> str:
-    """What was typed as a TOML value of its kind, for the job file's own readers to judge."""
+    """Return typed text as a TOML value of its kind, for the job file's own reader to judge.
+
+    >>> toml_value("whole", "08"), toml_value("yes or no", "y"), toml_value("letters", "V, H")
+    ('8', 'true', '["V", "H"]')
+    >>> toml_value("length", "2 5/8")
+    '"2 5/8"'
+    """
     match kind:
         case "whole" if re.fullmatch("[0-9]{1,9}", text):
             return str(int(text))
@@ -71,13 +77,17 @@ def toml_value(kind: Kind, text: str) -> str:
         case "side" if yes_or_no(text):
             return '"back"' if yes_or_no(text) == "yes" else '"face"'
         case "letters":
-            return f"[{', '.join(_quoted(one) for one in text.replace(',', ' ').split())}]"
+            return f"[{', '.join(_quoted(letters) for letters in text.replace(',', ' ').split())}]"
         case _:
             return _quoted(text)
 
 
 def yes_or_no(text: str) -> str:
-    """The word that was meant, "yes" or "no", from any beginning of it; empty for another text."""
+    """Return "yes" or "no" for any text that begins one of them; empty for another.
+
+    >>> yes_or_no("Y"), yes_or_no("maybe")
+    ('yes', '')
+    """
     plain = text.strip().casefold()
     return next((word for word in YES_NO if plain and word.startswith(plain)), "")
 
@@ -87,18 +97,18 @@ def _quoted(text: str) -> str:
     return '"' + "".join(map(_escaped, text)) + '"'
 
 
-def _escaped(one: str) -> str:
-    if one in _ESCAPES:
-        return _ESCAPES[one]
-    if "\ud800" <= one <= "\udfff":
+def _escaped(char: str) -> str:
+    if char in _ESCAPES:
+        return _ESCAPES[char]
+    if "\ud800" <= char <= "\udfff":
         return "\N{REPLACEMENT CHARACTER}"
-    if one.isprintable():
-        return one
-    return f"\\u{ord(one):04X}" if ord(one) <= 0xFFFF else f"\\U{ord(one):08X}"
+    if char.isprintable():
+        return char
+    return f"\\u{ord(char):04X}" if ord(char) <= 0xFFFF else f"\\U{ord(char):08X}"
 
 
 def units_of(given: Mapping[str, str]) -> Units:
-    """The units that answers, by path, are in."""
+    """Return the units that answers, by path, are in."""
     match given.get("units", "").casefold():
         case "mm":
             return "mm"
@@ -120,23 +130,23 @@ def _table(table: str, given: Mapping[str, str], units: Units) -> Iterator[str]:
 
 def _window(number: int, given: Mapping[str, str], units: Units) -> Iterator[str]:
     """A window, and its own tables so far as it has any."""
-    said = Said(given, number)
+    window = Answers(given, number)
     yield "[[window]]"
-    yield from _keys("window", said.own, units)
+    yield from _keys("window", window.own, units)
     if number == 1:
         return
     for table in _OVERRIDES:
-        keys = [key for key in keys_of(table) if said.own(f"{table}.{key}")]
+        keys = [key for key in keys_of(table) if window.own(f"{table}.{key}")]
         if keys or _opened(table, number, given):
             yield ""
             yield f"[window.{table}]"
             for key in keys:
-                yield _line(table, key, said.own(f"{table}.{key}"), units)
+                yield _line(table, key, window.own(f"{table}.{key}"), units)
 
 
 def _opened(table: str, number: int, given: Mapping[str, str]) -> bool:
     """Whether a yes brings a cloth's table, though nothing may be known of it."""
-    return Said(given, number)(_OPENED_BY.get(table, "")).casefold() == "yes"
+    return Answers(given, number).text(_OPENED_BY.get(table, "")).casefold() == "yes"
 
 
 def _keys(table: str, answer: Callable[[str], str], units: Units) -> Iterator[str]:
@@ -147,7 +157,7 @@ def _line(table: str, key: str, text: str, units: Units) -> str:
     """A key with its answer, or its default behind a #; then what it means."""
     path = key if table in {"", "window"} else f"{table}.{key}"
     if text:
-        line = f"{key} = {toml_value(default_of(path).kind, text)}"
+        line = f"{key} = {toml_value(question_for(path).kind, text)}"
     else:
         line = f"# {key} = {_default(path, units)}"
     return f"{line:{_COMMENT_AT}}  # {_meaning(table, key)}"
@@ -155,9 +165,9 @@ def _line(table: str, key: str, text: str, units: Units) -> str:
 
 def _default(path: str, units: Units) -> str:
     """A key's default as a value, or a gap to fill in where it has none of its own."""
-    default = None if path in NOT_ASKED else default_of(path).default
+    default = None if path in NOT_ASKED else question_for(path).default
     if isinstance(default, str):
-        return toml_value(default_of(path).kind, default)
+        return toml_value(question_for(path).kind, default)
     if isinstance(default, Fraction):
         text = format_length(default, units)
         exact = parse_length(text, units) == default
@@ -168,5 +178,5 @@ def _default(path: str, units: Units) -> str:
 def _meaning(table: str, key: str) -> str:
     """What a key means, as the tables say it."""
     fields = TABLES[table].model_fields
-    found = next(field for name, field in fields.items() if (field.alias or name) == key)
-    return found.description or ""
+    named = next(field for name, field in fields.items() if (field.alias or name) == key)
+    return named.description or ""

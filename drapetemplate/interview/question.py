@@ -1,14 +1,38 @@
-"""What one question of `drapetemplate new` is, and what was said so far.
+"""What one question of `drapetemplate new` is, when it is asked and where its answer goes.
 
-A path is where an answer goes: the job file's own key path ("pole.diameter", "window[2].width"),
-or one with a "?" before its last word for what only steers the questions ("?job"). The pole,
-eyelets, band and cloth of the first window are the whole file's; another window's are its own.
+A question is data: a `key`, its words, a default, the `kind` of its answer and, in `when`, what
+must have been answered before it is asked. `all_questions.in_order` has them in the order asked:
+the job, every window, the paper. Answers are kept as typed text, each under its path:
+
+- The key of a question that writes is a key of the job file. Its path is that key, of the window
+  asked about where it is a window's: "pole.diameter", "window[2].width". The pole, eyelets, band
+  and cloth of the first window are the whole file's; another window's are its own.
+- A question that only steers, of the kind "choice", brings up others and writes nothing. Its key
+  begins with a "?", as no key of a job file does.
+
+    >>> more = branch("?pole", "The pole", "More about the pole (yes or no)?", "Its diameter.")
+    >>> diameter = Question(
+    ...     "pole.diameter",
+    ...     "The pole",
+    ...     "Pole diameter?",
+    ...     "Straight through the pole.",
+    ...     default=InWords("not known"),
+    ...     when=(answer_is("?pole", "yes"),),
+    ... )
+    >>> first = Answers({"window[1].?pole": "yes", "window[2].?pole": "no"}, window=1)
+    >>> second = Answers(first.by_path, window=2)
+    >>> diameter.applies(first), diameter.applies(second)
+    (True, False)
+    >>> first.path(more.key), first.path(diameter.key), second.path(diameter.key)
+    ('window[1].?pole', 'pole.diameter', 'window[2].pole.diameter')
+
+Nothing here knows who asks: a terminal, or any other front.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from drapetemplate.measures import Length
@@ -27,14 +51,14 @@ Kind = Literal[
     "choice",
 ]
 """How typed text becomes a value: "side" is yes or no to a template of the panel's back, "choice"
-one of a question's own words, which steers the questions."""
+one of the question's own words, which steers the questions."""
 
 YES_NO = ("yes", "no")
 
 
 @dataclass(frozen=True, slots=True)
-class Worked:
-    """A default that has no value of its own: what it rests on, in words.
+class InWords:
+    """A default that has no value of its own: what is taken instead, in words.
 
     {window} in it stands for the window's number.
     """
@@ -42,15 +66,18 @@ class Worked:
     text: str
 
 
-Default = str | Length | Worked | None
-"""What an empty line takes: a word, a length, something worked out; None where one must answer."""
+Default = str | Length | InWords | None
+"""What an empty line takes: a word, a length, something in words; None where one must answer."""
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
-    """The answers so far, as typed, by path; `window` counts from 1 and is 0 outside of windows."""
+class Answers:
+    """The answers so far, as typed, by path, as a question about window number `window` sees them.
 
-    answers: Mapping[str, str]
+    Windows count from 1; 0 is the job and the paper, outside of any window.
+    """
+
+    by_path: Mapping[str, str]
     window: int = 0
 
     def path(self, key: str) -> str:
@@ -60,96 +87,137 @@ class Said:
         return key
 
     def own(self, key: str) -> str:
-        """What was typed for `key` here; empty where nothing was, or not yet."""
-        return self.answers.get(self.path(key), "")
+        """Return what was typed for `key` here; empty where nothing was, or not yet."""
+        return self.by_path.get(self.path(key), "")
 
     def shared(self, key: str) -> str:
-        """What the whole file says of `key` to a window after the first; else empty."""
-        return self.answers.get(key, "") if self.window > 1 and "." in key else ""
+        """Return what the whole file says of `key` to a window after the first; else empty."""
+        return self.by_path.get(key, "") if self.window > 1 and "." in key else ""
 
-    def __call__(self, key: str) -> str:
-        """What counts here: the window's own, else the file's."""
+    def text(self, key: str) -> str:
+        """Return what counts for `key` here: the window's own text, else the file's."""
         return self.own(key) or self.shared(key)
 
 
-Test = Callable[[Said], bool]
-"""Whether a question is to be asked, from what was said before it."""
+Condition = Callable[[Answers], bool]
+"""Something that must be true of the answers so far for a question to be asked."""
 
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One question. `key` is within its window or the file, `section` the heading it stands under.
+    """One question: under the heading `section` it asks `text`; `explanation` is what "?" says.
 
-    `explains` is what "?" says. It is asked where all of `when` hold; a "choice" has `words`.
+    `key` is within its window or the file, without the window's number. It is asked where all of
+    `when` hold. A "choice" is among its `choices`.
     """
 
     key: str
     section: str
-    asks: str
-    explains: str
-    default: Default = None
-    kind: Kind = "length"
-    when: tuple[Test, ...] = ()
-    words: tuple[str, ...] = ()
+    text: str
+    explanation: str
+    default: Default = field(default=None, kw_only=True)
+    kind: Kind = field(default="length", kw_only=True)
+    when: tuple[Condition, ...] = field(default=(), kw_only=True)
+    choices: tuple[str, ...] = field(default=(), kw_only=True)
 
-    def applies(self, said: Said) -> bool:
-        """Whether it is to be asked."""
-        return all(test(said) for test in self.when)
+    @property
+    def steers(self) -> bool:
+        """Whether the answer only brings up other questions: the job file has no key for it."""
+        return self.kind == "choice"
 
-
-def chose(key: str, *words: str) -> Test:
-    """True where the answer to `key` is one of `words`."""
-    return lambda said: said(key).casefold() in words
-
-
-def unless(key: str, *words: str) -> Test:
-    """True where the answer to `key` is none of `words`, or there is none."""
-    return lambda said: said(key).casefold() not in words
+    def applies(self, answers: Answers) -> bool:
+        """Whether it is to be asked, after these answers."""
+        return all(condition(answers) for condition in self.when)
 
 
-def told(key: str) -> Test:
-    """True where `key` has a value of its own, here or for the whole file."""
-    return lambda said: bool(said(key))
+@dataclass(frozen=True, slots=True)
+class PlacedQuestion:
+    """A question where it is asked: about the window that the `answers` so far are seen from."""
+
+    question: Question
+    answers: Answers
+
+    @property
+    def path(self) -> str:
+        """Where its answer goes."""
+        return self.answers.path(self.question.key)
+
+    @property
+    def window(self) -> int:
+        """The number of the window it is about; 0 outside of windows."""
+        return self.answers.window
 
 
-def untold(key: str) -> Test:
-    """True where `key` hasn't."""
-    return lambda said: not said(key)
-
-
-def as_first(key: str, word: str) -> Test:
-    """True of a window after the first where that one's answer to `key` is `word`."""
-    return lambda said: later(said) and Said(said.answers, 1)(key).casefold() == word
-
-
-def unless_first(key: str, word: str) -> Test:
-    """True of the first window, and of others where that one's answer to `key` isn't `word`."""
-    return lambda said: not as_first(key, word)(said)
-
-
-def first(said: Said) -> bool:
-    """True of the first window."""
-    return said.window == 1
-
-
-def later(said: Said) -> bool:
-    """True of every window after it."""
-    return said.window > 1
-
-
-def own(what: str) -> Test:
-    """True where this window's pole, eyelets or cloth are to be asked."""
-    return lambda said: (
-        first(said)
-        or (said("?same").casefold() == "no" and said(f"?same {what}").casefold() == "no")
+def branch(
+    key: str, section: str, text: str, explanation: str, *when: Condition, default: str = "no"
+) -> Question:
+    """Return a yes or no that steers: the questions behind it are asked after a yes."""
+    return Question(
+        key, section, text, explanation, default=default, kind="choice", when=when, choices=YES_NO
     )
 
 
-def either(*tests: Test) -> Test:
-    """True where one of `tests` is."""
-    return lambda said: any(test(said) for test in tests)
+def answer_is(key: str, *words: str) -> Condition:
+    """Return a condition: the answer to `key` is one of `words`."""
+    return lambda answers: answers.text(key).casefold() in words
 
 
-def gate(key: str, section: str, asks: str, explains: str, *when: Test) -> Question:
-    """A yes or no before rare questions; an empty line says no."""
-    return Question(key, section, asks, explains, "no", "choice", when, YES_NO)
+def answer_is_not(key: str, *words: str) -> Condition:
+    """Return a condition: the answer to `key` is none of `words`, or there is none."""
+    return lambda answers: answers.text(key).casefold() not in words
+
+
+def has_answer(key: str) -> Condition:
+    """Return a condition: `key` was answered with a value, here or for the whole file."""
+    return lambda answers: bool(answers.text(key))
+
+
+def has_no_answer(key: str) -> Condition:
+    """Return a condition: `key` was left empty, or not asked, here and for the whole file."""
+    return lambda answers: not answers.text(key)
+
+
+def has_own_answer(key: str) -> Condition:
+    """Return a condition: `key` was answered with a value of this window's own."""
+    return lambda answers: bool(answers.own(key))
+
+
+def any_of(*conditions: Condition) -> Condition:
+    """Return a condition: at least one of `conditions` holds."""
+    return lambda answers: any(condition(answers) for condition in conditions)
+
+
+def in_first_window(answers: Answers) -> bool:
+    """Whether the question is about the first window."""
+    return answers.window == 1
+
+
+def in_later_window(answers: Answers) -> bool:
+    """Whether the question is about a window after the first."""
+    return answers.window > 1
+
+
+def first_window_says(key: str, word: str) -> Condition:
+    """Return a condition: this is a later window, and the first one's answer to `key` is `word`."""
+    return lambda answers: (
+        in_later_window(answers) and Answers(answers.by_path, 1).text(key).casefold() == word
+    )
+
+
+def first_window_does_not_say(key: str, word: str) -> Condition:
+    """Return a condition: this is the first window, or that one's answer to `key` isn't `word`."""
+    return lambda answers: not first_window_says(key, word)(answers)
+
+
+def asked_here(what: str) -> Condition:
+    """Return a condition: this window's own "pole", "eyelet" or "cloth" is to be asked.
+
+    It is at the first window, and at a later one that isn't the same.
+    """
+    return lambda answers: (
+        in_first_window(answers)
+        or (
+            answers.text("?same").casefold() == "no"
+            and answers.text(f"?same {what}").casefold() == "no"
+        )
+    )

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import cast
 
-from drapetemplate.interview.job_text import alone_in_a_job, job_text, units_of
-from drapetemplate.interview.question import Kind, Question, Said
+from drapetemplate.interview.job_text import job_text, only_answer, units_of
+from drapetemplate.interview.question import Kind, PlacedQuestion
 from drapetemplate.job.paper import PaperSize
 from drapetemplate.job.parse import place_of, read_file
 from drapetemplate.measures import Units, format_length, printable
@@ -16,44 +16,46 @@ from drapetemplate.words.job_words import number, words_of
 LONGEST_SHOWN = 200
 
 
-def default_said(said: Said, question: Question) -> str | None:
-    """What an empty line takes, in words; None where there must be an answer."""
-    shared = said.shared(question.key)
+def default_in_words(placed: PlacedQuestion) -> str | None:
+    """Return what an empty line takes, in words; None where there must be an answer."""
+    shared = placed.answers.shared(placed.question.key)
     if shared:
         return f"{short(shared)}, as at the first window"
-    match question.default:
-        case None | str():
-            return question.default
-        case Fraction():
-            return _length(question.default, units_of(said.answers))
-        case worked:
-            return worked.text.format(window=said.window)
+    match placed.question.default:
+        case (None | str()) as default:
+            return default
+        case Fraction() as length:
+            return _length(length, units_of(placed.answers.by_path))
+        case in_words:
+            return in_words.text.format(window=placed.window)
 
 
-def read_back(said: Said, question: Question, text: str) -> str:
-    """An answer as it was understood."""
-    if question.kind == "choice":
+def read_back(placed: PlacedQuestion, text: str) -> str:
+    """Return an answer as it was understood, named; empty `text` stands for the default."""
+    question = placed.question
+    if question.steers:
         return f"{text[0].upper()}{text[1:]}."
     name = words_of(question.key)
     default = question.default if isinstance(question.default, str) else ""
-    meant = text or said.shared(question.key) or default
-    return f"{name}: {_value(said, question, meant) if meant else default_said(said, question)}"
+    meant = text or placed.answers.shared(question.key) or default
+    return f"{name}: {_value(placed, meant) if meant else default_in_words(placed)}"
 
 
-def _value(said: Said, question: Question, text: str) -> str:
+def _value(placed: PlacedQuestion, text: str) -> str:
     """The value that was read, in words and in both systems of units where it is a length."""
-    path, alone = alone_in_a_job(said, question.key, text)
-    found: object = read_file(job_text(alone).encode(), "").file
+    kind = placed.question.kind
+    path, answers = only_answer(placed, text)
+    value: object = read_file(job_text(answers).encode(), "").file
     for key in place_of(path) or ():
         if isinstance(key, int):
-            found = cast("list[object]", found)[key]
+            value = cast("list[object]", value)[key]
         else:
-            found = getattr(found, "return_" if key == "return" else key)
-    if question.kind == "length":
-        return _length(cast("Fraction", found), units_of(said.answers))
-    if isinstance(found, Fraction):
-        return _MEASURES[question.kind](found)
-    return _word(question.kind, found)
+            value = getattr(value, "return_" if key == "return" else key)
+    if kind == "length":
+        return _length(cast("Fraction", value), units_of(placed.answers.by_path))
+    if isinstance(value, Fraction):
+        return _MEASURES[kind](value)
+    return _word(kind, value)
 
 
 _MEASURES: dict[Kind, Callable[[Fraction], str]] = {
@@ -95,5 +97,5 @@ def _exactly(length: Fraction, units: Units) -> str:
 
 
 def short(text: str) -> str:
-    """Any text as a line may show it: safe, and cut where it is very long."""
+    """Return any text as a line may show it: safe, and cut where it is very long."""
     return printable(text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…")

@@ -1,16 +1,16 @@
 """`drapetemplate new` at a terminal: reads lines, prints plain ones, keeps every answer at once.
 
 What is answered stands in a draft beside the job file to come, and goes when that is written.
+Of all files here this one alone knows a terminal, its keys and its signals.
 """
 
 from __future__ import annotations
 
-import json
 import os
 import shlex
 import shutil
 import signal
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,8 +20,16 @@ from drapetemplate import files
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.files import file_part
 from drapetemplate.interview import states
+from drapetemplate.interview.draft import (
+    NO_NAME_YET,
+    draft_path,
+    put_aside,
+    read_draft,
+    remove_draft,
+    write_draft,
+)
 from drapetemplate.interview.job_text import job_text, yes_or_no
-from drapetemplate.interview.states import BACK, Answer, State
+from drapetemplate.interview.states import BACK, State
 from drapetemplate.job.build import read_job
 from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.job.schema import SCHEMA_NAME, schema_text
@@ -32,11 +40,6 @@ from drapetemplate.report.screen import Screen, needs_ascii
 from drapetemplate.words.plan_words import counted
 
 ENDED = 1
-DRAFT = ".draft"
-NO_NAME_YET = Path("new_job.toml")
-"""Beside what the draft is kept while the job file has no name."""
-
-_FORMAT = 1
 _INDENT = "   "
 _INTRO = (
     f"Type each answer and press Enter. ? explains the question, {BACK} goes to the one before. "
@@ -56,18 +59,18 @@ class Terminal:
     shown: IO[str]
 
     def screen(self) -> Screen:
-        """The terminal as it is now: its window may have changed."""
+        """Return the screen as it is now: its window may have changed."""
         ascii_only = needs_ascii(getattr(self.shown, "encoding", None) or "utf-8")
         return Screen(shutil.get_terminal_size().columns, ascii_only)
 
     def say(self, text: str = "", indent: str = "", rest: str | None = None) -> None:
-        """A line, wrapped to the terminal, at once."""
+        """Print a line, wrapped to the terminal, at once."""
         lines = self.screen().wrapped(text, indent, indent if rest is None else rest)
         self.shown.write("".join(f"{line}\n" for line in lines))
         self.shown.flush()
 
-    def ask(self) -> str:
-        """What is typed next, without its line's end; EOFError where there is nothing more."""
+    def read_line(self) -> str:
+        """Return what is typed next, without its end of line; EOFError where nothing comes."""
         self.shown.write("> ")
         self.shown.flush()
         line = self.typed.readline()
@@ -76,7 +79,7 @@ class Terminal:
         return line.removesuffix("\n")
 
 
-def ask(path: Path | None, typed: IO[str] | None, shown: IO[str] | None) -> int:
+def interview(path: Path | None, typed: IO[str] | None, shown: IO[str] | None) -> int:
     """Ask for a job and write its file at `path`, or at a name that is asked last.
 
     Returns the exit code: ENDED where it was broken off, with the answers kept. FileError where
@@ -84,24 +87,26 @@ def ask(path: Path | None, typed: IO[str] | None, shown: IO[str] | None) -> int:
     """
     if typed is None or shown is None or not (typed.isatty() and shown.isatty()):
         raise FileError([Fault("new", _NO_TERMINAL)])
-    target = None if path is None else target_of(path)
-    draft = draft_of(target or NO_NAME_YET)
+    target = None if path is None else new_job_file(path)
+    draft = draft_path(target or NO_NAME_YET)
     reconfigure = getattr(typed, "reconfigure", None)
     if reconfigure is not None:
         reconfigure(errors="replace")  # what isn't text in this terminal's encoding
     terminal = Terminal(typed, shown)
-    with _ending_alike():
+    with _signals_as_ctrl_c():
         try:
-            return _asked(target, draft, terminal)
+            written = _ask_until_written(target, draft, terminal)
+            _show_result(written, terminal)
         except (KeyboardInterrupt, EOFError):
             with suppress(OSError):  # the terminal itself may be gone
                 terminal.say()
-                terminal.say(_kept(draft))
+                terminal.say(_what_is_kept(draft))
             return ENDED
+    return 0
 
 
-def target_of(path: Path) -> Path:
-    """Where a new job file goes: `path`, ending in .toml. FileError where it can't."""
+def new_job_file(path: Path) -> Path:
+    """Return where a new job file goes: `path`, ending in .toml. FileError where it can't."""
     if os.path.isdir(path):  # noqa: PTH112  # Path's own raises on a name too long
         raise FileError([Fault(str(path), "is a folder: name a file in it, such as my_job.toml")])
     named = path.name.lower().endswith(".toml")
@@ -113,48 +118,16 @@ def target_of(path: Path) -> Path:
     return target
 
 
-def draft_of(target: Path) -> Path:
-    """Where the answers are kept until the job file is there: NAME.toml.draft."""
-    return target.with_name(f"{target.name}{DRAFT}")
-
-
-def as_draft(state: State) -> bytes:
-    """A state as a draft's bytes: its answers, and those taken back."""
-    kept = {"format": _FORMAT, "answers": state.answers, "aside": state.aside}
-    return json.dumps(kept, indent=1).encode()
-
-
-def from_draft(data: bytes) -> tuple[list[Answer], list[Answer]] | None:
-    """The answers in a draft's bytes, and those taken back; None where it is no draft."""
-    try:
-        kept = json.loads(data)
-        if kept["format"] != _FORMAT:
-            return None
-        answers, aside = [
-            [(_text(path), _text(text)) for path, text in kept[name]]
-            for name in ("answers", "aside")
-        ]
-    except (ValueError, KeyError, TypeError, RecursionError):
-        return None
-    return answers, aside
-
-
-def proposed(name: str, folder: Path) -> Path:
-    """A name for the job file of a job called so, which nothing in the folder has yet."""
-    plain = file_part("".join(one if one.isalnum() else " " for one in name.casefold()))
+def proposed_job_file(name: str, folder: Path) -> Path:
+    """Return a path for the job file of a job called so, which nothing in the folder has yet."""
+    plain = file_part("".join(char if char.isalnum() else " " for char in name.casefold()))
     stem = plain.replace(" ", "_").strip("_") or "job"
     names = (f"{stem}{'' if n == 1 else f'_{n}'}.toml" for n in range(1, 10_000))
-    return next(folder / one for one in names if not os.path.lexists(folder / one))
-
-
-def _text(value: object) -> str:
-    if not isinstance(value, str):
-        raise TypeError
-    return value.encode("utf-8", "replace").decode()
+    return next(folder / name for name in names if not os.path.lexists(folder / name))
 
 
 @contextmanager
-def _ending_alike() -> Iterator[None]:
+def _signals_as_ctrl_c() -> Iterator[None]:
     """A closed window or a system that shuts down ends it as Ctrl-C does."""
     before = {}
     for name in ("SIGTERM", "SIGHUP"):
@@ -168,99 +141,87 @@ def _ending_alike() -> Iterator[None]:
             signal.signal(number, handler)
 
 
-def _asked(target: Path | None, draft: Path, terminal: Terminal) -> int:
-    """All questions, then the job file, its plan and what to type next."""
-    state = _begun(draft, terminal)
-    files.write(draft, as_draft(state))  # at once, so that a folder that takes none is told now
+def _ask_until_written(target: Path | None, draft: Path, terminal: Terminal) -> Path:
+    """Ask all questions and write the job file; return its path."""
+    state = _first_state(draft, terminal)
+    write_draft(draft, state)  # at once, so that a folder that takes none is told now
     terminal.say(_INTRO)
-    where = f"Your answers are kept in {draft} until the job file is written."
-    terminal.say(where)
-    under = ""
+    terminal.say(f"Your answers are kept in {draft} until the job file is written.")
+    title = ""
     while True:
-        while not states.done(state):
-            if states.heading(state) != under:
-                under = states.heading(state)
+        while not states.is_done(state):
+            if states.section_title(state) != title:
+                title = states.section_title(state)
                 terminal.say()
-                terminal.say(under.upper())
-            terminal.say()
-            question, *more = states.prompt(state)
-            terminal.say(question, rest=_INDENT)
-            for line in more:
-                terminal.say(line, _INDENT)
-            after, said = states.step(state, terminal.ask())
-            if after != state:
-                _keep(draft, after, terminal)
-            for line in said:
-                terminal.say(line, _INDENT)
-            state = after
-        written = _saved(target, state, terminal)
+                terminal.say(title.upper())
+            state = _ask_one(state, draft, terminal)
+        written = _write_job_file(target, state, terminal)
         if written is not None:
-            break
+            remove_draft(draft)
+            return written
         target = None
-        state, _ = states.taken_back(state)
-    with suppress(OSError):
-        draft.unlink()
-    _shown(written, terminal)
-    return 0
+        state, _ = states.go_back(state)
 
 
-def _begun(draft: Path, terminal: Terminal) -> State:
+def _ask_one(state: State, draft: Path, terminal: Terminal) -> State:
+    """Ask the next question once; return the state after what was typed."""
+    terminal.say()
+    question, *defaults = states.prompt(state)
+    terminal.say(question, rest=_INDENT)
+    for line in defaults:
+        terminal.say(line, _INDENT)
+    after, lines = states.step(state, terminal.read_line())
+    if after != state:
+        _keep(draft, after, terminal)
+    for line in lines:
+        terminal.say(line, _INDENT)
+    return after
+
+
+def _first_state(draft: Path, terminal: Terminal) -> State:
     """Where to begin: at a draft's answers, if there are any and they are wanted."""
     if not os.path.lexists(draft):
         return State()
-    kept = from_draft(files.read(draft, MOST_BYTES, "draft"))
+    kept = read_draft(draft)
     if kept is None:
-        terminal.say(f"{draft} can't be read as answers: it is now {_aside(draft)}.")
+        terminal.say(f"{draft} can't be read as answers: it is now {put_aside(draft)}.")
         return State()
-    state = states.resumed(*kept)
+    state = states.resume(*kept)
     if not state.answers:
         return State()
     many = counted(len(state.answers), "answer")
     if len(state.answers) < len(kept[0]):
         many += f" of {len(kept[0])} that still count"
     terminal.say(f"Go on where you stopped (yes or no)? {many}, the last one:")
-    terminal.say(states.last_said(state), _INDENT)
+    terminal.say(states.last_answer(state), _INDENT)
     terminal.say("Enter: yes.", _INDENT)
     while True:
-        word = yes_or_no(terminal.ask() or "yes")
+        word = yes_or_no(terminal.read_line() or "yes")
         if word == "yes":
             return state
         if word == "no":
-            terminal.say(f"The old answers are now in {_aside(draft)}.")
+            terminal.say(f"The old answers are now in {put_aside(draft)}.")
             return State()
         terminal.say("No: write yes or no", _INDENT)
-
-
-def _aside(draft: Path) -> Path:
-    """Where a draft is put away: under a name that is free; FileError where that can't be."""
-    names = (draft.with_name(f"{draft.name}.{n}") for n in range(1, 10_000))
-    free = next(name for name in names if not os.path.lexists(name))
-    try:
-        draft.rename(free)
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise FileError([Fault(str(draft), f"can't be put aside: {reason}")]) from error
-    return free
 
 
 def _keep(draft: Path, state: State, terminal: Terminal) -> None:
     """Keep the answers so far; where that fails it is said, and asking goes on."""
     try:
-        files.write(draft, as_draft(state))
+        write_draft(draft, state)
     except FileError as error:
         for fault in error.faults:
             terminal.say(f"Not kept: {printable(str(fault))}", _INDENT)
 
 
-def _kept(draft: Path) -> str:
+def _what_is_kept(draft: Path) -> str:
     """What to say at an early end."""
     kept = None
     with suppress(DrapeError):
-        kept = from_draft(files.read(draft, MOST_BYTES, "draft"))
+        kept = read_draft(draft)
     if kept is None or not kept[0]:
         if kept is not None:
-            with suppress(OSError):
-                draft.unlink()
+            remove_draft(draft)
         return "Ended: nothing was answered."
     return (
         f"Ended: {counted(len(kept[0]), 'answer')} kept in {draft}. The same command goes on from "
@@ -268,7 +229,7 @@ def _kept(draft: Path) -> str:
     )
 
 
-def _saved(target: Path | None, state: State, terminal: Terminal) -> Path | None:
+def _write_job_file(target: Path | None, state: State, terminal: Terminal) -> Path | None:
     """The job file's path, written; its name is asked where there is none, or it can't be had.
 
     None to go back a question.
@@ -277,24 +238,25 @@ def _saved(target: Path | None, state: State, terminal: Terminal) -> Path | None
     while True:
         try:
             if target is not None:
-                found = target_of(target)
-                text = job_text(answers, schema=_schema_beside(found))
-                files.write_new(found, text.encode())
-                return found
+                job_file = new_job_file(target)
+                text = job_text(answers, schema=_schema_beside(job_file))
+                files.write_new(job_file, text.encode())
+                return job_file
         except FileError as error:
-            _refused(error.faults, terminal)
-        name = proposed(answers["job.name"], Path())
+            for fault in error.faults:
+                terminal.say(f"No: {fault}", _INDENT)
+        proposed = proposed_job_file(answers["job.name"], Path())
         terminal.say()
         terminal.say("Save the job file as?")
-        terminal.say(f"Enter: {name}.", _INDENT)
-        line = terminal.ask().strip()
+        terminal.say(f"Enter: {proposed}.", _INDENT)
+        line = terminal.read_line().strip()
         if line == "?":
             terminal.say("The name of a new file, in this folder unless it names one.", _INDENT)
             target = None
             continue
         if line.casefold() == BACK:
             return None
-        target = Path(line).expanduser() if line else name
+        target = Path(line).expanduser() if line else proposed
 
 
 def _schema_beside(job: Path) -> bool:
@@ -306,18 +268,13 @@ def _schema_beside(job: Path) -> bool:
     return beside.is_file()
 
 
-def _refused(faults: Sequence[Fault], terminal: Terminal) -> None:
-    for fault in faults:
-        terminal.say(f"No: {fault}", _INDENT)
-
-
-def _shown(path: Path, terminal: Terminal) -> None:
+def _show_result(path: Path, terminal: Terminal) -> None:
     """The plan of the job file as it was written, its path, and what to type next."""
     job = read_job(files.read(path, MOST_BYTES), str(path))
     planned = plan(job)
     screen = terminal.screen()
     text = plan_text.as_text(job, planned, columns=screen.columns, ascii_only=screen.ascii_only)
-    codes = "".join(f" --accept {one}" for one in sorted({stop.code for stop in planned.stops}))
+    codes = "".join(f" --accept {code}" for code in sorted({stop.code for stop in planned.stops}))
     terminal.say()
     terminal.shown.write(f"{text}\n")
     terminal.say()
@@ -326,11 +283,11 @@ def _shown(path: Path, terminal: Terminal) -> None:
         terminal.say(f"Beside it {SCHEMA_NAME}, by which editors check it as it is changed.")
     terminal.say("Next, for the ticket and the template, type:")
     # Whole, so that it can be copied; the terminal folds it if it must.
-    terminal.shown.write(f"{_INDENT}drapetemplate make {printable(_word(path))}{codes}\n")
+    terminal.shown.write(f"{_INDENT}drapetemplate make {printable(_as_word(path))}{codes}\n")
     terminal.shown.flush()
 
 
-def _word(path: Path) -> str:
+def _as_word(path: Path) -> str:
     """A path as one word of a command line."""
     text = str(path)
     if os.name == "nt":

@@ -7,59 +7,63 @@ behind one yes or no.
 from __future__ import annotations
 
 from drapetemplate.interview.question import (
-    YES_NO,
+    Condition,
     Default,
+    InWords,
     Question,
-    Test,
-    Worked,
-    chose,
-    either,
-    gate,
-    later,
-    own,
-    told,
-    unless,
-    untold,
+    answer_is,
+    answer_is_not,
+    any_of,
+    asked_here,
+    branch,
+    has_answer,
+    has_no_answer,
+    has_own_answer,
+    in_later_window,
 )
 from drapetemplate.job import defaults
 from drapetemplate.measures import format_length
 
-ON_POLE = unless("eyelet.hung", "hooks")
-BY_WIDTHS = chose("?route", "widths")
-BY_COVERS = chose("?route", "covers")
-OWN_POLE, OWN_EYELET, OWN_CLOTH = own("pole"), own("eyelet"), own("cloth")
-HEIGHT_ASKED = (ON_POLE, untold("length"), either(OWN_POLE, untold("pole.top")))
-NOT_KNOWN = Worked("not known")
+ON_POLE = answer_is_not("eyelet.hung", "hooks")
+BY_WIDTHS = answer_is("?route", "widths")
+BY_COVERS = answer_is("?route", "covers")
+POLE_ASKED = asked_here("pole")
+EYELET_ASKED = asked_here("eyelet")
+CLOTH_ASKED = asked_here("cloth")
+HEIGHT_ASKED = (ON_POLE, has_no_answer("length"), any_of(POLE_ASKED, has_no_answer("pole.top")))
+NOT_KNOWN = InWords("not known")
 
-_WINDOW, _POLE, _FINISH = "The window", "The pole", "Length and edges"
-_EYELET = "The eyelets"
+_WINDOW, _POLE, _FINISH, _EYELET = "The window", "The pole", "Length and edges", "The eyelets"
 
 
-def _same(what: str, asks: str, words: str) -> Question:
-    explains = (
+def _same(what: str, text: str, words: str) -> Question:
+    """Return the question whether a later window has the first one's `what`: `words` of it."""
+    explanation = (
         f"Say no if {words} of this window differ from the first window's. You are then asked, and "
         "an empty line takes what the first window has."
     )
-    when = (later, chose("?same", "no"))
-    return Question(f"?same {what}", _WINDOW, asks, explains, "yes", "choice", when, YES_NO)
+    when = (in_later_window, answer_is("?same", "no"))
+    return branch(f"?same {what}", _WINDOW, text, explanation, *when, default="yes")
 
 
-def _covers(default: Default, *when: Test) -> Question:
-    explains = (
+def _covers(default: Default, *when: Condition) -> Question:
+    """Return the question for `covers`, whose default rests on what is known of the pole."""
+    explanation = (
         "Along the pole, from the centre of the panel's first eyelet to the centre of its last, "
         "with the panel drawn closed. What turns back to the wall is not in it."
     )
-    asks = "How much pole does one closed panel cover?"
-    return Question("covers", _POLE, asks, explains, default, when=when)
+    text = "How much pole does one closed panel cover?"
+    return Question("covers", _POLE, text, explanation, default=default, when=when)
 
 
-def _return(default: Default, *when: Test) -> Question:
-    explains = (
+def _return(default: Default, *when: Condition) -> Question:
+    """Return the question for `return`, whose default rests on whether the projection is known."""
+    explanation = (
         "Cloth that turns back from the last eyelet to the wall, measured from that eyelet's edge. "
         "A single panel has one at both ends."
     )
-    asks = "Return, from the edge at the wall to the nearest eyelet?"
-    return Question("return", _FINISH, asks, explains, default, when=when)
+    text = "Return, from the edge at the wall to the nearest eyelet?"
+    return Question("return", _FINISH, text, explanation, default=default, when=when)
 
 
 THE_WINDOW = (
@@ -69,16 +73,16 @@ THE_WINDOW = (
         "What is this window called?",
         "A name that tells it from the others on the ticket and the template, such as North "
         "window. Without one it is numbered.",
-        Worked("Window {window}"),
-        "text",
+        default=InWords("Window {window}"),
+        kind="text",
     ),
     Question(
         "quantity",
         _WINDOW,
         "How many windows exactly like it?",
         "The cloth and eyelets to buy are for all of them; the template is printed once.",
-        defaults.QUANTITY.words,
-        "whole",
+        default=defaults.QUANTITY.words,
+        kind="whole",
     ),
     Question(
         "panels",
@@ -87,18 +91,16 @@ THE_WINDOW = (
         "As seen from the room. A pair meets in the middle. A left panel hangs at the left of the "
         "window and turns back to the wall at its left edge, a right one at its right. A single "
         "panel meets no other and turns back to the wall at both ends.",
-        defaults.PANELS.words,
-        "text",
+        default=defaults.PANELS.words,
+        kind="text",
     ),
-    Question(
+    branch(
         "?same",
         _WINDOW,
         "The same pole, eyelets and cloth as the first window (yes or no)?",
         "Say yes and none of them is asked again. Say no if any differs.",
-        "yes",
-        "choice",
-        (later,),
-        YES_NO,
+        in_later_window,
+        default="yes",
     ),
     _same("pole", "The same pole (yes or no)?", "the measures of the pole"),
     _same("eyelet", "The same eyelets and stiffener band (yes or no)?", "the eyelets or the band"),
@@ -109,9 +111,9 @@ THE_WINDOW = (
         "Do the eyelets go on a pole, or on hooks (pole or hooks)?",
         "On a pole the cloth weaves in front and behind, so the number of eyelets must be even. "
         "On hooks, as a shower curtain, nothing weaves and any number will do.",
-        defaults.HUNG.words,
-        "text",
-        (OWN_EYELET,),
+        default=defaults.HUNG.words,
+        kind="text",
+        when=(EYELET_ASKED,),
     ),
 )
 
@@ -124,9 +126,9 @@ THE_POLE = (
         "width: you know how wide the finished panel is, laid flat. covers: you know how much pole "
         "it is to cover and how full it is to hang; its width is worked out. widths: you make it "
         "from so many widths of cloth, and it comes out as wide as they do.",
-        "width",
-        "choice",
-        words=("width", "covers", "widths"),
+        default="width",
+        kind="choice",
+        choices=("width", "covers", "widths"),
     ),
     Question(
         "width",
@@ -134,7 +136,7 @@ THE_POLE = (
         "Finished width of one panel, laid flat?",
         "From one finished side edge to the other, with the panel flat on the table: everything "
         "between the edges, returns included, hems turned. Of a pair, one panel.",
-        when=(chose("?route", "width"),),
+        when=(answer_is("?route", "width"),),
     ),
     Question(
         "pole.length",
@@ -142,20 +144,21 @@ THE_POLE = (
         "Usable pole, from where the first eyelet can stand to the last?",
         "Measure the pole between the end brackets or the necks of the finials. A pair covers half "
         "of it each. Without it you say what one panel covers.",
-        NOT_KNOWN,
-        when=(BY_COVERS, ON_POLE, OWN_POLE),
+        default=NOT_KNOWN,
+        when=(BY_COVERS, ON_POLE, POLE_ASKED),
     ),
-    _covers(Worked("all the usable pole, half each for a pair"), BY_COVERS, told("pole.length")),
-    _covers(None, BY_COVERS, untold("pole.length")),
+    _covers(
+        InWords("all the usable pole, half each for a pair"), BY_COVERS, has_answer("pole.length")
+    ),
+    _covers(None, BY_COVERS, has_no_answer("pole.length")),
     Question(
         "fullness",
         _POLE,
         "Fullness, how many times the pole is the flat cloth?",
         "2 means twice as much flat cloth as pole, 2.5 two and a half times: the more, the deeper "
         "the folds of the closed panel.",
-        None,
-        "times",
-        (BY_COVERS,),
+        kind="times",
+        when=(BY_COVERS,),
     ),
     Question(
         "widths",
@@ -163,16 +166,15 @@ THE_POLE = (
         "How many widths of cloth in one panel?",
         "Whole or half widths, such as 1, 1.5 or 2. One width is the cloth from selvage to "
         "selvage; seams and side hems come off it.",
-        None,
-        "times",
-        (BY_WIDTHS,),
+        kind="times",
+        when=(BY_WIDTHS,),
     ),
     Question(
         "fabric.width",
         _POLE,
         "How wide is the cloth, from selvage to selvage?",
         "Measure across the roll, selvages included.",
-        when=(BY_WIDTHS, either(OWN_CLOTH, untold("fabric.width"))),
+        when=(BY_WIDTHS, any_of(CLOTH_ASKED, has_no_answer("fabric.width"))),
     ),
     Question(
         "pole.diameter",
@@ -180,8 +182,8 @@ THE_POLE = (
         "Pole diameter?",
         "Straight through the pole: measure it with a caliper, or divide what a tape round it "
         "reads by 3.14. It says whether the rings pass over the pole and how far they turn on it.",
-        Worked("not known, so it isn't checked how far the rings turn"),
-        when=(ON_POLE, OWN_POLE),
+        default=InWords("not known, so it isn't checked how far the rings turn"),
+        when=(ON_POLE, POLE_ASKED),
     ),
     Question(
         "pole.projection",
@@ -189,17 +191,17 @@ THE_POLE = (
         "Projection, from the wall to the centre of the pole?",
         "Measure from the wall to the front of the pole and take off half its diameter. It says "
         "how long the returns must be and whether the folds behind the pole clear the wall.",
-        Worked("not known, so nothing is checked against the wall"),
-        when=(ON_POLE, OWN_POLE),
+        default=InWords("not known, so nothing is checked against the wall"),
+        when=(ON_POLE, POLE_ASKED),
     ),
-    gate(
+    branch(
         "?pole",
         _POLE,
         "More about the pole: its usable length, what to keep off the wall (yes or no)?",
         "What is kept free between the folds and the wall; the usable pole; and how much pole a "
         "panel covers, which says how deep its folds are when it is closed.",
         ON_POLE,
-        either(OWN_POLE, unless("?route", "covers")),
+        any_of(POLE_ASKED, answer_is_not("?route", "covers")),
     ),
     Question(
         "pole.wall_clearance",
@@ -207,8 +209,8 @@ THE_POLE = (
         "How much air between the folds and the wall?",
         "The folds behind the pole must stay this far off the wall, or off a sill or a radiator "
         "that stands out from it.",
-        defaults.WALL_CLEARANCE.value,
-        when=(chose("?pole", "yes"), OWN_POLE),
+        default=defaults.WALL_CLEARANCE.value,
+        when=(answer_is("?pole", "yes"), POLE_ASKED),
     ),
     Question(
         "pole.length",
@@ -216,18 +218,22 @@ THE_POLE = (
         "Usable pole, from where the first eyelet can stand to the last?",
         "Measure the pole between the end brackets or the necks of the finials. It is checked "
         "that the panels fit on it, closed and drawn back.",
-        NOT_KNOWN,
-        when=(chose("?pole", "yes"), OWN_POLE),
+        default=NOT_KNOWN,
+        when=(answer_is("?pole", "yes"), POLE_ASKED),
     ),
-    _covers(NOT_KNOWN, chose("?pole", "yes"), unless("?route", "covers")),
+    _covers(NOT_KNOWN, answer_is("?pole", "yes"), answer_is_not("?route", "covers")),
     Question(
         "fullness",
         _POLE,
         "Then how full does it hang closed, how many times the pole is the flat cloth?",
         "2 means twice as much flat cloth as pole. It says how deep the folds are.",
-        Worked("not known: twice is assumed for the folds"),
-        "times",
-        (chose("?pole", "yes"), unless("?route", "covers"), untold("covers")),
+        default=InWords("not known: twice is assumed for the folds"),
+        kind="times",
+        when=(
+            answer_is("?pole", "yes"),
+            answer_is_not("?route", "covers"),
+            has_no_answer("covers"),
+        ),
     ),
 )
 
@@ -238,7 +244,7 @@ THE_FINISH = (
         "Finished length, from the top edge to the bottom edge?",
         "Of the finished panel, heading included. If you would rather have it worked out from how "
         "high the pole hangs, leave it empty.",
-        Worked("worked out from the pole's height, which is asked next"),
+        default=InWords("worked out from the pole's height, which is asked next"),
         when=(ON_POLE,),
     ),
     Question(
@@ -246,8 +252,8 @@ THE_FINISH = (
         _FINISH,
         "Finished length, from the top edge to the bottom edge?",
         "Of the finished panel, heading included.",
-        Worked("not known, so no cloth lengths"),
-        when=(chose("eyelet.hung", "hooks"),),
+        default=InWords("not known, so no cloth lengths"),
+        when=(answer_is("eyelet.hung", "hooks"),),
     ),
     Question(
         "pole.top",
@@ -255,7 +261,7 @@ THE_FINISH = (
         "From the floor to the top of the pole?",
         "Measure up from the finished floor, at both ends of the pole and in the middle, and take "
         "the least.",
-        Worked("not known, so no cloth lengths"),
+        default=InWords("not known, so no cloth lengths"),
         when=HEIGHT_ASKED,
     ),
     Question(
@@ -263,8 +269,8 @@ THE_FINISH = (
         _FINISH,
         "How far off the floor does the panel end?",
         "The air below the bottom edge. 0 just touches.",
-        defaults.OFF_FLOOR.value,
-        when=(ON_POLE, untold("length"), lambda said: bool(said.own("pole.top"))),
+        default=defaults.OFF_FLOOR.value,
+        when=(ON_POLE, has_no_answer("length"), has_own_answer("pole.top")),
     ),
     Question(
         "leading",
@@ -272,14 +278,14 @@ THE_FINISH = (
         "Leading, from the edge that meets the other panel to the first eyelet?",
         "Cloth from the panel's leading edge to the nearest edge of its first eyelet. At the least "
         "half the side hem, so that the eyelet isn't set through the hem's extra layers.",
-        defaults.LEADING.value,
-        when=(unless("panels", "single"),),
+        default=defaults.LEADING.value,
+        when=(answer_is_not("panels", "single"),),
     ),
-    _return(Worked("as much as reaches the wall"), told("pole.projection")),
-    _return(defaults.RETURN_WITHOUT_PROJECTION, untold("pole.projection")),
+    _return(InWords("as much as reaches the wall"), has_answer("pole.projection")),
+    _return(defaults.RETURN_WITHOUT_PROJECTION, has_no_answer("pole.projection")),
 )
 
-_MORE_EYELET: tuple[Test, ...] = (chose("?eyelet", "yes"),)
+_MORE_EYELET = (answer_is("?eyelet", "yes"),)
 THE_EYELETS = (
     Question(
         "eyelet.outside",
@@ -287,7 +293,7 @@ THE_EYELETS = (
         "Eyelet, across the outside of its flange?",
         "The whole ring from edge to edge. Measure a real one with a caliper; a box says what it "
         "is called, not always what it measures.",
-        when=(OWN_EYELET,),
+        when=(EYELET_ASKED,),
     ),
     Question(
         "eyelet.opening",
@@ -295,15 +301,15 @@ THE_EYELETS = (
         "Its opening, clear inside?",
         "Across the inside of the ring, where the pole goes through. It must be wider than the "
         "pole, by a good deal if the panel is to be drawn.",
-        when=(OWN_EYELET,),
+        when=(EYELET_ASKED,),
     ),
     Question(
         "eyelet.hole",
         _EYELET,
         "The hole your die cuts in the cloth?",
         "Punch one in scrap and measure across it. It is the heavy circle on the template.",
-        Worked("as wide as the opening"),
-        when=(OWN_EYELET,),
+        default=InWords("as wide as the opening"),
+        when=(EYELET_ASKED,),
     ),
     Question(
         "eyelet.thickness",
@@ -311,16 +317,18 @@ THE_EYELETS = (
         "How thick is the closed ring, front to back?",
         "The depth of the opening, measured along the pole with the eyelet closed. A thick ring "
         "turns less on its pole.",
-        Worked(f"{defaults.THICKNESS.words}, so the rings may turn less than is worked out"),
-        when=(OWN_EYELET, ON_POLE),
+        default=InWords(
+            f"{defaults.THICKNESS.words}, so the rings may turn less than is worked out"
+        ),
+        when=(EYELET_ASKED, ON_POLE),
     ),
     Question(
         "band.height",
         _EYELET,
         "Stiffener band, how high?",
         "The firm strip in the heading that the eyelets are set through.",
-        Worked(f"the eyelet and {format_length(defaults.BAND_OVER_EYELET, 'in')}"),
-        when=(OWN_EYELET,),
+        default=InWords(f"the eyelet and {format_length(defaults.BAND_OVER_EYELET, 'in')}"),
+        when=(EYELET_ASKED,),
     ),
     Question(
         "count",
@@ -328,10 +336,10 @@ THE_EYELETS = (
         "How many eyelets in a panel?",
         "An even number on a pole, so that both ends turn to the wall. Left to the tool, they "
         "stand about one eyelet apart; `drapetemplate compare` shows the numbers side by side.",
-        defaults.COUNT.words,
-        "whole",
+        default=defaults.COUNT.words,
+        kind="whole",
     ),
-    gate(
+    branch(
         "?eyelet",
         _EYELET,
         "More about the eyelets: gap aimed at, place in the band, weight, packs (yes or no)?",
@@ -345,15 +353,15 @@ THE_EYELETS = (
         "What gap would you like between two eyelets, edge to edge?",
         "Cloth between the flanges of neighbours. The even number that comes nearest is taken; the "
         "exact gap follows from it.",
-        Worked("about one eyelet apart"),
-        when=(*_MORE_EYELET, either(chose("count", "auto"), untold("count"))),
+        default=InWords("about one eyelet apart"),
+        when=(*_MORE_EYELET, any_of(answer_is("count", "auto"), has_no_answer("count"))),
     ),
     Question(
         "stack_each",
         _EYELET,
         "How much pole does an eyelet take with the panel drawn back?",
         "Push ten rings of a made panel together, measure over them and divide by ten.",
-        defaults.STACK_EACH.value,
+        default=defaults.STACK_EACH.value,
         when=_MORE_EYELET,
     ),
     Question(
@@ -361,34 +369,34 @@ THE_EYELETS = (
         _EYELET,
         "From the panel's top edge to the top of the eyelets?",
         "Heading that stands above the rings.",
-        Worked("eyelets in the middle of the band"),
-        when=(*_MORE_EYELET, OWN_EYELET),
+        default=InWords("eyelets in the middle of the band"),
+        when=(*_MORE_EYELET, EYELET_ASKED),
     ),
     Question(
         "eyelet.weight",
         _EYELET,
         "What does one eyelet weigh?",
         "With its unit, such as 12 g or 0.4 oz, for the weight of the panel.",
-        NOT_KNOWN,
-        "mass",
-        (*_MORE_EYELET, OWN_EYELET),
+        default=NOT_KNOWN,
+        kind="mass",
+        when=(*_MORE_EYELET, EYELET_ASKED),
     ),
     Question(
         "eyelet.pack",
         _EYELET,
         "How many eyelets come in a pack?",
         "The order then says how many packs to buy.",
-        NOT_KNOWN,
-        "whole",
-        (*_MORE_EYELET, OWN_EYELET),
+        default=NOT_KNOWN,
+        kind="whole",
+        when=(*_MORE_EYELET, EYELET_ASKED),
     ),
     Question(
         "eyelet.spares",
         _EYELET,
         "How many eyelets to buy over?",
         "Spares for the whole job: one will be set crooked.",
-        defaults.SPARES.words,
-        "whole",
-        (*_MORE_EYELET, OWN_EYELET),
+        default=defaults.SPARES.words,
+        kind="whole",
+        when=(*_MORE_EYELET, EYELET_ASKED),
     ),
 )

@@ -14,9 +14,6 @@ import pytest
 pytest.importorskip("pty", reason="no pseudo-terminals here")
 pytest.importorskip("fcntl", reason="no pseudo-terminals here")
 
-from drapetemplate.errors import FileError
-from drapetemplate.interview.states import State
-from drapetemplate.interview.terminal import as_draft, draft_of, from_draft, proposed, target_of
 from drapetemplate.job.build import read_job
 from drapetemplate.job.schema import schema_text
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER
@@ -309,53 +306,3 @@ def test_taken_meanwhile(tmp_path: Path) -> None:
         assert session.code() == 0
     assert (tmp_path / "linen.toml").read_text() == "mine"
     assert _names(tmp_path) == ["job.schema.json", "linen.toml", "linen_2.toml"]
-
-
-def test_target() -> None:
-    """A name without .toml gets it, whatever points it has; the draft stands beside."""
-    assert target_of(Path("room 1.5")) == Path("room 1.5.toml")
-    assert target_of(Path("room.TOML")) == Path("room.TOML")
-    assert draft_of(Path("jobs/room.toml")) == Path("jobs/room.toml.draft")
-    with pytest.raises(FileError, match="its folder isn't there"):
-        target_of(Path(f"{'x' * 300}/room.toml"))
-
-
-@pytest.mark.parametrize(
-    ("name", "file"),
-    [
-        ("Heron Point, writing room", "heron_point_writing_room.toml"),
-        ("../..//", "job.toml"),
-        ("Éire № 5", "éire_5.toml"),
-        ("con", "con.toml"),
-        ("x" * 300, f"{'x' * 60}.toml"),
-    ],
-)
-def test_proposed(tmp_path: Path, name: str, file: str) -> None:
-    """A proposed name is plain, and never leaves its folder."""
-    assert proposed(name, tmp_path) == tmp_path / file
-
-
-@pytest.mark.parametrize(
-    "data",
-    [
-        b"",
-        b"[]",
-        b'"x"',
-        b"\xff",
-        b'{"format": 2, "answers": [], "aside": []}',
-        b'{"format": 1, "answers": [["units", 1]], "aside": []}',
-        b'{"format": 1, "answers": [["units"]], "aside": []}',
-        b'{"format": 1, "answers": ["ab", 3], "aside": []}',
-        b'{"format": 1, "answers": []}',
-        b"[" * 100_000,
-    ],
-)
-def test_no_draft(data: bytes) -> None:
-    """What isn't a draft is told from one."""
-    assert from_draft(data) is None
-
-
-def test_draft_round_trip() -> None:
-    """A draft keeps answers and what was taken back, whatever their characters."""
-    state = State((("job.name", 'a\x1b"é\\'),), (("job.room", "\N{RIGHT-TO-LEFT OVERRIDE}"),))
-    assert from_draft(as_draft(state)) == (list(state.answers), list(state.aside))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drapetemplate.interview.all_questions import in_order
 from drapetemplate.interview.states import State, prompt, step
 
 TO_EYELET = (
@@ -39,4 +40,9 @@ def asked(state: State) -> str:
 
 def files_answers(state: State) -> dict[str, str]:
     """What the job file is given: answers that are neither defaults nor steer the questions."""
-    return {path: text for path, text in state.answers if text and "?" not in path}
+    answers = dict(state.answers)
+    return {
+        placed.path: answers[placed.path]
+        for placed in in_order(answers)
+        if answers.get(placed.path) and not placed.question.steers
+    }

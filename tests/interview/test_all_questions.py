@@ -7,14 +7,14 @@ import re
 import pytest
 
 from drapetemplate.interview.all_questions import (
-    EVERY,
+    ALL_QUESTIONS,
     NOT_ASKED,
     THE_WINDOWS,
-    default_of,
     in_order,
     next_question,
+    question_for,
 )
-from drapetemplate.interview.question import Question, Said
+from drapetemplate.interview.question import Answers, Question
 from drapetemplate.interview.states import State, step
 from drapetemplate.job.tables import TABLES, keys_of
 
@@ -31,23 +31,23 @@ def _every_key() -> set[str]:
 
 def _asked(answers: dict[str, str]) -> list[str]:
     """The keys asked, as these answers stand; what isn't among them is left to its default."""
-    found = dict(answers)
-    while (coming := next_question(found)) is not None:
-        said, question = coming
-        found[said.path(question.key)] = question.default if question.words else ""  # type: ignore[assignment]
-    return [said.path(question.key) for said, question in in_order(found)]
+    whole = dict(answers)
+    while (placed := next_question(whole)) is not None:
+        question = placed.question
+        whole[placed.path] = str(question.default) if question.steers else ""
+    return [placed.path for placed in in_order(whole)]
 
 
 def test_every_key_is_asked() -> None:
     """Every key the tables know is asked, or stands among those that aren't."""
-    asked = {question.key for question in EVERY if not question.key.startswith("?")}
+    asked = {question.key for question in ALL_QUESTIONS if not question.steers}
     assert asked == _every_key() - NOT_ASKED
     assert _every_key() >= NOT_ASKED
 
 
 def test_order_of_a_measure_sheet() -> None:
     """The job, the window, its pole, its finish, its eyelets, its cloth, then the paper."""
-    sections = list(dict.fromkeys(question.section for question in EVERY))
+    sections = list(dict.fromkeys(question.section for question in ALL_QUESTIONS))
     assert sections == [
         "The job",
         "The window",
@@ -63,20 +63,21 @@ def test_order_of_a_measure_sheet() -> None:
 
 def test_first_job_is_short() -> None:
     """A first job takes 28 questions, of which four need more than an empty line."""
-    held = list(in_order(dict.fromkeys(_asked({}), "") | {"window[1].?route": "width"}))
-    needed = [question.key for _, question in held if question.default is None]
-    assert len(held) == 28
+    answers = dict.fromkeys(_asked({}), "") | {"window[1].?route": "width"}
+    questions = [placed.question for placed in in_order(answers)]
+    needed = [question.key for question in questions if question.default is None]
+    assert len(questions) == 28
     assert needed == ["job.name", "width", "eyelet.outside", "eyelet.opening"]
 
 
-@pytest.mark.parametrize("question", EVERY, ids=[q.key for q in EVERY])
+@pytest.mark.parametrize("question", ALL_QUESTIONS, ids=[q.key for q in ALL_QUESTIONS])
 def test_question_is_a_question(question: Question) -> None:
     """Each ends in a question mark, and what explains it is whole sentences."""
-    assert question.asks.endswith("?")
-    assert re.fullmatch(r"\w.*[.]", question.explains)
-    if question.words:
-        assert question.default in question.words
-        assert all(word in question.asks for word in question.words)
+    assert question.text.endswith("?")
+    assert re.fullmatch(r"\w.*[.]", question.explanation)
+    if question.choices:
+        assert question.default in question.choices
+        assert all(word in question.text for word in question.choices)
 
 
 @pytest.mark.parametrize(
@@ -147,8 +148,10 @@ def test_lined_like_the_first() -> None:
 
 def test_paths() -> None:
     """The first window's pole is the file's, another's its own; both windows' widths are theirs."""
-    first, second = Said({"pole.top": "90"}, 1), Said({"pole.top": "90"}, 2)
-    actual = [one.path(key) for one in (first, second) for key in ("width", "pole.top", "?pole")]
+    first, second = Answers({"pole.top": "90"}, 1), Answers({"pole.top": "90"}, 2)
+    actual = [
+        window.path(key) for window in (first, second) for key in ("width", "pole.top", "?pole")
+    ]
     assert actual == [
         "window[1].width",
         "pole.top",
@@ -157,16 +160,20 @@ def test_paths() -> None:
         "window[2].pole.top",
         "window[2].?pole",
     ]
-    assert (first("pole.top"), second.own("pole.top"), second("pole.top")) == ("90", "", "90")
+    assert (first.text("pole.top"), second.own("pole.top"), second.text("pole.top")) == (
+        "90",
+        "",
+        "90",
+    )
 
 
-def test_default_of_is_the_first() -> None:
+def test_question_for_is_the_first() -> None:
     """A key that two questions may ask is known by the first."""
     keys = [question.key for question in THE_WINDOWS]
     assert keys.count("covers") == 3
-    assert default_of("covers") is THE_WINDOWS[keys.index("covers")]
+    assert question_for("covers") is THE_WINDOWS[keys.index("covers")]
     with pytest.raises(KeyError):
-        default_of("paper.printer")
+        question_for("paper.printer")
 
 
 def test_no_question_answers_itself() -> None:
@@ -179,7 +186,7 @@ def test_no_question_answers_itself() -> None:
         state, _ = step(state, "")
         if state == before:
             needed = {"job.name": "Heron Point", "eyelet.outside": "2", "eyelet.opening": "1"}
-            coming = next_question(dict(state.answers))
-            assert coming is not None
-            state, _ = step(state, needed.get(coming[1].key, "60"))
+            placed = next_question(dict(state.answers))
+            assert placed is not None
+            state, _ = step(state, needed.get(placed.path, "60"))
     assert len(state.answers) == 28

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
-from drapetemplate.interview.all_questions import EVERY
+from drapetemplate.interview.all_questions import ALL_QUESTIONS
 from drapetemplate.interview.job_text import job_text, toml_value, windows_in, yes_or_no
 from drapetemplate.interview.question import Kind
 from drapetemplate.job.build import read_job
@@ -29,7 +29,7 @@ LEAST = {
 PATHS = sorted(
     {
         path
-        for question in EVERY
+        for question in ALL_QUESTIONS
         for path in (
             question.key if "." in question.key or question.key == "units" else "",
             f"window[1].{question.key}" if "." not in question.key else "",

@@ -8,14 +8,15 @@ from hypothesis import strategies as st
 
 from drapetemplate.interview.job_text import job_text
 from drapetemplate.interview.states import (
+    Answer,
     State,
-    done,
-    heading,
-    last_said,
+    go_back,
+    is_done,
+    last_answer,
     prompt,
-    resumed,
+    resume,
+    section_title,
     step,
-    taken_back,
 )
 from drapetemplate.job.build import read_job
 from drapetemplate.job.parse import read_file
@@ -33,8 +34,8 @@ def _at(*lines: str) -> State:
 def test_a_first_job() -> None:
     """A few measures and empty lines make a job that can be planned without a stop."""
     state = after(*TO_PAPER, "", "", "")
-    assert done(state)
-    assert (prompt(state), heading(state)) == ((), "")
+    assert is_done(state)
+    assert (prompt(state), section_title(state)) == ((), "")
     assert step(state, "more") == (state, ())
     assert files_answers(state) == {
         "job.name": "Heron Point, linen store",
@@ -291,7 +292,7 @@ def test_back() -> None:
     assert prompt(again)[1] == "Enter: 3 1/2, as before."
     assert dict(after("-", state=state).answers)["pole.diameter"] == ""
     assert dict(after("1", state=state).answers)["pole.diameter"] == "1"
-    assert after("", "", state=state).aside == ()
+    assert after("", "", state=state).taken_back == ()
 
 
 def test_back_at_the_first() -> None:
@@ -312,16 +313,16 @@ def test_back_takes_another_way() -> None:
 def test_a_second_window() -> None:
     """Another window is asked under its own heading, its defaults the first window's."""
     second = after(*TO_COUNT, "", "", "", "y")
-    assert heading(second) == "Window 2"
+    assert section_title(second) == "Window 2"
     state = after("", "", "", "n", "n", "y", "y", "", "40", state=second)
-    assert heading(state) == "Window 2: the pole"
+    assert section_title(state) == "Window 2: the pole"
     assert prompt(state)[1] == "Enter: 1 3/8, as at the first window."
     found, said = step(state, "")
     assert said == ("Pole diameter: 1 3/8 in (34.925 mm)",)
     found, said = step(after("1", "", "", "", "", "", "", state=state), "9")
     assert said[0].startswith("STOP odd-count")
     assert dict(found.answers)["window[2].pole.diameter"] == "1"
-    assert heading(after("6", "", state=found)) == "Another window"
+    assert section_title(after("6", "", state=found)) == "Another window"
 
 
 def test_hooks() -> None:
@@ -343,7 +344,9 @@ def test_last_fault_is_not_let_through() -> None:
     """What was still open at an earlier question must be right at the last one."""
     state = after(*TO_PAPER, "", "")
     broken = State(
-        tuple((path, "" if path == "eyelet.outside" else text) for path, text in state.answers)
+        tuple(
+            Answer(path, "" if path == "eyelet.outside" else text) for path, text in state.answers
+        )
     )
     assert talk("", state=broken)[1] == [
         'No: missing: give the width over the flange, such as "2 5/8"'
@@ -353,22 +356,22 @@ def test_last_fault_is_not_let_through() -> None:
 def test_resumed() -> None:
     """A kept interview goes on where it stopped, as far as its answers still fit the questions."""
     state = after(*TO_COUNT, "back")
-    assert resumed(state.answers, state.aside) == state
-    strange = (*state.answers[:9], ("pole.colour", "white"), *state.answers[9:])
-    assert resumed(strange, ()).answers == state.answers[:9]
-    unreadable = (*state.answers[:8], ("window[1].width", "wide"))
-    assert resumed(unreadable, ()).answers == state.answers[:8]
+    assert resume(state.answers, state.taken_back) == state
+    strange = (*state.answers[:9], Answer("pole.colour", "white"), *state.answers[9:])
+    assert resume(strange, ()).answers == state.answers[:9]
+    unreadable = (*state.answers[:8], Answer("window[1].width", "wide"))
+    assert resume(unreadable, ()).answers == state.answers[:8]
     assert (
-        last_said(resumed(state.answers, ()))
+        last_answer(resume(state.answers, ()))
         == "Ring thickness: 0, so the rings may turn less than is worked out"
     )
-    assert last_said(State()) == ""
+    assert last_answer(State()) == ""
 
 
-def test_taken_back_tells_nothing() -> None:
+def test_going_back_tells_nothing() -> None:
     """Going back says nothing of itself."""
-    state, said = taken_back(after("", "x"))
-    assert (state.aside, said) == ((("job.name", "x"),), ())
+    state, said = go_back(after("", "x"))
+    assert (state.taken_back, said) == ((("job.name", "x"),), ())
 
 
 @settings(max_examples=40, deadline=None)
@@ -378,7 +381,7 @@ def test_any_lines(lines: list[str]) -> None:
     state = after(*TO_COUNT[:9])
     for line in lines:
         state, said = step(state, line)
-        assert all(one.isprintable() for one in (*said, *prompt(state)))
+        assert all(line.isprintable() for line in (*said, *prompt(state)))
     read_file(job_text(dict(state.answers)).encode(), "job.toml")
 
 
@@ -388,5 +391,5 @@ def test_hostile_text_is_never_raw() -> None:
     state, said = talk("", typed)
     sign = "\N{REPLACEMENT CHARACTER}"
     assert said == [f"Job: {sign}[2Ja{sign}b"]
-    assert prompt(taken_back(state)[0])[1] == f"Enter: {sign}[2Ja{sign}b, as before."
+    assert prompt(go_back(state)[0])[1] == f"Enter: {sign}[2Ja{sign}b, as before."
     assert dict(state.answers)["job.name"] == typed

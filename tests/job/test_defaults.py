@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from drapetemplate.interview.all_questions import NOT_ASKED, default_of
+from drapetemplate.interview.all_questions import NOT_ASKED, question_for
 from drapetemplate.interview.job_text import toml_value
-from drapetemplate.interview.question import Worked
+from drapetemplate.interview.question import InWords
 from drapetemplate.job.build import read_job
 from drapetemplate.job.defaults import DEFAULTS, Default
 from drapetemplate.job.model import Job
@@ -115,9 +115,9 @@ def test_given_or_left_out(default: Default[Any]) -> None:
 def test_new_offers_the_default(default: Default[Any]) -> None:
     """What an empty line takes at a key's question is read as the key's default."""
     assert default.key not in NOT_ASKED
-    question = default_of(default.key)
+    question = question_for(default.key)
     match question.default:
-        case Worked(text):
+        case InWords(text):
             assert text.startswith(default.words)
         case Fraction():
             assert question.default == default.value

@@ -1,0 +1,135 @@
+"""The answers so far in, what the job file's reader and the planner say of them out.
+
+Nothing here knows what a pole may be: an answer is put into a job file and read, and all answers
+so far are read, planned and, at the end, laid out on sheets.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from drapetemplate.errors import DrapeError, Fault
+from drapetemplate.interview.all_questions import next_question
+from drapetemplate.interview.job_text import job_text, only_answer, windows_in, yes_or_no
+from drapetemplate.interview.question import Answers, PlacedQuestion, Question
+from drapetemplate.interview.read_back import default_in_words
+from drapetemplate.job.build import read_job
+from drapetemplate.job.contradictions import contradictions
+from drapetemplate.job.defaults import UNITS
+from drapetemplate.job.merge import merge
+from drapetemplate.job.parse import read_file
+from drapetemplate.measures import shown
+from drapetemplate.planning.model import Finding, Plan
+from drapetemplate.planning.plan import plan
+from drapetemplate.sheets.strip_list import laid_out
+from drapetemplate.words.job_words import WORDS
+
+FindingKey = tuple[str, str]
+"""What tells a finding from others: its window's key and its code."""
+
+# What is not said yet is no fault while its question is still to come.
+_REQUIRED = re.compile(r"job\.name|eyelet\.(outside|opening)|window\[[0-9]+\]")
+_PATH = re.compile(r"(?:window\[[0-9]+\]\.)?((?:paper|eyelet|band|pole|fabric|lining)\.[a-z_]+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """What is wrong with answers, and their plan: None while too little is known for one."""
+
+    faults: tuple[Fault, ...] = ()
+    plan: Plan | None = None
+
+    def findings(self) -> list[tuple[FindingKey, Finding]]:
+        """Return every finding of the windows planned, each with what tells it from others."""
+        windows = () if self.plan is None else self.plan.windows
+        return [
+            ((window.window.key, finding.code), finding)
+            for window in windows
+            for finding in window.findings
+        ]
+
+
+def check_one(placed: PlacedQuestion, text: str) -> tuple[str, str]:
+    """Return the answer to keep for `text`, by itself, and why it can't be taken, if it can't.
+
+    Empty text takes the default. A choice is kept as its whole word.
+    """
+    question = placed.question
+    if question.steers:
+        word = _choice_meant(question, text)
+        listed = " or ".join([", ".join(question.choices[:-1]), question.choices[-1]])
+        return word, "" if word else f"{shown(text)} is not known here: write {listed}"
+    if not text:
+        needed = default_in_words(placed) is None
+        return "", "this one needs an answer; ? explains it" if needed else ""
+    if question.kind in {"yes or no", "side"} and not yes_or_no(text):
+        return "", f"{shown(text)} is neither: write yes or no"
+    path, answers = only_answer(placed, text)
+    try:
+        faults = read_file(job_text(answers).encode(), "").faults
+    except DrapeError as error:
+        faults = error.faults
+    fault = next((fault for fault in faults if fault.where == path or not fault.where), None)
+    return text, "" if fault is None else in_plain_words(fault.text)
+
+
+def check_all(answers: Mapping[str, str], window: int) -> Check:
+    """Return what the reader says of all answers, by path, and the planner of one window.
+
+    Where `window` is 0 all windows are planned, and their sheets laid out too.
+    """
+    unfinished = next_question(answers) is not None
+    data = job_text(_without_half_told(answers)).encode()
+    try:
+        reading = read_file(data, "")
+        if reading.file is None:
+            return Check(reading.faults)
+        windows = merge(reading.file, reading.unreadable)
+        faults = [*reading.faults, *contradictions(windows, UNITS.unless_given(reading.file.units))]
+        if faults:
+            return Check(
+                tuple(
+                    fault for fault in faults if not (unfinished and _still_to_come(fault, answers))
+                )
+            )
+        job = read_job(data, "")
+        if window:
+            job = replace(job, windows=job.windows[window - 1 : window])
+        planned = plan(job)
+        if not window:
+            laid_out(job, planned)
+    except DrapeError as error:
+        return Check(error.faults)
+    return Check((), planned)
+
+
+def in_plain_words(text: str) -> str:
+    """Return a message in the words of the questions: no key paths, and nothing about quotes."""
+    text = text.replace(", without quotes", "")
+    return _PATH.sub(lambda key: f'"{WORDS[key[1]]}"' if key[1] in WORDS else key[0], text)
+
+
+def _choice_meant(question: Question, text: str) -> str:
+    """The one choice that begins with `text`, the default for an empty line; else empty."""
+    plain = text.casefold() or str(question.default)
+    meant = [word for word in question.choices if word.startswith(plain)]
+    return plain if plain in meant else meant[0] if len(meant) == 1 else ""
+
+
+def _still_to_come(fault: Fault, answers: Mapping[str, str]) -> bool:
+    """Whether a fault is only that something required wasn't answered yet."""
+    return bool(_REQUIRED.fullmatch(fault.where)) and not answers.get(fault.where)
+
+
+def _without_half_told(answers: Mapping[str, str]) -> dict[str, str]:
+    """The answers without those that say nothing until the next one is there: half of a width."""
+    half_told = set()
+    for number in range(1, windows_in(answers) + 1):
+        window = Answers(answers, number)
+        if window.text("widths") and not window.text("fabric.width"):
+            half_told.add(window.path("widths"))
+        if window.text("?route") == "covers" and not window.text("fullness"):
+            half_told.add(window.path("covers"))
+    return {path: text for path, text in answers.items() if path not in half_told}

@@ -1,0 +1,83 @@
+"""The answers of an interview kept beside the job file to come, until that is written.
+
+A draft that can't be read is put aside, never overwritten.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterable
+from contextlib import suppress
+from pathlib import Path
+
+from drapetemplate import files
+from drapetemplate.errors import Fault, FileError
+from drapetemplate.interview.states import Answer, State
+from drapetemplate.job.parse import MOST_BYTES
+
+NO_NAME_YET = Path("new_job.toml")
+"""Beside what the draft is kept while the job file has no name."""
+
+_SUFFIX = ".draft"
+_FORMAT = 1
+
+
+def draft_path(job_file: Path) -> Path:
+    """Return where the answers are kept until the job file is there: NAME.toml.draft."""
+    return job_file.with_name(f"{job_file.name}{_SUFFIX}")
+
+
+def as_draft(state: State) -> bytes:
+    """Return a state as a draft's bytes: its answers, and those taken back."""
+    kept = {"format": _FORMAT, "answers": state.answers, "aside": state.taken_back}
+    return json.dumps(kept, indent=1).encode()
+
+
+def from_draft(data: bytes) -> tuple[list[Answer], list[Answer]] | None:
+    """Return the answers in a draft's bytes, and those taken back; None where it is no draft."""
+    try:
+        kept = json.loads(data)
+        if kept["format"] != _FORMAT:
+            return None
+        return _answers(kept["answers"]), _answers(kept["aside"])
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None
+
+
+def read_draft(draft: Path) -> tuple[list[Answer], list[Answer]] | None:
+    """Return what `from_draft` says of a file; FileError where it can't be read."""
+    return from_draft(files.read(draft, MOST_BYTES, "draft"))
+
+
+def write_draft(draft: Path, state: State) -> None:
+    """Keep a state's answers in a file; FileError where it can't be written."""
+    files.write(draft, as_draft(state))
+
+
+def remove_draft(draft: Path) -> None:
+    """Remove a draft that isn't needed any more, if that can be done."""
+    with suppress(OSError):
+        draft.unlink()
+
+
+def put_aside(draft: Path) -> Path:
+    """Rename a draft to a name that is free, and return it; FileError where that can't be done."""
+    names = (draft.with_name(f"{draft.name}.{n}") for n in range(1, 10_000))
+    free = next(name for name in names if not os.path.lexists(name))
+    try:
+        draft.rename(free)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise FileError([Fault(str(draft), f"can't be put aside: {reason}")]) from error
+    return free
+
+
+def _answers(pairs: Iterable[tuple[object, object]]) -> list[Answer]:
+    return [Answer(_text(path), _text(text)) for path, text in pairs]
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError
+    return value.encode("utf-8", "replace").decode()
