@@ -17,6 +17,7 @@ ORDER = (
     "version",
     "errors",
     "measures",
+    "wording",
     "files",
     "job",
     "planning",

@@ -23,7 +23,7 @@ from drapetemplate.job.parse import MOST_BYTES, located
 from drapetemplate.measures import printable
 from drapetemplate.planning.model import LEVELS, Finding, worst_first
 from drapetemplate.printers import store
-from drapetemplate.words.plan_words import counted
+from drapetemplate.wording import counted
 
 FEW = 8
 """Up to this many jobs are made in one process, which is sooner done than others are started."""

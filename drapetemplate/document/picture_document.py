@@ -12,7 +12,7 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.errors import Fault, FileError, JobError
 from drapetemplate.job.model import Job
-from drapetemplate.measures import format_length, shown
+from drapetemplate.measures import shown
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.sheets.tiling import check_paper
@@ -20,6 +20,7 @@ from drapetemplate.ticket import from_above, panel_pictures, panel_views
 from drapetemplate.ticket.flow import BODY, Flow, paper_flow
 from drapetemplate.ticket.job_ticket import ticket_paper
 from drapetemplate.ticket.panel_pictures import Picture
+from drapetemplate.wording import Wording
 
 WIDTH = 260.0
 MARGIN = 8.0
@@ -123,17 +124,14 @@ def _choice(flow: Flow, job: Job, comparison: Comparison, choice: Choice, scale:
 
 def _caption(job: Job, choice: Choice, window: WindowPlan) -> str:
     """A count in one line: gap, fold, what is free to the wall, and its findings' codes."""
-
-    def say(length: Fraction) -> str:
-        return format_length(length, job.units)
-
+    say = Wording(job.units)
     panel, hang = window.panels[0], window.panels[0].hang
     parts = [f"{panel.count} eyelets, {say(panel.gap)} apart"]
     if hang is not None:
         parts.append(f"folds {say(hang.depth_closed)} deep")
         free = hang.free(hang.depth_closed)
         if free is not None:
-            parts.append(f"{say(free)} free to the wall" if free >= 0 else f"{say(-free)} too deep")
+            parts.append(say.free(free, "{} free to the wall", "{} too deep"))
     parts += [f"{f.level.upper()} {f.code}" for f in window.findings]
     return " · ".join((["THE JOB'S COUNT"] if choice.chosen else []) + parts)
 

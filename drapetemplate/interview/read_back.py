@@ -10,8 +10,9 @@ from drapetemplate.interview.job_text import job_text, only_answer, units_of
 from drapetemplate.interview.question import Kind, PlacedQuestion
 from drapetemplate.job.paper import PaperSize
 from drapetemplate.job.parse import place_of, read_file
-from drapetemplate.measures import Units, format_length, printable
-from drapetemplate.words.job_words import number, words_of
+from drapetemplate.measures import printable
+from drapetemplate.wording import Wording, number
+from drapetemplate.words.job_words import words_of
 
 LONGEST_SHOWN = 200
 
@@ -25,7 +26,7 @@ def default_in_words(placed: PlacedQuestion) -> str | None:
         case (None | str()) as default:
             return default
         case Fraction() as length:
-            return _length(length, units_of(placed.answers.by_path))
+            return Wording(units_of(placed.answers.by_path)).in_both(length)
         case in_words:
             return in_words.text.format(window=placed.window)
 
@@ -52,7 +53,7 @@ def _value(placed: PlacedQuestion, text: str) -> str:
         else:
             value = getattr(value, "return_" if key == "return" else key)
     if kind == "length":
-        return _length(cast("Fraction", value), units_of(placed.answers.by_path))
+        return Wording(units_of(placed.answers.by_path)).in_both(cast("Fraction", value))
     if isinstance(value, Fraction):
         return _MEASURES[kind](value)
     return _word(kind, value)
@@ -80,20 +81,6 @@ def _word(kind: Kind, value: object) -> str:
         case (str() as front, str() as back):
             return short(f"{front} in front, {back} behind")
     return short(str(value))
-
-
-def _length(length: Fraction, units: Units) -> str:
-    """A length in the job's units and, beside it, in the others."""
-    other: Units = "mm" if units == "in" else "in"
-    return f"{format_length(length, units)} ({_exactly(length, other)})"
-
-
-def _exactly(length: Fraction, units: Units) -> str:
-    """A length in mm to the last digit where that is short, as 66.675 mm; else as formatted."""
-    thousandths = length * 1000
-    if units == "mm" and thousandths.denominator == 1:
-        return f"{number(length)} mm"
-    return format_length(length, units)
 
 
 def short(text: str) -> str:

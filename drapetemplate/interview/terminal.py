@@ -37,7 +37,7 @@ from drapetemplate.measures import printable
 from drapetemplate.planning.plan import plan
 from drapetemplate.report import plan_text
 from drapetemplate.report.screen import Screen, needs_ascii
-from drapetemplate.words.plan_words import counted
+from drapetemplate.wording import counted
 
 ENDED = 1
 _INDENT = "   "

@@ -49,7 +49,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.printers.correction import corrected
 from drapetemplate.record.read import NAME, UNREADABLE, job_in, settings_in, unpacked
 from drapetemplate.version import __version__
-from drapetemplate.words.plan_words import counted
+from drapetemplate.wording import counted
 
 POINT = 25.4 / 72
 MADE_BY = f"drapetemplate {__version__}"

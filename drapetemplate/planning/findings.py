@@ -11,12 +11,13 @@ from fractions import Fraction
 from math import ceil
 
 from drapetemplate.job.model import Assumption, Window
-from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
+from drapetemplate.measures import Length, Units, rounded_down
 from drapetemplate.planning import eyelets, folds
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang, first_clear
 from drapetemplate.planning.model import Finding, Level
 from drapetemplate.planning.seams import CLEARANCE, Seams
+from drapetemplate.wording import Wording, degrees, times
 
 
 def assumed(assumption: Assumption) -> Finding:
@@ -46,16 +47,13 @@ def panel_findings(
 ) -> Iterator[Finding]:
     """Findings of one panel's layout; `best` is the largest count with the least gap."""
     ring, pole = window.eyelet, window.pole
-
-    def say(length: Length) -> str:
-        return format_length(length, units)
-
+    say = Wording(units)
     if gap < eyelets.LEAST_GAP:
         mend = f"{best} eyelets leave at least that" if best else "use a wider panel"
         yield Finding(
             "warn",
             "narrow-gap",
-            f"{_down(gap, units)} between eyelets is under {say(eyelets.LEAST_GAP)}, too tight "
+            f"{say.at_most(gap)} between eyelets is under {say(eyelets.LEAST_GAP)}, too tight "
             f"to fold well: {mend}",
         )
     if ring.hole < ring.opening:
@@ -79,7 +77,7 @@ def panel_findings(
                     "eyelet-over-hem",
                     f"the side hem, {say(hem)} finished if folded double, reaches under the "
                     f"flange of the eyelet at the {end} edge ({say(cloth)} of cloth): extra "
-                    f"layers in the press; give the {end} {_up(hem, units)} or more, or a "
+                    f"layers in the press; give the {end} {say.at_least(hem)} or more, or a "
                     f"narrower hem",
                 )
     if ring.hung == "pole" and pole.projection is not None:
@@ -87,7 +85,7 @@ def panel_findings(
         if short > 0:
             text = (
                 f"the return stops {say(short)} short of the wall: "
-                f"give {_up(return_ + short, units)}"
+                f"give {say.at_least(return_ + short)}"
             )
             yield Finding("warn", "short-return", text)
 
@@ -106,6 +104,7 @@ def hanging_findings(
     yield from _turning(window, hang, covers, units)
     if hang.wall_room is not None:
         yield from _wall(window, hang, hang.wall_room, more, pitch_of, units)
+    say = Wording(units)
     usable = window.pole.length
     if usable is not None:
         panels = 2 if window.panels == "pair" else 1
@@ -114,22 +113,15 @@ def hanging_findings(
                 yield Finding(
                     "warn",
                     "short-pole",
-                    f"{state}, the panels take {_up(panels * each, units)} of pole, "
-                    f"{_up(panels * each - usable, units)} more than is usable: a longer pole, or "
-                    + ("fewer eyelets" if state == "stacked" else "less to cover"),
+                    f"{state}, the panels take {say.at_least(panels * each)} of pole, "
+                    f"{say.at_least(panels * each - usable)} more than is usable: a longer pole, "
+                    f"or {'fewer eyelets' if state == 'stacked' else 'less to cover'}",
                 )
-
-
-def _up(length: Length, units: Units) -> str:
-    return format_length(rounded_up(length, units), units)
-
-
-def _down(length: Length, units: Units) -> str:
-    return format_length(rounded_down(length, units), units)
 
 
 def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) -> Iterator[Finding]:
     """Whether the rings turn as far as drawing the panel and closing it ask."""
+    say = Wording(units)
     ring, turn, least = window.eyelet, hang.turn_limit, hang.least_fullness
     if turn is None or least is None:
         return
@@ -138,11 +130,11 @@ def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) ->
         if ring.thickness < ring.opening:
             thickest = folds.pole_for_turn(float(ring.opening), float(ring.thickness))
             if rounded_down(Fraction(thickest), units):
-                mend = f"a pole of {_down(Fraction(thickest), units)} or thinner, or a larger ring"
+                mend = f"a pole of {say.at_most(Fraction(thickest))} or thinner, or a larger ring"
         yield Finding(
             "warn",
             "tight-turn",
-            f"the rings turn {int(turn)}° on this pole, and a panel that is to be drawn should "
+            f"the rings turn {degrees(turn)} on this pole, and a panel that is to be drawn should "
             f"reach 45°: {mend}",
         )
     if covers is not None and not hang.assumed and least > hang.fullness * (1 + 1e-9):
@@ -150,10 +142,10 @@ def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) ->
         yield Finding(
             "stop",
             "wont-close",
-            f"the rings turn {int(turn)}°, so the panel can't be pulled flatter than {least:.2f} "
-            f"times and covers {_down(reach, units)} of {_up(covers, units)}: a thinner pole, a "
-            f"larger ring, or {ceil(least * 100) / 100:.2f} times the pole or more with the same "
-            "number of eyelets",
+            f"the rings turn {degrees(turn)}, so the panel can't be pulled flatter than "
+            f"{times(least)} and covers {say.at_most(reach)} of {say.at_least(covers)}: a thinner "
+            f"pole, a larger ring, or {times(ceil(least * 100) / 100)} the pole or more with the "
+            "same number of eyelets",
         )
 
 
@@ -166,6 +158,7 @@ def _wall(
     units: Units,
 ) -> Iterator[Finding]:
     """Whether a back fold reaches the wall: closed it is a stop, only stacked a warning."""
+    say = Wording(units)
     outside = window.eyelet.outside
     level: Level
     if hang.depth_closed > room:
@@ -180,9 +173,9 @@ def _wall(
     yield Finding(
         level,
         "back-fold-hits-wall",
-        f"{state}, back folds {verb} {_up(depth, units)} behind the pole's centre, "
-        f"{_up(depth - room, units)} more than is free: {mend} a bracket of "
-        f"{_up(depth + window.pole.wall_clearance, units)}, wall to pole centre",
+        f"{state}, back folds {verb} {say.at_least(depth)} behind the pole's centre, "
+        f"{say.at_least(depth - room)} more than is free: {mend} a bracket of "
+        f"{say.at_least(depth + window.pole.wall_clearance)}, wall to pole centre",
     )
 
 
@@ -234,7 +227,7 @@ class _Said:
         beside: Mapping[int, ClothUse] | None,
         units: Units,
     ) -> None:
-        self.one, self.seams, self.count, self.units = one, seams, count, units
+        self.one, self.seams, self.count, self.say = one, seams, count, Wording(units)
         self.edge = "left" if window.panels == "single" else "leading"
         self.lining = one.part == "lining"
         self.any_gap = self.lining or window.eyelet.hung == "hooks"
@@ -262,7 +255,7 @@ class _Said:
 
     def _places(self, places: Sequence[int]) -> str:
         """The seams meant, by where they are."""
-        seams = [format_length(self.seams.seams[place], self.units) for place in places[:6]]
+        seams = [self.say(self.seams.seams[place]) for place in places[:6]]
         more = f" and {len(places) - 6} more" if len(places) > 6 else ""
         whose = "lining seam" if self.lining else "seam"
         many = f"the {whose}" if len(places) == 1 else f"{len(places)} {whose}s,"
@@ -280,11 +273,10 @@ class _Said:
                 for n in _nearest(self.hiding, self.count)
             ]
             return f"{' or '.join(told)} eyelets a panel hide every seam"
-        need = rounded_up(2 * (self.one.cloth.seam + CLEARANCE), self.units)
         return (
             "no count beside this one hides every seam: try another width of cloth or of panel; a "
             f"seam hides in a {'gap' if self.any_gap else 'back gap'} of "
-            f"{format_length(need, self.units)} or more"
+            f"{self.say.at_least(2 * (self.one.cloth.seam + CLEARANCE))} or more"
         )
 
     def _extra(self) -> str:
@@ -300,7 +292,7 @@ class _Said:
             held = "show as few seams as can be"
         cost = ""
         if cut is not None:
-            cost = f", {format_length(rounded_up(more * cut, self.units), self.units)} of cloth"
+            cost = f", {self.say.at_least(more * cut)} of cloth"
         text = (
             f"{seams.drops} drops {held}; the bare minimum, with seams where they fall, is "
             f"{seams.least_drops} ({more} fewer{cost})"

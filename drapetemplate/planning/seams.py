@@ -53,6 +53,7 @@ from drapetemplate.planning.seam_search import (
     settled,
     two,
 )
+from drapetemplate.wording import Wording
 
 CLEARANCE = INCH / 8
 FINEST_REPEAT = INCH / 16
@@ -184,10 +185,7 @@ def plan_seams(
 
 def _check(cloth: Cloth, width: Length, total: Length, key: str, units: Units) -> None:
     """JobError where no number of widths makes a panel of raw width `total`."""
-
-    def say(length: Length) -> str:
-        return format_length(length, units)
-
+    say = Wording(units)
     end, inner = width - cloth.seam, width - 2 * cloth.seam
     repeat = cloth.repeat_across
     if repeat and repeat < FINEST_REPEAT:  # every place on its grid is looked at

@@ -18,7 +18,7 @@ from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import Seams
-from drapetemplate.words.plan_words import counted
+from drapetemplate.wording import counted
 
 COLUMNS = (
     "record",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from drapetemplate.job.model import Assumption, Job
 from drapetemplate.measures import Length, format_length, round_half_up
@@ -12,7 +12,8 @@ from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, al
 from drapetemplate.report.strip_lines import line_picture
 from drapetemplate.sheets.strip_list import PanelStrip, laid_out, strip_list
 from drapetemplate.sheets.tiling import turns_of
-from drapetemplate.words.plan_words import cloth_rows, counted, figure_rows, made, order_rows
+from drapetemplate.wording import Wording, counted, degrees, times
+from drapetemplate.words.plan_words import cloth_rows, figure_rows, made, order_rows
 
 MOST_NAMES = 6
 _SPOKEN = {"stop": "stop", "warn": "warning", "note": "note"}
@@ -151,15 +152,12 @@ def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
 
 def _figures(job: Job, planned: WindowPlan, laid: Sequence[PanelStrip]) -> list[tuple[str, str]]:
     """Every figure of a window's panels, named as on the ticket, some told more fully."""
-
-    def say(length: Length | None) -> str:
-        return "not known" if length is None else format_length(length, job.units)
-
+    say = Wording(job.units)
     panel = planned.panels[0]
     rows = {
         "panels": made(planned),
         "finished width": say(panel.width),
-        "finished length": say(planned.length),
+        "finished length": say.known(planned.length),
         "eyelets": f"{panel.count}, {panel.reason}",
         "gap, edge to edge": say(panel.gap),
         "pitch, centre to centre": say(panel.pitch),
@@ -177,22 +175,22 @@ def _figures(job: Job, planned: WindowPlan, laid: Sequence[PanelStrip]) -> list[
     return list(rows.items())
 
 
-def _hanging(hang: Hang, say: Callable[[Length | None], str]) -> dict[str, str]:
+def _hanging(hang: Hang, say: Wording) -> dict[str, str]:
     """How deep the folds are, what that leaves at the wall, and how far the rings turn."""
-    at = f"at {hang.fullness:g} times, assumed" if hang.assumed else f"at {hang.fullness:.2f} times"
+    at = f"at {hang.fullness:g} times, assumed" if hang.assumed else f"at {times(hang.fullness)}"
     wall = []
     for state, depth in (("closed", hang.depth_closed), ("stacked", hang.depth_stacked)):
         free = hang.free(depth)
         if free is not None:
-            wall.append(f"{say(abs(free))}{' too deep' if free < 0 else ''} {state}")
+            wall.append(say.free(free, f"{{}} {state}", f"{{}} too deep {state}"))
     rows = {
         "folds, closed": f"{say(hang.depth_closed)} each way, {at}",
         "folds, stacked": f"to {say(hang.depth_stacked)} each way",
         "free to the wall": ", ".join(wall) or "not known",
     }
     if hang.turn_limit is not None and hang.least_fullness is not None:
-        flat = f"so no flatter than {hang.least_fullness:.2f} times"
-        rows["rings turn"] = f"to {int(hang.turn_limit)}°, {flat}"
+        flat = f"so no flatter than {times(hang.least_fullness)}"
+        rows["rings turn"] = f"to {degrees(hang.turn_limit)}, {flat}"
     return rows
 
 

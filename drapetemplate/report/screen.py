@@ -5,12 +5,12 @@ Nothing here touches a terminal: how wide one is and what it can show is the cal
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drapetemplate.measures import printable
+from drapetemplate.wording import SCREEN_BREAKS
 
 USUAL_COLUMNS = 80
 LEAST_COLUMNS = 20
@@ -21,8 +21,6 @@ BEYOND_ASCII = "≈°·×○┊─╌│╱┌┐└┘┬┴├┤"  # noqa: RU
 
 _LEAST_VALUE = 24  # columns; a value squeezed into fewer reads worse than one after its name
 _HOLD = "\N{NO-BREAK SPACE}"
-# A number stays with its fraction, its unit or what it counts, and ≈ with its number.
-_HELD = re.compile(r"(?<=\d) (?=\d+/\d|[^\W\d_])|(?<=[≈~]) (?=\d)")
 _ASCII = str.maketrans(
     {
         "≈": "~",
@@ -109,7 +107,7 @@ class Screen:
         lines, line = [], first
         hang = first if rest is None else rest
         empty = True
-        for word in _HELD.sub(_HOLD, safe).split(" "):
+        for word in SCREEN_BREAKS.split(safe):
             if not empty and cells(line) + 1 + cells(word) > self.wide:
                 lines.append(line)
                 line, empty = hang, True

@@ -22,6 +22,7 @@ from drapetemplate.planning.cloth import ClothUse, cut_length
 from drapetemplate.planning.drops import Drop, Piece
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.panel_pictures import CLOTH, SEAM, THIN, Picture, Point, scale_for
+from drapetemplate.wording import Wording
 
 CROSSCUT = Pen(0.6)
 SLIT = Pen(0.45, (2.2, 1.2))
@@ -83,8 +84,9 @@ class _Roll:
     def long(self) -> float:
         return self.x(self.row[-1].at + self.row[-1].length)
 
-    def say(self, length: Length) -> str:
-        return format_length(length, self.job.units)
+    @property
+    def say(self) -> Wording:
+        return Wording(self.job.units)
 
     def x(self, at: Length) -> float:
         return float(at - self.row[0].at) / self.scale
@@ -228,8 +230,9 @@ class _RawPanel:
         self.width, self.length = raw_size(window, panel, one)
         self.shrinks = 1 + one.cloth.shrinkage
 
-    def say(self, length: Length) -> str:
-        return format_length(length, self.job.units)
+    @property
+    def say(self) -> Wording:
+        return Wording(self.job.units)
 
     def x(self, raw: Length) -> float:
         """Paper x of a measure from the raw edge beside the leading edge."""

@@ -18,7 +18,8 @@ from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures, panel_pictures
 from drapetemplate.ticket.flow import BODY, Flow
-from drapetemplate.words.plan_words import PARTS, counted, order_rows
+from drapetemplate.wording import Wording, counted
+from drapetemplate.words.plan_words import PARTS, order_rows
 
 SMALL = 2.75
 MOST_DRAWN = 120
@@ -68,10 +69,7 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
 
 def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
     """One cloth off the roll: its drops to scale, or why they can't be drawn; then the cut list."""
-
-    def say(length: Length) -> str:
-        return format_length(length, job.units)
-
+    say = Wording(job.units)
     name = order.fabric or f"{PARTS[order.part].capitalize()}, not named"
     wide = "" if order.width is None else f", {say(order.width)} wide"
     if order.total is None or order.amount is None or order.width is None:
@@ -139,10 +137,7 @@ def _cut_list(job: Job, width: Length, every: Sequence[Drop]) -> Iterator[tuple[
 
 def _across(job: Job, width: Length, drop: Drop) -> str:
     """What lies across a drop, from its left selvage, and where it is slit."""
-
-    def say(length: Length) -> str:
-        return format_length(length, job.units)
-
+    say = Wording(job.units)
     parts = []
     edge = Fraction(0)
     for piece in drop.pieces:
@@ -187,9 +182,7 @@ def _panels(flow: Flow, job: Job, window: WindowPlan, one: ClothUse) -> None:
 
 
 def _panel_words(job: Job, window: WindowPlan, one: ClothUse, scale: int) -> Iterator[str]:
-    def say(length: Length) -> str:
-        return format_length(length, job.units)
-
+    say = Wording(job.units)
     seams = one.seams
     unknown = ", length not known and not to scale" if window.length is None else ""
     yield f"Scale 1:{scale}{unknown}"

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from drapetemplate.drawing.marks import Line
 from drapetemplate.planning.model import Finding, Plan, worst_first
 from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow
-from drapetemplate.words.plan_words import counted
+from drapetemplate.wording import counted
 
 NAMED = 12  # windows that are named before the rest is counted
 LEAST_LINE = 40.0  # mm to sign on

@@ -7,7 +7,6 @@ what doesn't fit a page goes on the next.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -15,6 +14,7 @@ from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark, Pen
 from drapetemplate.job.model import Details, Paper
+from drapetemplate.wording import PAGE_BREAKS
 
 LONG_WORD = 500
 BODY = 3.1
@@ -30,11 +30,6 @@ BETWEEN = 3.0  # mm kept free to the right of a column of pairs
 NAME_GAP = 2.0  # mm at least from a pair's name to its value
 SHORTEST = 3  # lines of a table worth putting at a page's foot, or on the next
 WHOLE = 4  # lines of a paragraph that aren't parted over pages
-
-# Where a line may break: not within "≈ 75 1/2", nor between a number and its unit.
-_BREAK = re.compile(
-    r"(?<!≈) (?!(?<=[0-9] )(?:[0-9]+/[0-9]+|(?:in|mm|cm|m|yd|ft|kg|g|gsm|oz|oz/yd²|times|%)(?!\w)))"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +210,7 @@ class Flow:
 
         for paragraph in string.splitlines() or [""]:
             line = ""
-            for word in _BREAK.split(self.typeface.drawable(paragraph)):
+            for word in PAGE_BREAKS.split(self.typeface.drawable(paragraph)):
                 piece = word
                 # Its first letters tell for a very long word, which would else be measured whole
                 # for every line it takes.
@@ -261,7 +256,7 @@ class Flow:
         face = self.typeface
         names = max(face.width(name, size) for name, _ in rows) + NAME_GAP
         room = self.right - self.left
-        words = {word for _, value in rows for word in _BREAK.split(face.drawable(value))}
+        words = {word for _, value in rows for word in PAGE_BREAKS.split(face.drawable(value))}
         longest = max(face.width(word, size, bold=True) for word in words)
         settings = []
         for number in range(columns, 0, -1):

@@ -23,6 +23,7 @@ from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.ticket import panel_pictures, panel_views
 from drapetemplate.ticket.findings_box import Told, listed
 from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow, paper_flow
+from drapetemplate.wording import Wording
 from drapetemplate.words.job_words import Row, of_job, of_window, words_of
 from drapetemplate.words.plan_words import PARTS, bought, cloth_figures, cut_line, figure_rows, made
 
@@ -215,10 +216,7 @@ def _window(
 
     Of one like its `twin` only what is its own.
     """
-
-    def say(length: Length) -> str:
-        return format_length(length, job.units)
-
+    say = Wording(job.units)
     planned = plan.windows[n]
     panel = planned.panels[0]
     flow.heading(f"{planned.name}: {made(planned)}", keep=34, size=BODY * 1.25)

@@ -6,7 +6,6 @@ from fractions import Fraction
 
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.job.model import Job
-from drapetemplate.measures import format_length
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.from_above import from_above
@@ -20,26 +19,23 @@ from drapetemplate.ticket.panel_pictures import (
     scale_for,
     shown_length,
 )
+from drapetemplate.wording import Wording, times
 
 
 def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
     """What the closed and the stacked view show, in words: depth, room to the wall, length."""
-
-    def say(length: Fraction) -> str:
-        return format_length(length, job.units)
+    say = Wording(job.units)
 
     def free(depth: Fraction) -> str:
         room = hang.free(depth)
         if room is None:
             return "wall not known"
-        return (
-            f"{say(room)} free at the back" if room >= 0 else f"{say(-room)} too deep at the back"
-        )
+        return say.free(room, "{} free at the back", "{} too deep at the back")
 
     guess = " (assumed)" if hang.assumed else ""
     span = Fraction(hang.closed.pole_per_gap) * (panel.count - 1)
     closed = (
-        f"Closed at {hang.fullness:.2f} times{guess}: {say(span)} of pole, folds "
+        f"Closed at {times(hang.fullness)}{guess}: {say(span)} of pole, folds "
         f"{say(hang.depth_closed)} deep to either side, {free(hang.depth_closed)}"
     )
     stacked = (

@@ -6,14 +6,17 @@ words (`words_of`). Measures are in the units of the job.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from drapetemplate.job.defaults import OFF_FLOOR, WALL_CLEARANCE
 from drapetemplate.job.model import Cloth, Job, Paper, Window
-from drapetemplate.measures import INCH, MM, OUNCE, SQUARE_YARD, Length, Units, format_length
+from drapetemplate.measures import OUNCE, SQUARE_YARD, Length, Units
+from drapetemplate.wording import Wording, number
 
 Row = tuple[str, str]
+_Value = tuple[str, str | Length | None]
+"""A key of the job file and its value: in words, or a length; None where the job says nothing."""
 
 _CLOTH = {
     "width": "width",
@@ -93,51 +96,37 @@ def words_of(key: str) -> str:
 
 
 def of_job(job: Job) -> tuple[Row, ...]:
-    """What the job says for all its windows alike: units and paper."""
-    found = [("units", job.units), *_paper(job.paper, job.units)]
-    return _rows(found, {a.key for a in job.assumed})
+    """Return what the job says for all its windows alike: units and paper."""
+    values: list[_Value] = [("units", job.units), *_paper(job.paper)]
+    return _rows(values, {a.key for a in job.assumed}, Wording(job.units))
 
 
 def of_window(window: Window, units: Units) -> tuple[Row, ...]:
-    """What the job says of a window, the file's tables and its own; its name is left out."""
-    found = [*_window(window, units), *_hardware(window, units)]
+    """Return what the job says of a window, the file's tables and its own, but for its name."""
+    values: list[_Value] = [*_window(window), *_hardware(window)]
     for name, cloth in (("fabric", window.fabric), ("lining", window.lining)):
         if cloth is not None:
-            found += _cloth(name, cloth, units)
-    return _rows(found, {a.key for a in window.assumed})
+            values += _cloth(name, cloth)
+    return _rows(values, {a.key for a in window.assumed}, Wording(units))
 
 
-def measure(length: Length, units: Units) -> str:
-    """A length that the job gives; where its units round it, the unit that doesn't is beside it."""
-    text = format_length(length, units)
-    in_inches = (length / INCH * 16).denominator == 1
-    in_mm = (length / MM * 10).denominator == 1
-    other: Units = "mm" if units == "in" else "in"
-    exact, beside = (in_inches, in_mm) if units == "in" else (in_mm, in_inches)
-    return f"{text} ({format_length(length, other)})" if beside and not exact else text
+def _rows(values: Iterable[_Value], assumed: set[str], say: Wording) -> tuple[Row, ...]:
+    """Keys and their values in, names and words out, but for what is only assumed."""
+    return tuple(
+        (WORDS[key], value if isinstance(value, str) else say.exact(value))
+        for key, value in values
+        if value is not None and key not in assumed
+    )
 
 
-def number(value: Fraction) -> str:
-    """An exact number as people write it: "2.25", or "2 1/3" where no short decimal is exact."""
-    tenthousands = value * 10_000
-    if tenthousands.denominator == 1:
-        return f"{float(value):.4f}".rstrip("0").rstrip(".")
-    whole, part = divmod(value, 1)
-    return f"{whole} {part}" if whole else f"{part}"
-
-
-def _rows(found: list[tuple[str, str | None]], assumed: set[str]) -> tuple[Row, ...]:
-    return tuple((WORDS[k], value) for k, value in found if value is not None and k not in assumed)
-
-
-def _paper(paper: Paper, units: Units) -> Iterator[tuple[str, str | None]]:
+def _paper(paper: Paper) -> Iterator[_Value]:
     # Corrected for a printer, the margin is what comes out as the file's there.
     margin = paper.margin * (1 if paper.correction is None else paper.correction.smaller)
     front, back = paper.letters
     yield "paper.size", paper.name
     yield "paper.orientation", paper.orientation
-    yield "paper.margin", measure(margin, units)
-    yield "paper.overlap", measure(paper.overlap, units)
+    yield "paper.margin", margin
+    yield "paper.overlap", paper.overlap
     yield "paper.joins", _JOINS[paper.joins]
     yield "paper.view", f"the {paper.view}"
     yield "paper.strips", _STRIPS[paper.strips]
@@ -146,61 +135,51 @@ def _paper(paper: Paper, units: Units) -> Iterator[tuple[str, str | None]]:
     yield "paper.printer", paper.printer
 
 
-def _window(window: Window, units: Units) -> Iterator[tuple[str, str | None]]:
-    def say(length: Length | None) -> str | None:
-        return None if length is None else measure(length, units)
-
+def _window(window: Window) -> Iterator[_Value]:
     yield "quantity", str(window.quantity)
     yield "panels", window.panels
-    yield "width", say(window.width)
-    yield "covers", say(window.covers)
+    yield "width", window.width
+    yield "covers", window.covers
     yield "fullness", None if window.fullness is None else f"{number(window.fullness)} times"
     yield "widths", None if window.widths is None else number(window.widths)
-    yield "length", say(window.length)
-    yield "leading", None if window.panels == "single" else say(window.leading)
-    yield "return", say(window.return_)
+    yield "length", window.length
+    yield "leading", None if window.panels == "single" else window.leading
+    yield "return", window.return_
     yield "count", "auto" if window.count is None else str(window.count)
-    yield "gap", say(window.gap)
-    yield "stack_each", say(window.stack_each)
+    yield "gap", window.gap
+    yield "stack_each", window.stack_each
 
 
-def _hardware(window: Window, units: Units) -> Iterator[tuple[str, str | None]]:
-    """Eyelet, band and pole. A pole's clearances that nothing rests on are told if unusual."""
-
-    def say(length: Length | None) -> str | None:
-        return None if length is None else measure(length, units)
-
+def _hardware(window: Window) -> Iterator[_Value]:
+    """Eyelet, band and pole; a pole's clearances that nothing rests on only if unusual."""
     ring, band, pole = window.eyelet, window.band, window.pole
-    yield "eyelet.outside", say(ring.outside)
-    yield "eyelet.opening", say(ring.opening)
-    yield "eyelet.hole", say(ring.hole)
-    told = ring.hung == "pole" or ring.thickness
-    yield "eyelet.thickness", say(ring.thickness) if told else None
+    yield "eyelet.outside", ring.outside
+    yield "eyelet.opening", ring.opening
+    yield "eyelet.hole", ring.hole
+    turns = ring.hung == "pole" or ring.thickness
+    yield "eyelet.thickness", ring.thickness if turns else None
     yield "eyelet.hung", ring.hung
     yield "eyelet.weight", None if ring.weight is None else _mass(ring.weight)
     yield "eyelet.pack", None if ring.pack is None else str(ring.pack)
     yield "eyelet.spares", str(ring.spares)
-    yield "band.height", say(band.height)
-    yield "band.above", say(band.above)
-    yield "pole.diameter", say(pole.diameter)
-    yield "pole.projection", say(pole.projection)
+    yield "band.height", band.height
+    yield "band.above", band.above
+    yield "pole.diameter", pole.diameter
+    yield "pole.projection", pole.projection
     used = pole.projection is not None or pole.wall_clearance != WALL_CLEARANCE.value
-    yield "pole.wall_clearance", say(pole.wall_clearance) if used else None
-    yield "pole.top", say(pole.top)
+    yield "pole.wall_clearance", pole.wall_clearance if used else None
+    yield "pole.top", pole.top
     used = pole.top is not None or pole.off_floor != OFF_FLOOR.value
-    yield "pole.off_floor", say(pole.off_floor) if used else None
-    yield "pole.length", say(pole.length)
+    yield "pole.off_floor", pole.off_floor if used else None
+    yield "pole.length", pole.length
 
 
-def _cloth(name: str, cloth: Cloth, units: Units) -> Iterator[tuple[str, str | None]]:
-    def say(length: Length | None) -> str | None:
-        return None if length is None else measure(length, units)
-
+def _cloth(name: str, cloth: Cloth) -> Iterator[_Value]:
     yield f"{name}.name", cloth.name
     for key in ("width", "seam", "side_hem", "heading", "bottom_hem"):
-        yield f"{name}.{key}", say(getattr(cloth, key))
-    yield f"{name}.repeat_down", say(cloth.repeat_down)
-    yield f"{name}.repeat_across", say(cloth.repeat_across)
+        yield f"{name}.{key}", getattr(cloth, key)
+    yield f"{name}.repeat_down", cloth.repeat_down
+    yield f"{name}.repeat_across", cloth.repeat_across
     yield f"{name}.railroad", "yes" if cloth.railroad else "no"
     yield f"{name}.weight", None if cloth.weight is None else _area_weight(cloth.weight)
     yield f"{name}.shrinkage", f"{number(cloth.shrinkage * 100)} %"

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, format_order
 from drapetemplate.planning.cloth import EyeletOrder, order_unit, rounded_order
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import Plan, WindowPlan
+from drapetemplate.wording import Wording, counted, degrees, times
 
 PARTS = {"face": "fabric", "lining": "lining"}
 
 
 def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
     """What to buy for the whole job, thing by thing, in words."""
-
-    def say(length: Length | None) -> str:
-        return "not known" if length is None else format_length(length, job.units)
-
+    say = Wording(job.units)
     rows = []
     for one in plan.order.cloth:
         wide = f"{say(one.width)} wide" if one.width is not None else "width not known"
@@ -27,7 +23,7 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
             rows.append((PARTS[one.part], f"{name}: amount not known"))
         else:
             drops = counted(one.drops or 0, "drop")
-            much = f"{format_order(one.amount, one.unit)} ({drops}, {say(one.total)} exactly)"
+            much = f"{format_order(one.amount, one.unit)} ({drops}, {say.known(one.total)} exactly)"
             rows.append((PARTS[one.part], f"{name}: {much}"))
     for ring in plan.order.eyelets:
         name = f"{say(ring.eyelet.outside)} outside, {say(ring.eyelet.opening)} opening"
@@ -45,10 +41,7 @@ def bought(ring: EyeletOrder) -> str:
 
 def cloth_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
     """What a window takes of each cloth, its seams and its pieces, in words."""
-
-    def say(length: Length) -> str:
-        return format_length(length, job.units)
-
+    say = Wording(job.units)
     rows = []
     edge = window.panels[0].edge
     for one in window.cloth:
@@ -80,10 +73,7 @@ def made(window: WindowPlan) -> str:
 
 def figure_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
     """A window's figures for the table: eyelet, band, ends, folds and cloth, named."""
-
-    def say(length: Length) -> str:
-        return format_length(length, job.units)
-
+    say = Wording(job.units)
     panel = window.panels[0]
     rows = [
         ("Eyelet outside", say(panel.outside)),
@@ -107,7 +97,7 @@ def figure_rows(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
     if panel.covers is not None:
         rows.append(("Covers", say(panel.covers)))
     if panel.fullness is not None:
-        rows.append(("Fullness", f"{float(panel.fullness):.2f} times"))
+        rows.append(("Fullness", times(panel.fullness)))
     rows.append(("Stack", say(panel.stack)))
     if panel.hang is not None:
         rows += _hanging(panel.hang, say)
@@ -126,16 +116,15 @@ def cloth_figures(job: Job, window: WindowPlan) -> list[tuple[str, str]]:
     ]
 
 
-def _hanging(hang: Hang, say: Callable[[Length], str]) -> list[tuple[str, str]]:
+def _hanging(hang: Hang, say: Wording) -> list[tuple[str, str]]:
     """How far the folds reach, what is free behind them, and how far the rings turn."""
     closed, stacked = hang.depth_closed, hang.depth_stacked
     rows = [("Folds, closed", f"{say(closed)} each way"), ("Folds, stacked", f"to {say(stacked)}")]
     free = hang.free(closed)
     if free is not None:
-        room = f"{say(free)} closed" if free >= 0 else f"none, closed {say(-free)} too deep"
-        rows.append(("Free to the wall", room))
+        rows.append(("Free to the wall", say.free(free, "{} closed", "none, closed {} too deep")))
     if hang.turn_limit is not None:
-        rows.append(("Rings turn", f"to {int(hang.turn_limit)}°"))
+        rows.append(("Rings turn", f"to {degrees(hang.turn_limit)}"))
     return rows
 
 
@@ -157,8 +146,3 @@ def ordered(job: Job, total: Length | None) -> str:
     """What to order for an exact total, or a dash where that isn't known."""
     unit = order_unit(job.units)
     return "-" if total is None else format_order(rounded_order(total, unit), unit)
-
-
-def counted(number: int, noun: str) -> str:
-    """A number and its noun, in the plural where it is one."""
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

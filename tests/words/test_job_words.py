@@ -10,7 +10,6 @@ import pytest
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
 from drapetemplate.job.tables import TABLES, keys_of
-from drapetemplate.measures import INCH, Length, Units
 from drapetemplate.planning.plan import plan
 from drapetemplate.words import job_words
 from tests.helpers.jobfiles import RING, job_of
@@ -109,42 +108,6 @@ def test_margin_of_a_corrected_printer() -> None:
     factors = Factors("hall laser", Fraction(101, 100), Fraction(99, 100))
     laid = replace(job.paper, margin=job.paper.margin / factors.smaller, correction=factors)
     assert dict(job_words.of_job(replace(job, paper=laid)))["Paper margin"] == "1/2 in"
-
-
-@pytest.mark.parametrize(
-    ("length", "units", "expected"),
-    [
-        (INCH * Fraction(151, 2), "in", "75 1/2 in"),
-        # What inches round is told in millimetres too where those are exact, and the other way.
-        (Fraction(5), "in", "≈ 3/16 in (5 mm)"),
-        (INCH / 3, "in", "≈ 5/16 in"),
-        (Fraction(2380), "mm", "2380 mm"),
-        (INCH / 16, "mm", "1.6 mm (1/16 in)"),
-        (INCH / 16, "cm", "0.16 cm (1/16 in)"),
-        (INCH, "cm", "2.54 cm"),
-        (INCH / 3, "mm", "8.5 mm"),
-    ],
-)
-def test_measure(length: Length, units: Units, expected: str) -> None:
-    """A measure is told in the job's units, and exactly wherever a ruler's steps can."""
-    assert job_words.measure(length, units) == expected
-
-
-@pytest.mark.parametrize(
-    ("value", "expected"),
-    [
-        (Fraction(2), "2"),
-        (Fraction(9, 4), "2.25"),
-        (Fraction(7, 3), "2 1/3"),
-        (Fraction(1, 3), "1/3"),
-        (Fraction(100), "100"),
-        (Fraction(0), "0"),
-        (Fraction(23456, 10000), "2.3456"),
-    ],
-)
-def test_number(value: Fraction, expected: str) -> None:
-    """A number is told as it is, with a fraction where no short decimal is exact."""
-    assert job_words.number(value) == expected
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ import pytest
 
 from drapetemplate.measures import INCH, METRE, YARD
 from drapetemplate.planning.plan import plan
-from drapetemplate.words.plan_words import cloth_rows, counted, figure_rows, order_rows, ordered
+from drapetemplate.words.plan_words import cloth_rows, figure_rows, order_rows, ordered
 from tests.helpers.jobfiles import RING, job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
@@ -137,11 +137,6 @@ def test_ordered() -> None:
     assert ordered(yards, YARD * 2 + INCH / 16) == "2 1/4 yd"
     assert ordered(metres, METRE * Fraction(21, 10) + 1) == "2.2 m"
     assert ordered(yards, None) == "-"
-
-
-def test_counted() -> None:
-    """One of a thing, or more in the plural."""
-    assert [counted(n, "drop") for n in (0, 1, 2)] == ["0 drops", "1 drop", "2 drops"]
 
 
 def test_a_turn_is_never_rounded_up() -> None:

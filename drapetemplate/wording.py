@@ -1,0 +1,151 @@
+"""Figures in words: the formatter that every front shares, and where a line of words may break.
+
+A `Wording` is made from a job's units; by custom it is called `say`. What fronts word in their
+own way they hand in as words, so that a figure is turned into text in one place.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drapetemplate.measures import (
+    INCH,
+    MM,
+    Length,
+    Units,
+    format_length,
+    rounded_down,
+    rounded_up,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """Lengths in, words in `units` out.
+
+    >>> say = Wording("in")
+    >>> say(Fraction(1905))
+    '75 in'
+    """
+
+    units: Units
+
+    def __call__(self, length: Length) -> str:
+        """Return a length as `format_length` writes it: "75 1/2 in", "≈ 3/16 in", "5 mm"."""
+        return format_length(length, self.units)
+
+    def known(self, length: Length | None) -> str:
+        """Return a length, or that it isn't known."""
+        return "not known" if length is None else self(length)
+
+    def exact(self, length: Length) -> str:
+        """Return a length; where `units` round it and the other system doesn't, that beside it.
+
+        >>> Wording("in").exact(Fraction(5)), Wording("mm").exact(Fraction(5))
+        ('≈ 3/16 in (5 mm)', '5 mm')
+        """
+        in_inches = (length / INCH * 16).denominator == 1
+        in_mm = (length / MM * 10).denominator == 1
+        exact, beside = (in_inches, in_mm) if self.units == "in" else (in_mm, in_inches)
+        text = self(length)
+        return f"{text} ({format_length(length, self._other)})" if beside and not exact else text
+
+    def in_both(self, length: Length) -> str:
+        """Return a length and, beside it, the other system's: mm to the last of three decimals.
+
+        >>> Wording("in").in_both(Fraction(5) / 8)
+        '≈ 0 in (0.625 mm)'
+        >>> Wording("cm").in_both(Fraction(254))
+        '25.4 cm (10 in)'
+        """
+        other = format_length(length, self._other)
+        if self._other == "mm" and (length * 1000).denominator == 1:
+            other = f"{number(length)} mm"
+        return f"{self(length)} ({other})"
+
+    def at_least(self, length: Length) -> str:
+        """Return a length rounded up, for advice that must hold as it is printed.
+
+        >>> Wording("mm").at_least(Fraction("40.2"))
+        '41 mm'
+        """
+        return self(rounded_up(length, self.units))
+
+    def at_most(self, length: Length) -> str:
+        """Return a length rounded down, for advice that must hold as it is printed.
+
+        >>> Wording("mm").at_most(Fraction("40.28"))
+        '40.2 mm'
+        """
+        return self(rounded_down(length, self.units))
+
+    def free(self, room: Length, fits: str, hits: str) -> str:
+        """Return what is free before the wall in a front's own words; `hits` where it is negative.
+
+        >>> say = Wording("mm")
+        >>> say.free(Fraction(12), "{} free", "{} too deep")
+        '12 mm free'
+        >>> say.free(Fraction(-3), "{} free", "{} too deep")
+        '3 mm too deep'
+        """
+        return (hits if room < 0 else fits).format(self(abs(room)))
+
+    @property
+    def _other(self) -> Units:
+        return "mm" if self.units == "in" else "in"
+
+
+def number(value: Fraction) -> str:
+    """Return an exact number as people write it, with a fraction where no short decimal is exact.
+
+    >>> number(Fraction(9, 4)), number(Fraction(7, 3))
+    ('2.25', '2 1/3')
+    """
+    tenthousands = value * 10_000
+    if tenthousands.denominator == 1:
+        return f"{float(value):.4f}".rstrip("0").rstrip(".")
+    whole, part = divmod(value, 1)
+    return f"{whole} {part}" if whole else f"{part}"
+
+
+def times(fullness: Fraction | float) -> str:
+    """Return a fullness to two decimals.
+
+    >>> times(Fraction(9, 4))
+    '2.25 times'
+    """
+    return f"{float(fullness):.2f} times"
+
+
+def degrees(limit: float) -> str:
+    """Return the largest turn in whole degrees, rounded down: a ring turns that far for certain.
+
+    >>> degrees(44.6)
+    '44°'
+    """
+    return f"{int(limit)}°"
+
+
+def counted(count: int, noun: str) -> str:
+    """Return a count and its noun, in the plural unless there is one.
+
+    >>> counted(1, "drop"), counted(0, "drop")
+    ('1 drop', '0 drops')
+    """
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
+def _breaks(*kept: tuple[str, str]) -> re.Pattern[str]:
+    """A pattern for the spaces where a line may break: not between any of these pairs."""
+    return re.compile(" " + "".join(f"(?!(?<={before} ){after})" for before, after in kept))
+
+
+_UNIT = r"(?:in|mm|cm|m|yd|ft|kg|g|gsm|oz|oz/yd²|times|%)(?!\w)"
+
+PAGE_BREAKS = _breaks(("≈", ""), ("[0-9]", f"(?:[0-9]+/[0-9]+|{_UNIT})"))
+"""Where a line of a page may break: a number stays with its sign, its fraction and its unit."""
+
+SCREEN_BREAKS = _breaks(("[≈~]", r"\d"), (r"\d", r"(?:\d+/\d|[^\W\d_])"))
+"""Where a line of a terminal may break: a number also stays with what it counts."""
