@@ -85,16 +85,13 @@ def lay_out(
     plan has. `printer` is corrected for; PaperError where the paper leaves no room.
     """
     from drapetemplate.document.job_document import documents
-    from drapetemplate.printers.correction import corrected
     from drapetemplate.render.typeface import typeface
 
     codes = frozenset(accepted)
     stops = [stop for stop in plan.stops if stop.code not in codes]
     if stops:
         raise StopError(Fault(stop.code, stop.text) for stop in stops)
-    if printer is not None:
-        job = corrected(job, printer)
-    return documents(job, plan, typeface(), codes)
+    return documents(job, plan, typeface(), codes, printer)
 
 
 def to_pdf(document: Document, job_file: bytes) -> bytes:

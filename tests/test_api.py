@@ -4,14 +4,22 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 from fractions import Fraction
 from io import BytesIO
+from types import FrameType
 
 import pikepdf
 import pytest
 
 import drapetemplate
+from drapetemplate.drawing.marks import Text
 from drapetemplate.job.factors import Factors
+from drapetemplate.job.model import Job
+from drapetemplate.report.plan_json import as_json
+from drapetemplate.report.plan_text import as_text
 from tests.helpers.jobfiles import job_toml
 
 JOB = job_toml("width = 40\npanels = 'left'").encode()
@@ -53,6 +61,47 @@ def test_for_a_printer() -> None:
     [document] = drapetemplate.lay_out(job, drapetemplate.plan_job(job), printer=factors)
     assert document.scale == (Fraction(600, 599), Fraction(1))
     assert drapetemplate.measure_pdf(drapetemplate.to_pdf(document, JOB)).true
+
+
+@contextmanager
+def jobs_passed() -> Iterator[list[Job]]:
+    """Every job that any function of the package is called with meanwhile."""
+    seen: list[Job] = []
+
+    def look(frame: FrameType, event: str, _: object) -> None:
+        if event == "call" and frame.f_globals.get("__name__", "").startswith("drapetemplate"):
+            seen.extend(value for value in frame.f_locals.values() if isinstance(value, Job))
+
+    before = sys.getprofile()
+    sys.setprofile(look)
+    try:
+        yield seen
+    finally:
+        sys.setprofile(before)
+
+
+@pytest.mark.parametrize("paper", ['size = "24 in roll"', 'style = "stepping"', 'strips = "one"'])
+def test_a_job_stays_as_it_was_said(paper: str) -> None:
+    """However a job is laid out, for a printer or on a roll, each step is given the very job.
+
+    So nothing that tells what the job says can tell a figure of its printer's instead.
+    """
+    job = drapetemplate.read_job(
+        job_toml("width = 80", tables=f"[paper]\nmargin = 0.5\n{paper}").encode()
+    )
+    before = replace(job, paper=replace(job.paper))
+    factors = Factors("workroom laser", Fraction(600, 599), Fraction(100, 101))
+    with jobs_passed() as seen:
+        plan = drapetemplate.plan_job(job)
+        documents = drapetemplate.lay_out(job, plan, printer=factors)
+        as_json(job, plan, factors)
+        as_text(job, plan, factors=factors)
+    assert all(each is job for each in seen)
+    assert len(seen) > 50
+    assert job == before
+    marks = [mark for page in documents[-1].pages for mark in page.marks]
+    words = [mark.text for mark in marks if isinstance(mark, Text)]
+    assert words[words.index("Paper margin") + 1] == "1/2 in"
 
 
 def test_faults_are_one_family() -> None:

@@ -60,8 +60,8 @@ def labels_of(toml: str) -> Iterator[str]:
     """The names that stand beside figures on a job's ticket."""
     job = read_job(toml.encode(), "job.toml")
     planned = plan(job)
-    strips = strip_list(planned.windows, job.paper, job.units)
-    for page in ticket(job, planned, strips, (), frozenset(), ticket_paper(job), FIXED):
+    strips = strip_list(job, planned.windows, None)
+    for page in ticket(job, planned, strips, (), frozenset(), ticket_paper(job, None), FIXED):
         for mark in page:
             if isinstance(mark, Text) and mark.role == "section":
                 if any(fnmatch.fnmatchcase(mark.text, pattern) for pattern in AFTER):

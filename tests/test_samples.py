@@ -128,7 +128,7 @@ def test_sample_measures_true(path: Path) -> None:
     job = read_job(path.read_bytes(), path.name)
     planned = plan(job)
     made = document(job, planned, typeface())
-    found = strip_list(planned.windows, job.paper, job.units)
+    found = strip_list(job, planned.windows, None)
     (turn,) = {tiling.orientation for tilings in found.tilings for tiling in tilings}
     data = render(made, PdfBackend(made.title))
     sheets = pages.sheets(data, turned=turn == "landscape")

@@ -23,7 +23,6 @@ from hypothesis import strategies as st
 
 import drapetemplate
 from drapetemplate.errors import DrapeError
-from drapetemplate.printers.correction import corrected
 from drapetemplate.report.plan_json import as_json
 from tests.helpers import pages, readoff
 from tests.helpers.anyjob import KINDS, AnyJob, AnyWindow, Kind, jobs
@@ -61,8 +60,7 @@ def made(job: AnyJob) -> tuple[Json, tuple[bytes, ...]]:
         read = drapetemplate.read_job(data)
         plan = drapetemplate.plan_job(read)
         # As `plan --json --printer` has it: for another printer's page joins may fall elsewhere.
-        laid_on = read if job.factors is None else corrected(read, job.factors)
-        planned = as_json(laid_on, plan)
+        planned = as_json(read, plan, job.factors)
     except DrapeError as error:
         note(str(error))
         reject()

@@ -33,11 +33,12 @@ from drapetemplate.job.schema import SCHEMA_NAME, schema_text
 from drapetemplate.measures import printable
 from drapetemplate.planning.compare import compare
 from drapetemplate.planning.model import LEVELS, Plan
-from drapetemplate.printers import correction, store
+from drapetemplate.printers import store
 from drapetemplate.report import plan_json, plan_text
 from drapetemplate.report.compare_text import compare_text
 from drapetemplate.report.plan_csv import as_csv
 from drapetemplate.report.screen import needs_ascii
+from drapetemplate.sheets.laid_paper import laid_paper
 
 app = typer.Typer(
     help=help_pages.APP,
@@ -159,16 +160,22 @@ def plan_command(
         read, planned = _planned(data, job, window or ())
         factors = None if printer is None else store.find(printer, "--printer")
         factors = making.for_printer(read, factors)
-        read = read if factors is None else correction.corrected(read, factors)
+        if factors is not None:
+            laid_paper(read.paper, factors, read.units)  # no CSV where sheets have no room
         if table is not None:
             check_other(job, table, "--csv")
             files.write(table, as_csv(read, planned))
         if as_json:
-            found = plan_json.as_json(read, planned)
+            found = plan_json.as_json(read, planned, factors)
             typer.echo(json.dumps(found, indent=2, ensure_ascii=True, allow_nan=False))
         else:
             text = plan_text.as_text(
-                read, planned, columns=_columns(), plain=plain, ascii_only=_ascii_only()
+                read,
+                planned,
+                factors=factors,
+                columns=_columns(),
+                plain=plain,
+                ascii_only=_ascii_only(),
             )
             typer.echo(text)
     raise typer.Exit(STOPPED if planned.stops else 0)

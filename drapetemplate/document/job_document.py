@@ -8,11 +8,12 @@ from dataclasses import replace
 from drapetemplate.document.model import Document, Page, Settings, titled
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark
-from drapetemplate.job.model import Job, Paper
+from drapetemplate.job.factors import Factors
+from drapetemplate.job.model import Job
 from drapetemplate.planning.model import Finding, Plan
+from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.sheets.sheet import sheet_set
 from drapetemplate.sheets.strip_list import strip_list
-from drapetemplate.sheets.tiling import check_paper
 from drapetemplate.ticket.assembly import assembly, stepping_page
 from drapetemplate.ticket.cutting import cutting
 from drapetemplate.ticket.flow import paper_flow
@@ -20,36 +21,40 @@ from drapetemplate.ticket.job_ticket import ticket, ticket_paper
 
 
 def documents(
-    job: Job, plan: Plan, typeface: Typeface, accepted: frozenset[str] = frozenset()
+    job: Job,
+    plan: Plan,
+    typeface: Typeface,
+    accepted: frozenset[str] = frozenset(),
+    factors: Factors | None = None,
 ) -> tuple[Document, ...]:
     """The job's ticket, cutting pages and every strip with its assembly, in the order of use.
 
     One PDF, or with a roll two, the strips and then the ticket with the rest, so that no PDF mixes
     page sizes. `accepted` are codes of stop findings that someone takes on; the ticket says so.
-    Each strip is made once, however many panels it is for.
+    `factors` are those of the printer to correct for; a roll's ticket goes to another. Each strip
+    is made once, however many panels it is for.
     """
-    found = strip_list(plan.windows, job.paper, job.units)
-    undrawn = _undrawn(job, typeface)
-    paper = ticket_paper(job)
+    found = strip_list(job, plan.windows, factors)
+    undrawn = _undrawn(job, factors, typeface)
+    paper = ticket_paper(job, factors)
     pages = ticket(job, plan, found, undrawn, accepted, paper, typeface)
     read = _numbered("ticket", pages, "Job ticket")
     read += _numbered("cutting", cutting(job, plan, paper_flow(paper, typeface)), "Cutting")
-    laid = replace(job, paper=found.paper)
     taped: list[Page] = []
     put = read if job.paper.height is None else taped
     strip = 0
     for shared, tilings in zip(found.shared, found.tilings, strict=True):
-        drawn = shared.templates(laid, typeface)
+        drawn = shared.templates(job, typeface)
         if len(drawn) > 1:
-            pages = stepping_page(laid, drawn, shared.panel, paper_flow(paper, typeface))
+            pages = stepping_page(job, drawn, shared.panel, paper_flow(paper, typeface))
             name = f"{drawn[0].window}, {shared.panel.side} panel"
             put += _numbered(f"{name}, stepping", pages, name, f"strip {strip + 1} stepping")
         for template, tiling in zip(drawn, tilings, strict=True):
-            made = sheet_set(template, laid, typeface, tiling)
+            made = sheet_set(template, job, found.paper, tiling, typeface)
             name, strip = f"{template.window}, {template.panel}", strip + 1
             if len(drawn) == 1:
                 page, pair = paper_flow(paper, typeface), shared.other is not None
-                pages = assembly(laid, made, shared.panel, page, pair=pair)
+                pages = assembly(job, made, shared.panel, page, pair=pair)
                 put += _numbered(f"{name}, assembly", pages, name, f"strip {strip} assembly")
             taped += [
                 Page(
@@ -60,9 +65,9 @@ def documents(
                 )
                 for sheet in made.sheets
             ]
-    settings = Settings(job.paper.correction, accepted, only=job.only)
+    settings = Settings(factors, accepted, only=job.only)
     if job.paper.height is not None:
-        return (_document(job, job.paper, [*read, *taped], undrawn, settings),)
+        return (_document(job, found.paper, [*read, *taped], undrawn, settings),)
     return (
         _document(job, found.paper, taped, undrawn, replace(settings, of=2)),
         _document(job, paper, read, (), replace(settings, number=2, of=2)),
@@ -70,21 +75,24 @@ def documents(
 
 
 def document(
-    job: Job, plan: Plan, typeface: Typeface, accepted: frozenset[str] = frozenset()
+    job: Job,
+    plan: Plan,
+    typeface: Typeface,
+    accepted: frozenset[str] = frozenset(),
+    factors: Factors | None = None,
 ) -> Document:
     """The first of `documents`: the whole of a job on sheets, the strips alone on a roll."""
-    return documents(job, plan, typeface, accepted)[0]
+    return documents(job, plan, typeface, accepted, factors)[0]
 
 
 def _document(
     job: Job,
-    paper: Paper,
+    paper: LaidPaper,
     pages: Sequence[Page],
     findings: tuple[Finding, ...],
     settings: Settings,
 ) -> Document:
-    across, down = paper.scale
-    width, height = paper.width * across, check_paper(paper, job.units) * down
+    width, height = paper.true_size
     title = titled(job.details.name)
     return Document(
         title, width, height, tuple(pages), findings, paper.scale, settings, paper.margin
@@ -100,12 +108,12 @@ def _numbered(
     ]
 
 
-def _undrawn(job: Job, typeface: Typeface) -> tuple[Finding, ...]:
+def _undrawn(job: Job, factors: Factors | None, typeface: Typeface) -> tuple[Finding, ...]:
     """A note where the job's words have characters that the font can only stand in for."""
     details = job.details
     words = [details.name, details.number, details.client, details.room, details.notes]
     words += [*job.paper.letters, *(w.name for w in job.windows)]
-    words += [job.paper.correction.name] if job.paper.correction else []
+    words += [] if factors is None else [factors.name]
     words += [c.name for w in job.windows for c in (w.fabric, w.lining) if c is not None]
     missing = {
         char

@@ -35,7 +35,7 @@ class Settings:
     Factors, accepted stops, which PDF of how many, and the windows where it isn't for all.
     """
 
-    correction: Factors | None = None
+    factors: Factors | None = None
     accepted: frozenset[str] = frozenset()
     number: int = 1
     of: int = 1

@@ -15,7 +15,6 @@ from drapetemplate.job.model import Job
 from drapetemplate.measures import shown
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.model import Plan, WindowPlan
-from drapetemplate.sheets.tiling import check_paper
 from drapetemplate.ticket import from_above, panel_pictures, panel_views
 from drapetemplate.ticket.flow import BODY, Flow, paper_flow
 from drapetemplate.ticket.job_ticket import ticket_paper
@@ -64,13 +63,12 @@ def comparison_sheets(
     job: Job, comparisons: tuple[Comparison, ...], typeface: Typeface
 ) -> Document:
     """A page a window: for each count the panel on its pole, wall above, its strip below."""
-    paper = ticket_paper(job)
-    height = check_paper(paper, job.units)
+    paper = ticket_paper(job, None)
     pages = []
     for comparison in comparisons:
         filled = _comparison(job, comparison, lambda: paper_flow(paper, typeface))
         pages += [Page(comparison.name, tuple(marks)) for marks in filled]
-    return Document(titled(job.details.name), paper.width, height, tuple(pages), ())
+    return Document(titled(job.details.name), paper.width, paper.height, tuple(pages), ())
 
 
 def _comparison(job: Job, comparison: Comparison, fresh: Callable[[], Flow]) -> list[list[Mark]]:

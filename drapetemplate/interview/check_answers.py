@@ -99,7 +99,7 @@ def check_all(answers: Mapping[str, str], window: int) -> Check:
             job = replace(job, windows=job.windows[window - 1 : window])
         planned = plan(job)
         if not window:
-            laid_out(job, planned)
+            laid_out(job, planned, None)
     except DrapeError as error:
         return Check(error.faults)
     return Check((), planned)

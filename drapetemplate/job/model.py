@@ -12,7 +12,6 @@ from fractions import Fraction
 from typing import Literal
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.job.factors import Factors
 from drapetemplate.measures import Length, Units, shown
 
 Orientation = Literal["auto", "portrait", "landscape"]
@@ -49,8 +48,7 @@ class Details:
 class Paper:
     """The [paper] table. `width` <= `height`: the page upright; None for a roll's length.
 
-    `printer` is as the job names it. Once `correction` is there, width, height and margin are
-    what to lay out on: the file's divided by its factors (`printers.correction`).
+    `printer` is as the job names it.
     """
 
     name: str
@@ -65,14 +63,6 @@ class Paper:
     style: Style
     letters: tuple[str, str]
     printer: str | None = None
-    correction: Factors | None = None
-
-    @property
-    def scale(self) -> tuple[Fraction, Fraction]:
-        """What to multiply by across and down the upright page as it is drawn."""
-        if self.correction is None:
-            return Fraction(1), Fraction(1)
-        return self.correction.across, self.correction.down
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

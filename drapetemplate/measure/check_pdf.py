@@ -46,7 +46,6 @@ from drapetemplate.measure.compare_marks import (
 )
 from drapetemplate.measure.page_order import MOST_EXTRA, Flaw, PageOrder
 from drapetemplate.planning.plan import plan
-from drapetemplate.printers.correction import corrected
 from drapetemplate.record.read import NAME, UNREADABLE, job_in, settings_in, unpacked
 from drapetemplate.version import __version__
 from drapetemplate.wording import counted
@@ -135,9 +134,7 @@ def measure(pdf: bytes, source: str, typeface: Typeface) -> Measured:
     if settings.only:
         job = narrowed(job, settings.only)
     planned = plan(job)
-    if settings.correction is not None:
-        job = corrected(job, settings.correction)
-    made = documents(job, planned, typeface, settings.accepted)
+    made = documents(job, planned, typeface, settings.accepted, settings.factors)
     if settings.of != len(made):
         text = f"says it is one of {settings.of} PDFs, but its job makes {len(made)}"
         raise FileError([Fault(source, text)])

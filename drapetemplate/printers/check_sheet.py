@@ -1,4 +1,4 @@
-"""Calibrating a printer: a check sheet to print and measure, factors from it, and a job corrected.
+"""A paper in, the check sheet that shows how a printer is on it out: to print and measure.
 
 The check sheet's frame is the page's: millimetres from the upright page's lower left corner. Along
 its lower and its left edge run a long bar and a 4 in bar each; in the corner between them stands a

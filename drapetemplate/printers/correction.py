@@ -1,17 +1,14 @@
-"""A check sheet's readings in, a printer's factors out; and a job laid out for a printer."""
+"""What a check sheet's long bars measured in, a printer's factors out."""
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
-from drapetemplate.errors import DrapeError, Fault, FileError, PaperError
+from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.defaults import PAPER_EDGE
 from drapetemplate.job.factors import Factors, read_name, within
-from drapetemplate.job.model import Job
 from drapetemplate.job.paper import PaperSize
 from drapetemplate.measures import Length, format_length, parse_length, shown
-from drapetemplate.sheets.tiling import check_paper
 
 LONG = Fraction(150)
 SHORT = Fraction(100)
@@ -64,29 +61,3 @@ def _factor(text: str, nominal: Length) -> Fraction:
             f"scales the page, not the printer: {SCALED}"
         )
     return nominal / reading
-
-
-def corrected(job: Job, factors: Factors) -> Job:
-    """The job laid out for this printer: its paper in what comes out as millimetres there.
-
-    Every mark is then multiplied by the factors as it is drawn, so that nothing is laid out where
-    it would leave the margins. PaperError as `check_paper` has it, and where the correction leaves
-    no room on paper that has it otherwise.
-    """
-    paper = job.paper
-    if paper.correction is not None:
-        raise ValueError("the job is corrected for a printer already")
-    check_paper(paper, job.units)
-    laid = replace(
-        paper,
-        width=paper.width / factors.across,
-        height=None if paper.height is None else paper.height / factors.down,
-        margin=paper.margin / factors.smaller,
-        correction=factors,
-    )
-    try:
-        check_paper(laid, job.units)
-    except DrapeError:
-        text = f"leaves no room on this paper for printer {factors.words}: give less"
-        raise PaperError([Fault("paper.margin", text)]) from None
-    return replace(job, paper=laid)

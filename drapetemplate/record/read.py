@@ -86,9 +86,9 @@ def settings_in(pdf: bytes, source: str) -> Settings:
 def _settings(text: str) -> Settings:
     """Settings out of their JSON; ValueError, TypeError or KeyError for anything else."""
     found = json.loads(text[:MOST_SETTINGS])
-    correction = None
-    if (fix := found.get("printer")) is not None:
-        correction = factors_of(str(fix["name"]), fix)
+    factors = None
+    if (printer := found.get("printer")) is not None:
+        factors = factors_of(str(printer["name"]), printer)
     accepted = frozenset(found.get("accepted", ()))
     number, of = found.get("pdf", (1, 1))
     if not (isinstance(number, int) and isinstance(of, int)):
@@ -96,7 +96,7 @@ def _settings(text: str) -> Settings:
     if not accepted <= set(STOP_CODES) or not 1 <= number <= of <= 2:
         raise ValueError("no such settings")
     only = tuple(map(str, found.get("windows", ())))
-    return Settings(correction, accepted, number, of, only)
+    return Settings(factors, accepted, number, of, only)
 
 
 def checksum(data: bytes) -> bytes:

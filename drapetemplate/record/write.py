@@ -157,8 +157,12 @@ def _stream(data: bytes, **entries: str | int) -> DecodedStreamObject:
 def _settings_text(settings: Settings) -> str:
     """Settings as JSON, only what isn't the usual; "" where all is."""
     found: dict[str, object] = {}
-    if (fix := settings.correction) is not None:
-        found["printer"] = {"name": fix.name, "across": str(fix.across), "down": str(fix.down)}
+    if (factors := settings.factors) is not None:
+        found["printer"] = {
+            "name": factors.name,
+            "across": str(factors.across),
+            "down": str(factors.down),
+        }
     if settings.accepted:
         found["accepted"] = sorted(settings.accepted)
     if settings.only:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
+from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import (
@@ -29,8 +30,11 @@ from drapetemplate.sheets.tiling import turns_of
 FORMAT = 1
 
 
-def as_json(job: Job, plan: Plan) -> dict[str, Any]:
-    """The plan as `plan --json` prints it, ready for a JSON writer."""
+def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, Any]:
+    """The plan as `plan --json` prints it, ready for a JSON writer.
+
+    Its sheets are as a printer with these `factors` takes them.
+    """
     details = job.details
     return {
         "format": FORMAT,
@@ -57,7 +61,7 @@ def as_json(job: Job, plan: Plan) -> dict[str, Any]:
                     for f in (*window.findings, *map(assumed, (*window.assumed, *plan.assumed)))
                 ],
             }
-            for window, strips in zip(plan.windows, laid_out(job, plan), strict=True)
+            for window, strips in zip(plan.windows, laid_out(job, plan, factors), strict=True)
         ],
         "order": {
             "cloth": [_cloth_order(one) for one in plan.order.cloth],

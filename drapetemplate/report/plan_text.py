@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Assumption, Job
 from drapetemplate.measures import Length, format_length, round_half_up
 from drapetemplate.planning.hanging import Hang
@@ -24,11 +25,14 @@ def as_text(
     job: Job,
     plan: Plan,
     *,
+    factors: Factors | None = None,
     columns: int | None = USUAL_COLUMNS,
     plain: bool = False,
     ascii_only: bool = False,
 ) -> str:
     """The plan as lines for a terminal of so many columns, without a newline at the end.
+
+    Its sheets are as a printer with these `factors` takes them.
 
     `columns` None, for pipes: no line is wrapped, and pictures take `USUAL_COLUMNS`. `plain`, for
     screen readers: a fact a line, no picture, nothing set in columns. `ascii_only`: signs beyond
@@ -36,13 +40,13 @@ def as_text(
     """
     if plain:
         screen = Screen(None, ascii_only)
-        lines = [screen.shown(aloud(line)) for line in _plain(job, plan)]
+        lines = [screen.shown(aloud(line)) for line in _plain(job, plan, factors)]
     else:
-        lines = list(_laid_out(job, plan, Screen(columns, ascii_only)))
+        lines = list(_laid_out(job, plan, factors, Screen(columns, ascii_only)))
     return "\n".join(lines)
 
 
-def _laid_out(job: Job, plan: Plan, screen: Screen) -> Iterator[str]:
+def _laid_out(job: Job, plan: Plan, factors: Factors | None, screen: Screen) -> Iterator[str]:
     details = job.details
     yield from screen.wrapped(
         f"{details.number} · {details.name}" if details.number else details.name, rest="  "
@@ -51,7 +55,8 @@ def _laid_out(job: Job, plan: Plan, screen: Screen) -> Iterator[str]:
     if summary:
         yield from screen.wrapped(summary, rest="  ")
     yield ""
-    for planned, laid in zip(plan.windows, laid_out(job, plan), strict=True):
+    laids = laid_out(job, plan, factors)
+    for planned, laid in zip(plan.windows, laids, strict=True):
         yield from screen.wrapped(planned.name, rest="  ")
         for finding in _worst_first(planned):
             text = f"{finding.code}: {finding.text}"
@@ -65,7 +70,7 @@ def _laid_out(job: Job, plan: Plan, screen: Screen) -> Iterator[str]:
         yield from screen.wrapped(holes, "  ", "    ")
         yield from _holes(job, planned.panels[0], screen)
         yield ""
-    yield from screen.wrapped(f"In all: {_in_all(job, plan)}", rest="  ")
+    yield from screen.wrapped(f"In all: {_in_all(job, plan, factors)}", rest="  ")
     yield from screen.table(order_rows(job, plan))
     assumed = _assumed(plan)
     if assumed:
@@ -74,7 +79,7 @@ def _laid_out(job: Job, plan: Plan, screen: Screen) -> Iterator[str]:
         yield from screen.table(assumed)
 
 
-def _plain(job: Job, plan: Plan) -> Iterator[str]:
+def _plain(job: Job, plan: Plan, factors: Factors | None) -> Iterator[str]:
     """The same facts in the same order, a line each."""
     if job.details.number:
         yield f"job number: {job.details.number}"
@@ -83,7 +88,7 @@ def _plain(job: Job, plan: Plan) -> Iterator[str]:
     if summary:
         yield summary
     windows = len(plan.windows)
-    laids = laid_out(job, plan)
+    laids = laid_out(job, plan, factors)
     for n, planned in enumerate(plan.windows):
         place = f" {n + 1} of {windows}" if windows > 1 else ""
         yield f"window{place}: {planned.name}"
@@ -93,7 +98,7 @@ def _plain(job: Job, plan: Plan) -> Iterator[str]:
             yield f"{name}: {value}"
         yield f"hole centres: {_measured_from(job, planned)}"
         yield from _plain_holes(job, planned.panels[0])
-    yield f"in all: {_in_all(job, plan)}"
+    yield f"in all: {_in_all(job, plan, factors)}"
     for name, value in order_rows(job, plan):
         yield f"to buy, {name}: {value}"
     assumed = _assumed(plan)
@@ -239,10 +244,10 @@ def _tenths(length: Length) -> str:
     return f"{whole}.{tenth}"
 
 
-def _in_all(job: Job, plan: Plan) -> str:
+def _in_all(job: Job, plan: Plan, factors: Factors | None) -> str:
     """What the whole job takes."""
     panels = sum(w.quantity * len(w.panels) for w in plan.windows)
-    sheets = strip_list(plan.windows, job.paper, job.units).sheets
+    sheets = strip_list(job, plan.windows, factors).sheets
     return (
         f"{counted(panels, 'panel')}, {plan.eyelets} eyelets, "
         f"{format_length(plan.band, job.units)} of stiffener band, "

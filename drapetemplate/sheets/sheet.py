@@ -20,11 +20,12 @@ from drapetemplate import drawing
 from drapetemplate.drawing.clip import Area, clipped
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Anchor, Line, Mark, Polygon, Text
-from drapetemplate.job.model import Job, Paper
+from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.joins import Clear, clearances, windows
-from drapetemplate.sheets.tiling import LANE_GAP, Tiling, tile
+from drapetemplate.sheets.laid_paper import LaidPaper
+from drapetemplate.sheets.tiling import LANE_GAP, Tiling
 from drapetemplate.template.strip import EDGE_ZONE, Strip, Template
 
 # A part narrower than this between its laps has no room for a join's name.
@@ -64,21 +65,20 @@ class SheetSet:
     """The sheets of one strip."""
 
     template: Template
-    paper: Paper
+    paper: LaidPaper
     tiling: Tiling
     sheets: tuple[Sheet, ...]
 
 
 def sheet_set(
-    template: Template, job: Job, typeface: Typeface, tiling: Tiling | None = None
+    template: Template, job: Job, paper: LaidPaper, tiling: Tiling, typeface: Typeface
 ) -> SheetSet:
-    """Every sheet of a template, each with its page as it will be drawn, by its `tiling`."""
-    if tiling is None:
-        tiling = tile(template.strip, job.paper, job.units)
-    return SheetSet(template, job.paper, tiling, tuple(_Sheets(template, job, tiling, typeface)))
+    """Every sheet of a job's template, each with its page as it will be drawn, by its `tiling`."""
+    sheets = tuple(_Sheets(template, job, paper, tiling, typeface))
+    return SheetSet(template, paper, tiling, sheets)
 
 
-def clear_laps(strip: Strip, tiling: Tiling, paper: Paper) -> tuple[Clear, ...]:
+def clear_laps(strip: Strip, tiling: Tiling, paper: LaidPaper) -> tuple[Clear, ...]:
     """What the lap of each join along a strip is clear of, in order."""
     rings = sorted((ring.x, ring.outside, ring.hole) for ring in strip.rings)
     return clearances(tiling.joins, paper.overlap, rings)
@@ -87,12 +87,15 @@ def clear_laps(strip: Strip, tiling: Tiling, paper: Paper) -> tuple[Clear, ...]:
 class _Sheets:
     """The drawing of all sheets of one strip."""
 
-    def __init__(self, template: Template, job: Job, tiling: Tiling, typeface: Typeface) -> None:
-        self.template, self.job, self.tiling, self.typeface = template, job, tiling, typeface
+    def __init__(
+        self, template: Template, job: Job, paper: LaidPaper, tiling: Tiling, typeface: Typeface
+    ) -> None:
+        self.template, self.job, self.paper = template, job, paper
+        self.tiling, self.typeface = tiling, typeface
         self.frame = tiling.frame
         self.columns = windows(tiling.columns, tiling.joins)
         self.lefts = [left for left, _ in self.columns]
-        self.clear = clear_laps(template.strip, tiling, job.paper)
+        self.clear = clear_laps(template.strip, tiling, paper)
         # Rows are numbered from the top, as they lie on the table.
         self.rows = windows(tiling.levels, tiling.row_joins)[::-1]
 
@@ -200,7 +203,8 @@ class _Sheets:
         template, job = self.template, self.job
         total = self.tiling.count
         # First, since what is too long for the line is cut at its end.
-        printer = f"printer {fix.words}" if (fix := job.paper.correction) else None
+        factors = self.paper.factors
+        printer = None if factors is None else f"printer {factors.words}"
         title = " · ".join(
             part for part in (printer, job.details.number, job.details.name) if part is not None
         )
@@ -223,7 +227,7 @@ class _Sheets:
     def _lane_name(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
         """A lane's label, large, between the joins' names above its band, where it has room."""
         left, _, right, top = shown
-        overlap = self.job.paper.overlap
+        overlap = self.paper.overlap
         if column > 0:
             left += overlap / 2 + 4 + self._name_room(column - 1)
         if column < self.tiling.across - 1:
@@ -264,7 +268,7 @@ class _Sheets:
         A wedge also shows where the cut edge lands. Both only where registration marks leave room.
         """
         left, bottom, right, top = shown
-        overlap, height = self.job.paper.overlap, self.template.strip.height
+        overlap, height = self.paper.overlap, self.template.strip.height
         zones = [(bottom, Fraction(0))] if bottom < 0 else []
         zones += [(height, top)] if top > height else []
         room = overlap / 2 - furniture.REGISTRATION_ARM >= furniture.WEDGE
@@ -281,7 +285,7 @@ class _Sheets:
     def _lap(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
         """In the strip's frame: where to cut, where the next sheet lands, and the joins' names."""
         left, bottom, right, top = shown
-        overlap = self.job.paper.overlap
+        overlap = self.paper.overlap
         noun = "sheet" if self.tiling.lanes == 1 else "strip"
         if column > 0:
             yield Line(left, bottom, left, top, furniture.CUT, "cut-line")
@@ -306,7 +310,7 @@ class _Sheets:
     ) -> Iterator[Mark]:
         """A join's name above the band and what to do below it, beside the registration marks."""
         left, bottom, right, top = shown
-        overlap, edge = self.job.paper.overlap, Fraction(1, 2)
+        overlap, edge = self.paper.overlap, Fraction(1, 2)
         before, after = left > self.columns[0][0], right < self.columns[-1][1]
         taken = (overlap / 2 + 4 if before else edge) + (overlap + 3 * edge if after else edge)
         most = float(right - left - taken - 1) / (before + after)

@@ -8,11 +8,12 @@ from fractions import Fraction
 
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.errors import Fault, PaperError
-from drapetemplate.job.model import Job, Paper
-from drapetemplate.measures import Units
+from drapetemplate.job.factors import Factors
+from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import Choice
 from drapetemplate.planning.model import PanelPlan, Plan, WindowPlan
-from drapetemplate.sheets.tiling import MOST_SHEETS, Tiling, on_roll, tile
+from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
+from drapetemplate.sheets.tiling import MOST_SHEETS, Tiling, roll_page, tile
 from drapetemplate.template import stepping
 from drapetemplate.template.strip import Strip, Template, strip, template
 
@@ -58,7 +59,7 @@ class StripList:
     pieces: tuple[tuple[Strip, ...], ...]
     tilings: tuple[tuple[Tiling, ...], ...]
     of: tuple[tuple[int, ...], ...]
-    paper: Paper
+    paper: LaidPaper
 
     @property
     def sheets(self) -> int:
@@ -70,12 +71,13 @@ class StripList:
         return sum(tiling.count for tiling in self.tilings[place])
 
 
-def strip_list(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> StripList:
-    """The strips of these windows on paper, each once.
+def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None) -> StripList:
+    """The strips of these windows of a job on its paper, for a printer's factors, each once.
 
-    PaperError where one doesn't go on it, or all together take over 2,000 sheets or have over
-    20,000 eyelets.
+    PaperError as `laid_paper` has it, and where one doesn't go on the paper, or all together take
+    over 2,000 sheets or have over 20,000 eyelets.
     """
+    paper = job.paper
     shared: dict[int, SharedStrip] = {}
     numbers: dict[object, int] = {}
     of: list[tuple[int, ...]] = []
@@ -104,24 +106,24 @@ def strip_list(windows: Sequence[WindowPlan], paper: Paper, units: Units) -> Str
         tuple(stepping.strip_piece(one, piece) for piece in pieces) or (one,)
         for one, pieces in zip(bare, cut, strict=True)
     )
-    page = on_roll(paper, [one for pieces in printed for one in pieces], units)
+    page = laid_paper(paper, factors, job.units)
+    if paper.height is None:
+        page = roll_page(page, [one for pieces in printed for one in pieces])
     return StripList(
         tuple(shared.values()),
         bare,
         printed,
-        tuple(_tiled(printed, page, units)),
+        tuple(_tiled(printed, page)),
         tuple(of),
         page,
     )
 
 
-def _tiled(
-    printed: Sequence[tuple[Strip, ...]], page: Paper, units: Units
-) -> Iterator[tuple[Tiling, ...]]:
+def _tiled(printed: Sequence[tuple[Strip, ...]], page: LaidPaper) -> Iterator[tuple[Tiling, ...]]:
     """Each strip's pieces on sheets; PaperError as soon as they are too many for one job."""
     sheets = 0
     for number, pieces in enumerate(printed, 1):
-        tilings = tuple(tile(one, page, units) for one in pieces)
+        tilings = tuple(tile(one, page) for one in pieces)
         sheets += sum(tiling.count for tiling in tilings)
         if sheets > MOST_SHEETS:
             text = (
@@ -150,9 +152,9 @@ def _alike(panel: PanelPlan) -> PanelPlan:
 PanelStrip = tuple[Strip, tuple[tuple[Strip, Tiling], ...]]
 
 
-def laid_out(job: Job, plan: Plan) -> tuple[tuple[PanelStrip, ...], ...]:
-    """For each window, each panel's strip and how it, or its pieces, fall on the job's paper."""
-    found = strip_list(plan.windows, job.paper, job.units)
+def laid_out(job: Job, plan: Plan, factors: Factors | None) -> tuple[tuple[PanelStrip, ...], ...]:
+    """For each window, each panel's strip and how it, or its pieces, fall on the paper."""
+    found = strip_list(job, plan.windows, factors)
     return tuple(
         tuple(
             (
@@ -168,4 +170,4 @@ def laid_out(job: Job, plan: Plan) -> tuple[tuple[PanelStrip, ...], ...]:
 def sheet_count(job: Job, choice: Choice) -> int | None:
     """How many sheets a count's strips take; None where it has no plan."""
     window = choice.window
-    return None if window is None else strip_list((window,), job.paper, job.units).sheets
+    return None if window is None else strip_list(job, (window,), None).sheets

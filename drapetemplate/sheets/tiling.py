@@ -13,21 +13,18 @@ from fractions import Fraction
 from typing import Literal
 
 from drapetemplate.errors import Fault, PaperError
-from drapetemplate.job.model import Paper
-from drapetemplate.measures import INCH, Length, Units, format_length, rounded_down, rounded_up
+from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame
 from drapetemplate.sheets.joins import Clear, Span, joins, windows
+from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.template.strip import Strip
 
 Turn = Literal["portrait", "landscape"]
 
 END_PAD = Fraction(1)
-LEAST_OVERLAP = 2 * furniture.REGISTRATION_ARM
 MOST_SHEETS = 2000
 LANE_GAP = Fraction(4)
-# ISO 32000-1:2008, Annex C: a page side is at most 14,400 units of 1/72 in.
-LONGEST_PAGE = 200 * INCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,88 +69,37 @@ class Tiling:
         return tuple(sorted(strip.measure(x) for x in self.joins))
 
 
-def check_paper(paper: Paper, units: Units) -> Length:
-    """The paper's height, once it is known to have room for a sheet; PaperError with each fault.
-
-    A roll's is the most that one page of it can have.
-    """
-    if paper.height is None:
-        if paper.orientation == "portrait":
-            text = '"portrait" on a roll, along which a strip runs: leave orientation out'
-            raise PaperError([Fault("paper.orientation", text)])
-        return check_paper(replace(paper, height=LONGEST_PAGE / paper.scale[1]), units)
-    faults = []
-    least = furniture.LEAST_PRINTABLE
-    short = min(paper.width, paper.height)
-    if short - 2 * paper.margin < least:
-        needs = f"the check bars need {format_length(least, units)} each way"
-        if short < least:
-            faults.append(
-                Fault("paper.size", f"{paper.name} is too small for a template sheet: {needs}")
-            )
-        else:
-            left = max(short - 2 * paper.margin, Fraction(0))
-            allowed = rounded_down((short - least) / 2, units)
-            faults.append(
-                Fault(
-                    "paper.margin",
-                    f"{format_length(paper.margin, units)} leaves {format_length(left, units)} "
-                    f"across this paper and {needs}: {format_length(allowed, units)} or less",
-                )
-            )
-    elif paper.overlap < LEAST_OVERLAP:
-        need = rounded_up(LEAST_OVERLAP, units)
-        text = (
-            f"{format_length(paper.overlap, units)} is too little: the registration marks need "
-            f"{format_length(need, units)} or more"
-        )
-        faults.append(Fault("paper.overlap", text))
-    elif paper.overlap > (short - 2 * paper.margin) / 4:
-        most = rounded_down((short - 2 * paper.margin) / 4, units)
-        text = (
-            f"{format_length(paper.overlap, units)} is too much: {format_length(most, units)} or "
-            "less on this paper"
-        )
-        faults.append(Fault("paper.overlap", text))
-    if faults:
-        raise PaperError(faults)
-    return paper.height
-
-
 def turns_of(tilings: Sequence[Tiling]) -> str:
     """Which way round the sheets of these are, in words: "landscape", "landscape and portrait"."""
     return " and ".join(dict.fromkeys(one.orientation for one in tilings))
 
 
-def on_roll(paper: Paper, strips: Sequence[Strip], units: Units) -> Paper:
-    """A roll as a page of it: as long as the longest piece of these strips needs, upright.
+def roll_page(longest: LaidPaper, strips: Sequence[Strip]) -> LaidPaper:
+    """A roll's longest page and the strips on it in, the page they need out, no lower than wide.
 
-    Other paper is given back as it is.
+    It is as long as the longest part of any of them. PaperError as `tile` has it.
     """
-    if paper.height is not None:
-        return paper
-    longest = replace(paper, height=check_paper(paper, units), orientation="landscape")
-    needs = [paper.width]
+    needs = [longest.width]
     for strip in strips:
-        tiling = tile(strip, longest, units)
-        piece = max(right - left for left, right in windows(tiling.columns, tiling.joins))
-        needs.append(piece + 2 * paper.margin + furniture.COLUMN)
+        tiling = tile(strip, longest)
+        part = max(right - left for left, right in windows(tiling.columns, tiling.joins))
+        needs.append(part + 2 * longest.margin + furniture.COLUMN)
     return replace(longest, height=max(needs))
 
 
-def tile(strip: Strip, paper: Paper, units: Units) -> Tiling:
-    """The tiling with the fewest sheets, then rows, then pieces, then along the longer side.
+def tile(strip: Strip, paper: LaidPaper) -> Tiling:
+    """The tiling with the fewest sheets, then rows, then parts, then along the longer side.
 
-    PaperError as `check_paper` has it, or for over 2,000 sheets.
+    PaperError for over 2,000 sheets.
     """
-    height = check_paper(paper, units)
     turns: tuple[Turn, ...] = ("landscape", "portrait")
     if paper.orientation != "auto":
         turns = (paper.orientation,)
     tilings = []
     for turn in turns:
-        sides = (height, paper.width) if turn == "landscape" else (paper.width, height)
-        tilings.append(_tile(strip, paper, Frame(*sides, paper.margin), turn))
+        sides = paper.height, paper.width
+        along, across = sides if turn == "landscape" else reversed(sides)
+        tilings.append(_tile(strip, paper, Frame(along, across, paper.margin), turn))
     best = min(tilings, key=lambda t: (t.count, t.rows, t.across))
     if best.count > MOST_SHEETS:
         text = (
@@ -164,7 +110,7 @@ def tile(strip: Strip, paper: Paper, units: Units) -> Tiling:
     return best
 
 
-def _tile(strip: Strip, paper: Paper, frame: Frame, turn: Turn) -> Tiling:
+def _tile(strip: Strip, paper: LaidPaper, frame: Frame, turn: Turn) -> Tiling:
     even = paper.joins == "even"
     columns = Span(-END_PAD, strip.length + END_PAD, frame.window, paper.overlap)
     rings = sorted((r.x, r.outside, r.hole) for r in strip.rings)

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark, Pen
-from drapetemplate.job.model import Details, Paper
+from drapetemplate.job.model import Details
+from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.wording import PAGE_BREAKS
 
 LONG_WORD = 500
@@ -371,8 +372,7 @@ def _filled(
     return filled, rest
 
 
-def paper_flow(paper: Paper, typeface: Typeface) -> Flow:
+def paper_flow(paper: LaidPaper, typeface: Typeface) -> Flow:
     """An empty page to be read, not taped: a wide margin set for the strip only makes it longer."""
-    height = paper.width if paper.height is None else paper.height
     margin = min(float(paper.margin), MOST_MARGIN)
-    return Flow(typeface, float(paper.width), float(height), margin)
+    return Flow(typeface, float(paper.width), float(paper.height), margin)

@@ -14,10 +14,12 @@ from functools import partial
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark
-from drapetemplate.job.model import Assumption, Job, Paper, Window
+from drapetemplate.job.factors import Factors
+from drapetemplate.job.model import Assumption, Job, Window
 from drapetemplate.job.paper import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
+from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.ticket import panel_pictures, panel_views
@@ -87,7 +89,7 @@ def ticket(
     strips: StripList,
     more: tuple[Finding, ...],
     accepted: frozenset[str],
-    paper: Paper,
+    paper: LaidPaper,
     typeface: Typeface,
 ) -> tuple[tuple[Mark, ...], ...]:
     """The ticket's pages, on `paper`, which with a roll isn't the strips' own.
@@ -119,19 +121,18 @@ def ticket(
     return flow.numbered(job.details, "ticket")
 
 
-def ticket_paper(job: Job) -> Paper:
-    """What the ticket is printed on: the job's sheets; with a roll, letter or A4 by its units."""
+def ticket_paper(job: Job, factors: Factors | None) -> LaidPaper:
+    """What the ticket is printed on: the job's sheets, for their printer's `factors`.
+
+    With a roll, letter or A4 by the job's units, for any printer. PaperError as `laid_paper`'s.
+    """
     if job.paper.height is not None:
-        return job.paper
+        return laid_paper(job.paper, factors, job.units)
     size = SHEETS["letter" if job.units == "in" else "a4"]
-    return replace(
-        job.paper,
-        name=size.name,
-        width=size.width,
-        height=size.height,
-        margin=TICKET_MARGIN,
-        correction=None,  # that is the roll's printer
+    sheet = replace(
+        job.paper, name=size.name, width=size.width, height=size.height, margin=TICKET_MARGIN
     )
+    return laid_paper(sheet, None, job.units)
 
 
 def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
@@ -333,8 +334,8 @@ def _advice(flow: Flow, job: Job, strips: StripList) -> None:
     flow.heading("Printing and taping")
     for i, words in enumerate(PRINTING, 1):
         flow.paragraph(words.format(paper=job.paper.name, closing=closing), SMALL, bullet=f"{i}")
-    if job.paper.correction is not None:
-        words = CORRECTED.format(printer=job.paper.correction.words)
+    if strips.paper.factors is not None:
+        words = CORRECTED.format(printer=strips.paper.factors.words)
         flow.paragraph(words, SMALL, bold=True, bullet="!", role="corrected")
     flow.heading("Cautions")
     for words in CAUTIONS:

@@ -120,12 +120,10 @@ def _rows(values: Iterable[_Value], assumed: set[str], say: Wording) -> tuple[Ro
 
 
 def _paper(paper: Paper) -> Iterator[_Value]:
-    # Corrected for a printer, the margin is what comes out as the file's there.
-    margin = paper.margin * (1 if paper.correction is None else paper.correction.smaller)
     front, back = paper.letters
     yield "paper.size", paper.name
     yield "paper.orientation", paper.orientation
-    yield "paper.margin", margin
+    yield "paper.margin", paper.margin
     yield "paper.overlap", paper.overlap
     yield "paper.joins", _JOINS[paper.joins]
     yield "paper.view", f"the {paper.view}"

@@ -17,6 +17,7 @@ from drapetemplate.planning.drops import drops
 from drapetemplate.planning.model import Plan
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
+from drapetemplate.sheets.laid_paper import laid_paper
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.cutting import MOST_DRAWN, cutting
 from drapetemplate.ticket.flow import MOST_MARGIN, paper_flow
@@ -55,7 +56,11 @@ class Cutting:
 def cutting_of(job: Job) -> Cutting:
     """The cutting pages of a job."""
     planned = plan(job, advise=False)
-    return Cutting(job, planned, cutting(job, planned, paper_flow(job.paper, typeface())))
+    return Cutting(
+        job,
+        planned,
+        cutting(job, planned, paper_flow(laid_paper(job.paper, None, job.units), typeface())),
+    )
 
 
 def texts(page: Iterable[Mark]) -> list[Text]:

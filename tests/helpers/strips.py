@@ -15,8 +15,10 @@ from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
 from drapetemplate.planning.model import PanelPlan
 from drapetemplate.planning.plan import plan
+from drapetemplate.sheets.laid_paper import laid_paper
 from drapetemplate.sheets.sheet import Part, Sheet, SheetSet, sheet_set
 from drapetemplate.sheets.strip_list import strip_list
+from drapetemplate.sheets.tiling import tile
 from drapetemplate.template.strip import Template, template
 
 
@@ -110,15 +112,16 @@ count = {count}
 
     def sheets(self, typeface: drawing.Typeface = FIXED) -> SheetSet:
         """The first panel's strip on its sheets."""
-        return sheet_set(self.template(typeface), self.job(), typeface)
+        job, whole = self.job(), self.template(typeface)
+        paper = laid_paper(job.paper, None, job.units)
+        return sheet_set(whole, job, paper, tile(whole.strip, paper), typeface)
 
     def every(self, typeface: drawing.Typeface = FIXED) -> list[SheetSet]:
         """Every strip on its sheets, as the document has them: shared, and on a roll's page."""
         job = self.job()
-        found = strip_list(plan(job).windows, job.paper, job.units)
-        laid = replace(job, paper=found.paper)
+        found = strip_list(job, plan(job).windows, None)
         return [
-            sheet_set(shared.template(laid, typeface), laid, typeface, tiling)
+            sheet_set(shared.template(job, typeface), job, found.paper, tiling, typeface)
             for shared, (tiling,) in zip(found.shared, found.tilings, strict=True)
         ]
 

@@ -71,7 +71,7 @@ MANY = [f'width = "{n} mm"\npanels = "left"\ncount = 20' for n in range(13_000, 
 def sheets_of(*bodies: str) -> int:
     """How many sheets these windows take."""
     job = job_of(*bodies, eyelet=SMALL)
-    return strip_list(planning.plan(job).windows, job.paper, job.units).sheets
+    return strip_list(job, planning.plan(job).windows, None).sheets
 
 
 def test_most_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -93,7 +93,7 @@ def test_most_eyelets_of_a_job() -> None:
     roll = '[paper]\nsize = "24 in roll"'
     large = [f'width = "{n} mm"\npanels = "left"\ncount = 100' for n in range(4_800, 5_001)]
     job = job_of(*large[:200], eyelet=SMALL, tables=roll)
-    assert strip_list(planning.plan(job).windows, job.paper, job.units).sheets == 200
+    assert strip_list(job, planning.plan(job).windows, None).sheets == 200
     refused = said(job_toml(*large, eyelet=SMALL, tables=roll))
     assert refused == (
         "window: this job's 201 strips have 20,100 eyelets to draw, and a job may have 20,000: "

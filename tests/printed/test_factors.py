@@ -20,7 +20,6 @@ from drapetemplate.document.model import Document
 from drapetemplate.job.build import read_job
 from drapetemplate.job.factors import Factors
 from drapetemplate.planning.plan import plan
-from drapetemplate.printers.correction import corrected
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
@@ -35,9 +34,7 @@ ACROSS, DOWN = 1.01, 0.985
 def laid(case: Case, factors: Factors | None) -> Document:
     """A case's document, for a printer or for none."""
     job = read_job(case.toml.encode(), "job.toml")
-    if factors is not None:
-        job = corrected(job, factors)
-    return document(job, plan(job), typeface())
+    return document(job, plan(job), typeface(), factors=factors)
 
 
 def pdf(whole: Document) -> bytes:

@@ -1,4 +1,4 @@
-"""The check sheet's figure, the factors from its readings, and a job laid out for a printer."""
+"""The check sheet's figure, and the factors from its readings."""
 
 from __future__ import annotations
 
@@ -10,24 +10,19 @@ import pdfplumber
 import pytest
 
 from drapetemplate import drawing
-from drapetemplate.document.job_document import documents
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Line, Polygon, Text
-from drapetemplate.errors import FileError, PaperError
+from drapetemplate.errors import FileError
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.paper import PaperSize
 from drapetemplate.measures import INCH
-from drapetemplate.planning.plan import plan
 from drapetemplate.printers import check_sheet, correction
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
-from tests.helpers.jobfiles import job_of
-from tests.helpers.strips import FIXED, Spec
 
 MARGIN = 12.7
 SIZES = ["letter", "legal", "a4", "tabloid", "a3", "13 x 19 in", "148 x 210 mm", "150 x 150 mm"]
-OFF = Factors("workroom laser", Fraction(101, 100), Fraction(985, 1000))
 
 
 def sheet(size: str) -> Document:
@@ -297,72 +292,3 @@ def test_scaling_is_advised_on() -> None:
 def test_file_name(size: str, name: str) -> None:
     """The PDF's name is plain whatever the paper's."""
     assert check_sheet.file_name(check_sheet.read_size(size)) == name
-
-
-def test_corrected() -> None:
-    """Paper is measured in what comes out as millimetres; the margin by the smaller factor."""
-    job = Spec(size="letter", margin="1/2").job()
-    found = correction.corrected(job, OFF).paper
-    assert (found.width, found.height) == (
-        job.paper.width / Fraction(101, 100),
-        Fraction(11) * INCH / Fraction(985, 1000),
-    )
-    assert found.margin == INCH / 2 / Fraction(985, 1000)
-    assert (found.overlap, found.name) == (job.paper.overlap, "letter")
-    assert found.scale == (OFF.across, OFF.down)
-
-
-def test_corrected_once() -> None:
-    """A job is never corrected twice over."""
-    with pytest.raises(ValueError, match="corrected for a printer already"):
-        correction.corrected(correction.corrected(Spec().job(), OFF), OFF)
-
-
-@pytest.mark.parametrize("size", ["letter", "200 x 200 mm", "24 in roll"])
-def test_pages_keep_their_size(size: str) -> None:
-    """Pages are the paper's own size to the last digit, whatever the factors; a roll's width is."""
-    job = correction.corrected(Spec(size=size).job(), OFF)
-    first, *_ = documents(job, plan(job), FIXED)
-    true = Spec(size=size).job().paper
-    assert first.scale == (OFF.across, OFF.down)
-    assert first.width == true.width
-    if true.height is not None:
-        assert first.height == true.height
-
-
-def test_roll_ticket_is_not_corrected() -> None:
-    """A roll's ticket goes to another printer: it is true as it is."""
-    job = correction.corrected(Spec(size="24 in roll").job(), OFF)
-    _, read = documents(job, plan(job), FIXED)
-    assert read.scale == (Fraction(1), Fraction(1))
-    assert (read.width, read.height) == (Fraction(17, 2) * INCH, 11 * INCH)
-
-
-def test_roll_no_longer_than_a_page_can_be() -> None:
-    """A roll's page is at most 200 in as it is written, not only as it is laid out."""
-    spec = Spec(size="24 in roll", width="196", count="40")
-    plain = documents(spec.job(), plan(spec.job()), FIXED)[0]
-    assert 197 * INCH < plain.height < 200 * INCH
-    job = correction.corrected(spec.job(), Factors("a", Fraction(1), Fraction(103, 100)))
-    made = documents(job, plan(job), FIXED)[0]
-    assert made.height <= 200 * INCH
-
-
-def test_no_room_once_corrected() -> None:
-    """Paper that has just room says what is in the way once it is corrected."""
-    # The bars need 4 in + 12 mm = 113.6 mm.
-    tight = '[paper]\nsize = "126.3 x 200 mm"\nmargin = "6.35 mm"'
-    job = job_of("width = 40", tables=tight)
-    with pytest.raises(PaperError) as refused:
-        correction.corrected(job, OFF)
-    assert str(refused.value) == (
-        "paper.margin: leaves no room on this paper for printer workroom laser: "
-        "×1.0100 across, ×0.9850 down: give less"
-    )
-
-
-def test_no_room_at_all() -> None:
-    """Paper that has no room for a sheet anyway is told in its own measures."""
-    job = job_of("width = 40", tables="[paper]\nmargin = 4")
-    with pytest.raises(PaperError, match=r"paper.margin: 4 in leaves 1/2 in across"):
-        correction.corrected(job, OFF)

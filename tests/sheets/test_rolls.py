@@ -59,7 +59,7 @@ def test_one_page_for_all() -> None:
     100 in and 1 mm at either end, 12.7 mm of margin twice, and the column: 2578.4 mm.
     """
     job = job_of("width = 100", "width = 40", tables=ROLL)
-    found = strip_list(plan(job).windows, job.paper, job.units)
+    found = strip_list(job, plan(job).windows, None)
     assert found.paper.height == 100 * INCH + 2 + 2 * Fraction(127, 10) + 11
     [strip_pages, ticket] = documents(job, plan(job), FIXED)
     assert (strip_pages.width, strip_pages.height) == (24 * INCH, found.paper.height)

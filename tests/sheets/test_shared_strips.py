@@ -25,7 +25,7 @@ ONE = '[paper]\nstrips = "one"\nsize = "a4"'
 def made(*windows: str, tables: str = "", eyelet: str = RING) -> tuple[Job, StripList]:
     """A job in mm and its strips."""
     job = job_of(*windows, head=MM, tables=tables, eyelet=eyelet)
-    return job, strip_list(plan(job).windows, job.paper, job.units)
+    return job, strip_list(job, plan(job).windows, None)
 
 
 def templates(job: Job, found: StripList) -> list[Template]:

@@ -11,8 +11,8 @@ from drapetemplate.errors import PaperError
 from drapetemplate.job.model import Paper
 from drapetemplate.measures import Units
 from drapetemplate.planning.plan import plan
+from drapetemplate.sheets.laid_paper import laid_paper
 from drapetemplate.sheets.strip_list import StripList, strip_list
-from drapetemplate.sheets.tiling import check_paper
 from tests.helpers.jobfiles import job_of
 from tests.helpers.strips import Spec, parts, read_back
 
@@ -28,7 +28,7 @@ def laid(*windows: str, band: int) -> StripList:
     job = job_of(
         *windows, head='units = "mm"', eyelet=RING, tables=f"{EVEN}[band]\nheight = {band}"
     )
-    return strip_list(plan(job).windows, job.paper, job.units)
+    return strip_list(job, plan(job).windows, None)
 
 
 def test_most_sheets_of_all_strips() -> None:
@@ -69,9 +69,9 @@ def test_least_paper() -> None:
         size = f'[paper]\nsize = "113.6 x 300 mm"\nmargin = {margin}'
         return job_of("width = 1000", head='units = "mm"', tables=size).paper
 
-    assert check_paper(paper(0), "mm") == 300
+    assert laid_paper(paper(0), None, "mm").height == 300
     with pytest.raises(PaperError) as caught:
-        check_paper(paper(5), "mm")
+        laid_paper(paper(5), None, "mm")
     [fault] = caught.value.faults
     assert fault.where == "paper.margin"
     assert fault.text.endswith("the check bars need 113.6 mm each way: 0 mm or less")
@@ -98,7 +98,7 @@ def test_most_overlap(units: Units, most: str) -> None:
     Letter, margins of 1/2 in: (215.9 - 25.4)/4 = 47.625 mm, 1 7/8 in.
     """
     with pytest.raises(PaperError) as caught:
-        check_paper(Spec(overlap="3").job().paper, units)
+        laid_paper(Spec(overlap="3").job().paper, None, units)
     [fault] = caught.value.faults
     assert fault.text.endswith(f"is too much: {most} or less on this paper")
 
@@ -106,7 +106,7 @@ def test_most_overlap(units: Units, most: str) -> None:
 def test_margins_that_meet() -> None:
     """Margins that take all of the paper leave nothing of it, and no less than that."""
     with pytest.raises(PaperError) as caught:
-        check_paper(Spec(size="letter", margin="4 1/2").job().paper, "in")
+        laid_paper(Spec(size="letter", margin="4 1/2").job().paper, None, "in")
     [fault] = caught.value.faults
     # (8 1/2 in - 113.6 mm)/2 = 51.15 mm, 2 in and 0.35 mm.
     assert "4 1/2 in leaves 0 in across this paper" in fault.text

@@ -31,7 +31,7 @@ def stepped(spec: Spec) -> tuple[Job, PanelPlan, tuple[Template, ...]]:
     job = spec.job()
     job = replace(job, paper=replace(job.paper, style="stepping"))
     planned = plan(job)
-    found = strip_list(planned.windows, job.paper, job.units)
+    found = strip_list(job, planned.windows, None)
     return job, planned.windows[0].panels[0], found.shared[0].templates(job, FIXED)
 
 
@@ -139,11 +139,11 @@ def test_sheets_as_planned() -> None:
     planned = plan(job)
     labels = [page.label for page in document(job, planned, FIXED).pages]
     sheets = [label for label in labels if "sheet" in label]
-    assert len(sheets) == strip_list(planned.windows, job.paper, job.units).sheets
+    assert len(sheets) == strip_list(job, planned.windows, None).sheets
     assert len([label for label in labels if "stepping" in label and "sheet" not in label]) == 1
     assert not [label for label in labels if "assembly" in label]
     whole = replace(job, paper=replace(job.paper, style="whole"))
-    assert len(sheets) < strip_list(planned.windows, whole.paper, whole.units).sheets
+    assert len(sheets) < strip_list(whole, planned.windows, None).sheets
 
 
 def _pages(job: Job, name: str) -> list[str]:
@@ -181,7 +181,7 @@ def test_the_far_end_is_laid_where_the_steps_end(
 def test_each_panel_of_a_pair_is_stepped_by_itself() -> None:
     """Steps run one way, from one panel's own edge: strips for both would mislead."""
     job = job_of("width = 60\ncount = 10", tables='[paper]\nstyle = "stepping"\nstrips = "one"')
-    found = strip_list(plan(job).windows, job.paper, job.units)
+    found = strip_list(job, plan(job).windows, None)
     assert [one.panel.side for one in found.shared] == ["left", "right"]
     assert all(one.other is None for one in found.shared)
 
@@ -191,7 +191,7 @@ def test_ticket_of_pieces() -> None:
     # On A4 at 60 in and 8 eyelets the ends lie along the sheet and the stepping piece across it.
     tables = '[paper]\nstyle = "stepping"\nsize = "a4"'
     job = job_of('width = 60\ncount = 8\npanels = "left"', tables=tables)
-    [tilings] = strip_list(plan(job).windows, job.paper, job.units).tilings
+    [tilings] = strip_list(job, plan(job).windows, None).tilings
     turns = list(dict.fromkeys(one.orientation for one in tilings))
     assert len(turns) == 2
     said = " ".join(_pages(job, "ticket"))

@@ -11,6 +11,7 @@ from drapetemplate.drawing.marks import Mark
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
+from drapetemplate.sheets.laid_paper import laid_paper
 from drapetemplate.ticket.cutting import MOST_DRAWN
 from drapetemplate.ticket.flow import Flow, paper_flow
 from tests.helpers.cutpages import check, cutting_of, listed, texts
@@ -186,7 +187,7 @@ def test_foot() -> None:
 def test_foot_of_a_long_name() -> None:
     """A job's name is cut before it reaches the page's number, nothing else on the page is."""
     job = job_of(LONG, job=f'number = "{NAME * 3}"', tables=HALF)
-    flow = paper_flow(job.paper, FIXED)
+    flow = paper_flow(laid_paper(job.paper, None, job.units), FIXED)
     flow.line("words")
     (page,) = flow.numbered(job.details, "cutting")
     name, number = [text for text in texts(page) if text.role == "foot"]

@@ -103,8 +103,8 @@ def ticket_texts(job: str) -> tuple[str, ...]:
     """Every text of a job's ticket."""
     read = read_job(job.encode(), "job.toml")
     planned = plan(read)
-    found = strip_list(planned.windows, read.paper, read.units)
-    pages = ticket(read, planned, found, (), frozenset(), ticket_paper(read), FIXED)
+    found = strip_list(read, planned.windows, None)
+    pages = ticket(read, planned, found, (), frozenset(), ticket_paper(read, None), FIXED)
     return tuple(mark.text for page in pages for mark in page if isinstance(mark, Text))
 
 

@@ -41,8 +41,8 @@ def pages_of(
 ) -> Pages:
     """A job's ticket."""
     planned = plan(job)
-    found = strip_list(planned.windows, job.paper, job.units)
-    made = ticket(job, planned, found, more, accepted, ticket_paper(job), face)
+    found = strip_list(job, planned.windows, None)
+    made = ticket(job, planned, found, more, accepted, ticket_paper(job, None), face)
     return [list(page) for page in made]
 
 

@@ -2,13 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from fractions import Fraction
-
 import pytest
 
-from drapetemplate.job.factors import Factors
-from drapetemplate.job.model import Job
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.planning.plan import plan
 from drapetemplate.words import job_words
@@ -100,14 +95,6 @@ def test_of_the_paper() -> None:
         ("Printer", "hall laser"),
     )
     assert dict(job_words.of_job(job_of(head='units = "in"')))["Units"] == "in"
-
-
-def test_margin_of_a_corrected_printer() -> None:
-    """The margin is told as the job has it, not as a printer's correction lays it out."""
-    job: Job = job_of(tables="[paper]\nmargin = 0.5")
-    factors = Factors("hall laser", Fraction(101, 100), Fraction(99, 100))
-    laid = replace(job.paper, margin=job.paper.margin / factors.smaller, correction=factors)
-    assert dict(job_words.of_job(replace(job, paper=laid)))["Paper margin"] == "1/2 in"
 
 
 @pytest.mark.parametrize(
