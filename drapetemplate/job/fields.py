@@ -9,15 +9,13 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from datetime import date, datetime
 from difflib import get_close_matches
 from fractions import Fraction
-from typing import cast
+from typing import Annotated, cast, get_args
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
+from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 from pydantic.json_schema import JsonSchemaValue
-from pydantic_core import CoreSchema, core_schema
 
 from drapetemplate.job import spellings
 from drapetemplate.job.defaults import UNITS
@@ -40,34 +38,30 @@ from drapetemplate.measures import (
 LONGEST_TEXT = 20_000
 
 
-@dataclass(frozen=True, slots=True)
-class Reader:
-    """Annotation for a field: `read` takes the raw value and the units, `schema` describes it."""
+Read = Callable[[object, Units], object]
+"""Takes a raw value and the units of bare numbers; gives the exact value, or raises ValueError."""
 
-    read: Callable[[object, Units], object]
-    schema: JsonSchemaValue = field(hash=False)
 
-    def __get_pydantic_core_schema__(
-        self, _source: object, _handler: GetCoreSchemaHandler
-    ) -> CoreSchema:
-        def validate(value: object, info: ValidationInfo) -> object:
-            context = cast("dict[str, Units]", info.context or {})
-            return self.read(value, context.get("units", UNITS.value))
+def reader(read: Read, schema: JsonSchemaValue) -> PlainValidator:
+    """Return the annotation of a field that `read` reads and `schema` describes.
 
-        return core_schema.with_info_plain_validator_function(validate)
+    The units of bare numbers are those of the validation's context.
+    """
 
-    def __get_pydantic_json_schema__(
-        self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
-    ) -> JsonSchemaValue:
-        return dict(self.schema)
+    def validate(value: object, info: ValidationInfo) -> object:
+        context = cast("dict[str, Units]", info.context or {})
+        return read(value, context.get("units", UNITS.value))
+
+    described = Annotated[object, WithJsonSchema(schema)]
+    return PlainValidator(validate, json_schema_input_type=described)
 
 
 def nearest_of(word: str, known: list[str]) -> str | None:
     """Return the one of `known` that `word` is most like, or None; long words are like nothing."""
     if len(word) > ECHO:
         return None
-    found = get_close_matches(word.casefold(), known, n=1)
-    return found[0] if found else None
+    nearest = get_close_matches(word.casefold(), known, n=1)
+    return nearest[0] if nearest else None
 
 
 def read_paper(value: object, units: Units) -> PaperSize:
@@ -80,7 +74,7 @@ def read_paper(value: object, units: Units) -> PaperSize:
     text = " ".join(value.casefold().split())
     if text in SHEETS:
         return SHEETS[text]
-    if not any(one.isdecimal() for one in text):
+    if not any(char.isdecimal() for char in text):
         hint = nearest_of(text, list(SHEETS))
         meant = f"did you mean {hint}? " if hint else ""
         raise refusal(value, f"is not a paper size: {meant}write {PAPER_WORDS}")
@@ -101,7 +95,7 @@ PAPER_WORDS = 'letter, legal, tabloid, a4, a3, or a size such as "13 x 19 in" or
 
 def _unit_of(side: str) -> str:
     """Return what follows the last number in one side of a page, or nothing."""
-    number = (i for i, one in enumerate(side, 1) if one.isnumeric() or one in "./ ")
+    number = (i for i, char in enumerate(side, 1) if char.isnumeric() or char in "./ ")
     return side[max(number, default=0) :]
 
 
@@ -119,24 +113,11 @@ def _side(text: str, units: Units) -> Length:
     return side
 
 
-def _length(*, zero: bool) -> Reader:
-    """Make the reader of a length; `zero` says whether 0 means something."""
-
-    def read(value: object, units: Units) -> Length:
-        length = parse_length(value, units)
-        if not zero and not length:
-            raise refusal(value, "means nothing here: write a length over 0")
-        return length
-
-    # A bare number's units aren't known to a schema: the smallest bound no length there is.
-    most: JsonSchemaValue = {"maximum": int(LONGEST / MM), "examples": LENGTH_EXAMPLES}
-    described = _written(spellings.LENGTH) | most | {"type": ["number", "string"]}
-    if zero:
-        return Reader(read, described | {"minimum": 0})
-    return Reader(read, described | {"exclusiveMinimum": 0, "allOf": [{"pattern": NOT_ZERO}]})
-
-
-LENGTH_EXAMPLES = [75, 75.5, "75 1/2", "6' 3 1/2\"", "190.5 cm", "2 yd"]
+def _positive_length(value: object, units: Units) -> Length:
+    length = parse_length(value, units)
+    if not length:
+        raise refusal(value, "means nothing here: write a length over 0")
+    return length
 
 
 def _written(pattern: str) -> JsonSchemaValue:
@@ -148,7 +129,7 @@ def _measure(
     parse: Callable[[object], Fraction],
     pattern: str,
     bounds: JsonSchemaValue | None = None,
-) -> Reader:
+) -> PlainValidator:
     """Make the reader of what `parse` reads; `bounds` are a number's, None if it can't be one."""
 
     def read(value: object, _units: Units) -> Fraction:
@@ -156,18 +137,18 @@ def _measure(
 
     described = _written(pattern)
     if bounds is None:
-        return Reader(read, described | {"allOf": [{"pattern": NOT_ZERO}]})
-    return Reader(read, described | {"type": ["number", "string"]} | bounds)
+        return reader(read, described | {"allOf": [{"pattern": NOT_ZERO}]})
+    return reader(read, described | {"type": ["number", "string"]} | bounds)
 
 
 def _over_zero(parse: Callable[[object], Fraction]) -> Callable[[object], Fraction]:
     """Make `parse` refuse 0."""
 
     def read(value: object) -> Fraction:
-        found = parse(value)
-        if not found:
+        measure = parse(value)
+        if not measure:
             raise refusal(value, "means nothing here: write more than 0")
-        return found
+        return measure
 
     return read
 
@@ -186,7 +167,7 @@ def _widths(value: object) -> Fraction:
     return widths
 
 
-def whole(least: int, most: int, *, instead: str | None = None) -> Reader:
+def whole(least: int, most: int, *, instead: str | None = None) -> PlainValidator:
     """Make the reader of a whole number from `least` to `most`; `instead` stands for None."""
 
     def read(value: object, _units: Units) -> int | None:
@@ -203,12 +184,13 @@ def whole(least: int, most: int, *, instead: str | None = None) -> Reader:
 
     schema: JsonSchemaValue = {"type": "integer", "minimum": least, "maximum": most}
     if instead is None:
-        return Reader(read, schema)
-    return Reader(read, {"anyOf": [schema, {"const": instead}, _in_any_case(instead)]})
+        return reader(read, schema)
+    return reader(read, {"anyOf": [schema, {"const": instead}, _in_any_case(instead)]})
 
 
-def word(*words: str) -> Reader:
-    """Make the reader of one of a few words, in any case."""
+def word(choice: object) -> PlainValidator:
+    """Make the reader of one of a few words, in any case; `choice` is the Literal of them."""
+    words: tuple[str, ...] = get_args(choice)
 
     def read(value: object, _units: Units) -> str:
         if isinstance(value, str) and value.casefold() in words:
@@ -217,7 +199,7 @@ def word(*words: str) -> Reader:
         meant = f"did you mean {hint}? " if hint else ""
         raise refusal(value, f"is not known here: {meant}write {_either(words)}")
 
-    return Reader(read, {"anyOf": [{"enum": list(words)}, _in_any_case(*words)]})
+    return reader(read, {"anyOf": [{"enum": list(words)}, _in_any_case(*words)]})
 
 
 def _in_any_case(*words: str) -> JsonSchemaValue:
@@ -226,7 +208,7 @@ def _in_any_case(*words: str) -> JsonSchemaValue:
 
 
 def _either(words: tuple[str, ...]) -> str:
-    quoted = [f'"{one}"' for one in words]
+    quoted = [f'"{word}"' for word in words]
     return " or ".join([", ".join(quoted[:-1]), quoted[-1]])
 
 
@@ -246,7 +228,7 @@ def _text(value: object, _units: Units) -> str:
 
 def _name(value: object, units: Units) -> str:
     text = _text(value, units)
-    if not any(one.isprintable() and not one.isspace() for one in text):
+    if not any(char.isprintable() and not char.isspace() for char in text):
         raise refusal(text, "is blank: write a name")
     return text
 
@@ -276,7 +258,7 @@ def _letters(value: object, _units: Units) -> tuple[str, str]:
     for letter in value:
         if not isinstance(letter, str) or not 1 <= len(letter) <= 3:
             raise refusal(letter, f"is not 1 to 3 characters of text: {right}")
-        visible = all(one.isprintable() and not one.isspace() for one in letter)
+        visible = all(char.isprintable() and not char.isspace() for char in letter)
         if not visible or unicodedata.combining(letter[0]):
             raise refusal(letter, f"has characters that don't show: {right}")
     front, back = value
@@ -285,24 +267,38 @@ def _letters(value: object, _units: Units) -> tuple[str, str]:
     return front, back
 
 
-POSITIVE = _length(zero=False)
-LENGTH = _length(zero=True)
-NAME = Reader(
+_LENGTH_EXAMPLES = [75, 75.5, "75 1/2", "6' 3 1/2\"", "190.5 cm", "2 yd"]
+# A bare number's units aren't known to a schema: the smallest bound no length there is.
+_UP_TO_LONGEST: JsonSchemaValue = {
+    "type": ["number", "string"],
+    "maximum": int(LONGEST / MM),
+    "examples": _LENGTH_EXAMPLES,
+}
+_SPELLED_LENGTH = _written(spellings.LENGTH) | _UP_TO_LONGEST
+LENGTH_SCHEMA: JsonSchemaValue = _SPELLED_LENGTH | {"minimum": 0}
+POSITIVE_SCHEMA: JsonSchemaValue = _SPELLED_LENGTH | {
+    "exclusiveMinimum": 0,
+    "allOf": [{"pattern": NOT_ZERO}],
+}
+
+LENGTH = reader(parse_length, LENGTH_SCHEMA)
+POSITIVE = reader(_positive_length, POSITIVE_SCHEMA)
+NAME = reader(
     _name, {"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT, "pattern": r"\S"}
 )
-TEXT = Reader(_text, {"type": "string", "maxLength": LONGEST_TEXT})
+TEXT = reader(_text, {"type": "string", "maxLength": LONGEST_TEXT})
 MASS = _measure(_over_zero(parse_mass), spellings.MASS)
 AREA_WEIGHT = _measure(_over_zero(parse_area_weight), spellings.AREA_WEIGHT)
 SHARE = _measure(parse_share, spellings.SHARE, {"minimum": 0, "maximum": 0.25})
 FULLNESS = _measure(_fullness, spellings.MULTIPLIER, {"minimum": 1, "maximum": 10})
 WIDTHS = _measure(_widths, spellings.MULTIPLIER, {"minimum": 1, "maximum": 100, "multipleOf": 0.5})
-YES_OR_NO = Reader(_yes_or_no, {"type": "boolean"})
-NUMBER = Reader(_number, {"type": ["string", "integer"], "maxLength": LONGEST_TEXT})
-DATE = Reader(
+YES_OR_NO = reader(_yes_or_no, {"type": "boolean"})
+NUMBER = reader(_number, {"type": ["string", "integer"], "maxLength": LONGEST_TEXT})
+DATE = reader(
     _date,
     {"type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"},
 )
-PAPER = Reader(
+PAPER = reader(
     read_paper,
     {
         "anyOf": [
@@ -315,7 +311,7 @@ PAPER = Reader(
         ]
     },
 )
-LETTERS = Reader(
+LETTERS = reader(
     _letters,
     {
         "type": "array",

@@ -11,7 +11,7 @@ import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
-from typing import Any, cast
+from typing import Any, cast, get_args
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
@@ -227,7 +227,7 @@ def _validated(
     `faults` are those of its lines so far, `lost` the lines whose value stands for nothing.
     """
     units = raw.get("units")
-    known = isinstance(units, str) and units.casefold() in {"in", "mm", "cm"}
+    known = isinstance(units, str) and units.casefold() in get_args(Units)
     context = {"units": cast("Units", str(units).casefold()) if known else UNITS.value}
     try:
         file = JobFile.model_validate(raw, context=context)

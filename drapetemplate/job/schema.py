@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from drapetemplate.job.fields import LENGTH, POSITIVE
+from drapetemplate.job.fields import LENGTH_SCHEMA, POSITIVE_SCHEMA
 from drapetemplate.job.tables import JobFile
 
 SCHEMA_NAME = "job.schema.json"
@@ -20,25 +20,27 @@ SCHEMA_LINE = f"#:schema ./{SCHEMA_NAME}"
 """The first line of a job file, by which editors of TOML find its schema."""
 
 # What many keys hold is written out once, under these names.
-_SHARED = {"length": LENGTH.schema, "length_over_0": POSITIVE.schema}
+_SHARED = {"length": LENGTH_SCHEMA, "length_over_0": POSITIVE_SCHEMA}
 
 
 def job_schema() -> dict[str, Any]:
     """Return the schema of a whole job file, as JSON values; dates are text there."""
-    found = JobFile.model_json_schema()
-    tables = found["$defs"]
-    for table in (found, *tables.values()):
+    schema = JobFile.model_json_schema()
+    tables = schema["$defs"]
+    for table in (schema, *tables.values()):
         table.pop("title", None)
-        table["properties"] = {key: _key(one) for key, one in table["properties"].items()}
-    tables |= {name: dict(one) for name, one in _SHARED.items()}
+        table["properties"] = {
+            key: _key(described) for key, described in table["properties"].items()
+        }
+    tables |= {name: dict(shared) for name, shared in _SHARED.items()}
     window = tables["WindowTable"]
     window["anyOf"] = [{"required": [key]} for key in ("width", "widths", "fullness")]
     twice = (["width", "widths"], *([key, "covers", "fullness"] for key in ("width", "widths")))
     window["not"] = {"anyOf": [{"required": keys} for keys in twice]}
-    found["allOf"] = [_somewhere("eyelet", key) for key in ("outside", "opening")]
-    found["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-    found["title"] = "A job file of drapetemplate"
-    return found
+    schema["allOf"] = [_somewhere("eyelet", key) for key in ("outside", "opening")]
+    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    schema["title"] = "A job file of drapetemplate"
+    return schema
 
 
 def schema_text() -> str:

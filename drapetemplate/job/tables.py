@@ -1,14 +1,14 @@
 """The job file as written: one model a TOML table, every key read into its exact value.
 
-A key not given is None here, and stays so; defaults belong to `job`. What pydantic itself finds
-is only structure: an unknown key, a missing one, a table or list where it should be; values are
-read by `readers`. Validate with the context {"units": "in"} (or mm, cm), the units of bare
+A key not given is None here, and stays so; `build` fills in its default. What pydantic itself
+finds is only structure: an unknown key, a missing one, a table or list where it should be; values
+are read by `fields`. Validate with the context {"units": "in"} (or mm, cm), the units of bare
 numbers.
 """
 
 from datetime import date
 from fractions import Fraction
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -32,6 +32,7 @@ from drapetemplate.job.fields import (
     whole,
     word,
 )
+from drapetemplate.job.model import Hung, Joins, Orientation, Panels, StripSharing, Style, View
 from drapetemplate.job.paper import PaperSize
 from drapetemplate.measures import Length, Units
 
@@ -40,13 +41,13 @@ MOST_WINDOWS = 1000
 
 def _tidy(schema: dict[str, Any]) -> None:
     """Take null out of a model's JSON Schema: TOML has no such thing, a key is just left out."""
-    for one in schema.get("properties", {}).values():
-        if one.get("default", ...) is None:
-            del one["default"]
-        choices = [choice for choice in one.get("anyOf", ()) if choice.get("type") != "null"]
+    for key in schema.get("properties", {}).values():
+        if key.get("default", ...) is None:
+            del key["default"]
+        choices = [choice for choice in key.get("anyOf", ()) if choice.get("type") != "null"]
         if len(choices) == 1:
-            del one["anyOf"]
-            one.update(choices[0])
+            del key["anyOf"]
+            key.update(choices[0])
 
 
 class _Table(BaseModel):
@@ -72,25 +73,25 @@ class PaperTable(_Table):
     size: Annotated[PaperSize | None, PAPER] = Field(
         None, description=f"{PAPER_WORDS}. {defaults.SIZE}"
     )
-    orientation: Annotated[
-        Literal["auto", "portrait", "landscape"] | None, word("auto", "portrait", "landscape")
-    ] = Field(None, description=str(defaults.ORIENTATION))
+    orientation: Annotated[Orientation | None, word(Orientation)] = Field(
+        None, description=str(defaults.ORIENTATION)
+    )
     margin: Annotated[Length | None, LENGTH] = Field(
         None, description=f"Paper edge that can't be printed. {defaults.MARGIN}"
     )
     overlap: Annotated[Length | None, POSITIVE] = Field(
         None, description=f"Paper two neighbouring sheets share, never cloth. {defaults.OVERLAP}"
     )
-    joins: Annotated[Literal["clear", "even"] | None, word("clear", "even")] = Field(
+    joins: Annotated[Joins | None, word(Joins)] = Field(
         None, description=f"Joins clear of the eyelets, or in even steps. {defaults.JOINS}"
     )
-    view: Annotated[Literal["face", "back"] | None, word("face", "back")] = Field(
+    view: Annotated[View | None, word(View)] = Field(
         None, description=f"The side of the panel the template shows. {defaults.VIEW}"
     )
-    strips: Annotated[Literal["each", "one"] | None, word("each", "one")] = Field(
+    strips: Annotated[StripSharing | None, word(StripSharing)] = Field(
         None, description=f"A strip for each panel of a pair, or one for both. {defaults.STRIPS}"
     )
-    style: Annotated[Literal["whole", "stepping"] | None, word("whole", "stepping")] = Field(
+    style: Annotated[Style | None, word(Style)] = Field(
         None,
         description=f"The whole strip, or its ends and a piece to step along. {defaults.STYLE}",
     )
@@ -113,7 +114,7 @@ class EyeletTable(_Table):
     thickness: Annotated[Length | None, LENGTH] = Field(
         None, description=f"How deep the opening is along its axis. {defaults.THICKNESS}"
     )
-    hung: Annotated[Literal["pole", "hooks"] | None, word("pole", "hooks")] = Field(
+    hung: Annotated[Hung | None, word(Hung)] = Field(
         None, description=f"On a pole, which the cloth weaves round, or on hooks. {defaults.HUNG}"
     )
     weight: Annotated[Fraction | None, MASS] = Field(
@@ -196,10 +197,9 @@ class WindowTable(_Table):
     quantity: Annotated[int | None, whole(1, 1000)] = Field(
         None, description=f"How many alike. {defaults.QUANTITY}"
     )
-    panels: Annotated[
-        Literal["pair", "left", "right", "single"] | None,
-        word("pair", "left", "right", "single"),
-    ] = Field(None, description=f"As seen from the room. {defaults.PANELS}")
+    panels: Annotated[Panels | None, word(Panels)] = Field(
+        None, description=f"As seen from the room. {defaults.PANELS}"
+    )
     width: Annotated[Length | None, POSITIVE] = Field(
         None, description="One panel, finished, flat."
     )
@@ -254,7 +254,7 @@ class WindowTable(_Table):
 class JobFile(_Table):
     """A whole job file."""
 
-    units: Annotated[Units | None, word("in", "mm", "cm")] = Field(
+    units: Annotated[Units | None, word(Units)] = Field(
         None, description=f"The units of every bare number. {defaults.UNITS}"
     )
     job: DetailsTable = Field(description="Who and what the job is for.")

@@ -13,15 +13,15 @@ from copy import deepcopy
 from dataclasses import replace
 from datetime import date
 from functools import cache
-from typing import Any
+from typing import Annotated, Any
 
 import pytest
+from pydantic import PlainValidator, TypeAdapter
 
 from drapetemplate.drawing.marks import Text
 from drapetemplate.errors import DrapeError
 from drapetemplate.job import fields
 from drapetemplate.job.build import read_job
-from drapetemplate.job.fields import Reader
 from drapetemplate.job.model import Job
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.planning.plan import plan
@@ -60,7 +60,7 @@ def written(value: object) -> str:
     return value.isoformat() if isinstance(value, date) else json.dumps(value)
 
 
-def unusual(reader: Reader) -> Iterator[tuple[object, str]]:
+def unusual(reader: PlainValidator) -> Iterator[tuple[object, str]]:
     """Values that this reader takes, and what must be read on the ticket."""
     one: dict[int, tuple[object, str]] = {
         id(fields.NAME): ("Quillon", "Quillon"),
@@ -76,7 +76,8 @@ def unusual(reader: Reader) -> Iterator[tuple[object, str]]:
         id(fields.WIDTHS): (2.5, "2.5"),
         id(fields.YES_OR_NO): (True, "yes"),
     }
-    numbers = [reader.schema, *reader.schema.get("anyOf", ())]
+    schema = TypeAdapter[object](Annotated[object, reader]).json_schema()
+    numbers = [schema, *schema.get("anyOf", ())]
     if id(reader) in one:
         yield one[id(reader)]
     elif reader in (fields.LENGTH, fields.POSITIVE):
@@ -90,11 +91,11 @@ def unusual(reader: Reader) -> Iterator[tuple[object, str]]:
         pytest.fail(f"a new kind of value: give {reader} something unusual here")
 
 
-def reader_of(table: str, key: str) -> Reader:
+def reader_of(table: str, key: str) -> PlainValidator:
     """What reads this key, from the model."""
     fields = TABLES[table.removeprefix("window.")].model_fields
     [field] = [field for name, field in fields.items() if (field.alias or name) == key]
-    [reader] = [one for one in field.metadata if isinstance(one, Reader)]
+    [reader] = [one for one in field.metadata if isinstance(one, PlainValidator)]
     return reader
 
 
