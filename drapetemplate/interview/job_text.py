@@ -14,7 +14,7 @@ from drapetemplate.interview.all_questions import NOT_ASKED, question_for
 from drapetemplate.interview.question import YES_NO, Answers, Kind, PlacedQuestion
 from drapetemplate.job.defaults import UNITS
 from drapetemplate.job.schema import SCHEMA_LINE
-from drapetemplate.job.tables import TABLES, keys_of
+from drapetemplate.job.tables import TABLES, field_of, keys_of, path_in_file
 from drapetemplate.measures import Units, format_length, parse_length
 
 _HEAD = """\
@@ -155,12 +155,12 @@ def _keys(table: str, answer: Callable[[str], str], units: Units) -> Iterator[st
 
 def _line(table: str, key: str, text: str, units: Units) -> str:
     """A key with its answer, or its default behind a #; then what it means."""
-    path = key if table in {"", "window"} else f"{table}.{key}"
+    path = path_in_file(table, key)
     if text:
         line = f"{key} = {toml_value(question_for(path).kind, text)}"
     else:
         line = f"# {key} = {_default(path, units)}"
-    return f"{line:{_COMMENT_AT}}  # {_meaning(table, key)}"
+    return f"{line:{_COMMENT_AT}}  # {field_of(table, key).description}"
 
 
 def _default(path: str, units: Units) -> str:
@@ -173,10 +173,3 @@ def _default(path: str, units: Units) -> str:
         exact = parse_length(text, units) == default
         return _quoted(text if exact else format_length(default, "in"))
     return _quoted(_UNKNOWN)
-
-
-def _meaning(table: str, key: str) -> str:
-    """What a key means, as the tables say it."""
-    fields = TABLES[table].model_fields
-    named = next(field for name, field in fields.items() if (field.alias or name) == key)
-    return named.description or ""

@@ -80,7 +80,7 @@ VIEW: Default[View] = Default("paper.view", "face", "face", OURS)
 STRIPS: Default[StripSharing] = Default("paper.strips", "each", "each", OURS)
 STYLE: Default[Style] = Default("paper.style", "whole", "whole", OURS)
 LETTERS = Default("paper.letters", ("F", "B"), '["F", "B"]', OURS)
-PRINTER = Default("paper.printer", None, "none", OURS)
+PRINTER = Default("paper.printer", None, "none", "")
 
 HOLE = Default("eyelet.hole", None, "the opening", OURS, "the opening")
 THICKNESS = Default("eyelet.thickness", Length(0), "0", OURS, "not given: turning may be less")

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
+from pydantic.fields import FieldInfo
 
 from drapetemplate.job import defaults
 from drapetemplate.job.fields import (
@@ -57,74 +58,101 @@ class _Table(BaseModel):
 class DetailsTable(_Table):
     """[job]: who and what the job is for."""
 
-    name: Annotated[str, NAME] = Field(description="What the job is called.")
-    number: Annotated[str | None, NUMBER] = Field(None, description="The workroom's number for it.")
-    client: Annotated[str | None, TEXT] = Field(None, description="Who it is for.")
-    room: Annotated[str | None, TEXT] = Field(None, description="Where it hangs.")
-    due: Annotated[date | None, DATE] = Field(
-        None, description="The day it is due, year-month-day."
+    name: Annotated[str, NAME] = Field(title="Job", description="What the job is called.")
+    number: Annotated[str | None, NUMBER] = Field(
+        None, title="Number", description="The workroom's number for it."
     )
-    notes: Annotated[str | None, TEXT] = Field(None, description="Anything else, printed as is.")
+    client: Annotated[str | None, TEXT] = Field(None, title="Client", description="Who it is for.")
+    room: Annotated[str | None, TEXT] = Field(None, title="Room", description="Where it hangs.")
+    due: Annotated[date | None, DATE] = Field(
+        None, title="Due", description="The day it is due, year-month-day."
+    )
+    notes: Annotated[str | None, TEXT] = Field(
+        None, title="Notes", description="Anything else, printed as is."
+    )
 
 
 class PaperTable(_Table):
     """[paper]: what the template is printed on, and how it is laid out."""
 
     size: Annotated[PaperSize | None, PAPER] = Field(
-        None, description=f"{PAPER_WORDS}. {defaults.SIZE}"
+        None, title="Paper", description=f"{PAPER_WORDS}. {defaults.SIZE}"
     )
     orientation: Annotated[Orientation | None, word(Orientation)] = Field(
-        None, description=str(defaults.ORIENTATION)
+        None, title="Orientation", description=str(defaults.ORIENTATION)
     )
     margin: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Paper edge that can't be printed. {defaults.MARGIN}"
+        None,
+        title="Paper margin",
+        description=f"Paper edge that can't be printed. {defaults.MARGIN}",
     )
     overlap: Annotated[Length | None, POSITIVE] = Field(
-        None, description=f"Paper two neighbouring sheets share, never cloth. {defaults.OVERLAP}"
+        None,
+        title="Sheet overlap",
+        description=f"Paper two neighbouring sheets share, never cloth. {defaults.OVERLAP}",
     )
     joins: Annotated[Joins | None, word(Joins)] = Field(
-        None, description=f"Joins clear of the eyelets, or in even steps. {defaults.JOINS}"
+        None,
+        title="Joins",
+        description=f"Joins clear of the eyelets, or in even steps. {defaults.JOINS}",
     )
     view: Annotated[View | None, word(View)] = Field(
-        None, description=f"The side of the panel the template shows. {defaults.VIEW}"
+        None,
+        title="Template shows",
+        description=f"The side of the panel the template shows. {defaults.VIEW}",
     )
     strips: Annotated[StripSharing | None, word(StripSharing)] = Field(
-        None, description=f"A strip for each panel of a pair, or one for both. {defaults.STRIPS}"
+        None,
+        title="Strip",
+        description=f"A strip for each panel of a pair, or one for both. {defaults.STRIPS}",
     )
     style: Annotated[Style | None, word(Style)] = Field(
         None,
+        title="Template",
         description=f"The whole strip, or its ends and a piece to step along. {defaults.STYLE}",
     )
     letters: Annotated[tuple[str, str] | None, LETTERS] = Field(
-        None, description=f"Marks of front and back gaps. {defaults.LETTERS}"
+        None, title="Gap letters", description=f"Marks of front and back gaps. {defaults.LETTERS}"
     )
     printer: Annotated[str | None, NAME] = Field(
-        None, description=f"The calibrated printer to correct for. {defaults.PRINTER}"
+        None,
+        title="Printer",
+        description=f"The calibrated printer to correct for. {defaults.PRINTER}",
     )
 
 
 class EyeletTable(_Table):
     """[eyelet]: the ring set through the heading. `outside` and `opening` are needed."""
 
-    outside: Annotated[Length | None, POSITIVE] = Field(None, description="Across the flange.")
-    opening: Annotated[Length | None, POSITIVE] = Field(None, description="Clear inside.")
+    outside: Annotated[Length | None, POSITIVE] = Field(
+        None, title="Eyelet outside", description="Across the flange."
+    )
+    opening: Annotated[Length | None, POSITIVE] = Field(
+        None, title="Opening", description="Clear inside."
+    )
     hole: Annotated[Length | None, POSITIVE] = Field(
-        None, description=f"What the cutting die cuts in the cloth. {defaults.HOLE}"
+        None,
+        title="Hole to cut",
+        description=f"What the cutting die cuts in the cloth. {defaults.HOLE}",
     )
     thickness: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"How deep the opening is along its axis. {defaults.THICKNESS}"
+        None,
+        title="Ring thickness",
+        description=f"How deep the opening is along its axis. {defaults.THICKNESS}",
     )
     hung: Annotated[Hung | None, word(Hung)] = Field(
-        None, description=f"On a pole, which the cloth weaves round, or on hooks. {defaults.HUNG}"
+        None,
+        title="Hung on",
+        description=f"On a pole, which the cloth weaves round, or on hooks. {defaults.HUNG}",
     )
     weight: Annotated[Fraction | None, MASS] = Field(
-        None, description="One eyelet's weight with its unit, such as 12 g."
+        None, title="Eyelet weight", description="One eyelet's weight with its unit, such as 12 g."
     )
     pack: Annotated[int | None, whole(1, 10_000)] = Field(
-        None, description="How many eyelets come in a pack."
+        None, title="Eyelets a pack", description="How many eyelets come in a pack."
     )
     spares: Annotated[int | None, whole(0, 10_000)] = Field(
-        None, description=f"How many eyelets to buy over. {defaults.SPARES}"
+        None, title="Spare eyelets", description=f"How many eyelets to buy over. {defaults.SPARES}"
     )
 
 
@@ -132,59 +160,81 @@ class BandTable(_Table):
     """[band]: the stiffener the eyelets are set through."""
 
     height: Annotated[Length | None, POSITIVE] = Field(
-        None, description=f"How high it is. {defaults.BAND_HEIGHT}"
+        None, title="Band height", description=f"How high it is. {defaults.BAND_HEIGHT}"
     )
     above: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Panel top to the eyelet's top edge. {defaults.BAND_ABOVE}"
+        None,
+        title="Top to eyelet",
+        description=f"Panel top to the eyelet's top edge. {defaults.BAND_ABOVE}",
     )
 
 
 class PoleTable(_Table):
     """[pole]: what the panel hangs on, and where."""
 
-    diameter: Annotated[Length | None, POSITIVE] = Field(None, description="Across the pole.")
-    projection: Annotated[Length | None, POSITIVE] = Field(None, description="Wall to pole centre.")
+    diameter: Annotated[Length | None, POSITIVE] = Field(
+        None, title="Pole diameter", description="Across the pole."
+    )
+    projection: Annotated[Length | None, POSITIVE] = Field(
+        None, title="Projection", description="Wall to pole centre."
+    )
     wall_clearance: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Air between the back folds and the wall. {defaults.WALL_CLEARANCE}"
+        None,
+        title="Kept off the wall",
+        description=f"Air between the back folds and the wall. {defaults.WALL_CLEARANCE}",
     )
-    top: Annotated[Length | None, POSITIVE] = Field(None, description="Floor to top of pole.")
+    top: Annotated[Length | None, POSITIVE] = Field(
+        None, title="Floor to pole top", description="Floor to top of pole."
+    )
     off_floor: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Floor to the panel's bottom edge. {defaults.OFF_FLOOR}"
+        None,
+        title="Off the floor",
+        description=f"Floor to the panel's bottom edge. {defaults.OFF_FLOOR}",
     )
-    length: Annotated[Length | None, POSITIVE] = Field(None, description="Usable pole.")
+    length: Annotated[Length | None, POSITIVE] = Field(
+        None, title="Usable pole", description="Usable pole."
+    )
 
 
 class ClothTable(_Table):
     """[fabric] or [lining]: the cloth, its hems and its pattern."""
 
     name: Annotated[str | None, NAME] = Field(None, description="What the cloth is called.")
-    width: Annotated[Length | None, POSITIVE] = Field(None, description="Selvage to selvage.")
+    width: Annotated[Length | None, POSITIVE] = Field(
+        None, title="width", description="Selvage to selvage."
+    )
     seam: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Cloth a seam takes on each side. {defaults.SEAM}"
+        None, title="seam a side", description=f"Cloth a seam takes on each side. {defaults.SEAM}"
     )
     side_hem: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Cloth a side hem takes at each edge. {defaults.SIDE_HEM}"
+        None,
+        title="side hem",
+        description=f"Cloth a side hem takes at each edge. {defaults.SIDE_HEM}",
     )
     heading: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Cloth the heading takes. {defaults.HEADING}"
+        None, title="heading", description=f"Cloth the heading takes. {defaults.HEADING}"
     )
     bottom_hem: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Cloth the bottom hem takes. {defaults.BOTTOM_HEM}"
+        None, title="bottom hem", description=f"Cloth the bottom hem takes. {defaults.BOTTOM_HEM}"
     )
     repeat_down: Annotated[Length | None, POSITIVE] = Field(
-        None, description="The pattern's repeat along the cloth."
+        None, title="repeat down", description="The pattern's repeat along the cloth."
     )
     repeat_across: Annotated[Length | None, POSITIVE] = Field(
-        None, description="The pattern's repeat across the cloth."
+        None, title="repeat across", description="The pattern's repeat across the cloth."
     )
     railroad: Annotated[bool | None, YES_OR_NO] = Field(
-        None, description=f"Turn the cloth: its width runs down the panel. {defaults.RAILROAD}"
+        None,
+        title="railroaded",
+        description=f"Turn the cloth: its width runs down the panel. {defaults.RAILROAD}",
     )
     weight: Annotated[Fraction | None, AREA_WEIGHT] = Field(
-        None, description="Cloth weight with its unit, such as 250 gsm or 8 oz/yd2."
+        None, title="weight", description="Cloth weight with its unit, such as 250 gsm or 8 oz/yd2."
     )
     shrinkage: Annotated[Fraction | None, SHARE] = Field(
-        None, description=f"A share of 1 or per cent, at most 25 %. {defaults.SHRINKAGE}"
+        None,
+        title="shrinkage",
+        description=f"A share of 1 or per cent, at most 25 %. {defaults.SHRINKAGE}",
     )
 
 
@@ -192,46 +242,56 @@ class WindowTable(_Table):
     """[[window]]: one window, with its own tables overriding the file's key by key."""
 
     name: Annotated[str | None, NAME] = Field(
-        None, description=f"What it is called. {defaults.NAME}"
+        None, title="Window", description=f"What it is called. {defaults.NAME}"
     )
     quantity: Annotated[int | None, whole(1, 1000)] = Field(
-        None, description=f"How many alike. {defaults.QUANTITY}"
+        None, title="Make", description=f"How many alike. {defaults.QUANTITY}"
     )
     panels: Annotated[Panels | None, word(Panels)] = Field(
-        None, description=f"As seen from the room. {defaults.PANELS}"
+        None, title="Panels", description=f"As seen from the room. {defaults.PANELS}"
     )
     width: Annotated[Length | None, POSITIVE] = Field(
-        None, description="One panel, finished, flat."
+        None, title="Finished width", description="One panel, finished, flat."
     )
     covers: Annotated[Length | None, POSITIVE] = Field(
-        None, description="Pole between one panel's end eyelet centres, closed."
+        None, title="Covers", description="Pole between one panel's end eyelet centres, closed."
     )
     fullness: Annotated[Fraction | None, FULLNESS] = Field(
-        None, description="Flat cloth for the pole it covers, a multiplier: 2 means twice."
+        None,
+        title="Fullness",
+        description="Flat cloth for the pole it covers, a multiplier: 2 means twice.",
     )
     widths: Annotated[Fraction | None, WIDTHS] = Field(
-        None, description="Cloth widths a panel, in halves."
+        None, title="Widths a panel", description="Cloth widths a panel, in halves."
     )
     length: Annotated[Length | None, POSITIVE] = Field(
-        None, description=f"Finished length. {defaults.LENGTH}"
+        None, title="Finished length", description=f"Finished length. {defaults.LENGTH}"
     )
     leading: Annotated[Length | None, LENGTH] = Field(
-        None, description=f"Leading edge to the first eyelet's edge. {defaults.LEADING}"
+        None,
+        title="Leading",
+        description=f"Leading edge to the first eyelet's edge. {defaults.LEADING}",
     )
     return_: Annotated[Length | None, LENGTH] = Field(
         None,
         alias="return",
+        title="Return",
         description=f"Return edge to the nearest eyelet's edge. {defaults.RETURN}",
     )
     count: Annotated[int | None, whole(2, 2000, instead="auto")] = Field(
-        None, description=f"Eyelets a panel, an even number on a pole. {defaults.COUNT}"
+        None,
+        title="Eyelets a panel",
+        description=f"Eyelets a panel, an even number on a pole. {defaults.COUNT}",
     )
     gap: Annotated[Length | None, POSITIVE] = Field(
         None,
+        title="Gap aimed at",
         description=f"Target for the cloth between two eyelets' edges. {defaults.GAP}",
     )
     stack_each: Annotated[Length | None, POSITIVE] = Field(
-        None, description=f"Pole each eyelet takes with the panel open. {defaults.STACK_EACH}"
+        None,
+        title="Stack, each eyelet",
+        description=f"Pole each eyelet takes with the panel open. {defaults.STACK_EACH}",
     )
     eyelet: EyeletTable = Field(
         default_factory=EyeletTable,
@@ -255,7 +315,7 @@ class JobFile(_Table):
     """A whole job file."""
 
     units: Annotated[Units | None, word(Units)] = Field(
-        None, description=f"The units of every bare number. {defaults.UNITS}"
+        None, title="Units", description=f"The units of every bare number. {defaults.UNITS}"
     )
     job: DetailsTable = Field(description="Who and what the job is for.")
     paper: PaperTable = Field(
@@ -294,3 +354,14 @@ TABLES: dict[str, type[BaseModel]] = {
 def keys_of(table: str) -> list[str]:
     """Return the keys a table may have, as the file spells them."""
     return [field.alias or name for name, field in TABLES[table].model_fields.items()]
+
+
+def field_of(table: str, key: str) -> FieldInfo:
+    """Return what a table says of a key: its title and its description; KeyError if unknown."""
+    fields = TABLES[table].model_fields
+    return fields[f"{key}_"] if f"{key}_" in fields else fields[key]
+
+
+def path_in_file(table: str, key: str) -> str:
+    """Return a key's path without its window: "paper.margin", but "units" and "width"."""
+    return key if table in {"", "window"} else f"{table}.{key}"

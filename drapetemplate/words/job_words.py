@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from drapetemplate.job.defaults import OFF_FLOOR, WALL_CLEARANCE
 from drapetemplate.job.model import Cloth, Job, Paper, Window
+from drapetemplate.job.tables import TABLES, ClothTable, field_of, keys_of, path_in_file
 from drapetemplate.measures import OUNCE, SQUARE_YARD, Length, Units
 from drapetemplate.wording import Wording, number
 
@@ -18,71 +19,19 @@ Row = tuple[str, str]
 _Value = tuple[str, str | Length | None]
 """A key of the job file and its value: in words, or a length; None where the job says nothing."""
 
-_CLOTH = {
-    "width": "width",
-    "seam": "seam a side",
-    "side_hem": "side hem",
-    "heading": "heading",
-    "bottom_hem": "bottom hem",
-    "repeat_down": "repeat down",
-    "repeat_across": "repeat across",
-    "railroad": "railroaded",
-    "weight": "weight",
-    "shrinkage": "shrinkage",
-}
+
+def _called(table: str, key: str) -> str:
+    """Return what a key is called for people; a cloth's key goes with the cloth."""
+    title = field_of(table, key).title or ""
+    return f"{table.capitalize()} {title}".rstrip() if TABLES[table] is ClothTable else title
+
 
 # Every key of a job file that has a value, under its path; a window's own have no table's name.
 WORDS = {
-    "units": "Units",
-    "job.name": "Job",
-    "job.number": "Number",
-    "job.client": "Client",
-    "job.room": "Room",
-    "job.due": "Due",
-    "job.notes": "Notes",
-    "paper.size": "Paper",
-    "paper.orientation": "Orientation",
-    "paper.margin": "Paper margin",
-    "paper.overlap": "Sheet overlap",
-    "paper.joins": "Joins",
-    "paper.view": "Template shows",
-    "paper.strips": "Strip",
-    "paper.style": "Template",
-    "paper.letters": "Gap letters",
-    "paper.printer": "Printer",
-    "name": "Window",
-    "quantity": "Make",
-    "panels": "Panels",
-    "width": "Finished width",
-    "covers": "Covers",
-    "fullness": "Fullness",
-    "widths": "Widths a panel",
-    "length": "Finished length",
-    "leading": "Leading",
-    "return": "Return",
-    "count": "Eyelets a panel",
-    "gap": "Gap aimed at",
-    "stack_each": "Stack, each eyelet",
-    "eyelet.outside": "Eyelet outside",
-    "eyelet.opening": "Opening",
-    "eyelet.hole": "Hole to cut",
-    "eyelet.thickness": "Ring thickness",
-    "eyelet.hung": "Hung on",
-    "eyelet.weight": "Eyelet weight",
-    "eyelet.pack": "Eyelets a pack",
-    "eyelet.spares": "Spare eyelets",
-    "band.height": "Band height",
-    "band.above": "Top to eyelet",
-    "pole.diameter": "Pole diameter",
-    "pole.projection": "Projection",
-    "pole.wall_clearance": "Kept off the wall",
-    "pole.top": "Floor to pole top",
-    "pole.off_floor": "Off the floor",
-    "pole.length": "Usable pole",
-    "fabric.name": "Fabric",
-    **{f"fabric.{key}": f"Fabric {words}" for key, words in _CLOTH.items()},
-    "lining.name": "Lining",
-    **{f"lining.{key}": f"Lining {words}" for key, words in _CLOTH.items()},
+    path_in_file(table, key): _called(table, key)
+    for table in TABLES
+    for key in keys_of(table)
+    if key not in TABLES
 }
 
 _JOINS = {"clear": "clear of eyelets", "even": "in even steps"}

@@ -15,7 +15,7 @@ from drapetemplate.interview.question import InWords
 from drapetemplate.job.build import read_job
 from drapetemplate.job.defaults import DEFAULTS, Default
 from drapetemplate.job.model import Job
-from drapetemplate.job.tables import TABLES, JobFile
+from drapetemplate.job.tables import TABLES, JobFile, field_of, keys_of, path_in_file
 
 VALUES = [default for default in DEFAULTS.values() if default.value is not None]
 
@@ -41,9 +41,7 @@ def _toml(words: str) -> str:
 def _description(key: str) -> str:
     """What the tables say of a key."""
     table, _, last = key.rpartition(".")
-    fields = TABLES[table or ("" if key == "units" else "window")].model_fields
-    [found] = [field for name, field in fields.items() if (field.alias or name) == last]
-    return found.description or ""
+    return field_of(table or ("" if key == "units" else "window"), last).description or ""
 
 
 @pytest.mark.parametrize("default", VALUES, ids=[default.key for default in VALUES])
@@ -64,10 +62,10 @@ def test_tables_say_the_default(default: Default[Any]) -> None:
 def test_no_other_default_is_said() -> None:
     """Every key whose description names a default has it here."""
     keys = {
-        f"{table}.{name}" if table not in {"", "window"} else name.rstrip("_")
-        for table, model in TABLES.items()
-        for name, field in model.model_fields.items()
-        if "Default" in (field.description or "")
+        path_in_file(table, key)
+        for table in TABLES
+        for key in keys_of(table)
+        if "Default" in (field_of(table, key).description or "")
     }
     assert {key.replace("lining.", "fabric.") for key in keys} == set(DEFAULTS)
 
