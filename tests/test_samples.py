@@ -129,12 +129,12 @@ def test_sample_measures_true(path: Path) -> None:
     planned = plan(job)
     made = document(job, planned, typeface())
     found = strip_list(job, planned.windows, None)
-    (turn,) = {tiling.orientation for tilings in found.tilings for tiling in tilings}
+    (turn,) = {tiling.orientation for strip in found.strips for tiling in strip.tilings}
     data = render(made, PdfBackend(made.title))
     sheets = pages.sheets(data, turned=turn == "landscape")
     assert len(sheets) == found.sheets
     # Panels that are alike share a strip.
-    panels = [panel for one in found.shared for panel in (one.panel, one.other) if panel]
+    panels = [panel for one in found.strips for panel in (one.panel, one.other) if panel]
     for size in {panel.hole for panel in panels}:
         holes = sum(len(sheet.circles(float(size))) for sheet in sheets)
         # A hole in a lap is whole on two sheets, so there may be more than eyelets.

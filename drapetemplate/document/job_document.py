@@ -34,42 +34,42 @@ def documents(
     `factors` are those of the printer to correct for; a roll's ticket goes to another. Each strip
     is made once, however many panels it is for.
     """
-    found = strip_list(job, plan.windows, factors)
+    strips = strip_list(job, plan.windows, factors)
     undrawn = _undrawn(job, factors, typeface)
     paper = ticket_paper(job, factors)
-    pages = ticket(job, plan, found, undrawn, accepted, paper, typeface)
+    pages = ticket(job, plan, strips, undrawn, accepted, paper, typeface)
     read = _numbered("ticket", pages, "Job ticket")
     read += _numbered("cutting", cutting(job, plan, paper_flow(paper, typeface)), "Cutting")
     taped: list[Page] = []
     put = read if job.paper.height is None else taped
-    strip = 0
-    for shared, tilings in zip(found.shared, found.tilings, strict=True):
-        drawn = shared.templates(job, typeface)
+    number = 0
+    for strip in strips.strips:
+        drawn = strip.templates(job, typeface)
         if len(drawn) > 1:
-            pages = stepping_page(job, drawn, shared.panel, paper_flow(paper, typeface))
-            name = f"{drawn[0].window}, {shared.panel.side} panel"
-            put += _numbered(f"{name}, stepping", pages, name, f"strip {strip + 1} stepping")
-        for template, tiling in zip(drawn, tilings, strict=True):
-            made = sheet_set(template, job, found.paper, tiling, typeface)
-            name, strip = f"{template.window}, {template.panel}", strip + 1
+            pages = stepping_page(job, drawn, strip.panel, paper_flow(paper, typeface))
+            name = f"{drawn[0].window}, {strip.panel.side} panel"
+            put += _numbered(f"{name}, stepping", pages, name, f"strip {number + 1} stepping")
+        for template, tiling in zip(drawn, strip.tilings, strict=True):
+            made = sheet_set(template, job, strips.paper, tiling, typeface)
+            name, number = f"{template.window}, {template.panel}", number + 1
             if len(drawn) == 1:
-                page, pair = paper_flow(paper, typeface), shared.other is not None
-                pages = assembly(job, made, shared.panel, page, pair=pair)
-                put += _numbered(f"{name}, assembly", pages, name, f"strip {strip} assembly")
+                page, pair = paper_flow(paper, typeface), strip.other is not None
+                pages = assembly(job, made, strip.panel, page, pair=pair)
+                put += _numbered(f"{name}, assembly", pages, name, f"strip {number} assembly")
             taped += [
                 Page(
                     f"{name}, sheet {sheet.number} of {tiling.count}",
                     sheet.marks,
                     name,
-                    f"strip {strip} sheet {sheet.number}",
+                    f"strip {number} sheet {sheet.number}",
                 )
                 for sheet in made.sheets
             ]
     settings = Settings(factors, accepted, only=job.only)
     if job.paper.height is not None:
-        return (_document(job, found.paper, [*read, *taped], undrawn, settings),)
+        return (_document(job, strips.paper, [*read, *taped], undrawn, settings),)
     return (
-        _document(job, found.paper, taped, undrawn, replace(settings, of=2)),
+        _document(job, strips.paper, taped, undrawn, replace(settings, of=2)),
         _document(job, paper, read, (), replace(settings, number=2, of=2)),
     )
 

@@ -23,7 +23,7 @@ from drapetemplate.job.parse import read_file
 from drapetemplate.measures import shown
 from drapetemplate.planning.model import Finding, Plan
 from drapetemplate.planning.plan import plan
-from drapetemplate.sheets.strip_list import laid_out
+from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.words.job_words import WORDS
 
 FindingKey = tuple[str, str]
@@ -99,7 +99,7 @@ def check_all(answers: Mapping[str, str], window: int) -> Check:
             job = replace(job, windows=job.windows[window - 1 : window])
         planned = plan(job)
         if not window:
-            laid_out(job, planned, None)
+            strip_list(job, planned.windows, None)
     except DrapeError as error:
         return Check(error.faults)
     return Check((), planned)

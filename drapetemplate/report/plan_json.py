@@ -24,7 +24,7 @@ from drapetemplate.planning.cloth import (
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import assumed
 from drapetemplate.planning.model import PanelPlan, Plan
-from drapetemplate.sheets.strip_list import PanelStrip, laid_out, sheet_count
+from drapetemplate.sheets.strip_list import PlacedStrip, sheet_count, strip_list
 from drapetemplate.sheets.tiling import turns_of
 
 FORMAT = 1
@@ -52,8 +52,8 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
                 "quantity": window.quantity,
                 "length_mm": _mm(window.length),
                 "panels": [
-                    _panel(job, panel, laid)
-                    for panel, laid in zip(window.panels, strips, strict=True)
+                    _panel(job, panel, strip)
+                    for panel, strip in zip(window.panels, strips, strict=True)
                 ],
                 "cloth": [_cloth(job, one) for one in window.cloth],
                 "findings": [
@@ -61,7 +61,9 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
                     for f in (*window.findings, *map(assumed, (*window.assumed, *plan.assumed)))
                 ],
             }
-            for window, strips in zip(plan.windows, laid_out(job, plan, factors), strict=True)
+            for window, strips in zip(
+                plan.windows, strip_list(job, plan.windows, factors).by_panel, strict=True
+            )
         ],
         "order": {
             "cloth": [_cloth_order(one) for one in plan.order.cloth],
@@ -80,10 +82,9 @@ def _mm(length: Length | None) -> float | None:
     return None if length is None else float(length)
 
 
-def _panel(job: Job, panel: PanelPlan, laid: PanelStrip) -> dict[str, Any]:
-    bare, pieces = laid
-    joins = [x for piece, tiling in pieces for x in tiling.joins_from_leading(piece)]
-    tilings = [tiling for _, tiling in pieces]
+def _panel(job: Job, panel: PanelPlan, strip: PlacedStrip) -> dict[str, Any]:
+    joins = [x for piece in strip.pieces for x in piece.tiling.joins_from_leading(piece.strip)]
+    tilings = strip.tilings
     return {
         "side": panel.side,
         "width_mm": _mm(panel.width),
@@ -103,11 +104,11 @@ def _panel(job: Job, panel: PanelPlan, laid: PanelStrip) -> dict[str, Any]:
         "seams_mm": None if panel.seams is None else [float(x) for x in panel.seams],
         "pieces_mm": None if panel.pieces is None else [float(x) for x in panel.pieces],
         "strip": {
-            "length_mm": _mm(bare.length),
-            "height_mm": _mm(bare.height),
+            "length_mm": _mm(strip.strip.length),
+            "height_mm": _mm(strip.strip.height),
             "paper": job.paper.name,
             "orientation": turns_of(tilings),
-            "sheets": sum(tiling.count for tiling in tilings),
+            "sheets": strip.sheets,
             "rows": max(tiling.rows for tiling in tilings),
             "lanes": max(tiling.lanes for tiling in tilings),
             "overlap_mm": _mm(job.paper.overlap),

@@ -11,7 +11,7 @@ from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import Finding, PanelPlan, Plan, WindowPlan, worst_first
 from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
 from drapetemplate.report.strip_lines import line_picture
-from drapetemplate.sheets.strip_list import PanelStrip, laid_out, strip_list
+from drapetemplate.sheets.strip_list import PlacedStrip, StripList, strip_list
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.wording import Wording, counted, degrees, times
 from drapetemplate.words.plan_words import cloth_rows, figure_rows, made, order_rows
@@ -38,15 +38,16 @@ def as_text(
     screen readers: a fact a line, no picture, nothing set in columns. `ascii_only`: signs beyond
     ASCII are replaced; the job's own words are left to the stream.
     """
+    strips = strip_list(job, plan.windows, factors)
     if plain:
         screen = Screen(None, ascii_only)
-        lines = [screen.shown(aloud(line)) for line in _plain(job, plan, factors)]
+        lines = [screen.shown(aloud(line)) for line in _plain(job, plan, strips)]
     else:
-        lines = list(_laid_out(job, plan, factors, Screen(columns, ascii_only)))
+        lines = list(_laid_out(job, plan, strips, Screen(columns, ascii_only)))
     return "\n".join(lines)
 
 
-def _laid_out(job: Job, plan: Plan, factors: Factors | None, screen: Screen) -> Iterator[str]:
+def _laid_out(job: Job, plan: Plan, strips: StripList, screen: Screen) -> Iterator[str]:
     details = job.details
     yield from screen.wrapped(
         f"{details.number} · {details.name}" if details.number else details.name, rest="  "
@@ -55,8 +56,7 @@ def _laid_out(job: Job, plan: Plan, factors: Factors | None, screen: Screen) -> 
     if summary:
         yield from screen.wrapped(summary, rest="  ")
     yield ""
-    laids = laid_out(job, plan, factors)
-    for planned, laid in zip(plan.windows, laids, strict=True):
+    for planned, own in zip(plan.windows, strips.by_panel, strict=True):
         yield from screen.wrapped(planned.name, rest="  ")
         for finding in _worst_first(planned):
             text = f"{finding.code}: {finding.text}"
@@ -64,13 +64,13 @@ def _laid_out(job: Job, plan: Plan, factors: Factors | None, screen: Screen) -> 
         yield ""
         yield from _picture(job, planned, screen)
         yield ""
-        yield from screen.table(_figures(job, planned, laid))
+        yield from screen.table(_figures(job, planned, own))
         yield ""
         holes = f"hole centres, {_measured_from(job, planned)}:"
         yield from screen.wrapped(holes, "  ", "    ")
         yield from _holes(job, planned.panels[0], screen)
         yield ""
-    yield from screen.wrapped(f"In all: {_in_all(job, plan, factors)}", rest="  ")
+    yield from screen.wrapped(f"In all: {_in_all(job, plan, strips)}", rest="  ")
     yield from screen.table(order_rows(job, plan))
     assumed = _assumed(plan)
     if assumed:
@@ -79,7 +79,7 @@ def _laid_out(job: Job, plan: Plan, factors: Factors | None, screen: Screen) -> 
         yield from screen.table(assumed)
 
 
-def _plain(job: Job, plan: Plan, factors: Factors | None) -> Iterator[str]:
+def _plain(job: Job, plan: Plan, strips: StripList) -> Iterator[str]:
     """The same facts in the same order, a line each."""
     if job.details.number:
         yield f"job number: {job.details.number}"
@@ -88,17 +88,16 @@ def _plain(job: Job, plan: Plan, factors: Factors | None) -> Iterator[str]:
     if summary:
         yield summary
     windows = len(plan.windows)
-    laids = laid_out(job, plan, factors)
-    for n, planned in enumerate(plan.windows):
+    for n, (planned, own) in enumerate(zip(plan.windows, strips.by_panel, strict=True)):
         place = f" {n + 1} of {windows}" if windows > 1 else ""
         yield f"window{place}: {planned.name}"
         for finding in _worst_first(planned):
             yield f"{_SPOKEN[finding.level]}, {finding.code}: {finding.text}"
-        for name, value in _figures(job, planned, laids[n]):
+        for name, value in _figures(job, planned, own):
             yield f"{name}: {value}"
         yield f"hole centres: {_measured_from(job, planned)}"
         yield from _plain_holes(job, planned.panels[0])
-    yield f"in all: {_in_all(job, plan, factors)}"
+    yield f"in all: {_in_all(job, plan, strips)}"
     for name, value in order_rows(job, plan):
         yield f"to buy, {name}: {value}"
     assumed = _assumed(plan)
@@ -155,7 +154,7 @@ def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
         yield f"{indent}{line}".rstrip()
 
 
-def _figures(job: Job, planned: WindowPlan, laid: Sequence[PanelStrip]) -> list[tuple[str, str]]:
+def _figures(job: Job, planned: WindowPlan, strips: Sequence[PlacedStrip]) -> list[tuple[str, str]]:
     """Every figure of a window's panels, named as on the ticket, some told more fully."""
     say = Wording(job.units)
     panel = planned.panels[0]
@@ -173,10 +172,9 @@ def _figures(job: Job, planned: WindowPlan, laid: Sequence[PanelStrip]) -> list[
     if panel.hang is not None:
         rows |= _hanging(panel.hang, say)
     rows |= cloth
-    for each, (_, pieces) in zip(planned.panels, laid, strict=True):
-        tilings = [tiling for _, tiling in pieces]
-        sheets = counted(sum(tiling.count for tiling in tilings), "sheet")
-        rows[f"template, {each.side}"] = f"{sheets}, {job.paper.name}, {turns_of(tilings)}"
+    for each, strip in zip(planned.panels, strips, strict=True):
+        sheets = counted(strip.sheets, "sheet")
+        rows[f"template, {each.side}"] = f"{sheets}, {job.paper.name}, {turns_of(strip.tilings)}"
     return list(rows.items())
 
 
@@ -244,14 +242,13 @@ def _tenths(length: Length) -> str:
     return f"{whole}.{tenth}"
 
 
-def _in_all(job: Job, plan: Plan, factors: Factors | None) -> str:
+def _in_all(job: Job, plan: Plan, strips: StripList) -> str:
     """What the whole job takes."""
     panels = sum(w.quantity * len(w.panels) for w in plan.windows)
-    sheets = strip_list(job, plan.windows, factors).sheets
     return (
         f"{counted(panels, 'panel')}, {plan.eyelets} eyelets, "
         f"{format_length(plan.band, job.units)} of stiffener band, "
-        f"{counted(sheets, 'template sheet')}"
+        f"{counted(strips.sheets, 'template sheet')}"
     )
 
 

@@ -9,9 +9,9 @@ from fractions import Fraction
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.errors import Fault, PaperError
 from drapetemplate.job.factors import Factors
-from drapetemplate.job.model import Job
+from drapetemplate.job.model import Job, Paper
 from drapetemplate.planning.compare import Choice
-from drapetemplate.planning.model import PanelPlan, Plan, WindowPlan
+from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
 from drapetemplate.sheets.tiling import MOST_SHEETS, Tiling, roll_page, tile
 from drapetemplate.template import stepping
@@ -22,12 +22,36 @@ MOST_DRAWN = 20_000
 
 
 @dataclass(frozen=True, slots=True)
-class SharedStrip:
-    """One strip to print, for one panel of each of `windows`; `other` is a pair's second panel."""
+class PlacedPiece:
+    """What is taped by itself: a strip, or a piece of one to step along, and how it is tiled."""
+
+    strip: Strip
+    tiling: Tiling
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedStrip:
+    """One strip on its sheets, for one panel of each of `windows`.
+
+    `other` is a pair's second panel that shares it. `strip` is all of it; `pieces` are one where it
+    is printed whole, three where it is stepped along.
+    """
 
     panel: PanelPlan
     other: PanelPlan | None
     windows: tuple[WindowPlan, ...]
+    strip: Strip
+    pieces: tuple[PlacedPiece, ...]
+
+    @property
+    def tilings(self) -> tuple[Tiling, ...]:
+        """How each of its pieces falls on sheets."""
+        return tuple(piece.tiling for piece in self.pieces)
+
+    @property
+    def sheets(self) -> int:
+        """How many sheets it takes."""
+        return sum(tiling.count for tiling in self.tilings)
 
     def template(self, job: Job, typeface: Typeface) -> Template:
         """The strip with every mark on it, named for all its windows."""
@@ -39,36 +63,33 @@ class SharedStrip:
         )
 
     def templates(self, job: Job, typeface: Typeface) -> tuple[Template, ...]:
-        """The strip, or the pieces of it that are printed where the job asks for stepping."""
+        """Each of its pieces with every mark on it."""
         whole = self.template(job, typeface)
         cut = stepping.pieces(whole.strip) if job.paper.style == "stepping" else ()
-        pieces = (stepping.template_piece(whole, one, job.units, typeface) for one in cut)
+        pieces = (stepping.template_piece(whole, piece, job.units, typeface) for piece in cut)
         return tuple(pieces) or (whole,)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StripList:
-    """Every strip of a plan, bare, as it falls on `paper`; `of` says which each panel has.
+    """Every strip of a plan, each once, as it falls on `paper`; a roll's is one page of it.
 
-    `of[w][p]` is the place in `shared` of window w's panel p; `pieces` and `tilings` are one
-    where it is printed whole, three where it is stepped along. A roll's paper is a page of it.
+    `numbers[w][p]` is the place in `strips` of the strip that window w's panel p has.
     """
 
-    shared: tuple[SharedStrip, ...]
-    bare: tuple[Strip, ...]
-    pieces: tuple[tuple[Strip, ...], ...]
-    tilings: tuple[tuple[Tiling, ...], ...]
-    of: tuple[tuple[int, ...], ...]
+    strips: tuple[PlacedStrip, ...]
+    numbers: tuple[tuple[int, ...], ...]
     paper: LaidPaper
 
     @property
     def sheets(self) -> int:
         """How many sheets all strips take."""
-        return sum(map(self.sheets_of, range(len(self.shared))))
+        return sum(strip.sheets for strip in self.strips)
 
-    def sheets_of(self, place: int) -> int:
-        """How many sheets one strip takes."""
-        return sum(tiling.count for tiling in self.tilings[place])
+    @property
+    def by_panel(self) -> tuple[tuple[PlacedStrip, ...], ...]:
+        """For each window, the strip of each of its panels."""
+        return tuple(tuple(self.strips[number] for number in own) for own in self.numbers)
 
 
 def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None) -> StripList:
@@ -77,62 +98,76 @@ def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None)
     PaperError as `laid_paper` has it, and where one doesn't go on the paper, or all together take
     over 2,000 sheets or have over 20,000 eyelets.
     """
-    paper = job.paper
-    shared: dict[int, SharedStrip] = {}
-    numbers: dict[object, int] = {}
-    of: list[tuple[int, ...]] = []
+    places: dict[object, int] = {}
+    panels: list[tuple[PanelPlan, PanelPlan | None]] = []
+    windows_of: list[list[WindowPlan]] = []
+    numbers: list[tuple[int, ...]] = []
     for window in windows:
-        # Steps go one way along one panel, with measures from its own edge.
-        both = paper.strips == "one" and paper.style == "whole" and len(window.panels) == 2
-        places = []
-        for panel in window.panels[: 1 if both else None]:
-            other = window.panels[1] if both else None
-            key = _alike(panel), other and _alike(other)
-            place = numbers.setdefault(key, len(numbers))
-            one = shared.get(place, SharedStrip(panel, other, ()))
-            shared[place] = replace(one, windows=(*one.windows, window))
-            places.append(place)
-        of.append(tuple(places) * 2 if both else tuple(places))
-    eyelets = sum(one.panel.count for one in shared.values())
+        own = []
+        for panel, other in _panels_of(window, job.paper):
+            number = places.setdefault((_alike(panel), other and _alike(other)), len(places))
+            if number == len(panels):
+                panels.append((panel, other))
+                windows_of.append([])
+            windows_of[number].append(window)
+            own += [number] if other is None else [number] * 2
+        numbers.append(tuple(own))
+    eyelets = sum(panel.count for panel, _ in panels)
     if eyelets > MOST_DRAWN:
         text = (
-            f"this job's {len(shared):,} strips have {eyelets:,} eyelets to draw, and a job may "
+            f"this job's {len(panels):,} strips have {eyelets:,} eyelets to draw, and a job may "
             f"have {MOST_DRAWN:,}: make several jobs of it"
         )
         raise PaperError([Fault("window", text)])
-    bare = tuple(strip(one.panel, paper.view, one.other) for one in shared.values())
-    cut = [stepping.pieces(one) if paper.style == "stepping" else () for one in bare]
-    printed = tuple(
-        tuple(stepping.strip_piece(one, piece) for piece in pieces) or (one,)
-        for one, pieces in zip(bare, cut, strict=True)
+    strips = [strip(panel, job.paper.view, other) for panel, other in panels]
+    pieces = [_pieces_of(whole, job.paper) for whole in strips]
+    paper = laid_paper(job.paper, factors, job.units)
+    if job.paper.height is None:
+        paper = roll_page(paper, [piece for own_pieces in pieces for piece in own_pieces])
+    placed = (
+        PlacedStrip(
+            panel=panel, other=other, windows=tuple(sharing), strip=whole, pieces=placed_pieces
+        )
+        for (panel, other), sharing, whole, placed_pieces in zip(
+            panels, windows_of, strips, _placed(pieces, paper), strict=True
+        )
     )
-    page = laid_paper(paper, factors, job.units)
-    if paper.height is None:
-        page = roll_page(page, [one for pieces in printed for one in pieces])
-    return StripList(
-        tuple(shared.values()),
-        bare,
-        printed,
-        tuple(_tiled(printed, page)),
-        tuple(of),
-        page,
-    )
+    return StripList(strips=tuple(placed), numbers=tuple(numbers), paper=paper)
 
 
-def _tiled(printed: Sequence[tuple[Strip, ...]], page: LaidPaper) -> Iterator[tuple[Tiling, ...]]:
+def _panels_of(window: WindowPlan, paper: Paper) -> list[tuple[PanelPlan, PanelPlan | None]]:
+    """A window's panels, each with the one that shares its strip: a pair's two where that is asked.
+
+    Where a strip is stepped along none is shared so: steps go one way along one panel, with
+    measures from its own edge.
+    """
+    if paper.strips == "one" and paper.style == "whole" and len(window.panels) == 2:
+        return [(window.panels[0], window.panels[1])]
+    return [(panel, None) for panel in window.panels]
+
+
+def _pieces_of(whole: Strip, paper: Paper) -> tuple[Strip, ...]:
+    """A strip in, what is printed of it out: itself, or the pieces that are stepped along."""
+    cut = stepping.pieces(whole) if paper.style == "stepping" else ()
+    return tuple(stepping.strip_piece(whole, piece) for piece in cut) or (whole,)
+
+
+def _placed(
+    pieces: Sequence[tuple[Strip, ...]], paper: LaidPaper
+) -> Iterator[tuple[PlacedPiece, ...]]:
     """Each strip's pieces on sheets; PaperError as soon as they are too many for one job."""
     sheets = 0
-    for number, pieces in enumerate(printed, 1):
-        tilings = tuple(tile(one, page) for one in pieces)
-        sheets += sum(tiling.count for tiling in tilings)
+    for number, own in enumerate(pieces, 1):
+        placed = tuple(PlacedPiece(piece, tile(piece, paper)) for piece in own)
+        sheets += sum(piece.tiling.count for piece in placed)
         if sheets > MOST_SHEETS:
             text = (
-                f"{number} of this job's {len(printed)} strips take {sheets:,} sheets already, and "
+                f"{number} of this job's {len(pieces)} strips take {sheets:,} sheets already, and "
                 f"a job may take {MOST_SHEETS:,}: use larger paper or a roll, or make several jobs "
                 "of it"
             )
             raise PaperError([Fault("paper.size", text)])
-        yield tilings
+        yield placed
 
 
 def _alike(panel: PanelPlan) -> PanelPlan:
@@ -146,24 +181,6 @@ def _alike(panel: PanelPlan) -> PanelPlan:
         fullness=None,
         covers=None,
         pieces=None,
-    )
-
-
-PanelStrip = tuple[Strip, tuple[tuple[Strip, Tiling], ...]]
-
-
-def laid_out(job: Job, plan: Plan, factors: Factors | None) -> tuple[tuple[PanelStrip, ...], ...]:
-    """For each window, each panel's strip and how it, or its pieces, fall on the paper."""
-    found = strip_list(job, plan.windows, factors)
-    return tuple(
-        tuple(
-            (
-                found.bare[place],
-                tuple(zip(found.pieces[place], found.tilings[place], strict=True)),
-            )
-            for place in own
-        )
-        for own in found.of
     )
 
 

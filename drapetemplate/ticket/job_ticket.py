@@ -266,18 +266,18 @@ def _hole(number: int, center: Length, job: Job) -> tuple[str, ...]:
 
 def _sheets(plan: Plan, strips: StripList, here: int) -> str:
     """A window's own sheets, and whose the others are that an earlier window has already."""
-    own = list(dict.fromkeys(strips.of[here]))
-    before = {place: plan.windows[w].name for w in reversed(range(here)) for place in strips.of[w]}
-    new = [place for place in own if place not in before]
+    own = list(dict.fromkeys(strips.numbers[here]))
+    before = {n: plan.windows[w].name for w in reversed(range(here)) for n in strips.numbers[w]}
+    new = [strips.strips[number] for number in own if number not in before]
     parts = []
     if new:
-        counts = [strips.sheets_of(place) for place in new]
+        counts = [strip.sheets for strip in new]
         each = f" ({' + '.join(map(str, counts))})" if len(counts) > 1 else ""
-        laid = [tiling for place in new for tiling in strips.tilings[place]]
+        laid = [tiling for strip in new for tiling in strip.tilings]
         alike = {tiling.lanes for tiling in laid}
         lanes = f", {laid[0].lanes} lanes each" if len(alike) == 1 and laid[0].lanes > 1 else ""
         parts.append(f"{sum(counts)}{each}, {strips.paper.name}, {turns_of(laid)}{lanes}")
-    names = ", ".join(dict.fromkeys(before[place] for place in own if place in before))
+    names = ", ".join(dict.fromkeys(before[number] for number in own if number in before))
     if names:
         whose = "the same as for" if not new else "the rest as for"
         parts.append(f"{whose} {names}")
@@ -326,10 +326,10 @@ def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
 
 
 def _advice(flow: Flow, job: Job, strips: StripList) -> None:
-    widths = {format_length(one.width, job.units) for one in strips.bare}
+    widths = {format_length(placed.strip.width, job.units) for placed in strips.strips}
     closing = widths.pop() if len(widths) == 1 else "the panel's finished width"
     closing = f"from panel end to panel end: {closing}"
-    if any(len(pieces) > 1 for pieces in strips.pieces):
+    if any(len(strip.pieces) > 1 for strip in strips.strips):
         closing = "what the last sheet of each piece says"
     flow.heading("Printing and taping")
     for i, words in enumerate(PRINTING, 1):

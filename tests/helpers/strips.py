@@ -121,8 +121,9 @@ count = {count}
         job = self.job()
         found = strip_list(job, plan(job).windows, None)
         return [
-            sheet_set(shared.template(job, typeface), job, found.paper, tiling, typeface)
-            for shared, (tiling,) in zip(found.shared, found.tilings, strict=True)
+            sheet_set(strip.template(job, typeface), job, found.paper, tiling, typeface)
+            for strip in found.strips
+            for tiling in strip.tilings
         ]
 
     def but(self, **changes: str) -> Spec:

@@ -30,7 +30,7 @@ def made(*windows: str, tables: str = "", eyelet: str = RING) -> tuple[Job, Stri
 
 def templates(job: Job, found: StripList) -> list[Template]:
     """Every strip with its marks."""
-    return [shared.template(job, FIXED) for shared in found.shared]
+    return [strip.template(job, FIXED) for strip in found.strips]
 
 
 def ticket_words(job: Job) -> list[str]:
@@ -49,7 +49,7 @@ def test_windows_alike() -> None:
     job, found = made(
         f'name = "Bay"\nquantity = 2\n{WINDOW}', f'name = "Hall"\nquantity = 3\n{WINDOW}'
     )
-    assert found.of == ((0, 1), (0, 1))
+    assert found.numbers == ((0, 1), (0, 1))
     told = [(one.window, one.panel, one.quantity) for one in templates(job, found)]
     assert told == [("Bay, Hall", "left panel", 5), ("Bay, Hall", "right panel", 5)]
     labels = {page.label.rsplit(", ", 1)[0] for page in document(job, plan(job), FIXED).pages}
@@ -63,7 +63,7 @@ def test_same_as_for() -> None:
     job, found = made(f'name = "Bay"\n{WINDOW}', f'name = "Hall"\n{WINDOW}')
     words = ticket_words(job)
     values = [words[i + 1] for i, word in enumerate(words) if word == "Template sheets"]
-    each = [found.sheets_of(place) for place in (0, 1)]
+    each = [strip.sheets for strip in found.strips]
     assert values[0].startswith(f"{sum(each)} ({each[0]} + {each[1]}), {job.paper.name}, ")
     assert values[1:] == ["the same as for Bay"]
     assert found.sheets == sum(each)
@@ -76,11 +76,11 @@ def test_partly_the_same() -> None:
     """
     left = f'name = "Hall"\npanels = "left"\n{WINDOW}'
     job, found = made(left, f'name = "Bay"\n{WINDOW}')
-    assert found.of == ((0,), (0, 1))
+    assert found.numbers == ((0,), (0, 1))
     words = ticket_words(job)
     second = [i for i, word in enumerate(words) if word == "Template sheets"][1]
     value = " ".join(words[second + 1 : second + 4])  # it wraps
-    assert value.startswith(f"{found.sheets_of(1)}, {job.paper.name}, ")
+    assert value.startswith(f"{found.strips[1].sheets}, {job.paper.name}, ")
     assert "; the rest as for Hall" in value
 
 
@@ -100,7 +100,7 @@ def test_partly_the_same() -> None:
 def test_alike_where_nothing_drawn_differs(changed: str) -> None:
     """What the strip doesn't show may differ: one strip a side all the same."""
     _, found = made(WINDOW, f"{WINDOW}\n{changed}")
-    assert found.of == ((0, 1), (0, 1))
+    assert found.numbers == ((0, 1), (0, 1))
 
 
 def test_alike_for_other_reasons() -> None:
@@ -109,7 +109,7 @@ def test_alike_for_other_reasons() -> None:
     job = job_of(bare, head=MM, eyelet=RING)
     count = plan(job).windows[0].panels[0].count
     _, found = made(bare, f"{bare}\ncount = {count}")
-    assert found.of == ((0, 1), (0, 1))
+    assert found.numbers == ((0, 1), (0, 1))
 
 
 def test_alike_in_other_cloth() -> None:
@@ -119,7 +119,7 @@ def test_alike_in_other_cloth() -> None:
     job, found = made(*cloth)
     weights = {panel.weight for window in plan(job).windows for panel in window.panels}
     assert len(weights) == 2
-    assert found.of == ((0, 1), (0, 1))
+    assert found.numbers == ((0, 1), (0, 1))
 
 
 @pytest.mark.parametrize(
@@ -139,14 +139,14 @@ def test_alike_in_other_cloth() -> None:
 def test_unlike(other: str) -> None:
     """Panels that differ in anything drawn have a strip each."""
     _, found = made(WINDOW, other)
-    assert found.of == ((0, 1), (2, 3))
+    assert found.numbers == ((0, 1), (2, 3))
 
 
 def test_sides_differ() -> None:
     """Left, right and single panels of the same figures aren't alike: they are seen turned."""
     equal = "width = 1000\nleading = 90\nreturn = 90\ncount = 6"
     _, found = made(*(f'{equal}\npanels = "{side}"' for side in ("left", "right", "left")))
-    assert found.of == ((0,), (1,), (0,))
+    assert found.numbers == ((0,), (1,), (0,))
 
 
 def test_json_of_shared() -> None:
@@ -154,14 +154,14 @@ def test_json_of_shared() -> None:
     job, found = made(WINDOW, WINDOW)
     told = [window["panels"] for window in as_json(job, plan(job))["windows"]]
     sheets = [[panel["strip"]["sheets"] for panel in panels] for panels in told]
-    assert sheets == [[found.sheets_of(0), found.sheets_of(1)]] * 2
+    assert sheets == [[strip.sheets for strip in found.strips]] * 2
 
 
 def test_pair_alike() -> None:
     """Strips for pairs are shared over windows too; a single panel has its own."""
     single = 'panels = "single"\nwidth = 1000\nreturn = 90\ncount = 6'
     job, found = made(WINDOW, single, WINDOW, tables=ONE)
-    assert found.of == ((0, 0), (1,), (0, 0))
+    assert found.numbers == ((0, 0), (1,), (0, 0))
     told = [(one.window, one.panel) for one in templates(job, found)]
     assert told == [
         ("Window 1, Window 3", "left and right panel"),

@@ -52,7 +52,8 @@ def test_most_sheets_of_one_strip() -> None:
     """
     ends = "count = 2\nleading = 100\nreturn = 100"
     most = f'width = 99170.7\npanels = "left"\n{ends}'
-    [[tiling]] = laid(most, band=765).tilings
+    [strip] = laid(most, band=765).strips
+    [tiling] = strip.tilings
     assert (tiling.across, tiling.rows, tiling.count) == (400, 5, 2000)
     over = f'width = 99170.8\npanels = "left"\n{ends}'
     with pytest.raises(PaperError, match=r"the strip would take 2005 sheets, over 2000"):

@@ -32,7 +32,7 @@ def stepped(spec: Spec) -> tuple[Job, PanelPlan, tuple[Template, ...]]:
     job = replace(job, paper=replace(job.paper, style="stepping"))
     planned = plan(job)
     found = strip_list(job, planned.windows, None)
-    return job, planned.windows[0].panels[0], found.shared[0].templates(job, FIXED)
+    return job, planned.windows[0].panels[0], found.strips[0].templates(job, FIXED)
 
 
 def xs(template: Template, role: str) -> list[Fraction]:
@@ -182,8 +182,8 @@ def test_each_panel_of_a_pair_is_stepped_by_itself() -> None:
     """Steps run one way, from one panel's own edge: strips for both would mislead."""
     job = job_of("width = 60\ncount = 10", tables='[paper]\nstyle = "stepping"\nstrips = "one"')
     found = strip_list(job, plan(job).windows, None)
-    assert [one.panel.side for one in found.shared] == ["left", "right"]
-    assert all(one.other is None for one in found.shared)
+    assert [one.panel.side for one in found.strips] == ["left", "right"]
+    assert all(one.other is None for one in found.strips)
 
 
 def test_ticket_of_pieces() -> None:
@@ -191,7 +191,8 @@ def test_ticket_of_pieces() -> None:
     # On A4 at 60 in and 8 eyelets the ends lie along the sheet and the stepping piece across it.
     tables = '[paper]\nstyle = "stepping"\nsize = "a4"'
     job = job_of('width = 60\ncount = 8\npanels = "left"', tables=tables)
-    [tilings] = strip_list(job, plan(job).windows, None).tilings
+    [strip] = strip_list(job, plan(job).windows, None).strips
+    tilings = strip.tilings
     turns = list(dict.fromkeys(one.orientation for one in tilings))
     assert len(turns) == 2
     said = " ".join(_pages(job, "ticket"))
