@@ -1,11 +1,11 @@
-"""What a sheet carries round its piece of the strip: heading, check bars, map, lap lines.
+"""What a sheet carries round its part of the strip: heading, check bars, map, lap lines.
 
 Frame: the sheet as it is read, exact millimetres, x along the strip from the paper's left edge,
 y up from its lower edge. The zones of a sheet, inside the margins:
 
     +--------------------------------------+----+
     | heading                              |    |
-    | piece of the strip, with EDGE_ZONE   |bars|
+    | part of the strip, with EDGE_ZONE    |bars|
     | above and below the band             |down|
     | bars across, map                     |    |
     +--------------------------------------+----+
@@ -59,14 +59,14 @@ class Frame:
     margin: Length
 
     @property
-    def window(self) -> Length:
+    def strip_length(self) -> Length:
         """Length of strip one sheet can show."""
         return self.along - 2 * self.margin - COLUMN
 
     @property
     def map_below(self) -> bool:
         """True where the map has no room beside the bars across."""
-        return self.window - BAR_IN - 12 < LEAST_MAP
+        return self.strip_length - BAR_IN - 12 < LEAST_MAP
 
     @property
     def foot(self) -> Length:
@@ -137,7 +137,7 @@ def heading(frame: Frame, typeface: Typeface, sheet: str, lines: tuple[str, str]
         6.0,
         "sheet-number",
         bold=True,
-        most=float(frame.window) * 0.4,
+        most=float(frame.strip_length) * 0.4,
     )
     yield number
     x = float(left) + number.width + 5
@@ -155,7 +155,7 @@ def strip_map(
     """The whole strip in small: its eyelets, its joins, and the parts this sheet shows, grey.
 
     `shown` holds (left, bottom, right, top) on the strip. A strip of very many eyelets or
-    sheets shows its outline and the piece alone.
+    sheets shows its outline and the part alone.
     """
     m = frame.margin
     if frame.map_below:

@@ -1,6 +1,6 @@
 """Where the sheets of a strip join: the fewest sheets whose laps stay clear of the eyelets.
 
-Along one direction a strip runs from `start` to `end`; a sheet shows `window` of it, and two
+Along one direction a strip runs from `start` to `end`; a sheet shows `shown` of it, and two
 neighbours show the same `overlap`, centred on their join. All lengths exact millimetres.
 
 A join is tried against one keep-out a ring, the strongest first:
@@ -39,30 +39,34 @@ from drapetemplate.measures import Length
 Clear = Literal["outside", "hole", "whole", "even"]
 KEEP_OUTS: tuple[Clear, ...] = ("outside", "hole", "whole")
 
-Ring = tuple[Length, Length, Length]
+RingPlace = tuple[Length, Length, Length]
+"""An eyelet's centre along this direction, and its circles: outside and hole across."""
 Stretch = tuple[int, int]
 Exact = TypeVar("Exact", int, Fraction)
 _START, _END = itemgetter(0), itemgetter(1)
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
-    """One direction of a strip: what is to be shown, by how long a window, lapping how much."""
+class SheetRun:
+    """Sheets along one direction of a strip, from its `start` to its `end`.
+
+    Each shows at most `shown` of it; neighbours both show an `overlap`.
+    """
 
     start: Length
     end: Length
-    window: Length
+    shown: Length
     overlap: Length
 
     @property
     def step(self) -> Length:
         """The farthest two joins can stand apart."""
-        return self.window - self.overlap
+        return self.shown - self.overlap
 
     @property
     def even_sheets(self) -> int:
         """How many sheets even steps take."""
-        if self.end - self.start <= self.window:
+        if self.end - self.start <= self.shown:
             return 1
         return ceil((self.end - self.start - self.overlap) / self.step)
 
@@ -73,31 +77,43 @@ class Span:
         return tuple(self.start + self.overlap / 2 + i * step for i in range(1, n))
 
 
-def joins(span: Span, rings: Sequence[Ring], *, even: bool) -> tuple[tuple[Length, ...], Clear]:
-    """The best join centres in order, and what all their laps are clear of.
+def joins(
+    run: SheetRun, rings: Sequence[RingPlace], *, even: bool
+) -> tuple[tuple[Length, ...], Clear]:
+    """A run and the eyelets on it in, the best join centres out, and what their laps are clear of.
 
-    `rings` are (centre, outside, hole) along this direction, in order of their centres. With
-    `even`, equal steps are kept if they leave every flange whole on some sheet. None where the
-    strip fits on one sheet; "even" where no arrangement leaves every flange whole.
+    `rings` are in order of their centres. With `even`, equal steps are kept if they leave every
+    flange whole on some sheet. No centre where the strip fits on one sheet; "even" where no
+    arrangement leaves every flange whole.
+
+    A strip of 500 mm on sheets that show 320, with three eyelets of 60 mm: even steps would join at
+    250, through the second. The lap of 20 mm has room for 30 mm more beside it at 310.
+
+    >>> run = SheetRun(Fraction(0), Fraction(500), Fraction(320), Fraction(20))
+    >>> rings = [(Fraction(center), Fraction(60), Fraction(40)) for center in (80, 240, 400)]
+    >>> joins(run, rings, even=False)
+    ((Fraction(310, 1),), 'outside')
+    >>> run.even_joins()
+    (Fraction(250, 1),)
     """
-    equal = span.even_joins()
+    equal = run.even_joins()
     if not equal:
         return (), "outside"
     if even:
-        clear = clearances(equal, span.overlap, rings)
+        clear = clearances(equal, run.overlap, rings)
         if "even" not in clear:
             return equal, max(clear, key=KEEP_OUTS.index)
-    grids = {kind: _Grid(span, rings, kind) for kind in KEEP_OUTS}
-    fewest = {kind: len(grid.farthest(0)) for kind, grid in grids.items()}
+    searches = {kind: _JoinSearch(run, rings, kind) for kind in KEEP_OUTS}
+    fewest = {kind: len(search.farthest(0)) for kind, search in searches.items()}
     if not fewest["whole"]:
         return equal, "even"
-    most = max(span.even_sheets, fewest["whole"])
+    most = max(run.even_sheets, fewest["whole"])
     best = next(kind for kind in KEEP_OUTS if 0 < fewest[kind] <= most)
-    return grids[best].best(), best
+    return searches[best].best(), best
 
 
 def clearances(
-    centers: Iterable[Length], overlap: Length, rings: Sequence[Ring]
+    centers: Iterable[Length], overlap: Length, rings: Sequence[RingPlace]
 ) -> tuple[Clear, ...]:
     """What each join's own lap is clear of; "even" where a flange is whole on neither sheet.
 
@@ -106,17 +122,17 @@ def clearances(
     """
     at = [center for center, _, _ in rings]
     reach = max((outside for _, outside, _ in rings), default=Fraction(0)) / 2 + overlap / 2
-    found: list[Clear] = []
+    clear: list[Clear] = []
     for join in centers:
         near = rings[bisect_right(at, join - reach) : bisect_left(at, join + reach)]
         off = [(2 * abs(join - center), outside, hole) for center, outside, hole in near]
         for kind in KEEP_OUTS:
             if all(far >= _keep_out(kind, outside, hole, overlap) for far, outside, hole in off):
-                found.append(kind)
+                clear.append(kind)
                 break
         else:
-            found.append("even")
-    return tuple(found)
+            clear.append("even")
+    return tuple(clear)
 
 
 def _keep_out(kind: Clear, outside: Exact, hole: Exact, overlap: Exact) -> Exact:
@@ -127,19 +143,19 @@ def _keep_out(kind: Clear, outside: Exact, hole: Exact, overlap: Exact) -> Exact
     return whole if kind == "whole" else max(hole + overlap, whole)
 
 
-class _Grid:
-    """A span and the stretches its joins may stand in, in whole units that miss no optimum.
+class _JoinSearch:
+    """A run and the stretches its joins may stand in, in whole units that miss no optimum.
 
     Every limit is even. A largest margin is where a chain of steps from one limit just reaches
     another, one or both of them moved by the margin: so twice or once the margin is a sum of
     limits, and the margin is whole. So is the middle of any stretch.
     """
 
-    def __init__(self, span: Span, rings: Sequence[Ring], kind: Clear) -> None:
-        sizes = [span.start, span.end, span.window, span.overlap, *(x for r in rings for x in r)]
+    def __init__(self, run: SheetRun, rings: Sequence[RingPlace], kind: Clear) -> None:
+        sizes = [run.start, run.end, run.shown, run.overlap, *(x for r in rings for x in r)]
         self.unit = 4 * lcm(*{size.denominator for size in sizes})
-        start, end, window, self.lap = (self._whole(size) for size in sizes[:4])
-        self.step = window - self.lap
+        start, end, shown, self.lap = (self._whole(size) for size in sizes[:4])
+        self.step = shown - self.lap
         self.first, self.last = start + self.lap // 2, end - self.lap // 2
         taken = []
         for ring in rings:
@@ -166,14 +182,14 @@ class _Grid:
         """The fewest joins that keep a margin, each as far along as it can be; [] if none do."""
         free = self.free(margin)
         lows = [low for low, _ in free]
-        found = [self.first]
-        while found[-1] < self.last - self.step:
-            limit = found[-1] + self.step
+        places = [self.first]
+        while places[-1] < self.last - self.step:
+            limit = places[-1] + self.step
             at = bisect_right(lows, limit) - 1
-            if at < 0 or free[at][1] <= found[-1]:
+            if at < 0 or free[at][1] <= places[-1]:
                 return []
-            found.append(min(limit, free[at][1]))
-        return found[1:]
+            places.append(min(limit, free[at][1]))
+        return places[1:]
 
     def margin(self, count: int) -> int:
         """The largest margin that `count` joins, which are enough, can all keep."""
@@ -196,10 +212,10 @@ class _Grid:
         spare, placed = len(rest) - 1, [self.first]
         for i in range(1, count + 1):
             before = placed[-1]
-            wide, far = before + self.lap, before + self.step
-            places = _shared(rest[spare][i], [(wide, far)])
+            near, far = before + self.lap, before + self.step
+            places = _inside(rest[spare][i], [(near, far)])
             if spare:
-                places += _shared(rest[spare - 1][i], [(before, far)])
+                places += _inside(rest[spare - 1][i], [(before, far)])
             even = i * (self.last - self.first)
             choices = []
             for low, high in places:
@@ -208,7 +224,7 @@ class _Grid:
                 off = abs((count + 1) * (point - self.first) - even)
                 choices.append((-min(point - a, b - point), off, point))
             placed.append(min(choices)[2])
-            spare -= placed[-1] < wide
+            spare -= placed[-1] < near
         return tuple(Fraction(point, self.unit) for point in placed[1:])
 
     def _rest(self, free: Sequence[Stretch], farthest: Sequence[int]) -> list[list[list[Stretch]]]:
@@ -220,7 +236,7 @@ class _Grid:
         # A join that could stand as near as the one before it can be far would be one too many:
         # so each has places of its own, and all of them together are no more than the stretches.
         ends = [self.first, *farthest]
-        places = [_shared(free, [(a + 1, b)]) for a, b in pairwise(ends)]
+        places = [_inside(free, [(a + 1, b)]) for a, b in pairwise(ends)]
         places = [[(self.first, self.first)], *places, [(self.last, self.last)]]
         rest: list[list[list[Stretch]]] = []
         while not rest or not rest[-1][0]:
@@ -232,12 +248,12 @@ class _Grid:
                 reach = [(a - self.step, b - self.lap) for a, b in level[0]]
                 if rest:
                     reach += [(a - self.step, b) for a, b in rest[-1][i + 1]]
-                level.insert(0, _shared(places[i], reach) if reach else [])
+                level.insert(0, _inside(places[i], reach) if reach else [])
             rest.append(level)
         return rest
 
 
-def _shared(stretches: Sequence[Stretch], others: Sequence[Stretch]) -> list[Stretch]:
+def _inside(stretches: Sequence[Stretch], others: Sequence[Stretch]) -> list[Stretch]:
     """The parts of stretches, which are apart and in order, that lie in any of the others."""
     merged: list[Stretch] = []
     for low, high in sorted(others):
@@ -254,8 +270,13 @@ def _shared(stretches: Sequence[Stretch], others: Sequence[Stretch]) -> list[Str
     ]
 
 
-def windows(span: Span, centers: Sequence[Length]) -> list[tuple[Length, Length]]:
-    """What each sheet shows: from lap to lap, `start` and `end` at the two ends."""
-    half = span.overlap / 2
-    edges = [span.start + half, *centers, span.end - half]
+def shown_by_sheets(run: SheetRun, centers: Sequence[Length]) -> list[tuple[Length, Length]]:
+    """A run and its join centres in, what each sheet shows of it out, both laps included.
+
+    >>> run = SheetRun(Fraction(0), Fraction(500), Fraction(320), Fraction(20))
+    >>> [(float(low), float(high)) for low, high in shown_by_sheets(run, [Fraction(310)])]
+    [(0.0, 320.0), (300.0, 500.0)]
+    """
+    half = run.overlap / 2
+    edges = [run.start + half, *centers, run.end - half]
     return [(a - half, b + half) for a, b in pairwise(edges)]

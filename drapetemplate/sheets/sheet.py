@@ -23,7 +23,7 @@ from drapetemplate.drawing.marks import Anchor, Line, Mark, Polygon, Text
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
-from drapetemplate.sheets.joins import Clear, clearances, windows
+from drapetemplate.sheets.joins import Clear, clearances, shown_by_sheets
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.sheets.tiling import LANE_GAP, Tiling
 from drapetemplate.template.strip import EDGE_ZONE, Strip, Template
@@ -37,7 +37,7 @@ LONG_JOIN_NAME = 42
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class StripPart:
     """What one sheet, or one lane of it, shows of the strip.
 
     `label` is its name, `column` and `row` count from 0, `shown` is in the strip's frame; `marks`
@@ -56,7 +56,7 @@ class Sheet:
     """One sheet: its number, the parts it carries, one a lane, and its whole page."""
 
     number: int
-    parts: tuple[Part, ...]
+    parts: tuple[StripPart, ...]
     marks: tuple[Mark, ...]
 
 
@@ -93,21 +93,21 @@ class _Sheets:
         self.template, self.job, self.paper = template, job, paper
         self.tiling, self.typeface = tiling, typeface
         self.frame = tiling.frame
-        self.columns = windows(tiling.columns, tiling.joins)
+        self.columns = shown_by_sheets(tiling.columns, tiling.joins)
         self.lefts = [left for left, _ in self.columns]
         self.clear = clear_laps(template.strip, tiling, paper)
         # Rows are numbered from the top, as they lie on the table.
-        self.rows = windows(tiling.levels, tiling.row_joins)[::-1]
+        self.rows = shown_by_sheets(tiling.levels, tiling.row_joins)[::-1]
 
     def __iter__(self) -> Iterator[Sheet]:
-        pieces = self._pieces()
+        by_cell = self._marks_by_cell()
         furnishing = list(furniture.bars(self.frame, self.typeface))
         lanes, across = self.tiling.lanes, self.tiling.across
         for row in range(len(self.rows)):
             for first in range(0, across, lanes):
                 columns = range(first, min(first + lanes, across))
                 parts = [
-                    self._part(row, column, lane, pieces[row, column])
+                    self._part(row, column, lane, by_cell[row, column])
                     for lane, column in enumerate(columns)
                 ]
                 number = row * -(-across // lanes) + first // lanes + 1
@@ -127,16 +127,16 @@ class _Sheets:
         turned = self.tiling.orientation == "landscape"
         return drawing.turned(mark, self.frame.across) if turned else mark
 
-    def _part(self, row: int, column: int, lane: int, pieces: Sequence[Mark]) -> Part:
-        """One part, its lap lines and words, where it lies on its sheet."""
+    def _part(self, row: int, column: int, lane: int, own: Sequence[Mark]) -> StripPart:
+        """One part with its `own` marks, its lap lines and words, where it lies on its sheet."""
         (left, right), (bottom, top) = self.columns[column], self.rows[row]
         shown = (left, bottom, right, top)
         dx, dy = self.frame.margin - left, self._lane(row, lane)[0] - bottom
-        marks = [*self._covered(column, shown), *pieces, *self._lap(row, column, shown)]
+        marks = [*self._covered(column, shown), *own, *self._lap(row, column, shown)]
         if self.tiling.lanes > 1:
             marks += self._lane_name(row, column, shown)
         placed = (self._turned(drawing.moved(mark, dx, dy)) for mark in marks)
-        return Part(self.tiling.label(row, column), column, row, shown, tuple(placed))
+        return StripPart(self.tiling.label(row, column), column, row, shown, tuple(placed))
 
     def _lane(self, row: int, lane: int) -> tuple[Length, Length]:
         """Lower and upper end of a lane on its sheet: all lanes together stand in the middle."""
@@ -148,7 +148,7 @@ class _Sheets:
         low = self.frame.strip_bottom + spare / 2 + (lanes - 1 - lane) * (high + LANE_GAP)
         return low, low + high
 
-    def _pieces(self) -> dict[tuple[int, int], list[Mark]]:
+    def _marks_by_cell(self) -> dict[tuple[int, int], list[Mark]]:
         """For each (row, column) the parts of the strip's marks on it; text is whole somewhere."""
         cells: dict[tuple[int, int], list[Mark]] = {
             (r, c): [] for r in range(len(self.rows)) for c in range(len(self.columns))
@@ -165,8 +165,8 @@ class _Sheets:
                 for column in range(first, last + 1)
             ]
             drawn = False
-            for cell, window in near:
-                for part in clipped(mark, window):
+            for cell, area in near:
+                for part in clipped(mark, area):
                     cells[cell].append(part)
                     drawn = True
             if not drawn and isinstance(mark, Text):
@@ -251,16 +251,16 @@ class _Sheets:
     def _neighbours(self, row: int, column: int) -> list[str]:
         across, down = len(self.columns), len(self.rows)
         number = row * across + column + 1
-        found = []
+        neighbours = []
         if column > 0:
-            found.append(f"{number - 1} (left)")
+            neighbours.append(f"{number - 1} (left)")
         if column < across - 1:
-            found.append(f"{number + 1} (right)")
+            neighbours.append(f"{number + 1} (right)")
         if row > 0:
-            found.append(f"{number - across} (above)")
+            neighbours.append(f"{number - across} (above)")
         if row < down - 1:
-            found.append(f"{number + across} (below)")
-        return found
+            neighbours.append(f"{number + across} (below)")
+        return neighbours
 
     def _covered(self, column: int, shown: Area) -> Iterator[Mark]:
         """Grey beside the band where the next sheet will lie on top; a wedge at the cut line.
@@ -343,16 +343,16 @@ def _nudged(
     """
     left, bottom, right, top = drawing.box(mark)
 
-    def shown(window: Area) -> float:
-        return (min(right, float(window[2])) - max(left, float(window[0]))) * (
-            min(top, float(window[3])) - max(bottom, float(window[1]))
+    def shown(area: Area) -> float:
+        return (min(right, float(area[2])) - max(left, float(area[0]))) * (
+            min(top, float(area[3])) - max(bottom, float(area[1]))
         )
 
-    def fits(window: Area) -> bool:
-        return right - left <= window[2] - window[0] and top - bottom <= window[3] - window[1]
+    def fits(area: Area) -> bool:
+        return right - left <= area[2] - area[0] and top - bottom <= area[3] - area[1]
 
-    cell, window = max(near, key=lambda n: (fits(n[1]), shown(n[1])))
-    low_x, low_y, high_x, high_y = (float(side) for side in window)
+    cell, area = max(near, key=lambda n: (fits(n[1]), shown(n[1])))
+    low_x, low_y, high_x, high_y = (float(side) for side in area)
     dx = min(max(0.0, low_x - left), max(0.0, high_x - low_x)) - max(0.0, right - high_x)
     dy = max(0.0, low_y - bottom) - max(0.0, top - high_y)
     return cell, drawing.moved(mark, dx, dy)

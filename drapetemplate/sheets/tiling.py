@@ -1,8 +1,8 @@
 """A strip and paper in, how the one falls on the other out: which way round, joins, rows, lanes.
 
 A strip goes over columns along its length. Where the band is taller than a sheet it goes over
-rows; where several of its pieces find room above one another on a sheet they share it, in lanes
-that are cut apart. A roll is a sheet as long as the longest piece needs, up to 200 in.
+rows; where several of its parts find room above one another on a sheet they share it, in lanes
+that are cut apart. A roll is a sheet as long as the longest part needs, up to 200 in.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from drapetemplate.errors import Fault, PaperError
 from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame
-from drapetemplate.sheets.joins import Clear, Span, joins, windows
+from drapetemplate.sheets.joins import Clear, SheetRun, joins, shown_by_sheets
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.template.strip import Strip
 
@@ -27,19 +27,19 @@ MOST_SHEETS = 2000
 LANE_GAP = Fraction(4)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tiling:
     """How a strip falls on sheets of one orientation: joins along it, and between rows.
 
-    `lanes` pieces of a single row share each sheet, one above the other, the first on top.
+    `lanes` parts of a single row share each sheet, one above the other, the first on top.
     """
 
     orientation: Turn
     frame: Frame
-    columns: Span
+    columns: SheetRun
     joins: tuple[Length, ...]
     clear: Clear
-    levels: Span
+    levels: SheetRun
     row_joins: tuple[Length, ...]
     lanes: int
 
@@ -50,7 +50,7 @@ class Tiling:
 
     @property
     def across(self) -> int:
-        """How many pieces long."""
+        """How many parts long."""
         return len(self.joins) + 1
 
     @property
@@ -59,7 +59,7 @@ class Tiling:
         return -(-self.across // self.lanes) * self.rows
 
     def label(self, row: int, column: int) -> str:
-        """What a piece is called: its sheet's number, with its lane's letter where it has lanes."""
+        """What a part is called: its sheet's number, with its lane's letter where it has lanes."""
         if self.lanes == 1:
             return str(row * self.across + column + 1)
         return f"{column // self.lanes + 1}{chr(ord('A') + column % self.lanes)}"
@@ -71,7 +71,7 @@ class Tiling:
 
 def turns_of(tilings: Sequence[Tiling]) -> str:
     """Which way round the sheets of these are, in words: "landscape", "landscape and portrait"."""
-    return " and ".join(dict.fromkeys(one.orientation for one in tilings))
+    return " and ".join(dict.fromkeys(tiling.orientation for tiling in tilings))
 
 
 def roll_page(longest: LaidPaper, strips: Sequence[Strip]) -> LaidPaper:
@@ -82,7 +82,7 @@ def roll_page(longest: LaidPaper, strips: Sequence[Strip]) -> LaidPaper:
     needs = [longest.width]
     for strip in strips:
         tiling = tile(strip, longest)
-        part = max(right - left for left, right in windows(tiling.columns, tiling.joins))
+        part = max(right - left for left, right in shown_by_sheets(tiling.columns, tiling.joins))
         needs.append(part + 2 * longest.margin + furniture.COLUMN)
     return replace(longest, height=max(needs))
 
@@ -97,8 +97,9 @@ def tile(strip: Strip, paper: LaidPaper) -> Tiling:
         turns = (paper.orientation,)
     tilings = []
     for turn in turns:
-        sides = paper.height, paper.width
-        along, across = sides if turn == "landscape" else reversed(sides)
+        along, across = paper.height, paper.width
+        if turn == "portrait":
+            along, across = across, along
         tilings.append(_tile(strip, paper, Frame(along, across, paper.margin), turn))
     best = min(tilings, key=lambda t: (t.count, t.rows, t.across))
     if best.count > MOST_SHEETS:
@@ -112,15 +113,24 @@ def tile(strip: Strip, paper: LaidPaper) -> Tiling:
 
 def _tile(strip: Strip, paper: LaidPaper, frame: Frame, turn: Turn) -> Tiling:
     even = paper.joins == "even"
-    columns = Span(-END_PAD, strip.length + END_PAD, frame.window, paper.overlap)
+    columns = SheetRun(-END_PAD, strip.length + END_PAD, frame.strip_length, paper.overlap)
     rings = sorted((r.x, r.outside, r.hole) for r in strip.rings)
     along, clear = joins(columns, rings, even=even)
     bottom, top = -strip.edge, strip.height + strip.edge
-    levels = Span(bottom, top, frame.strip_height, paper.overlap)
+    levels = SheetRun(bottom, top, frame.strip_height, paper.overlap)
     ring = strip.rings[0]
     up, _ = joins(levels, [(ring.y, ring.outside, ring.hole)], even=even)
     lanes = 1
     if not up:
         room, each = frame.strip_height + LANE_GAP, top - bottom + LANE_GAP
         lanes = min(int(room // each), len(along) + 1, furniture.MOST_LANES)
-    return Tiling(turn, frame, columns, along, clear, levels, up, lanes)
+    return Tiling(
+        orientation=turn,
+        frame=frame,
+        columns=columns,
+        joins=along,
+        clear=clear,
+        levels=levels,
+        row_joins=up,
+        lanes=lanes,
+    )

@@ -16,7 +16,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.model import PanelPlan
 from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.laid_paper import laid_paper
-from drapetemplate.sheets.sheet import Part, Sheet, SheetSet, sheet_set
+from drapetemplate.sheets.sheet import Sheet, SheetSet, StripPart, sheet_set
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.sheets.tiling import tile
 from drapetemplate.template.strip import Template, template
@@ -131,18 +131,18 @@ count = {count}
         return replace(self, **changes)
 
 
-def parts(found: SheetSet) -> list[Part]:
+def parts(found: SheetSet) -> list[StripPart]:
     """Every part of a strip, sheet by sheet, lane by lane."""
     return [part for sheet in found.sheets for part in sheet.parts]
 
 
-def read_back(found: SheetSet, part: Part) -> list[Mark]:
+def read_back(found: SheetSet, part: StripPart) -> list[Mark]:
     """A part's marks moved back into the strip's frame."""
     dx, dy = place(found, part)
     return [drawing.moved(mark, -dx, -dy) for mark in as_read(found, part)]
 
 
-def place(found: SheetSet, part: Part) -> tuple[Fraction, Fraction]:
+def place(found: SheetSet, part: StripPart) -> tuple[Fraction, Fraction]:
     """Where the strip's origin lies on the sheet that has this part."""
     frame, tiling = found.tiling.frame, found.tiling
     left, bottom, _, top = part.shown
@@ -153,7 +153,7 @@ def place(found: SheetSet, part: Part) -> tuple[Fraction, Fraction]:
     return frame.margin - left, low - bottom
 
 
-def as_read(found: SheetSet, sheet: Sheet | Part) -> list[Mark]:
+def as_read(found: SheetSet, sheet: Sheet | StripPart) -> list[Mark]:
     """A sheet's or a part's marks as a reader sees them, a landscape sheet turned upright."""
     if found.tiling.orientation == "portrait":
         return list(sheet.marks)

@@ -32,14 +32,14 @@ def lines(marks: list[Mark], role: str) -> list[Line]:
 
 def test_zones() -> None:
     """Letter, landscape: 279.4 - 25.4 - 11 of strip, 215.9 - 25.4 - 8 - 11 of its height."""
-    assert (Fraction(243), Fraction(1715, 10)) == (LETTER.window, LETTER.strip_height)
+    assert (Fraction(243), Fraction(1715, 10)) == (LETTER.strip_length, LETTER.strip_height)
     assert not LETTER.map_below
 
 
 def test_zones_narrow() -> None:
     """180 x 240: 180 - 25.4 - 11 leave too little beside the bars: the map takes 7 below."""
     assert NARROW.map_below
-    assert (Fraction(1436, 10), Fraction(1886, 10)) == (NARROW.window, NARROW.strip_height)
+    assert (Fraction(1436, 10), Fraction(1886, 10)) == (NARROW.strip_length, NARROW.strip_height)
 
 
 @pytest.mark.parametrize("frame", FRAMES)
@@ -82,7 +82,7 @@ def test_bars_off_strip(frame: Frame) -> None:
     for mark in furniture.bars(frame, typeface()):
         left, _, _, top = drawing.box(mark)
         below = top <= frame.strip_bottom
-        assert below or left >= float(frame.margin + frame.window) - 1e-9
+        assert below or left >= float(frame.margin + frame.strip_length) - 1e-9
 
 
 @pytest.mark.parametrize("frame", FRAMES)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from drapetemplate.sheets.joins import Clear, Span, _shared, clearances, joins, windows
+from drapetemplate.sheets.joins import Clear, SheetRun, _inside, clearances, joins, shown_by_sheets
 
 Rings = list[tuple[Fraction, Fraction, Fraction]]
 KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
@@ -27,10 +27,10 @@ def keep_out(kind: Clear, outside: Fraction, hole: Fraction, overlap: Fraction) 
 
 
 @st.composite
-def strips(draw: st.DrawFn, *, longest: int = 2000) -> tuple[Span, Rings]:
-    """A span and evenly spaced rings on it; sizes even, so that a 1 mm grid has every limit."""
+def strips(draw: st.DrawFn, *, longest: int = 2000) -> tuple[SheetRun, Rings]:
+    """A run and evenly spaced rings on it; sizes even, so that a 1 mm grid has every limit."""
     overlap = Fraction(2 * draw(st.integers(3, 20)))
-    window = Fraction(draw(st.integers(int(4 * overlap), 400)))
+    shown = Fraction(draw(st.integers(int(4 * overlap), 400)))
     outside = Fraction(2 * draw(st.integers(5, 110)))
     hole = min(Fraction(2 * draw(st.integers(2, 100))), outside)
     pitch = outside + draw(st.integers(0, 300))
@@ -38,100 +38,100 @@ def strips(draw: st.DrawFn, *, longest: int = 2000) -> tuple[Span, Rings]:
     count = draw(st.integers(1, max(1, int((longest - lead) / pitch))))
     rings = [(lead + outside / 2 + i * pitch, outside, hole) for i in range(count)]
     end = rings[-1][0] + outside / 2 + draw(st.integers(0, 200)) + 1
-    return Span(Fraction(-1), end, window, overlap), rings
+    return SheetRun(Fraction(-1), end, shown, overlap), rings
 
 
-def fewest_on_grid(span: Span, rings: Rings, kind: Clear) -> int | None:
+def fewest_on_grid(run: SheetRun, rings: Rings, kind: Clear) -> int | None:
     """Fewest joins among all choices of whole millimetres; None where there is no choice."""
     taken = set()
     for center, outside, hole in rings:
-        half = keep_out(kind, outside, hole, span.overlap)
+        half = keep_out(kind, outside, hole, run.overlap)
         taken |= set(range(ceil(center - half + Fraction(1, 2)), ceil(center + half)))
-    free = [x for x in range(int(span.start) + 1, int(span.end)) if x not in taken]
-    reached = [x for x in free if x + span.overlap / 2 <= span.start + span.window]
+    free = [x for x in range(int(run.start) + 1, int(run.end)) if x not in taken]
+    reached = [x for x in free if x + run.overlap / 2 <= run.start + run.shown]
     count = 1
     while reached:
         far = max(reached)
-        if far - span.overlap / 2 >= span.end - span.window:
+        if far - run.overlap / 2 >= run.end - run.shown:
             return count
         # What is reached from short of the farthest lies short of what that reaches.
-        reached = [x for x in free if far < x <= far + span.step]
+        reached = [x for x in free if far < x <= far + run.step]
         count += 1
     return None
 
 
 @settings(max_examples=150, deadline=None)
 @given(strips())
-def test_fewest(strip: tuple[Span, Rings]) -> None:
+def test_fewest(strip: tuple[SheetRun, Rings]) -> None:
     """The strongest keep-out that one sheet over even steps allows, with the fewest sheets.
 
     Where it takes more for every flange to be whole on a sheet, that many are allowed to all.
     """
-    span, rings = strip
-    found, clear = joins(span, rings, even=False)
-    if span.end - span.start <= span.window:
+    run, rings = strip
+    found, clear = joins(run, rings, even=False)
+    if run.end - run.start <= run.shown:
         assert (found, clear) == ((), "outside")
         return
-    fewest = {kind: fewest_on_grid(span, rings, kind) for kind in KINDS}
-    most = max(span.even_sheets + 1, (fewest["whole"] or 0) + 1)
+    fewest = {kind: fewest_on_grid(run, rings, kind) for kind in KINDS}
+    most = max(run.even_sheets + 1, (fewest["whole"] or 0) + 1)
     expected = None
     for kind, needed in fewest.items():
         if needed is not None and needed + 1 <= most:
             expected = (needed, kind)
             break
-    assert (expected or (span.even_sheets - 1, "even")) == (len(found), clear)
+    assert (expected or (run.even_sheets - 1, "even")) == (len(found), clear)
 
 
 @settings(max_examples=200, deadline=None)
 @given(strips(), st.booleans())
-def test_clearance(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+def test_clearance(strip: tuple[SheetRun, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
     """No join stands nearer to a ring than the kind it is told to be allows."""
-    span, rings = strip
-    found, clear = joins(span, rings, even=even)
+    run, rings = strip
+    found, clear = joins(run, rings, even=even)
     if clear == "even":
         return
     for join in found:
         for center, outside, hole in rings:
-            assert abs(join - center) >= keep_out(clear, outside, hole, span.overlap)
+            assert abs(join - center) >= keep_out(clear, outside, hole, run.overlap)
 
 
 @settings(max_examples=200, deadline=None)
 @given(strips(), st.booleans())
-def test_windows_cover(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+def test_sheets_cover(strip: tuple[SheetRun, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
     """Sheets show all of the strip, each no more than it can, and lap by the overlap exactly."""
-    span, rings = strip
-    found, _ = joins(span, rings, even=even)
-    shown = windows(span, found)
+    run, rings = strip
+    found, _ = joins(run, rings, even=even)
+    shown = shown_by_sheets(run, found)
     assert len(found) + 1 == len(shown)
-    assert (span.start, span.end) == (shown[0][0], shown[-1][1])
-    assert all(right - left <= span.window for left, right in shown)
+    assert (run.start, run.end) == (shown[0][0], shown[-1][1])
+    assert all(right - left <= run.shown for left, right in shown)
     assert all(left < right for left, right in shown)
-    assert all(b - a <= span.step for a, b in pairwise(found))
+    assert all(b - a <= run.step for a, b in pairwise(found))
     for (_, right), (left, _), join in zip(shown, shown[1:], found, strict=False):
-        assert (join - span.overlap / 2, join + span.overlap / 2) == (left, right)
+        assert (join - run.overlap / 2, join + run.overlap / 2) == (left, right)
 
 
 @settings(max_examples=200, deadline=None)
 @given(strips())
-def test_mirrored(strip: tuple[Span, Rings]) -> None:
+def test_mirrored(strip: tuple[SheetRun, Rings]) -> None:
     """The same strip from its other end takes as many sheets, just as clear."""
-    span, rings = strip
-    there = span.start + span.end
+    run, rings = strip
+    there = run.start + run.end
     back = sorted((there - c, outside, hole) for c, outside, hole in rings)
-    found, clear = joins(span, rings, even=False)
-    mirrored, likewise = joins(span, back, even=False)
+    found, clear = joins(run, rings, even=False)
+    mirrored, likewise = joins(run, back, even=False)
     assert (len(found), clear) == (len(mirrored), likewise)
 
 
 @settings(max_examples=200, deadline=None)
 @given(strips())
-def test_even(strip: tuple[Span, Rings]) -> None:
+def test_even(strip: tuple[SheetRun, Rings]) -> None:
     """Even joins stand at equal steps, as few as will do, unless that cuts a flange in two."""
-    span, rings = strip
-    found, clear = joins(span, rings, even=True)
-    equal = span.even_joins()
+    run, rings = strip
+    found, clear = joins(run, rings, even=True)
+    equal = run.even_joins()
     if all(
-        abs(join - c) >= keep_out("whole", outside, hole, span.overlap)
+        abs(join - c) >= keep_out("whole", outside, hole, run.overlap)
         for join in equal
         for c, outside, hole in rings
     ):
@@ -139,29 +139,29 @@ def test_even(strip: tuple[Span, Rings]) -> None:
         assert len({b - a for a, b in pairwise(found)}) <= 1
         assert clear != "even"
     else:
-        assert joins(span, rings, even=False) == (found, clear)
+        assert joins(run, rings, even=False) == (found, clear)
 
 
 @settings(max_examples=100, deadline=None)
 @given(strips())
-def test_each_flange_whole(strip: tuple[Span, Rings]) -> None:
-    """Every flange no larger than a window is whole on some sheet, whatever the clearance."""
-    span, rings = strip
-    shown = windows(span, joins(span, rings, even=False)[0])
+def test_each_flange_whole(strip: tuple[SheetRun, Rings]) -> None:
+    """Every flange no larger than a sheet shows is whole on some sheet, whatever the clearance."""
+    run, rings = strip
+    shown = shown_by_sheets(run, joins(run, rings, even=False)[0])
     for center, outside, _ in rings:
         low, high = center - outside / 2, center + outside / 2
-        if outside <= span.window:
+        if outside <= run.shown:
             assert any(left <= low and high <= right for left, right in shown)
 
 
 @settings(max_examples=200, deadline=None)
 @given(strips(), st.booleans())
-def test_clearances_of_joins(strip: tuple[Span, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
+def test_clearances_of_joins(strip: tuple[SheetRun, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
     """Each join is as clear as is said of all, and at least one of them no clearer."""
-    span, rings = strip
-    found, clear = joins(span, rings, even=even)
+    run, rings = strip
+    found, clear = joins(run, rings, even=even)
     if found and clear != "even":
-        each = clearances(found, span.overlap, rings)
+        each = clearances(found, run.overlap, rings)
         assert clear == max(each, key=KINDS.index)
 
 
@@ -214,7 +214,7 @@ def test_shared(ends: list[int], others: list[tuple[int, int]]) -> None:
     """Shared parts hold what is in a stretch and in any of the others, each place once."""
     ends.sort()
     stretches = list(zip(ends[::2], ends[1::2], strict=False))
-    found = [x for low, high in _shared(stretches, others) for x in range(low, high + 1)]
+    found = [x for low, high in _inside(stretches, others) for x in range(low, high + 1)]
     inside = {x for low, high in others for x in range(low, high + 1)}
     assert [x for low, high in stretches for x in range(low, high + 1) if x in inside] == found
 
@@ -226,8 +226,8 @@ def test_widest_margin() -> None:
     of 20 in its middle keeps 20 off on either side.
     """
     rings = [(Fraction(50 + 100 * i), Fraction(40), Fraction(20)) for i in range(6)]
-    span = Span(Fraction(0), Fraction(600), Fraction(130), Fraction(20))
-    found, clear = joins(span, rings, even=False)
+    run = SheetRun(Fraction(0), Fraction(600), Fraction(130), Fraction(20))
+    found, clear = joins(run, rings, even=False)
     assert ([Fraction(100 * i) for i in range(1, 6)], "outside") == (list(found), clear)
 
 
@@ -244,17 +244,17 @@ def test_margin_exact() -> None:
 
     It takes the places from 9 to 18 1/7, the joins stand 10 apart: 6/7 is left, 3/7 on each side.
     """
-    span = Span(Fraction(0), Fraction(28), Fraction(12), Fraction(2))
+    run = SheetRun(Fraction(0), Fraction(28), Fraction(12), Fraction(2))
     ring = (Fraction(95, 7), Fraction(50, 7), Fraction(1))
     expected = (Fraction(60, 7), Fraction(130, 7))
-    assert (expected, "outside") == joins(span, [ring], even=False)
+    assert (expected, "outside") == joins(run, [ring], even=False)
 
 
 def test_quarter() -> None:
     """From whole sizes, odd and even, the best place may be a quarter: midway of 12 1/2 and 17."""
     rings = [(Fraction(10), Fraction(3), Fraction(1)), (Fraction(20), Fraction(4), Fraction(1))]
-    span = Span(Fraction(0), Fraction(30), Fraction(25), Fraction(2))
-    assert ((Fraction(59, 4),), "outside") == joins(span, rings, even=False)
+    run = SheetRun(Fraction(0), Fraction(30), Fraction(25), Fraction(2))
+    assert ((Fraction(59, 4),), "outside") == joins(run, rings, even=False)
 
 
 def test_no_narrow_sheet() -> None:
@@ -263,23 +263,23 @@ def test_no_narrow_sheet() -> None:
     The second join's gap is the tightest, 2 either way. The first has one with 4 around 12, which
     leaves a sheet of 17, under two laps of 10, and one with 3 around 50.
     """
-    span = Span(Fraction(0), Fraction(185), Fraction(95), Fraction(10))
+    run = SheetRun(Fraction(0), Fraction(185), Fraction(95), Fraction(10))
     rings = keeping_off((-8, 8), (16, 47), (53, 94), (98, 181), overlap=10)
-    assert ((Fraction(50), Fraction(96)), "outside") == joins(span, rings, even=False)
+    assert ((Fraction(50), Fraction(96)), "outside") == joins(run, rings, even=False)
 
 
 def test_margin_before_narrow_sheet() -> None:
     """A narrow sheet is no reason to come nearer to an eyelet than need be."""
-    span = Span(Fraction(0), Fraction(100), Fraction(95), Fraction(10))
+    run = SheetRun(Fraction(0), Fraction(100), Fraction(95), Fraction(10))
     rings = keeping_off((-8, 8), (16, 47), (53, 96), overlap=10)
-    assert ((Fraction(12),), "outside") == joins(span, rings, even=False)
+    assert ((Fraction(12),), "outside") == joins(run, rings, even=False)
 
 
 def test_ends_kept_off() -> None:
     """A lap stands off the strip's end as off a flange: no sheet shows only what another does."""
-    span = Span(Fraction(0), Fraction(100), Fraction(95), Fraction(10))
+    run = SheetRun(Fraction(0), Fraction(100), Fraction(95), Fraction(10))
     rings = keeping_off((-8, 15), overlap=10)
-    assert ((Fraction(55),), "outside") == joins(span, rings, even=False)
+    assert ((Fraction(55),), "outside") == joins(run, rings, even=False)
 
 
 def test_clear_where_whole_costs_as_much() -> None:
@@ -288,10 +288,10 @@ def test_clear_where_whole_costs_as_much() -> None:
     Twelve eyelets take twelve sheets, where even steps take ten.
     """
     rings = [(Fraction(50 + 100 * i), Fraction(60), Fraction(20)) for i in range(12)]
-    span = Span(Fraction(0), Fraction(1200), Fraction(150), Fraction(20))
-    assert span.even_sheets == 10
+    run = SheetRun(Fraction(0), Fraction(1200), Fraction(150), Fraction(20))
+    assert run.even_sheets == 10
     found = tuple(Fraction(100 * i) for i in range(1, 12))
-    assert (found, "outside") == joins(span, rings, even=False)
+    assert (found, "outside") == joins(run, rings, even=False)
 
 
 @pytest.mark.parametrize(
@@ -305,20 +305,20 @@ def test_clear_where_whole_costs_as_much() -> None:
 def test_gap_and_lap(gap: int, clear: Clear) -> None:
     """A lap needs a gap of its own width to touch no flange; a touch on the edge is none."""
     rings = [(Fraction(20 + (40 + gap) * i), Fraction(40), Fraction(20)) for i in range(12)]
-    span = Span(Fraction(0), rings[-1][0] + 20, Fraction(150), Fraction(20))
-    assert clear == joins(span, rings, even=False)[1]
+    run = SheetRun(Fraction(0), rings[-1][0] + 20, Fraction(150), Fraction(20))
+    assert clear == joins(run, rings, even=False)[1]
 
 
 def test_ring_larger_than_sheet() -> None:
     """A flange that fits on no sheet leaves even steps, and says so."""
-    span = Span(Fraction(0), Fraction(500), Fraction(100), Fraction(10))
-    found, clear = joins(span, [(Fraction(250), Fraction(300), Fraction(280))], even=False)
-    assert (span.even_joins(), "even") == (found, clear)
+    run = SheetRun(Fraction(0), Fraction(500), Fraction(100), Fraction(10))
+    found, clear = joins(run, [(Fraction(250), Fraction(300), Fraction(280))], even=False)
+    assert (run.even_joins(), "even") == (found, clear)
 
 
 @pytest.mark.parametrize(("length", "sheets"), [(100, 1), (101, 2), (190, 2), (191, 3)])
 def test_even_sheets(length: int, sheets: int) -> None:
-    """One window for 100, then 90 more a sheet, since 10 are shown twice."""
-    span = Span(Fraction(0), Fraction(length), Fraction(100), Fraction(10))
-    assert sheets == span.even_sheets
-    assert sheets - 1 == len(span.even_joins())
+    """One sheet for 100, then 90 more a sheet, since 10 are shown twice."""
+    run = SheetRun(Fraction(0), Fraction(length), Fraction(100), Fraction(10))
+    assert sheets == run.even_sheets
+    assert sheets - 1 == len(run.even_joins())

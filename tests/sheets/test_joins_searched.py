@@ -16,7 +16,7 @@ from itertools import pairwise
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
-from drapetemplate.sheets.joins import Clear, Span, joins
+from drapetemplate.sheets.joins import Clear, SheetRun, joins
 
 KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
 MOST_TRIED = 200_000
@@ -52,7 +52,7 @@ class Strip:
         """What the code under test makes of the strip at a scale, back in whole places."""
         rings = [(c * scale, 2 * o * scale, 2 * h * scale) for c, o, h in self.rings]
         sizes = (self.start, self.end, self.window, 2 * self.half)
-        found, clear = joins(Span(*(size * scale for size in sizes)), rings, even=False)
+        found, clear = joins(SheetRun(*(size * scale for size in sizes)), rings, even=False)
         return [join / scale for join in found], clear
 
     def slack(self, kind: Clear, join: Fraction | int) -> Fraction | int:

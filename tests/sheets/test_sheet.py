@@ -86,7 +86,7 @@ def test_circles_whole(spec: Spec) -> None:
     """Every circle that a sheet can hold is whole on some sheet, to the last digit."""
     found = spec.sheets()
     whole = {mark for part in parts(found) for mark in read_back(found, part)}
-    room = min(found.tiling.columns.window, found.tiling.levels.window)
+    room = min(found.tiling.columns.shown, found.tiling.levels.shown)
     wanted = [m for m in found.template.marks if isinstance(m, Circle) and 2 * m.r <= room]
     assert [mark for mark in wanted if mark not in whole] == []
 
