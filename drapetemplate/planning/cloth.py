@@ -15,7 +15,7 @@ from typing import Literal
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth, Eyelet
 from drapetemplate.measures import METRE, YARD, Length, Units, format_length
-from drapetemplate.planning.seams import EyeletRow, Seams, plan_seams
+from drapetemplate.planning.seams import EyeletRow, SeamPlan, plan_seams
 
 Part = Literal["face", "lining"]
 OrderUnit = Literal["yd", "m"]
@@ -32,7 +32,7 @@ class ClothUse:
 
     part: Part
     cloth: Cloth
-    seams: Seams | None
+    seams: SeamPlan | None
     cut: Length | None
 
     @property

@@ -19,7 +19,7 @@ from fractions import Fraction
 from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import ClothOrder, ClothUse, Part, cut_length, kind
 from drapetemplate.planning.model import Plan, WindowPlan
-from drapetemplate.planning.seams import Cut, Seams
+from drapetemplate.planning.seams import DropLayout, SeamPlan
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,24 +78,24 @@ def panel_names(window: WindowPlan) -> tuple[str, ...]:
     )
 
 
-def _drops(window: WindowPlan, one: ClothUse, seams: Seams) -> Iterator[tuple[Piece, ...]]:
+def _drops(window: WindowPlan, one: ClothUse, seams: SeamPlan) -> Iterator[tuple[Piece, ...]]:
     """The pieces of each drop: panel after panel, what two panels share after both."""
     names = panel_names(window)
-    shared = [cut for cut in seams.cuts if len(cut.pieces) > len(set(cut.pieces))]
-    every = [cut for cut in seams.cuts if cut not in shared and cut.times == len(names)]
+    shared = [cut for cut in seams.layouts if len(cut.pieces) > len(set(cut.pieces))]
+    every = [cut for cut in seams.layouts if cut not in shared and cut.times == len(names)]
     for n, name in enumerate(names):
         for cut in every:
             yield _on_drop(window, one, seams, cut, (name,) * len(cut.pieces))
         if n % 2:
             for cut in shared:
                 yield _on_drop(window, one, seams, cut, (names[n - 1], name))
-    for cut in seams.cuts:
+    for cut in seams.layouts:
         if cut not in shared and cut not in every:
             yield _on_drop(window, one, seams, cut, names[-1:])
 
 
 def _on_drop(
-    window: WindowPlan, one: ClothUse, seams: Seams, cut: Cut, names: Sequence[str]
+    window: WindowPlan, one: ClothUse, seams: SeamPlan, cut: DropLayout, names: Sequence[str]
 ) -> tuple[Piece, ...]:
     """The pieces of one drop where they lie on it, from its left selvage."""
     cloth = one.cloth

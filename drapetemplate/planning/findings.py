@@ -16,7 +16,7 @@ from drapetemplate.planning import eyelets, folds
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang, first_clear
 from drapetemplate.planning.model import Finding, Level
-from drapetemplate.planning.seams import CLEARANCE, Seams
+from drapetemplate.planning.seams import CLEARANCE, SeamPlan
 from drapetemplate.wording import Wording, degrees, times
 
 
@@ -222,7 +222,7 @@ class _Said:
         self,
         window: Window,
         one: ClothUse,
-        seams: Seams,
+        seams: SeamPlan,
         count: int,
         beside: Mapping[int, ClothUse] | None,
         units: Units,

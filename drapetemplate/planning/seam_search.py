@@ -1,399 +1,430 @@
-"""Seams as whole numbers: where they can stand, and the best of all ways to place them.
+"""Where one panel's seams can stand, and the best of all ways to place so many of them.
 
-Lengths are whole multiples of one unit, raw from the leading edge; `seams` says what the words and
-the aims are. Pieces have upper bounds only, so it is enough to know, for so many pieces from an
-edge, the farthest place reached (where seams may show, the farthest at each cost). That is dynamic
-programming over the pieces, with one search among the spans for each.
+All lengths here are whole numbers of one unit, which `seams` makes so small that none has a part of
+it left. So places can be counted, stepped along and held against a repeat without rounding.
 
-A pattern puts all seams at one phase of the cloth, first met `skew` past the left selvage and its
-allowance. Inner pieces span `whole` repeats at most, which leaves `slack` of the cloth. Skews over
-the slack cost every inner piece a repeat and gain nothing. Up to it skew is room that the first
-piece has and the last hasn't. With a drop to each piece
-  first <= seam + whole + skew, last <= width - seam - skew, both together <= width + whole.
-In the panel all seams stand on one grid of the repeat. The grids tried are those with a seam at
-its span's first place or the last piece as wide as can be: any other plan can be moved towards
-the leading edge to one of them, skew and all. On a grid no more than two skews need be tried.
+Terminology
+-----------
+`seams` has the words of the trade. The search adds its own, some apart from common speech:
+
+panel
+    Here the panel's raw width alone: its flat cloth from edge to edge, side hems included.
+place
+    A seam line's distance from the panel's raw edge at the leading edge. 0 is that edge, and
+    `panel` the other.
+cost
+    How bad a seam at a place is, no money: 0 where it is hidden, more where it shows.
+interval
+    Places in a row that cost the same, first and last included (`Intervals`).
+span, reach
+    A piece spans the cloth between its seam lines, or a seam line and the panel's edge, so its
+    cloth is wider by its seam allowances. Its reach is the most that it can span.
+phase
+    What a place leaves over when divided by the repeat. Seams of patterned cloth share one.
+grid
+    The places of one phase, and how far each piece reaches if seams stand there (`SeamGrid`).
+    Plain cloth has a repeat of one unit: one grid, of every place.
+slack
+    What the whole repeats between two seams leave of the cloth: less than a repeat.
+skew
+    Where on the cloth seams match: so far past the left selvage and a seam allowance, and whole
+    repeats from there. It is measured on the cloth; the phase is measured on the panel.
+cost to go
+    The least that a seam and those after it cost, by the seam's place (`CostToGo`). A term of
+    dynamic programming; it is the seams still to go, from the leading edge on.
+
+The search
+----------
+A piece may be as narrow as one likes but only so wide. So of two plans that cost the same from
+some seam on, the one with that seam nearer the leading edge leaves the pieces before it less to
+span and is never worse. From the return edge backwards, `costs_to_go` keeps no more than that:
+for each seam and each cost of it and those after it, the first place that it can have.
+`cheapest_grids` does so for every grid and keeps those of least cost. `best_seams` then goes
+forwards: each seam in turn takes the farthest interval from which the rest costs no more than is
+left, and in the end each moves back to the start of its interval, or as near as the next piece
+reaches.
+
+A step from seam to seam is a bisection among the intervals: n pieces, g intervals and k different
+costs take n k log g steps a grid (k is 1 where every seam hides). Plain cloth has one grid, a
+pattern two at most for each interval. `tests/benchmarks/test_seams_cost.py` holds the growth.
+
+Patterned cloth
+---------------
+A piece between two seams spans `inner_reach` at most, the whole repeats in the cloth less two
+allowances. A skew over the slack would cost every such piece a repeat and gain nothing. Up to the
+slack it is room that the first piece has and the last one hasn't: with a drop to each piece
+    first <= seam + inner_reach + skew,   last <= width - seam - skew.
+Of all grids those are tried where a seam stands at the start of an interval, or the last piece
+spans all it can: any other plan moves towards the leading edge, skew and all, to one of them. On
+a grid two skews do: they give the one or the other end piece all it can have.
+
+One panel in numbers
+--------------------
+In 1/8 in: a panel 75 in wide with side hems of 3 in is 648 raw, of cloth 54 in wide (432) with
+seams of 1/2 in (4). Its 10 eyelets leave four back gaps for a hidden seam, 18 wide. Two pieces
+reach 428 each, so the seam stands at 220 to 428. The first place that hides it is 257; the
+farthest interval starts at 373, 46 5/8 in from the raw edge and 43 5/8 in from the finished one.
+
+>>> sizes = PanelSizes(panel=648, width=432, seam=4, repeat=1)
+>>> costs = seam_costs((0, [(141, 159), (257, 275), (373, 391), (489, 507)]))
+>>> least, searched = cheapest_grids(costs, grids_to_try(sizes, costs, pieces=2), sizes.panel)
+>>> least, searched[0].grid
+(0, SeamGrid(phase=0, repeat=1, reaches=(428, 428)))
+>>> searched[0].costs_to_go
+[CostToGo(places=(257,), costs=(0,)), CostToGo(places=(648,), costs=(0,))]
+>>> best_seams(costs, searched, sizes.panel, least)
+(373,)
+
+The rules were derived for this tool; `tests/planning/test_seams_searched.py` holds the outcome
+against a search that tries every place and lays every piece on its cloth.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import accumulate
-from operator import add, ge
-from typing import NamedTuple, TypeAlias
+from dataclasses import dataclass
+from typing import NamedTuple
 
-NEVER = 10**9  # what a seam costs where none may stand
+NEVER = 10**9
+"""More than the seams of any panel cost together: what a seam costs where none may stand."""
 
 
-class Spans(NamedTuple):
-    """Places alike: what a seam there costs, and where they begin and end, in order.
+class LastPlace(NamedTuple):
+    """The last place a seam can have: with its interval's start, and the grid's first in that."""
 
-    On a grid only phase, phase + repeat, ... are places.
-    """
+    start: int
+    first: int
+    last: int
+
+
+class Intervals(NamedTuple):
+    """All intervals of one cost in order: number n runs from `starts[n]` to `ends[n]`."""
 
     cost: int
-    los: tuple[int, ...]
-    his: tuple[int, ...]
+    starts: tuple[int, ...]
+    ends: tuple[int, ...]
 
-    def first(self, at: int, most: int, phase: int = 0, repeat: int = 1) -> int | None:
-        """The first place from `at` on, up to `most`."""
-        for n in range(bisect_left(self.his, at), len(self.his)):
-            place = max(self.los[n], at)
+    def first_place(
+        self, nearest: int, farthest: int, phase: int = 0, repeat: int = 1
+    ) -> int | None:
+        """Return the first place from `nearest` to `farthest` of that phase; None if there is none.
+
+        >>> Intervals(0, starts=(10, 30), ends=(14, 39)).first_place(13, 40, phase=2, repeat=5)
+        32
+        """
+        for n in range(bisect_left(self.ends, nearest), len(self.ends)):
+            place = max(self.starts[n], nearest)
             place += (phase - place) % repeat
-            if place > most:
+            if place > farthest:
                 return None
-            if place <= self.his[n]:
+            if place <= self.ends[n]:
                 return place
         return None
 
-    def last(self, at: int, phase: int = 0, repeat: int = 1) -> tuple[int, int, int] | None:
-        """Where the span begins that has the last place up to `at`, its first place, and that."""
-        for n in reversed(range(bisect_right(self.los, at))):
-            place = min(self.his[n], at)
-            place -= (place - phase) % repeat
-            if place >= self.los[n]:
-                return self.los[n], self.los[n] + (phase - self.los[n]) % repeat, place
+    def last_place(self, farthest: int, phase: int = 0, repeat: int = 1) -> LastPlace | None:
+        """Return the last place up to `farthest` of that phase; None if there is none.
+
+        >>> Intervals(0, starts=(10, 30), ends=(14, 39)).last_place(38, phase=1, repeat=5)
+        LastPlace(start=30, first=31, last=36)
+        """
+        for n in reversed(range(bisect_right(self.starts, farthest))):
+            start, last = self.starts[n], min(self.ends[n], farthest)
+            last -= (last - phase) % repeat
+            if last >= start:
+                return LastPlace(start, start + (phase - start) % repeat, last)
         return None
 
 
-class Ground(NamedTuple):
-    """Spans of each cost, the cheapest first, none on another; all places from edge to edge."""
+class SeamCosts(NamedTuple):
+    """What a seam costs at each place of a panel; where no interval is, none may stand.
 
-    spans: tuple[Spans, ...]
-    edges: list[int]
-    costs: list[int]
-
-    def flipped(self, total: int) -> Ground:
-        """The same from the return edge."""
-        spans = (
-            (cost, [(total - hi, total - lo) for lo, hi in zip(los, his, strict=True)][::-1])
-            for cost, los, his in self.spans
-        )
-        return ground_of(*spans)
-
-    def lines(self, phases: Iterable[int], repeat: int, total: int) -> Iterator[list[int]]:
-        """What each place up to `total` costs on the grids of those phases, in order."""
-        places = range(0, total + repeat, repeat)
-        line = [self.costs[bisect_right(self.edges, at) - 1] for at in places]
-        # A place that moves on with the phase changes its cost at each edge it comes to.
-        steps = sorted(
-            (edge % repeat, edge // repeat, cost)
-            for edge, cost in zip(self.edges, self.costs, strict=True)
-        )[::-1]
-        for phase in phases:
-            while steps and steps[-1][0] <= phase:
-                _, place, line[place] = steps.pop()
-            yield line[: (total - phase) // repeat + 1]
-
-
-def ground_of(*spans: tuple[int, Sequence[tuple[int, int]]]) -> Ground:
-    """Ground from what places cost and the spans that cost that, in order."""
-    steps = {0: NEVER} | {hi + 1: NEVER for _, pairs in spans for _, hi in pairs}
-    steps |= {lo: cost for cost, pairs in spans for lo, _ in pairs}
-    edges = sorted(steps)
-    alike = [Spans(c, tuple(lo for lo, _ in at), tuple(hi for _, hi in at)) for c, at in spans]
-    return Ground(tuple(alike), edges, [steps[edge] for edge in edges])
-
-
-class Grid(NamedTuple):
-    """Where seams may stand, and what each piece can span.
-
-    `line` is what each place on the grid costs. Without a pattern the repeat is 1, the line empty.
+    `by_cost` has the cheapest first, and no interval on another. `cheaper_from` are the places that
+    cost less than the one before: a seam there can't move towards the leading edge for nothing.
     """
+
+    by_cost: tuple[Intervals, ...]
+    cheaper_from: tuple[int, ...]
+
+    def mirrored(self, panel: int) -> SeamCosts:
+        """Return the same with places counted from the return edge."""
+        return seam_costs(
+            *(
+                (
+                    same.cost,
+                    [
+                        (panel - end, panel - start)
+                        for start, end in zip(same.starts, same.ends, strict=True)
+                    ][::-1],
+                )
+                for same in self.by_cost
+            )
+        )
+
+
+def seam_costs(*by_cost: tuple[int, Sequence[tuple[int, int]]]) -> SeamCosts:
+    """Return the costs of a panel's places from each cost, the least first, and its intervals."""
+    changes = {0: NEVER} | {end + 1: NEVER for _, same in by_cost for _, end in same}
+    changes |= {start: cost for cost, same in by_cost for start, _ in same}
+    cheaper_from, before = [], 0
+    for place, cost in sorted(changes.items()):
+        if cost < before:
+            cheaper_from.append(place)
+        before = cost
+    intervals = tuple(
+        Intervals(cost, tuple(start for start, _ in same), tuple(end for _, end in same))
+        for cost, same in by_cost
+    )
+    return SeamCosts(intervals, tuple(cheaper_from))
+
+
+@dataclass(frozen=True, slots=True)
+class PanelSizes:
+    """A panel's raw width, its cloth's width, a seam's allowance per side, the repeat across.
+
+    Whole units. Without a pattern the repeat is 1, and every rule of patterned cloth holds as is.
+    """
+
+    panel: int
+    width: int
+    seam: int
+    repeat: int
+
+    @property
+    def inner_reach(self) -> int:
+        """The most that a piece between two seams can span, with a drop to itself."""
+        return self._whole_repeats(self.width - 2 * self.seam)
+
+    @property
+    def slack(self) -> int:
+        """What `inner_reach` leaves of the cloth between the seams."""
+        return self.width - 2 * self.seam - self.inner_reach
+
+    @property
+    def shared_inner_reach(self) -> int:
+        """The same of one that shares its drop with its like, whatever the skew up to the slack."""
+        return self._whole_repeats(self.widest_of_two(0) - 2 * self.seam)
+
+    def widest_of_two(self, skew: int) -> int:
+        """Return how wide two pieces alike can be that one drop holds, the first from `skew` on.
+
+        The second starts whole repeats after the first. In cloth of 54 with a repeat of 10 two of
+        24 fit at 0 and 30; at 0 and 20 they would be 20 at most.
+
+        >>> PanelSizes(panel=100, width=54, seam=1, repeat=10).widest_of_two(0)
+        24
+        """
+        room = self.width - skew
+        step = room // (2 * self.repeat) * self.repeat
+        return max(step, room - step - self.repeat)
+
+    def _whole_repeats(self, span: int) -> int:
+        return span - span % self.repeat
+
+
+class SeamGrid(NamedTuple):
+    """Places `phase`, `phase + repeat` and so on, and the most that each piece can span there."""
 
     phase: int
     repeat: int
-    line: list[int]
-    caps: tuple[int, ...]
+    reaches: tuple[int, ...]
 
-    def flipped(self, total: int) -> Grid:
-        """The same from the return edge."""
-        phase = (total - self.phase) % self.repeat
-        return Grid(phase, self.repeat, self.line[::-1], self.caps[::-1])
+    def mirrored(self, panel: int) -> SeamGrid:
+        """Return the same with places counted from the return edge."""
+        return SeamGrid((panel - self.phase) % self.repeat, self.repeat, self.reaches[::-1])
 
 
-class Goods:
-    """Whole numbers of one unit: a panel's raw `total`, cloth width, seam, repeat across.
+def grids_to_try(
+    sizes: PanelSizes, costs: SeamCosts, pieces: int, sharing: int | None = None
+) -> Iterator[SeamGrid]:
+    """Yield every grid that may hold the best plan of so many pieces.
 
-    Every length is more than a unit. Without a pattern the repeat is 1, so that all else holds.
-    An inner piece spans `whole` at most, which leaves `slack` between seams, less than a repeat;
-    one that shares with its like spans `shared`, whatever the skew.
+    `sharing` is the first piece (0) or the last, if it has to fit twice on one drop.
     """
-
-    def __init__(self, total: int, width: int, seam: int, repeat: int) -> None:
-        self.total, self.width, self.seam, self.repeat = total, width, seam, repeat
-        self.whole = self.inner(width)
-        self.slack = width - 2 * seam - self.whole
-        self.shared = self.inner(self.half(0))
-
-    def inner(self, room: int) -> int:
-        """The most that an inner piece can span, cut from `room` of a drop's width."""
-        span = room - 2 * self.seam
-        return span - span % self.repeat
-
-    def half(self, skew: int) -> int:
-        """The widest piece that two alike can be cut of, from one drop, starting at `skew`."""
-        room = self.width - skew
-        repeats = room // (2 * self.repeat) * self.repeat
-        return max(repeats, room - repeats - self.repeat)
-
-    def grids(self, ground: Ground, count: int, share: int | None = None) -> Iterator[Grid]:
-        """All that may hold the best plan, the piece at `share` narrow enough for its like."""
-        if count == 1:
-            yield Grid(0, 1, [], (self.width if share is None else self.half(0),))
-        elif self.whole > 0:
-            # Without a whole repeat to span, more pieces make no more than one.
-            yield from self._grids(ground, count, share)
-
-    def _grids(self, ground: Ground, count: int, share: int | None) -> Iterator[Grid]:
-        """With a seam or more."""
-        inner = (self.whole,) * (count - 2)
-        # A seam may move towards the leading edge unless the place before costs more.
-        firsts: dict[int, list[int]] = {}
-        for was, cost, lo in zip(ground.costs, ground.costs[1:], ground.edges[1:], strict=False):
-            if cost < was:
-                firsts.setdefault(lo % self.repeat, []).append(lo)
-        # The last piece as wide as can be: on its own, or where its like starts just after it.
-        ends = {(self.total - self.width + self.seam) % self.repeat}
-        if share == count - 1:
-            ends.add((self.total + self.seam) % self.repeat)
-        phases = sorted(ends | firsts.keys())
-        lines = ground.lines(phases, self.repeat, self.total) if self.repeat > 1 else ([],)
-        for phase, line in zip(phases, lines, strict=True):
-            tried: list[tuple[int, int]] = []
-            for caps in self._on_grid(phase, share, count):
-                first, last = caps
-                spare = first + sum(inner) + last - self.total
-                if spare < 0 or any(all(map(ge, other, caps)) for other in tried):
-                    continue
-                tried.append(caps)
-                # Seams can be where the first piece and whole ones reach, and `spare` before.
-                if phase in ends or any((first - lo) % self.whole <= spare for lo in firsts[phase]):
-                    yield Grid(phase, self.repeat, line, (first, *inner, last))
-
-    def _on_grid(self, phase: int, share: int | None, count: int) -> Iterator[tuple[int, int]]:
-        """At each skew to try, what the first piece and the last can span."""
-        # The least skew that gives the first piece another repeat, and none; or if that shares,
-        # the most that leaves the last piece its own, and the most of all.
-        skews = (phase - self.seam - self.whole) % self.repeat, 0
-        if share == 0:
-            skews = (phase - self.total + self.width - self.seam) % self.repeat, self.slack
-        for skew in skews:
-            if skew <= self.slack:
-                half = self.half(self.slack - skew if share == 0 else skew)
-                first = half if share == 0 else self.width - self.slack + skew
-                last = half if share == count - 1 else self.width - skew
-                first, last = first - self.seam, last - self.seam
-                first -= (first - phase) % self.repeat
-                yield first, last - (last - self.total + phase) % self.repeat
+    reach = sizes.inner_reach
+    if pieces == 1:
+        yield SeamGrid(0, 1, (sizes.width if sharing is None else sizes.widest_of_two(0),))
+    if pieces == 1 or reach <= 0:
+        # Where no repeat fits between two seams, several pieces span no more than one does.
+        return
+    starts: dict[int, list[int]] = {}
+    for start in costs.cheaper_from:
+        starts.setdefault(start % sizes.repeat, []).append(start)
+    # The last piece spans all it can: on its own, or where its like starts just after it.
+    last_widest = {(sizes.panel - sizes.width + sizes.seam) % sizes.repeat}
+    if sharing == pieces - 1:
+        last_widest.add((sizes.panel + sizes.seam) % sizes.repeat)
+    for phase in sorted(last_widest | starts.keys()):
+        tried: list[tuple[int, int]] = []
+        for first, last in _end_reaches(sizes, phase, pieces, sharing):
+            # The other skew may give both ends as much.
+            if any(
+                first <= other_first and last <= other_last for other_first, other_last in tried
+            ):
+                continue
+            tried.append((first, last))
+            # An interval's start is of use only where the first piece and whole ones reach it, or
+            # overreach it by no more than all pieces together overreach the panel.
+            spare = first + (pieces - 2) * reach + last - sizes.panel
+            if phase in last_widest or any(
+                (first - start) % reach <= spare for start in starts[phase]
+            ):
+                yield SeamGrid(phase, sizes.repeat, (first, *(reach,) * (pieces - 2), last))
 
 
-class Front(NamedTuple):
-    """What can be had at one seam: the first place for each cost from there on, dearest first."""
+def _end_reaches(
+    sizes: PanelSizes, phase: int, pieces: int, sharing: int | None
+) -> Iterator[tuple[int, int]]:
+    """Yield the reach of the first piece and of the last on a phase, for each skew worth trying."""
+    width, seam, repeat, slack = sizes.width, sizes.seam, sizes.repeat, sizes.slack
+    if sharing == 0:
+        # The most that leaves the last piece all it can have with none, and the most of all.
+        skews = (phase - sizes.panel + width - seam) % repeat, slack
+    else:
+        # The least that gives the first piece another repeat, and none.
+        skews = (phase - seam - sizes.inner_reach) % repeat, 0
+    for skew in skews:
+        if skew > slack:
+            continue
+        first = width - slack + skew
+        last = width - skew
+        if sharing == 0:
+            first = sizes.widest_of_two(slack - skew)
+        elif sharing == pieces - 1:
+            last = sizes.widest_of_two(skew)
+        # Down to the nearest place of the phase.
+        first -= seam + (first - seam - phase) % repeat
+        last -= seam + (last - seam - sizes.panel + phase) % repeat
+        yield first, last
+
+
+class CostToGo(NamedTuple):
+    """The least that a seam and those after it cost: `costs[n]` from `places[n]` on, and falling.
+
+    Before `places[0]` the pieces after the seam don't reach the panel's end.
+    """
 
     places: Sequence[int]
     costs: Sequence[int]
 
-    def least(self, most: int) -> int:
-        """The least cost of a place up to `most`."""
-        n = bisect_right(self.places, most)
+    def least(self, place: int) -> int:
+        """Return the least cost with the seam at `place` or before.
+
+        >>> CostToGo(places=(20, 26), costs=(1000, 0)).least(25)
+        1000
+        """
+        n = bisect_right(self.places, place)
         return self.costs[n - 1] if n else NEVER
 
 
-Lane: TypeAlias = tuple[Grid, list[Front]]
-"""A grid, and for each seam, and last the panel's end, its front."""
+class SearchedGrid(NamedTuple):
+    """A grid with the cost to go from each of its seams, and last from the panel's end: 0."""
+
+    grid: SeamGrid
+    costs_to_go: list[CostToGo]
 
 
-def fronts_of(ground: Ground, grid: Grid, total: int, most: int) -> list[Front]:
-    """The fronts of a grid, of places that the pieces before them reach; none if over `most`."""
-    reach = sum(grid.caps)
-    if total > reach:
+def costs_to_go(costs: SeamCosts, grid: SeamGrid, panel: int, budget: int) -> list[CostToGo]:
+    """Return the cost to go from each seam, the panel's end being last; [] if all cost more.
+
+    A seam is put no farther than the pieces before it reach, so [] where they span too little.
+    """
+    reach = sum(grid.reaches)
+    if panel > reach:
         return []
-    if grid.repeat > 1 and reach - total < min(grid.caps):
-        return _columns(grid, total, most)
-    if len(ground.spans) == 1:
-        return _chain(ground.spans[0], grid, total)
-    fronts = [Front([total], [0])]
-    for cap in reversed(grid.caps[1:]):
-        reach -= cap
-        places = []
-        for after, cost in zip(*fronts[-1], strict=True):
-            # The cheapest first, so a dearer place needn't be looked for past a full width.
-            for spans in ground.spans:
-                at = spans.first(after - cap, min(after - 1, reach), grid.phase, grid.repeat)
-                if at is not None and cost + spans.cost <= most:
-                    places.append((at, cost + spans.cost))
-                if at == after - cap:
+    from_end = [CostToGo((panel,), (0,))]
+    for piece_reach in reversed(grid.reaches[1:]):
+        reach -= piece_reach
+        options = []
+        for after, cost_after in zip(*from_end[-1], strict=True):
+            nearest, farthest = after - piece_reach, min(after - 1, reach)
+            for same in costs.by_cost:
+                place = same.first_place(nearest, farthest, grid.phase, grid.repeat)
+                if place is not None and same.cost + cost_after <= budget:
+                    options.append((place, same.cost + cost_after))
+                if place == nearest:  # no dearer interval has a place before
                     break
-        least = NEVER
-        front = [(at, least := cost) for at, cost in sorted(places) if cost < least]
-        if not front:
+        places, least_costs, least = [], [], NEVER
+        for place, cost in sorted(options):
+            if cost < least:
+                least = cost
+                places.append(place)
+                least_costs.append(cost)
+        if not places:
             return []
-        fronts.append(Front(*zip(*front, strict=True)))
-    return fronts[::-1]
+        from_end.append(CostToGo(tuple(places), tuple(least_costs)))
+    return from_end[::-1]
 
 
-def _chain(spans: Spans, grid: Grid, total: int) -> list[Front]:
-    """The fronts of a grid where all spans cost alike: nothing."""
-    reach, after = sum(grid.caps), total
-    fronts = [Front((total,), (0,))]
-    for cap in reversed(grid.caps[1:]):
-        reach -= cap
-        at = spans.first(after - cap, min(after - 1, reach), grid.phase, grid.repeat)
-        if at is None:
-            return []
-        fronts.append(Front((at,), (0,)))
-        after = at
-    return fronts[::-1]
-
-
-def _columns(grid: Grid, total: int, most: int) -> list[Front]:
-    """The fronts of a grid where each seam has few places, none of them another's."""
-    # A seam so many places past its first needs those after it to be no more past theirs.
-    first, spare = total, sum(grid.caps) - total
-    costs = [0] * (spare // grid.repeat + 1)
-    fronts = [Front([total], [0])]
-    for cap in reversed(grid.caps[1:]):
-        first -= cap
-        line = grid.line[first // grid.repeat : (first + spare) // grid.repeat + 1]
-        costs = list(accumulate(map(add, line, costs), min))
-        if costs[-1] > most:
-            return []
-        fronts.append(Front(range(first, first + spare + 1, grid.repeat), costs))
-    return fronts[::-1]
-
-
-def cheapest(
-    ground: Ground, grids: Iterable[Grid], total: int, most: int = NEVER - 1
-) -> tuple[int, list[Lane]]:
-    """The least cost, no more than `most`, and the grids that have it; none where none can."""
-    lanes: list[Lane] = []
+def cheapest_grids(
+    costs: SeamCosts, grids: Iterable[SeamGrid], panel: int, budget: int = NEVER - 1
+) -> tuple[int, list[SearchedGrid]]:
+    """Return the least cost, no more than `budget`, and all grids that have it, if any."""
+    cheapest: list[SearchedGrid] = []
     for grid in grids:
-        fronts = fronts_of(ground, grid, total, most)
-        if fronts:
-            # None costs more than the least so far.
-            cost = fronts[0].costs[-1]
-            lanes = [*lanes, (grid, fronts)] if cost == most else [(grid, fronts)]
-            most = cost
-    return most, lanes
+        to_go = costs_to_go(costs, grid, panel, budget)
+        if to_go:
+            cost = to_go[0].costs[-1]
+            if cost < budget:
+                cheapest.clear()
+            cheapest.append(SearchedGrid(grid, to_go))
+            budget = cost
+    return budget, cheapest
 
 
-def settled(ground: Ground, lanes: Iterable[Lane], total: int, budget: int) -> tuple[int, ...]:
-    """The best seams (aims 3 and 4) that cost `budget`, the least that can be had."""
-    # Of each lane the spans' first places, the farthest place of the last, and what is left.
-    trails: list[tuple[Lane, tuple[int, ...], int, int]] = [(one, (), 0, budget) for one in lanes]
-    for seam in range(len(trails[0][0][1]) - 1):
-        # In spans as far as can be: told apart by where they truly start, whatever the grid.
-        options = [_next(ground, lane, seam, reach, left) for lane, _, reach, left in trails]
-        farthest = max(options)[0]
-        trails = [
-            (lane, (*starts, first), reach, left)
-            for (lane, starts, *_), (start, first, reach, left) in zip(trails, options, strict=True)
-            if start == farthest
+class _Path(NamedTuple):
+    """The seams placed so far on one grid: each at the first place of its interval.
+
+    `reached` is the last place of the latest seam's interval that it can have, and `budget` what
+    the seams after it may cost.
+    """
+
+    searched: SearchedGrid
+    first_places: tuple[int, ...]
+    reached: int
+    budget: int
+
+
+def best_seams(
+    costs: SeamCosts, searched: Iterable[SearchedGrid], panel: int, budget: int
+) -> tuple[int, ...]:
+    """Return the best places of the seams (aims 3 and 4 of `seams`) at their least cost, `budget`.
+
+    From the leading edge on each seam is in the farthest interval that it can have. Grids with all
+    seams in the same ones are told apart by how near their starts the seams are, all together.
+    """
+    paths = [_Path(grid, (), 0, budget) for grid in searched]
+    for seam in range(len(paths[0].searched.costs_to_go) - 1):
+        steps = [_farthest_interval(costs, path, seam) for path in paths]
+        farthest = max(place.start for place, _ in steps)
+        paths = [
+            _Path(path.searched, (*path.first_places, place.first), place.last, left)
+            for path, (place, left) in zip(paths, steps, strict=True)
+            if place.start == farthest
         ]
-    return min((_closest(starts, grid.caps, total) for (grid, _), starts, *_ in trails), key=sum)
+    plans = [close_behind(path.first_places, path.searched.grid.reaches, panel) for path in paths]
+    return min(plans, key=sum)
 
 
-def _next(ground: Ground, lane: Lane, seam: int, reach: int, left: int) -> tuple[int, ...]:
-    """Where the farthest span a seam can have starts, its first and last place, what is left."""
-    grid, fronts = lane
+def _farthest_interval(costs: SeamCosts, path: _Path, seam: int) -> tuple[LastPlace, int]:
+    """Return the last place of the farthest interval the next seam can have, and what is left."""
+    grid, to_go = path.searched
     options = []
-    for spans in ground.spans:
-        span = spans.last(reach + grid.caps[seam], grid.phase, grid.repeat)
-        rest = left - spans.cost
-        if span is not None and fronts[seam + 1].least(span[2] + grid.caps[seam + 1]) <= rest:
-            options.append((*span, rest))
+    for same in costs.by_cost:
+        place = same.last_place(path.reached + grid.reaches[seam], grid.phase, grid.repeat)
+        left = path.budget - same.cost
+        if place and to_go[seam + 1].least(place.last + grid.reaches[seam + 1]) <= left:
+            options.append((place, left))
     return max(options)
 
 
-def _closest(starts: Sequence[int], caps: Sequence[int], total: int) -> tuple[int, ...]:
-    """Each seam as near to its span's start as the pieces after it reach."""
-    seams = [total]
-    for start, cap in zip(reversed(starts), reversed(caps), strict=False):
-        seams.append(max(start, seams[-1] - cap))
-    return tuple(seams[:0:-1])
+def close_behind(starts: Sequence[int], reaches: Sequence[int], panel: int) -> tuple[int, ...]:
+    """Return each seam at its start, or as near after it as the piece behind the seam reaches.
 
-
-_Far: TypeAlias = list[tuple[int, int]]
-_Chain: TypeAlias = "tuple[int, _Chain] | None"
-
-
-class _Part(NamedTuple):
-    """So many whole pieces at an edge, the partial's share of its drop, whole pieces, seams."""
-
-    whole: int
-    room: int
-    inner: int
-    chain: _Chain
-
-
-def _parts(goods: Goods, spans: Spans, far: _Far, start: int) -> Iterator[_Part]:
-    """Every edge up to a seam at `start`."""
-    head: int | None = start
-    after, inner = start + 1, 0
-    chain: _Chain = None
-    while head is not None:
-        for edge in range(bisect_left(far, (head - goods.width,)), len(far)):
-            at = max(head, far[edge][1])
-            if at >= after:
-                break
-            room = at - far[edge][0] + goods.seam * (1 + (edge > 0))
-            if room <= goods.width:
-                yield _Part(edge, room, inner, (at, chain))
-        after, inner, chain = head, inner + 1, (head, chain)
-        head = spans.first(head - goods.whole, head - 1)
-
-
-def _seams(far: _Far, part: _Part) -> list[int]:
-    """All seams of an edge."""
-    seams, chain = [at for at, _ in far[1 : part.whole + 1]], part.chain
-    while chain is not None:
-        at, chain = chain
-        seams.append(at)
-    return seams
-
-
-def _far(goods: Goods, spans: Spans, count: int) -> _Far:
-    """The farthest seams that 0, 1, 2 ... whole pieces reach, and where partials can end next."""
-    # That is in a later span than they begin, or they would be slivers.
-    far, cap = [0], goods.width - goods.seam
-    for _ in range(count - 2):
-        span = spans.last(far[-1] + cap)
-        if span is None or span[2] <= far[-1]:
-            break
-        far.append(span[2])
-        cap = goods.whole
-    nexts = (*spans.los, goods.total)
-    return [(at, nexts[bisect_right(spans.los, at)]) for at in far]
-
-
-def two(goods: Goods, ground: Ground, count: int) -> tuple[tuple[int, ...], tuple[int, int]] | None:
-    """The best seams with two partials that share one drop with each other, and which those are.
-
-    Whole pieces from either edge are as wide as can be. Between the partials one seam stands at
-    its span's start, or all could move there, and from it the others are as far apart as can be.
+    >>> close_behind(starts=(20, 60), reaches=(50, 50, 50), panel=120)
+    (20, 70)
     """
-    total = goods.total
-    spans, flipped = ground.spans[0], ground.flipped(total).spans[0]
-    far, near = _far(goods, spans, count), _far(goods, flipped, count)
-    best: tuple[tuple[int, int, int], _Part, _Part] | None = None
-    for start in spans.los:
-        ends: dict[int, list[_Part]] = {}
-        for part in _parts(goods, flipped, near, total - start):
-            ends.setdefault(count - 2 - part.whole - part.inner, []).append(part)
-        for one in _parts(goods, spans, far, start):
-            for other in ends.get(one.whole + one.inner, ()):
-                rank = (one.whole, -other.whole, -one.room - other.room)
-                if one.room + other.room <= goods.width and (best is None or rank >= best[0]):
-                    best = rank, one, other
-    if best is None:
-        return None
-    _, one, other = best
-    seams = _seams(far, one) + [total - at for at in _seams(near, other)[-2::-1]]
-    places = (one.whole, count - 1 - other.whole)
-    caps = [goods.width - goods.seam, *[goods.whole] * (count - 2), goods.width - goods.seam]
-    caps[places[0]] -= goods.width - one.room
-    caps[places[1]] -= one.room
-    starts = [spans.los[bisect_right(spans.los, at) - 1] for at in seams]
-    return _closest(starts, caps, total), places
+    seams = [panel]
+    for start, reach in zip(reversed(starts), reversed(reaches), strict=False):
+        seams.append(max(start, seams[-1] - reach))
+    return tuple(seams[:0:-1])

@@ -1,32 +1,67 @@
-"""Where one window's seams fall, and how its pieces are cut from drops: exact, the same each time.
+"""Where a panel's seams stand and how its pieces are cut from drops: exact, the same each time.
 
-Glossary (lengths are exact millimetres):
-  raw       measured along the flat cloth of a panel from the cloth's own end at the leading edge:
-            raw = finished + side hem
-  piece     what one panel has of one width; pieces and seams count from the leading edge, from 0
-  partial   a piece that shares its drop with another
-  hidden    a seam in a back gap (on hooks, in any gap) with its allowance and 1/8 in clear of
-            both flanges, so that neither flange nor hole meets the allowance
-  visible   any other seam; struck: a visible seam that doesn't clear an eyelet or a side hem
+Terminology
+-----------
+width
+    One strip of cloth from selvage to selvage, and how wide that is. A panel's own measure across
+    is its finished width (sewn) or its raw width (flat, side hems included).
+drop
+    One width cut to length.
+piece
+    What one panel has of one width, seam allowances and side hem included. Pieces and seams count
+    from the leading edge, from 0.
+seam
+    The line where two pieces are sewn together; an allowance of `cloth.seam` of each lies behind.
+repeat
+    How far across the cloth its pattern begins anew. Every drop carries the pattern at the same
+    places, and all seams of a panel stand at one phase of it, so that it runs on: pieces are cut
+    where they match, not all from the selvage.
+raw, finished
+    Two ways to measure to a place on the panel: flat from the cloth's own end at the leading edge,
+    or from the sewn edge. Raw = finished + side hem.
+back gap, front gap
+    The cloth between two eyelets where it passes behind the pole, or before it. On hooks it does
+    neither and any gap will do for a seam.
+hidden
+    A seam in a back gap, its allowance and 1/8 in more clear of the flanges on both sides, so that
+    neither flange nor hole meets the allowance. Nobody sees it there.
+visible, struck
+    Any other seam is visible; it is struck if it meets an eyelet or a side hem too.
+partial
+    A piece that shares its drop with another one: `drop_sharing` says which may.
 
-The aims, in this order (3.11; the last two are common practice and a trade-school handout,
-P. Damour, The Perfect Drapery Panel: half widths go to the return edge):
-  1. every seam hidden, with the least number of widths or up to two more;
-  2. fewest drops to buy for the window, then fewest seams;
-  3. partials as near the return edge as can be, then each seam, in turn from the leading edge, in
-     the farthest gap it can have, so that full widths stand at the leading edge;
-  4. each seam as close behind its eyelet as allowed: in its gap, nearest to the eyelet that
-     bounds the gap on the side of the leading edge.
-Where aim 1 fails: the least widths, fewest visible seams, of those fewest struck, then 2 to 4.
+The aims, in this order
+-----------------------
+The last two are common practice and a trade-school handout (P. Damour, The Perfect Drapery Panel:
+half widths go to the return edge).
 
-Sharing. A drop is slit once at most, and a panel has two partials at most: either one, which
-shares with the same piece of another panel of the window, or two that share with each other.
-Two that share with each other each reach from one gap into another or to a panel's edge, so that
-no sliver is sewn in. With a pattern across, only like pieces share, the second starting whole
-repeats after the first, so that both show the pattern alike.
+1. Every seam is hidden, with the least number of widths or up to two more.
+2. The fewest drops to buy for the window, then the fewest seams.
+3. Partials are as near the return edge as can be, then each seam, in turn from the leading edge,
+   in the farthest gap it can have, so that full widths stand at the leading edge.
+4. Each seam is as close behind its eyelet as allowed: in its gap, nearest to the eyelet that
+   bounds the gap on the side of the leading edge.
 
-Pattern. Every drop carries the pattern at the same places across, and every seam of a panel
-stands at one phase of it. So pieces are cut where they match, not all from the selvage.
+Where the first fails: the least widths, the fewest visible seams, of those the fewest struck, and
+then the aims from the second on.
+
+One panel in numbers
+--------------------
+A pair of panels finishes at 75 in each: 3 in at either end, 10 eyelets of 3 3/4 in outside, gaps
+of 3 1/2 in. The cloth is 54 in wide, seams take 1/2 in a side, side hems 3 in: 81 in raw.
+
+- Where seams may stand, raw: the flange of eyelet n (from 0) ends at 9 3/4 + 7 1/4 n. A seam keeps
+  1/2 + 1/8 in off, so that 2 1/4 in of each gap is left. Back gaps follow eyelets 1, 3, 5 and 7:
+  17 5/8 to 19 7/8, 32 1/8 to 34 3/8, 46 5/8 to 48 7/8 and 61 1/8 to 63 3/8 in.
+- Pieces: one of 54 in is too little and two span up to 53 1/2 in each, so the seam stands at 81 -
+  53 1/2 = 27 1/2 to 53 1/2 in. Two of the back gaps are there: aim 1 is met with two widths.
+- Drops: for a pair to share one, a piece must be 27 in wide or less, its seam at 26 1/2 or before
+  or at 54 1/2 or after. There is none, so four drops are bought.
+- Aim 3 takes the farther gap and aim 4 its start: 46 5/8 in raw, 43 5/8 in finished.
+- The pieces are 46 5/8 + 1/2 = 47 1/8 and 81 - 46 5/8 + 1/2 = 34 7/8 in wide.
+
+`seam_search` has the search for places, with this panel's steps, and `drop_sharing` the choice
+among plans. Both reckon in whole units. Here all lengths are exact millimetres.
 """
 
 from __future__ import annotations
@@ -36,45 +71,32 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, lcm
-from typing import Literal, NamedTuple
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length, Units, format_length, rounded_down, rounded_up
-from drapetemplate.planning.eyelets import GapKind
-from drapetemplate.planning.seam_search import (
-    Front,
-    Goods,
-    Ground,
-    Lane,
-    cheapest,
-    fronts_of,
-    ground_of,
-    settled,
-    two,
+from drapetemplate.planning.drop_sharing import (
+    SeamChoice,
+    drops_of,
+    hide_all,
+    least_drops,
+    show_fewest,
 )
+from drapetemplate.planning.eyelets import GapKind
+from drapetemplate.planning.seam_search import PanelSizes, SeamCosts, seam_costs
 from drapetemplate.wording import Wording
 
 CLEARANCE = INCH / 8
+"""Between a seam allowance and a flange."""
 FINEST_REPEAT = INCH / 16
 MOST_WIDTHS = 200
-MORE_WIDTHS = 2
+"""A panel."""
 
 # What a seam costs where it shows: any number of struck ones weighs less than one more visible.
-_SHOWN = 1000
-_STRUCK = _SHOWN + 1
+_VISIBLE = 1000
+_STRUCK = _VISIBLE + 1
 
-
-_Mode = Literal["like", "each", "two"]
-"""How a panel's pieces share drops: one with its like, none, or two with each other."""
-
-
-class _Found(NamedTuple):
-    """Raw seams in whole numbers, how pieces share, and which pieces do."""
-
-    seams: tuple[int, ...]
-    mode: _Mode
-    partials: tuple[int, ...]
+_ZERO = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,30 +114,30 @@ class EyeletRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
-    """`times` drops cut alike: the places of the pieces side by side, and the width left over.
+class DropLayout:
+    """What lies side by side on each of `times` drops: the pieces, and the width left over.
 
     `step` is from where the first piece starts to where the second does; 0 with one piece.
     """
 
     pieces: tuple[int, ...]
     times: int
-    over: Length
+    left_over: Length
     step: Length
 
 
-@dataclass(frozen=True, slots=True)
-class Seams:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeamPlan:
     """The seams of each panel of a window, and the drops for all of them.
 
-    `seams` are finished coordinates from the leading edge. `pieces` are raw widths from the
-    leading edge, seam and hem cloth included; `trims` is the cloth's width less each. `starts`
-    is where each begins across its drop, as that lies with the leading edge at the left: from
-    the left selvage, so that a pattern matches at every seam. The second piece that `cuts` lists
-    for a drop starts its `step` after the first; where the two differ, `starts` says so too.
-    `visible` and `struck` are places in `seams`; `hidden` says how many are hidden. `least_drops`
-    is the bare minimum without hiding, so drops - least_drops is what hiding costs. `cuts` lists
-    all drops; a railroaded run counts as a drop, and its piece runs along the cloth.
+    `seams` are finished places from the leading edge. `pieces` are raw widths, and `trims` the
+    cloth's width less each. `starts` is where each piece begins across its drop, as that lies
+    with the leading edge at the left: from the left selvage, so that a pattern matches at every
+    seam. Of a drop with two the second starts its layout's `step` after the first; where the two
+    differ, `starts` says so too. `visible` and `struck` say which seams are; `hidden` says how
+    many are hidden. `least_drops` is the bare minimum without hiding, so that `drops` less that
+    is what hiding costs. `layouts` has every drop; a railroaded run counts as a drop, and its
+    piece runs along the cloth.
     """
 
     seams: tuple[Length, ...]
@@ -127,71 +149,87 @@ class Seams:
     struck: tuple[int, ...]
     drops: int
     least_drops: int
-    cuts: tuple[Cut, ...]
+    layouts: tuple[DropLayout, ...]
 
 
 def plan_seams(
     cloth: Cloth, row: EyeletRow, *, panels: int, key: str, units: Units
-) -> Seams | None:
-    """Seams and drops of so many panels from one cloth (3.11); None where its width isn't known.
+) -> SeamPlan | None:
+    """Return the seams and drops of so many panels; None where the cloth's width isn't known.
 
     `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
     Nothing is rounded. JobError: cloth too narrow for its hem and seam, a pattern wider than
     what seams leave of the cloth where a panel needs a seam, more than 200 widths a panel.
     """
-    total = row.width + 2 * cloth.side_hem
+    raw_width = row.width + 2 * cloth.side_hem
     if cloth.railroad:
-        none = Fraction(0)
-        run = Cut((0,), panels, none, none)
-        return Seams((), (total,), (none,), (none,), 0, (), (), panels, panels, (run,))
+        return _railroaded(raw_width, panels)
     if cloth.width is None:
         return None
-    _check(cloth, cloth.width, total, key, units)
+    _check(cloth, cloth.width, raw_width, key, units)
     scale = _scale(cloth, cloth.width, row)
-    repeat = cloth.repeat_across or Fraction(1, scale)  # a unit: every place is alike
-    sizes = (total, cloth.width, cloth.seam, repeat)
-    goods = Goods(*(_whole(size, scale) for size in sizes))
-    over = goods.total - goods.width
-    least = 1 + ceil(Fraction(over, goods.whole)) if over > 0 else 1
+    sizes = PanelSizes(
+        panel=_whole(raw_width, scale),
+        width=_whole(cloth.width, scale),
+        seam=_whole(cloth.seam, scale),
+        repeat=_whole(cloth.repeat_across, scale) if cloth.repeat_across else 1,
+    )
+    least = _least_pieces(sizes)
     if least > MOST_WIDTHS:
         text = (
             f"a panel would take {least} widths of {format_length(cloth.width, units)}, more than "
             f"the {MOST_WIDTHS} this tool plans: use wider cloth or narrower panels"
         )
         raise JobError([Fault(f"{key}.width", text)])
-    hidden, clear = _spans(cloth, row, scale)
-    found = _hide(goods, ground_of((0, hidden)), least, panels) or _least_visible(
-        goods, _everywhere(hidden, clear, goods.total), least, panels
+    hidden, clear = _hidden_and_clear(cloth, row, scale)
+    choice = hide_all(sizes, seam_costs((0, hidden)), least, panels) or show_fewest(
+        sizes, _everywhere(hidden, clear, sizes.panel), least, panels
     )
-    raw = tuple(Fraction(at, scale) for at in found.seams)
+    raw_seams = tuple(Fraction(place, scale) for place in choice.seams)
     pieces = tuple(
-        end - start + cloth.seam * ((start > 0) + (end < total))
-        for start, end in pairwise((Fraction(0), *raw, total))
+        end - start + cloth.seam * ((start > 0) + (end < raw_width))
+        for start, end in pairwise((_ZERO, *raw_seams, raw_width))
     )
-    visible = tuple(n for n, at in enumerate(found.seams) if not _within(at, hidden))
-    return Seams(
-        seams=tuple(at - cloth.side_hem for at in raw),
+    visible = tuple(n for n, place in enumerate(choice.seams) if not _within(place, hidden))
+    return SeamPlan(
+        seams=tuple(place - cloth.side_hem for place in raw_seams),
         pieces=pieces,
         trims=tuple(cloth.width - piece for piece in pieces),
-        starts=tuple(_starts(cloth, found, pieces, cloth.width)),
-        hidden=len(raw) - len(visible),
+        starts=tuple(_starts(cloth, choice, pieces, cloth.width)),
+        hidden=len(raw_seams) - len(visible),
         visible=visible,
-        struck=tuple(n for n in visible if not _within(found.seams[n], clear)),
-        drops=_drops(panels, len(pieces), found.mode),
-        least_drops=_least_drops(goods, least, panels),
-        cuts=tuple(_cuts(cloth, found, pieces, cloth.width, panels)),
+        struck=tuple(n for n in visible if not _within(choice.seams[n], clear)),
+        drops=drops_of(panels, len(pieces), choice.sharing),
+        least_drops=least_drops(sizes, least, panels),
+        layouts=tuple(_layouts(cloth, choice, pieces, cloth.width, panels)),
     )
 
 
-def _check(cloth: Cloth, width: Length, total: Length, key: str, units: Units) -> None:
-    """JobError where no number of widths makes a panel of raw width `total`."""
+def _railroaded(raw_width: Length, panels: int) -> SeamPlan:
+    """Return the plan of turned cloth: a run as long as the panel's raw width, without a seam."""
+    return SeamPlan(
+        seams=(),
+        pieces=(raw_width,),
+        trims=(_ZERO,),
+        starts=(_ZERO,),
+        hidden=0,
+        visible=(),
+        struck=(),
+        drops=panels,
+        least_drops=panels,
+        layouts=(DropLayout((0,), panels, _ZERO, _ZERO),),
+    )
+
+
+def _check(cloth: Cloth, width: Length, raw_width: Length, key: str, units: Units) -> None:
+    """JobError where no number of widths makes a panel of that raw width."""
     say = Wording(units)
     end, inner = width - cloth.seam, width - 2 * cloth.seam
     repeat = cloth.repeat_across
-    if repeat and repeat < FINEST_REPEAT:  # every place on its grid is looked at
+    if repeat and repeat < FINEST_REPEAT:
         text = f"{say(FINEST_REPEAT)} or more, or leave it out: so fine a pattern needs no matching"
         raise JobError([Fault(f"{key}.repeat_across", text)])
-    if total <= width:
+    if raw_width <= width:
         return
     if end <= cloth.side_hem or inner <= 0:
         wider = rounded_up(max(cloth.side_hem + cloth.seam, 2 * cloth.seam), units)
@@ -213,12 +251,15 @@ def _check(cloth: Cloth, width: Length, total: Length, key: str, units: Units) -
 
 
 def _scale(cloth: Cloth, width: Length, row: EyeletRow) -> int:
-    """A number that makes every length of the problem, and half of each, whole."""
+    """Return units a millimetre so that every length of the problem, and its half, is whole.
+
+    Half, since two pieces alike may have half a width each.
+    """
     lengths = (
         width,
         cloth.seam,
         cloth.side_hem,
-        cloth.repeat_across or Fraction(0),
+        cloth.repeat_across or _ZERO,
         row.width,
         row.outside / 2,
         CLEARANCE,
@@ -228,170 +269,94 @@ def _scale(cloth: Cloth, width: Length, row: EyeletRow) -> int:
 
 
 def _whole(length: Length, scale: int) -> int:
-    """A length in whole numbers."""
+    """Return a length in whole units."""
     return length.numerator * (scale // length.denominator)
 
 
-_Pairs = list[tuple[int, int]]
+def _least_pieces(sizes: PanelSizes) -> int:
+    """Return the fewest pieces that make the panel, wherever its seams fall."""
+    # One piece has a whole width; each more adds what a piece between two seams spans.
+    beyond = sizes.panel - sizes.width
+    return 1 if beyond <= 0 else 1 + ceil(Fraction(beyond, sizes.inner_reach))
 
 
-def _spans(cloth: Cloth, row: EyeletRow, scale: int) -> tuple[_Pairs, _Pairs]:
-    """Raw places where a seam is hidden, and where it clears every flange and both side hems."""
+_Places = list[tuple[int, int]]
+"""First and last place of each interval."""
+
+
+def _hidden_and_clear(cloth: Cloth, row: EyeletRow, scale: int) -> tuple[_Places, _Places]:
+    """Return where a seam is hidden, and where it clears every flange and both side hems."""
     hem, seam = _whole(cloth.side_hem, scale), _whole(cloth.seam, scale)
     off = _whole(row.outside / 2, scale) + seam + _whole(CLEARANCE, scale)
     centers = [hem + _whole(center, scale) for center in row.centers]
-    gaps = [(one + off, two - off) for one, two in pairwise(centers)]
+    gaps = [(before + off, after - off) for before, after in pairwise(centers)]
     kinds = row.gaps or ("back",) * len(gaps)
-    first = (2 * hem + seam, centers[0] - off)
-    last = (centers[-1] + off, _whole(row.width, scale) - seam)
+    leading = (2 * hem + seam, centers[0] - off)
+    return_ = (centers[-1] + off, _whole(row.width, scale) - seam)
     hidden = [
-        (lo, hi) for (lo, hi), kind in zip(gaps, kinds, strict=True) if kind == "back" and lo <= hi
+        (start, end)
+        for (start, end), kind in zip(gaps, kinds, strict=True)
+        if kind == "back" and start <= end
     ]
-    return hidden, [(lo, hi) for lo, hi in (first, *gaps, last) if lo <= hi]
+    return hidden, [(start, end) for start, end in (leading, *gaps, return_) if start <= end]
 
 
-def _everywhere(hidden: _Pairs, clear: _Pairs, total: int) -> Ground:
-    """Every place between 0 and `total`, at its cost."""
-    shown, struck, start = sorted({*clear} - {*hidden}), [], 1
-    for lo, hi in (*clear, (total, total)):
-        if lo > start:
-            struck.append((start, lo - 1))
-        start = hi + 1
-    return ground_of((0, hidden), (_SHOWN, shown), (_STRUCK, struck))
+def _everywhere(hidden: _Places, clear: _Places, panel: int) -> SeamCosts:
+    """Return what a seam costs at every place between the panel's edges."""
+    visible, struck, free = sorted({*clear} - {*hidden}), [], 1
+    for start, end in (*clear, (panel, panel)):
+        if start > free:
+            struck.append((free, start - 1))
+        free = end + 1
+    return seam_costs((0, hidden), (_VISIBLE, visible), (_STRUCK, struck))
 
 
-def _within(at: int, spans: _Pairs) -> bool:
-    return any(lo <= at <= hi for lo, hi in spans)
+def _within(place: int, intervals: _Places) -> bool:
+    return any(start <= place <= end for start, end in intervals)
 
 
-def _drops(panels: int, count: int, mode: _Mode) -> int:
-    """Drops for `panels` panels of `count` pieces."""
-    return panels * count - {"like": panels // 2, "each": 0, "two": panels}[mode]
-
-
-def _least_drops(goods: Goods, count: int, panels: int) -> int:
-    """The fewest drops for panels of `count` pieces, wherever their seams fall."""
-    # With all the skew it can have, a partial at an edge leaves the others more than an inner one.
-    most = (count - 1) * goods.whole + goods.slack + goods.half(goods.slack)
-    like = goods.total <= (most if count > 1 else goods.half(0))
-    return _drops(panels, count, "like" if like else "each")
-
-
-def _hide(goods: Goods, ground: Ground, least: int, panels: int) -> _Found | None:
-    """The best plan that hides every seam, with up to two more widths than `least`."""
-    counts = range(least, least + MORE_WIDTHS + 1)
-    modes: tuple[_Mode, ...] = ("like", "each", "two")
-    levels = sorted((_drops(panels, n, mode), n, mode) for n in counts for mode in modes)
-    every: dict[int, list[Lane]] = {}
-    for _, count, mode in levels:
-        if count not in every:
-            every[count] = cheapest(ground, goods.grids(ground, count), goods.total, 0)[1]
-        lanes, found = every[count], None
-        # Pieces that share are narrower, so they make no panel that others don't.
-        if not lanes:
-            continue
-        if mode == "each":
-            found = _Found(settled(ground, lanes, goods.total, 0), mode, ())
-        elif mode == "like" and panels > 1:
-            found = _like(goods, ground, lanes, 0)
-        elif mode == "two" and count > least and goods.repeat == 1:
-            pair = two(goods, ground, count)
-            found = pair and _Found(pair[0], mode, pair[1])
-        if found is not None:
-            return found
-    return None
-
-
-def _least_visible(goods: Goods, ground: Ground, count: int, panels: int) -> _Found:
-    """The best plan of `count` widths that costs least, on a ground that covers the panel."""
-    # So many widths make the panel if seams may fall anywhere, and `ground` is everywhere.
-    cost, lanes = cheapest(ground, goods.grids(ground, count), goods.total)
-    like = _like(goods, ground, lanes, cost) if panels > 1 else None
-    return like or _Found(settled(ground, lanes, goods.total, cost), "each", ())
-
-
-def _like(goods: Goods, ground: Ground, lanes: list[Lane], budget: int) -> _Found | None:
-    """The best plan with one partial that shares with its like, at no more cost than `lanes`."""
-    count, total = len(lanes[0][0].caps), goods.total
-    flipped = ground.flipped(total)
-    befores: list[list[Front]] = []
-    # Narrower pieces cost no less, on any phase that was tried.
-    alive = {grid.phase for grid, _ in lanes}
-    for place in reversed(range(count)):
-        if place in {0, count - 1}:
-            grids = [
-                grid
-                for grid in goods.grids(ground, count, place)
-                if grid.phase in alive or (grid.phase - total - goods.seam) % grid.repeat == 0
-            ]
-        else:
-            befores = befores or [
-                fronts_of(flipped, grid.flipped(total), total, budget) for grid, _ in lanes
-            ]
-            grids = [
-                grid._replace(caps=(*grid.caps[:place], goods.shared, *grid.caps[place + 1 :]))
-                for (grid, after), before in zip(lanes, befores, strict=True)
-                if sum(grid.caps) - goods.whole + goods.shared >= total
-                and _joined(before[-1 - place], after[place], total + goods.shared, budget)
-            ]
-        _, found = cheapest(ground, grids, total, budget)
-        if found:
-            return _Found(settled(ground, found, total, budget), "like", (place,))
-    return None
-
-
-def _joined(before: Front, after: Front, most: int, budget: int) -> bool:
-    """Whether a piece may reach from one front to the next at no more cost: if not, none can."""
-    # Together the places exceed the panel by what the piece spans.
-    return any(
-        cost + after.least(most - back) <= budget
-        for cost, back, was in zip(
-            before.costs, before.places, (budget + 1, *before.costs), strict=False
-        )
-        if was > cost <= budget
-    )
-
-
-def _step(cloth: Cloth, found: _Found, pieces: Sequence[Length]) -> Length:
-    """From the first piece of a shared drop to the second; 0 where none is shared."""
-    if found.mode == "each":
-        return Fraction(0)
-    piece, repeat = pieces[found.partials[0]], cloth.repeat_across
+def _step(cloth: Cloth, choice: SeamChoice, pieces: Sequence[Length]) -> Length:
+    """Return how far on the second piece of a shared drop starts; 0 where none is shared."""
+    if choice.sharing == "none":
+        return _ZERO
+    piece, repeat = pieces[choice.partials[0]], cloth.repeat_across
     return ceil(piece / repeat) * repeat if repeat else piece
 
 
 def _starts(
-    cloth: Cloth, found: _Found, pieces: Sequence[Length], width: Length
+    cloth: Cloth, choice: SeamChoice, pieces: Sequence[Length], width: Length
 ) -> Iterator[Length]:
-    """Where each piece begins on its drop: as far left as the pattern lets it."""
-    step, repeat = _step(cloth, found, pieces), cloth.repeat_across
+    """Yield where each piece begins on its drop: as far left as the pattern lets it."""
+    step, repeat = _step(cloth, choice, pieces), cloth.repeat_across
     if not repeat or len(pieces) == 1:
-        for place in range(len(pieces)):
-            yield step if found.mode == "two" and place == found.partials[1] else Fraction(0)
+        second = choice.partials[1] if choice.sharing == "each other" else None
+        for n in range(len(pieces)):
+            yield step if n == second else _ZERO
         return
     # Seams stand `skew` past the left selvage and an allowance, and whole repeats from there.
     # The last of them leaves `slack` less skew, and the first piece, with its like, ends there.
     slack = (width - 2 * cloth.seam) % repeat
-    ends = pieces[0] + (step if found.partials == (0,) else 0)
-    skew = max(Fraction(0), ends + slack - width)
+    ends = pieces[0] + (step if choice.partials == (0,) else 0)
+    skew = max(_ZERO, ends + slack - width)
     yield (2 * cloth.seam + skew - pieces[0]) % repeat
     for _ in pieces[1:]:
         yield skew
 
 
-def _cuts(
-    cloth: Cloth, found: _Found, pieces: Sequence[Length], width: Length, panels: int
-) -> Iterator[Cut]:
-    """Every drop of the window, those with a piece to itself first."""
-    step, none = _step(cloth, found, pieces), Fraction(0)
-    for place, piece in enumerate(pieces):
-        if place not in found.partials:
-            yield Cut((place,), panels, width - piece, none)
-    if found.mode == "two":
-        over = width - sum(pieces[place] for place in found.partials)
-        yield Cut(found.partials, panels, over, step)
-    elif found.mode == "like":
-        (place,) = found.partials
-        yield Cut((place, place), panels // 2, width - 2 * pieces[place], step)
+def _layouts(
+    cloth: Cloth, choice: SeamChoice, pieces: Sequence[Length], width: Length, panels: int
+) -> Iterator[DropLayout]:
+    """Yield every drop of the window, those with a piece to itself first."""
+    step = _step(cloth, choice, pieces)
+    for n, piece in enumerate(pieces):
+        if n not in choice.partials:
+            yield DropLayout((n,), panels, width - piece, _ZERO)
+    if choice.sharing == "each other":
+        left_over = width - sum(pieces[n] for n in choice.partials)
+        yield DropLayout(choice.partials, panels, left_over, step)
+    elif choice.sharing == "like":
+        (partial,) = choice.partials
+        piece = pieces[partial]
+        yield DropLayout((partial, partial), panels // 2, width - 2 * piece, step)
         if panels % 2:
-            yield Cut((place,), 1, width - pieces[place], none)
+            yield DropLayout((partial,), 1, width - piece, _ZERO)

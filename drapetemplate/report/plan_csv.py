@@ -17,7 +17,7 @@ from drapetemplate.measures import Length, format_length, format_order, printabl
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
-from drapetemplate.planning.seams import Seams
+from drapetemplate.planning.seams import SeamPlan
 from drapetemplate.wording import counted
 
 COLUMNS = (
@@ -107,7 +107,7 @@ def _seams(job: Job, window: WindowPlan) -> Iterator[Row]:
             }
 
 
-def _seen(one: ClothUse, seams: Seams, place: int) -> str:
+def _seen(one: ClothUse, seams: SeamPlan, place: int) -> str:
     if place in seams.struck:
         return "under an eyelet or a hem"
     if place in seams.visible:

@@ -89,7 +89,7 @@ def test_two_hundred_eyelets(case: Callable[[int], tuple[Cloth, EyeletRow]]) -> 
     for count in COUNTS[1:]:
         made = seams_of(*case(count))
         assert bool(made.visible) == (case in {shown, patterned_shown, patterned_fine})
-        assert (len({*made.cuts[-1].pieces}) == 2) == (case is shared)
+        assert (len({*made.layouts[-1].pieces}) == 2) == (case is shared)
     assert len(made.pieces) >= 30
     floor = seconds(loop)
     times = [seconds(partial(seams_of, *case(count))) for count in COUNTS]

@@ -7,7 +7,7 @@ from fractions import Fraction
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
 from drapetemplate.planning.eyelets import gap_kinds
-from drapetemplate.planning.seams import EyeletRow, Seams, plan_seams
+from drapetemplate.planning.seams import EyeletRow, SeamPlan, plan_seams
 
 
 def goods(
@@ -43,7 +43,7 @@ def row_of(outside: Length, gap: Length, count: int, ends: tuple[Length, Length]
     )
 
 
-def seams_of(cloth: Cloth, row: EyeletRow, panels: int = 2) -> Seams:
+def seams_of(cloth: Cloth, row: EyeletRow, panels: int = 2) -> SeamPlan:
     """The plan, which there is as the cloth's width is known."""
     made = plan_seams(cloth, row, panels=panels, key="window[1].fabric", units="in")
     assert made is not None

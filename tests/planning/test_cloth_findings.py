@@ -16,7 +16,7 @@ from drapetemplate.measures import INCH, format_length
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.model import Finding, WindowPlan
 from drapetemplate.planning.plan import BESIDE
-from drapetemplate.planning.seams import Seams
+from drapetemplate.planning.seams import SeamPlan
 from tests.helpers.jobfiles import RING, inches, window_of
 
 ENDS = "leading = 3\nreturn = 3\nlength = 84"
@@ -50,7 +50,7 @@ def at_count(window: str, count: int) -> str:
     return re.sub(r"(?m)^count = \d+$", f"count = {count}", window)
 
 
-def part_of(window: WindowPlan, part: str) -> tuple[ClothUse, Seams]:
+def part_of(window: WindowPlan, part: str) -> tuple[ClothUse, SeamPlan]:
     """The face or the lining, and its seams."""
     (one,) = (one for one in window.cloth if one.part == part)
     assert one.seams is not None
@@ -284,7 +284,7 @@ def whose(finding: Finding) -> str:
     return "lining" if "lining" in finding.text else "face"
 
 
-def cures(finding: Finding, before: Seams, other: WindowPlan) -> bool:
+def cures(finding: Finding, before: SeamPlan, other: WindowPlan) -> bool:
     """Whether a count does for a cloth what the finding's text asks a count to do."""
     _, seams = part_of(other, whose(finding))
     fewest = finding.code != "extra-width" or seams.drops == before.least_drops

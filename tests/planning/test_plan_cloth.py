@@ -10,7 +10,7 @@ from drapetemplate.errors import Fault, JobError
 from drapetemplate.measures import INCH
 from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse
 from drapetemplate.planning.model import WindowPlan
-from drapetemplate.planning.seams import Seams
+from drapetemplate.planning.seams import SeamPlan
 from tests.helpers.jobfiles import RING, inches, panel_of, plan_of, window_of
 
 # 3 + 12 x 2 + 11 x 4 + 3 = 74 in: gaps of 4 in, pitch 6 in, 80 in raw with side hems of 3 in.
@@ -28,7 +28,7 @@ def only(window: WindowPlan) -> ClothUse:
     return one
 
 
-def seams_of(one: ClothUse) -> Seams:
+def seams_of(one: ClothUse) -> SeamPlan:
     """The seams, which are known."""
     assert one.seams is not None
     return one.seams

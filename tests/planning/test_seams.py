@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
-from drapetemplate.planning.seams import Cut, EyeletRow, plan_seams
+from drapetemplate.planning.seams import DropLayout, EyeletRow, plan_seams
 from tests.helpers.rows import goods, row_of, seams_of
 
 NONE = Fraction(0)
@@ -39,7 +39,7 @@ def test_one_piece() -> None:
     made = seams_of(goods(118 * INCH), sixes(12))
     assert ((), inches(80), inches(38)) == (made.seams, made.pieces, made.trims)
     assert (made.drops, made.least_drops) == (2, 2)
-    assert (Cut((0,), 2, 38 * INCH, NONE),) == made.cuts
+    assert (DropLayout((0,), 2, 38 * INCH, NONE),) == made.layouts
     assert inches(0) == made.starts
 
 
@@ -48,9 +48,12 @@ def test_one_piece_that_shares() -> None:
     # 6 eyelets: 3 + 2 + 30 + 3 = 38 finished, 44 raw.
     made = seams_of(goods(88 * INCH), sixes(6), panels=3)
     assert (made.drops, made.least_drops) == (2, 2)
-    assert (Cut((0, 0), 1, NONE, 44 * INCH), Cut((0,), 1, 44 * INCH, NONE)) == made.cuts
+    assert (
+        DropLayout((0, 0), 1, NONE, 44 * INCH),
+        DropLayout((0,), 1, 44 * INCH, NONE),
+    ) == made.layouts
     over = seams_of(goods(87 * INCH), sixes(6), panels=3)
-    assert (3, (Cut((0,), 3, 43 * INCH, NONE),)) == (over.drops, over.cuts)
+    assert (3, (DropLayout((0,), 3, 43 * INCH, NONE),)) == (over.drops, over.layouts)
 
 
 def test_full_width_at_the_leading_edge() -> None:
@@ -80,7 +83,7 @@ def test_like_pieces_share() -> None:
     assert inches("381/8") == made.seams
     assert (made.drops, made.least_drops) == (3, 3)
     over, step = inches("71/8", "239/8")
-    assert (Cut((0,), 2, over, NONE), Cut((1, 1), 1, INCH / 4, step)) == made.cuts
+    assert (DropLayout((0,), 2, over, NONE), DropLayout((1, 1), 1, INCH / 4, step)) == made.layouts
     assert inches(0, 0) == made.starts
 
 
@@ -100,9 +103,9 @@ def test_partials_of_one_panel_share() -> None:
     made = seams_of(goods(62 * INCH), sixes(18), panels=1)
     assert (made.hidden, made.visible, made.drops) == (2, (), 2)
     assert made.least_drops == 2
-    shared = made.cuts[-1]
+    shared = made.layouts[-1]
     assert len(shared.pieces) == 2
-    assert shared.over + sum(made.pieces[n] for n in shared.pieces) == 62 * INCH
+    assert shared.left_over + sum(made.pieces[n] for n in shared.pieces) == 62 * INCH
     # The second lies beside the first.
     one, other = shared.pieces
     assert made.pieces[one] == shared.step == made.starts[other]
@@ -150,7 +153,7 @@ def test_railroaded() -> None:
     """Turned cloth has no seams: one run a panel, as long as its raw width."""
     made = seams_of(replace(goods(118 * INCH), railroad=True), sixes(12), panels=4)
     assert ((), inches(80), 4, 4) == (made.seams, made.pieces, made.drops, made.least_drops)
-    assert (inches(0), (Cut((0,), 4, NONE, NONE),)) == (made.starts, made.cuts)
+    assert (inches(0), (DropLayout((0,), 4, NONE, NONE),)) == (made.starts, made.layouts)
 
 
 def test_width_not_known() -> None:
@@ -180,7 +183,7 @@ def test_pattern_keeps_its_place_in_a_shared_drop() -> None:
     # from there that is 1/8 in over, so the partials start there, and 30 in on: 1/8 + 30 + 29 7/8.
     made = seams_of(goods(60 * INCH, repeat=10 * INCH), sixes(12))
     assert (3, inches(0, "1/8")) == (made.drops, made.starts)
-    assert (made.cuts[-1].over, made.cuts[-1].step) == (INCH / 4, 30 * INCH)
+    assert (made.layouts[-1].left_over, made.layouts[-1].step) == (INCH / 4, 30 * INCH)
     # On fifteens it is 5 1/8 over, and nothing is left for two.
     assert seams_of(goods(60 * INCH, repeat=15 * INCH), sixes(12)).drops == 4
 
@@ -307,17 +310,17 @@ def test_pieces_lie_on_their_drops(problem: tuple[Cloth, EyeletRow, int]) -> Non
     assert cloth.width is not None
     for start, piece in zip(made.starts, made.pieces, strict=True):
         assert 0 <= start <= start + piece <= cloth.width
-    for cut in made.cuts:
-        first, *rest = cut.pieces
-        assert bool(rest) == (cut.step > 0)
+    for layout in made.layouts:
+        first, *rest = layout.pieces
+        assert bool(rest) == (layout.step > 0)
         for second in rest:
-            assert made.pieces[first] <= cut.step
-            assert made.starts[first] + cut.step + made.pieces[second] <= cloth.width
+            assert made.pieces[first] <= layout.step
+            assert made.starts[first] + layout.step + made.pieces[second] <= cloth.width
             if second != first:
-                assert made.starts[first] + cut.step == made.starts[second]
-            assert cut.step % (cloth.repeat_across or cut.step) == 0
+                assert made.starts[first] + layout.step == made.starts[second]
+            assert layout.step % (cloth.repeat_across or layout.step) == 0
     if not cloth.repeat_across:
-        shared = {cut.pieces[1] for cut in made.cuts if len({*cut.pieces}) == 2}
+        shared = {layout.pieces[1] for layout in made.layouts if len({*layout.pieces}) == 2}
         assert shared == {n for n, start in enumerate(made.starts) if start}
 
 
@@ -328,13 +331,13 @@ def test_drops_hold_every_piece(problem: tuple[Cloth, EyeletRow, int]) -> None:
     cloth, row, count = problem
     made = seams_of(cloth, row, count)
     assert cloth.width is not None
-    assert made.drops == sum(cut.times for cut in made.cuts)
+    assert made.drops == sum(layout.times for layout in made.layouts)
     for place in range(len(made.pieces)):
-        assert count == sum(cut.times * cut.pieces.count(place) for cut in made.cuts)
-    for cut in made.cuts:
-        assert cut.over == cloth.width - sum(made.pieces[n] for n in cut.pieces)
-        assert cut.over >= 0
-        assert cut.times > 0
+        assert count == sum(layout.times * layout.pieces.count(place) for layout in made.layouts)
+    for layout in made.layouts:
+        assert layout.left_over == cloth.width - sum(made.pieces[n] for n in layout.pieces)
+        assert layout.left_over >= 0
+        assert layout.times > 0
     assert made.drops >= made.least_drops
 
 
@@ -345,7 +348,7 @@ def test_seams_stand_close_behind(problem: tuple[Cloth, EyeletRow, int]) -> None
     cloth, row, count = problem
     cloth = replace(cloth, repeat_across=None)
     made = seams_of(cloth, row, count)
-    shared = {n for cut in made.cuts if len(cut.pieces) > 1 for n in cut.pieces}
+    shared = {n for layout in made.layouts if len(layout.pieces) > 1 for n in layout.pieces}
     off = row.outside / 2 + cloth.seam + INCH / 8
     for n, seam in enumerate(made.seams):
         if n in made.visible or shared & {n, n + 1}:

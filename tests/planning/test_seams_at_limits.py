@@ -40,8 +40,8 @@ def test_half_of_an_odd_width() -> None:
     assert row.width == 1200
     made = seams_of(cloth, row)
     assert made.seams == (Fraction("309.975") - hem,)
-    assert (made.drops, made.cuts[-1].pieces) == (3, (0, 0))
-    assert made.cuts[-1].over == Fraction("1000.025") - 2 * Fraction("319.975")
+    assert (made.drops, made.layouts[-1].pieces) == (3, (0, 0))
+    assert made.layouts[-1].left_over == Fraction("1000.025") - 2 * Fraction("319.975")
 
 
 def test_two_partials_that_just_fit() -> None:
@@ -58,7 +58,7 @@ def test_two_partials_that_just_fit() -> None:
     made = seams_of(goods(36 * eighth, seam=eighth, side_hem=3 * eighth), row, panels=1)
     assert [(seam / eighth) + 3 for seam in made.seams] == [18, 43, 58]
     assert (made.drops, made.hidden) == (3, 3)
-    assert (made.cuts[-1].pieces, made.cuts[-1].over) == ((0, 2), NONE)
+    assert (made.layouts[-1].pieces, made.layouts[-1].left_over) == ((0, 2), NONE)
 
 
 def test_two_partials_tie() -> None:

@@ -17,7 +17,7 @@ import pytest
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
-from drapetemplate.planning.seams import EyeletRow, Seams
+from drapetemplate.planning.seams import EyeletRow, SeamPlan
 from tests.helpers.rows import goods, row_of, seams_of
 
 # One unit of the grid. A seam of one unit keeps 2 of them off a flange: 1/8 + 1/8 in.
@@ -228,9 +228,9 @@ def searched(problem: Grid, least: int) -> Outcome:
     return best or min(outcome(problem, widths) for widths in plans(problem, least, everywhere))
 
 
-def planned(problem: Grid, made: Seams) -> Outcome:
+def planned(problem: Grid, made: SeamPlan) -> Outcome:
     """The same of the plan made, by its own account of drops and cuts."""
-    partials = next((tuple(sorted({*cut.pieces})) for cut in made.cuts if cut.step), ())
+    partials = next((tuple(sorted({*layout.pieces})) for layout in made.layouts if layout.step), ())
     places = [int(at / UNIT) + problem.hem for at in made.seams]
     return (
         len(made.visible),
@@ -243,12 +243,12 @@ def planned(problem: Grid, made: Seams) -> Outcome:
     )
 
 
-def lies(problem: Grid, made: Seams) -> bool:
+def lies(problem: Grid, made: SeamPlan) -> bool:
     """Whether the pieces lie on their drops as told, and match at every seam."""
     starts = [int(start / UNIT) for start in made.starts]
     pieces = [int(piece / UNIT) for piece in made.pieces]
-    alike = [cut for cut in made.cuts if len({*cut.pieces}) < len(cut.pieces)]
-    steps = {cut.pieces[0]: int(cut.step / UNIT) for cut in alike}
+    alike = [layout for layout in made.layouts if len({*layout.pieces}) < len(layout.pieces)]
+    steps = {layout.pieces[0]: int(layout.step / UNIT) for layout in alike}
     return all(
         start in offsets(problem.width, piece, problem.modulus)[n in steps]
         and start + steps.get(n, 0) + piece <= problem.width

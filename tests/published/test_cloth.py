@@ -75,7 +75,7 @@ def test_half_widths_go_to_the_return_edge() -> None:
     *whole, half = made.pieces
     assert all(piece > 52 * INCH for piece in whole)
     assert half <= 27 * INCH
-    assert (made.drops, made.cuts[-1].pieces) == (5, (2, 2))
+    assert (made.drops, made.layouts[-1].pieces) == (5, (2, 2))
 
 
 def test_width_and_a_half_shows_its_seam() -> None:
