@@ -23,6 +23,7 @@ from drapetemplate.job.paper import PaperSize
 from drapetemplate.measures import INCH, Length, format_length
 from drapetemplate.printers.correction import CORNER, LONG, long_bar
 from drapetemplate.ticket.flow import Flow
+from drapetemplate.words.bar_readings import readings
 
 BAR_IN = 4 * INCH
 SQUARE = Fraction(100)
@@ -120,11 +121,8 @@ def _instruct(flow: Flow, paper: PaperSize, title: str, size: float) -> None:
         f'Then: drapetemplate make my_job.toml --printer "{EXAMPLE}"', size, bullet="5", role="step"
     )
     flow.y -= 0.25 * size
-    reads = [f"{float(nominal * share / 100):g}" for share in (90, 94, 96, 97)]
     flow.paragraph(
-        f"A heavy bar of about {reads[0]} mm: an A4 file was sent to letter paper. About "
-        f"{reads[1]} mm: “fit to page” was on. {reads[2]} to {reads[3]} mm: the viewer shrank the "
-        "page to its margins. Those are settings: put them right and print again.",
+        f"A heavy bar of {readings(nominal)} Those are settings: put them right and print again.",
         size * 0.8,
     )
 

@@ -9,15 +9,12 @@ from drapetemplate.job.defaults import PAPER_EDGE
 from drapetemplate.job.factors import Factors, read_name, within
 from drapetemplate.job.paper import PaperSize
 from drapetemplate.measures import Length, format_length, parse_length, shown
+from drapetemplate.words.bar_readings import readings_for_100
 
 LONG = Fraction(150)
 SHORT = Fraction(100)
 CORNER = Fraction(20)
-SCALED = (
-    "print at actual size (100 %, no fit, no shrink) and measure again; about 90 for 100 means an "
-    "A4 file sent to letter paper, about 94 fit to page, 96 to 97 a viewer that shrank the page "
-    "to its margins"
-)
+SCALED = "print at actual size (100 %, no fit, no shrink) and measure again; " + readings_for_100()
 
 
 def long_bar(paper: PaperSize) -> Length:

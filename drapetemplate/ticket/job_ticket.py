@@ -19,6 +19,7 @@ from drapetemplate.job.model import Assumption, Job, Window
 from drapetemplate.job.paper import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
+from drapetemplate.sheets.furniture import BAR_MM
 from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
@@ -26,6 +27,7 @@ from drapetemplate.ticket import panel_pictures, panel_views
 from drapetemplate.ticket.findings_box import Told, listed
 from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow, paper_flow
 from drapetemplate.wording import Wording
+from drapetemplate.words.bar_readings import readings
 from drapetemplate.words.job_words import Row, of_job, of_window, words_of
 from drapetemplate.words.plan_words import PARTS, bought, cloth_figures, cut_line, figure_rows, made
 
@@ -48,8 +50,7 @@ PRINTING = (
         "A bar that is off by more than 0.5 mm (1/64 in) means: don't use the sheet."
     ),
     (
-        "The 100 mm bar reads about 90 mm: an A4 file was sent to letter paper. About 94 mm: "
-        "“fit to page” was on. 96 to 97 mm: the viewer shrank the page to its margins. "
+        f"The 100 mm bar reads {readings(BAR_MM)} "
         "Off by less than 3 %, or across and down differ: that is the printer, and drapetemplate "
         "calibrate corrects for it."
     ),
