@@ -18,7 +18,7 @@ from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import from_above, panel_pictures, panel_views
 from drapetemplate.ticket.flow import BODY, Flow, paper_flow
 from drapetemplate.ticket.job_ticket import ticket_paper
-from drapetemplate.ticket.panel_pictures import Picture
+from drapetemplate.ticket.picture import SCALES, Picture, scale_for, shifted
 from drapetemplate.wording import Wording
 
 WIDTH = 260.0
@@ -41,7 +41,7 @@ def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
     if len(flow.pages) > 1:
         raise JobError([Fault("window", "too many for one picture: split the job")])
     lowest = flow.y - MARGIN
-    marks = tuple(panel_pictures.shifted(flow.pages[0], 0.0, -lowest))
+    marks = tuple(shifted(flow.pages[0], 0.0, -lowest))
     page = Page("picture", marks)
     title = titled(job.details.name)
     return Document(title, Fraction(WIDTH), Fraction(TALLEST - lowest), (page,), ())
@@ -67,19 +67,21 @@ def comparison_sheets(
     pages = []
     for comparison in comparisons:
         filled = _comparison(job, comparison, lambda: paper_flow(paper, typeface))
-        pages += [Page(comparison.name, tuple(marks)) for marks in filled]
+        pages += [Page(comparison.name, marks) for marks in filled]
     return Document(titled(job.details.name), paper.width, paper.height, tuple(pages), ())
 
 
-def _comparison(job: Job, comparison: Comparison, fresh: Callable[[], Flow]) -> list[list[Mark]]:
+def _comparison(
+    job: Job, comparison: Comparison, fresh: Callable[[], Flow]
+) -> tuple[tuple[Mark, ...], ...]:
     """One page, at the largest customary scale at which all its counts fit it.
 
     Where they don't at any, as many pages as they take at the largest that fits across.
     """
     empty = fresh()
     widest = max(_widest(choice) for choice in comparison.choices)
-    least = panel_pictures.scale_for(widest, empty.right - empty.left - 14)
-    for scale in (least, *(s for s in panel_pictures.SCALES if s > least)):
+    least = scale_for(widest, empty.width - 14)
+    for scale in (least, *(s for s in SCALES if s > least)):
         flow = _at_scale(job, comparison, fresh(), scale)
         if len(flow.pages) == 1:
             return flow.pages
@@ -136,8 +138,7 @@ def _caption(job: Job, choice: Choice, window: WindowPlan) -> str:
 
 def _put(flow: Flow, words: str, drawn: list[Picture], *, bold: bool = False) -> None:
     """A caption and its pictures, kept together."""
-    flow.room(sum(one.height + 2 for one in drawn) + 3 * BODY)
+    flow.room(sum(picture.height + 2 for picture in drawn) + 3 * BODY)
     flow.paragraph(words, SMALL, bold=bold, role="caption")
-    for one in drawn:
-        flow.y -= one.height + 2
-        flow.pages[-1] += panel_pictures.moved(one, flow.left, flow.y)
+    for picture in drawn:
+        flow.pictures([picture], above=2)

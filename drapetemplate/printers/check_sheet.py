@@ -72,8 +72,7 @@ def check_sheet(paper: PaperSize, typeface: Typeface) -> Document:
     above = float(PAPER_EDGE + CORNER + max(nominal, BAR_IN) + 5)
     figure = tuple(_figure(typeface, PAPER_EDGE, nominal))
     for size in SIZES:
-        flow = Flow(typeface, float(paper.width), height, float(PAPER_EDGE))
-        flow.bottom = above
+        flow = Flow(typeface, float(paper.width), height, float(PAPER_EDGE), bottom=above)
         _instruct(flow, paper, title, size)
         if len(flow.pages) == 1:
             page = Page("check sheet", (*figure, *flow.pages[0]))
@@ -85,7 +84,7 @@ def check_sheet(paper: PaperSize, typeface: Typeface) -> Document:
     flow = Flow(typeface, float(paper.width), height, float(PAPER_EDGE))
     _instruct(flow, paper, title, SIZES[-3])
     pages = [Page("check sheet", (*figure, said))]
-    pages += [Page("check sheet, instructions", tuple(marks)) for marks in flow.pages]
+    pages += [Page("check sheet, instructions", marks) for marks in flow.pages]
     return Document(title, paper.width, paper.height, tuple(pages), ())
 
 
@@ -111,16 +110,16 @@ def _instruct(flow: Flow, paper: PaperSize, title: str, size: float) -> None:
     )
     for number, words in enumerate(steps, 1):
         flow.paragraph(words, size, bullet=f"{number}", role="step")
-        flow.y -= 0.25 * size
+        flow.gap(0.25 * size)
     flow.line(command(paper), size, bold=True, role="command")
-    flow.y -= 0.25 * size
+    flow.gap(0.25 * size)
     inches = "5 57/64 in" if nominal == LONG else "3 59/64 in"
     flow.paragraph(f'Inches go in quotes with their unit: --across "{inches}".', size * 0.8)
-    flow.y -= 0.25 * size
+    flow.gap(0.25 * size)
     flow.paragraph(
         f'Then: drapetemplate make my_job.toml --printer "{EXAMPLE}"', size, bullet="5", role="step"
     )
-    flow.y -= 0.25 * size
+    flow.gap(0.25 * size)
     flow.paragraph(
         f"A heavy bar of {readings(nominal)} Those are settings: put them right and print again.",
         size * 0.8,

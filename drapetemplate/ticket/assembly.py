@@ -19,7 +19,7 @@ from drapetemplate.sheets.sheet import SheetSet, clear_laps
 from drapetemplate.template.stepping import steps
 from drapetemplate.template.strip import Template
 from drapetemplate.ticket.flow import Flow
-from drapetemplate.ticket.panel_pictures import scale_for
+from drapetemplate.ticket.picture import scale_for
 
 SMALL = 2.75
 OUTLINE = Pen(0.3)
@@ -176,7 +176,7 @@ def _picture(flow: Flow, made: SheetSet) -> None:
     edges = [Fraction(0), *tiling.joins, strip.length]
     # Half the first join's name stands left of its line.
     least, indent = _least(flow, made), flow.typeface.width(f"join {tiling.across}", JOIN_NAME) / 2
-    room, high = flow.right - flow.left - indent, flow.top - flow.bottom - 2 * LEAST_PART
+    room, high = flow.width - indent, flow.height - 2 * LEAST_PART
     step = float(max(b - a for a, b in pairwise(edges)))
     scale = max(scale_for(strip.length, room), scale_for(strip.height, high))
     # Short parts are drawn longer, over several lines.
@@ -198,12 +198,9 @@ def _picture(flow: Flow, made: SheetSet) -> None:
         while last < len(wide) and sum(wide[first : last + 1]) <= room:
             last += 1
         high = _levels(made, scale)[-1][1] + 9 + (BELOW if tiling.rows == 1 else 0)
-        flow.room(high)
-        flow.y -= high
+        flow.down(high)
         xs = [flow.left + indent + sum(wide[first:n]) for n in range(first, last + 1)]
-        flow.pages[-1] += _line(
-            flow, made, first, list(zip(edges[first:], xs, strict=False)), scale
-        )
+        flow.draw(_line(flow, made, first, list(zip(edges[first:], xs, strict=False)), scale))
         first = last
 
 

@@ -1,6 +1,6 @@
 """What is cut, drawn to scale: drops as they come off the roll, and a panel flat and raw.
 
-Frame of a picture: as in `picture`. The roll runs to the right, face up, the tops of its drops to
+The roll runs to the right, face up, the tops of its drops to
 the left: the cloth's left selvage, as seen with a drop's top at the far end, is the lower edge. A
 panel is seen from its face, top up.
 """
@@ -21,7 +21,7 @@ from drapetemplate.measures import INCH, Length, format_length
 from drapetemplate.planning.cloth import ClothUse, cut_length
 from drapetemplate.planning.drops import Drop, Piece
 from drapetemplate.planning.model import PanelPlan, WindowPlan
-from drapetemplate.ticket.panel_pictures import CLOTH, SEAM, THIN, Picture, Point, scale_for
+from drapetemplate.ticket.picture import CLOTH, SEAM, THIN, Picture, Point, scale_for
 from drapetemplate.wording import Wording
 
 CROSSCUT = Pen(0.6)

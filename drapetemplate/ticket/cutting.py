@@ -16,13 +16,15 @@ from drapetemplate.measures import Length, format_length, format_order
 from drapetemplate.planning.cloth import ClothOrder, ClothUse, cut_length, kind, wanted_length
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
-from drapetemplate.ticket import cut_pictures, panel_pictures
+from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.flow import BODY, Flow
+from drapetemplate.ticket.picture import scale_for
 from drapetemplate.wording import Wording, counted
 from drapetemplate.words.plan_words import PARTS, order_rows
 
 SMALL = 2.75
 MOST_DRAWN = 120
+BETWEEN = 6.0  # mm from a panel's drawing to the next
 
 STEPS = (
     (
@@ -84,16 +86,14 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
         f"order {format_order(order.amount, order.unit)}",
         keep=cut_pictures.ROLL_HIGH + 30,
     )
-    room = flow.right - flow.left
-    scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in every), room)
+    scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in every), flow.width)
     flow.paragraph(". ".join(_notes(job, cloth, scale)) + ".", SMALL, role="caption")
     shown = every[:MOST_DRAWN]
-    for row in cut_pictures.roll_rows(shown, scale, room):
+    for row in cut_pictures.roll_rows(shown, scale, flow.width):
         drawn = cut_pictures.roll(job, row, cloth, order.width, flow.typeface, scale)
         flow.space(1.5)
         flow.room(drawn.height)
-        flow.y -= drawn.height
-        flow.pages[-1] += panel_pictures.moved(drawn, flow.left, flow.y)
+        flow.pictures([drawn])
     if len(every) > len(shown):
         flow.paragraph(f"{len(every) - len(shown)} more drops, cut as the list says.", SMALL)
     flow.space(1)
@@ -158,27 +158,22 @@ def _panels(flow: Flow, job: Job, window: WindowPlan, one: ClothUse) -> None:
     """A window's panels of one cloth, flat and raw, side by side as they hang."""
     if one.seams is None:
         return
-    room = flow.right - flow.left
-    each = (room - 6 * (len(window.panels) - 1)) / len(window.panels)
+    each = (flow.width - BETWEEN * (len(window.panels) - 1)) / len(window.panels)
     width, length = cut_pictures.raw_size(window, window.panels[0], one)
-    most = min(cut_pictures.PANEL_HIGH, flow.top - flow.bottom - 2 * cut_pictures.ROLL_HIGH)
-    scale = max(panel_pictures.scale_for(width, each), panel_pictures.scale_for(length, most))
+    most = min(cut_pictures.PANEL_HIGH, flow.height - 2 * cut_pictures.ROLL_HIGH)
+    scale = max(scale_for(width, each), scale_for(length, most))
     drawn = [
         cut_pictures.raw_panel(job, window, p, one, flow.typeface, scale) for p in window.panels
     ]
-    high = max(d.height for d in drawn)
+    height = max(picture.height for picture in drawn)
     what = "" if one.part == "face" else ", lining"
     flow.heading(
-        f"{window.name}{what}: each panel flat and raw, from the face", keep=high + 6 * BODY
+        f"{window.name}{what}: each panel flat and raw, from the face", keep=height + 6 * BODY
     )
     flow.paragraph(". ".join(_panel_words(job, window, one, scale)) + ".", SMALL, role="caption")
     flow.space(1.5)
-    flow.room(high)
-    flow.y -= high
-    x = flow.left
-    for d in drawn:
-        flow.pages[-1] += panel_pictures.moved(d, x, flow.y)
-        x += d.width + 6
+    flow.room(height)
+    flow.pictures(drawn, between=BETWEEN)
 
 
 def _panel_words(job: Job, window: WindowPlan, one: ClothUse, scale: int) -> Iterator[str]:

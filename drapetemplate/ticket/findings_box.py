@@ -8,13 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drapetemplate.drawing.marks import Line
 from drapetemplate.planning.model import Finding, Plan, worst_first
-from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow
+from drapetemplate.ticket.flow import Flow
 from drapetemplate.wording import counted
 
 NAMED = 12  # windows that are named before the rest is counted
-LEAST_LINE = 40.0  # mm to sign on
 
 
 class Told:
@@ -78,15 +76,7 @@ class Told:
         stop = finding.level == "stop"
         flow.warning(where + finding.text, self._bullet(finding), framed=stop)
         if stop and finding.code in self.accepted:
-            words = f"ACCEPTED all the same ({finding.code}) by:"
-            flow.space(2)
-            flow.line(words, bold=True, role="accepted")
-            start = flow.left + flow.typeface.width(words, BODY, bold=True) + 2
-            if start > flow.right - LEAST_LINE:
-                flow.room(2 * BODY * LEADING)
-                flow.y -= 2 * BODY * LEADING
-                start = flow.left
-            flow.pages[-1].append(Line(start, flow.y, flow.right, flow.y, HEAVY, "sign-line"))
+            flow.sign_line(f"ACCEPTED all the same ({finding.code}) by:")
 
     def notes(self, flow: Flow) -> None:
         """What is for the record."""

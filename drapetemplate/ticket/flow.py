@@ -1,4 +1,4 @@
-"""Text and tables set one under another, over as many pages as they take, as marks.
+"""Text, tables and pictures in, one under another on as many pages as they take, marks out.
 
 Frame: the page's, floats in millimetres from its lower left corner; y falls as text is added.
 Nothing is drawn outside the margins, and nothing is left out: what doesn't fit a line wraps,
@@ -7,7 +7,7 @@ what doesn't fit a page goes on the next.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from drapetemplate import drawing
@@ -15,11 +15,13 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark, Pen
 from drapetemplate.job.model import Details
 from drapetemplate.sheets.laid_paper import LaidPaper
+from drapetemplate.ticket.picture import Picture, moved
 from drapetemplate.wording import PAGE_BREAKS
 
-LONG_WORD = 500
-BODY = 3.1
-LEADING = 1.38
+BODY = 3.1  # mm, the size of letters that are read
+LEADING = 1.38  # of the size, from line to line
+FOOT = 6.0  # mm over the lower margin for the line that names job and page
+FOOT_SIZE = 2.4
 RULE = Pen(0.2)
 HEAVY = Pen(0.5)
 BAR = Pen(1.4)
@@ -27,10 +29,14 @@ FRAME = Pen(0.7)
 
 MOST_MARGIN = 20
 BESIDE_BAR = 3.0  # mm from the left margin to text beside a bar or in a frame
+BELOW_LINE = 0.36  # of the size, from a baseline to the foot of its line
 BETWEEN = 3.0  # mm kept free to the right of a column of pairs
 NAME_GAP = 2.0  # mm at least from a pair's name to its value
 SHORTEST = 3  # lines of a table worth putting at a page's foot, or on the next
 WHOLE = 4  # lines of a paragraph that aren't parted over pages
+LEAST_SIGN = 40.0  # mm to sign on
+LONG_WORD = 500  # letters of a word that are measured at once
+NEARLY = 1e-9  # of a line, for floats that add up to a whole page
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,95 +48,183 @@ class _Row:
 
 
 class Flow:
-    """Pages being filled. `width`, `height` and `margin` in mm; `pages` holds finished marks."""
+    """Pages being filled, of `width` by `height` mm, with one `margin` on every side.
 
-    def __init__(self, typeface: Typeface, width: float, height: float, margin: float) -> None:
-        self.typeface = typeface
-        self.left, self.right = margin, width - margin
-        self.top, self.bottom = height - margin, margin + 6
-        self.pages: list[list[Mark]] = [[]]
-        self.y = self.top
+    What flows ends at `bottom`, over the foot where that isn't given. The pages are changed by
+    these methods alone; everything else that is public can only be read.
+
+    >>> from drapetemplate.render.typeface import typeface
+    >>> flow = Flow(typeface(), 100, 60, 10)
+    >>> flow.line("Heron Point")
+    >>> flow.paragraph("as many lines as it takes " * 8)
+    >>> [len(page) for page in flow.pages]
+    [5]
+    """
+
+    __slots__ = ("_bottom", "_left", "_pages", "_reserved", "_right", "_top", "_typeface", "_y")
+
+    def __init__(
+        self,
+        typeface: Typeface,
+        width: float,
+        height: float,
+        margin: float,
+        *,
+        bottom: float | None = None,
+    ) -> None:
+        self._typeface = typeface
+        self._left, self._right = margin, width - margin
+        self._top, self._bottom = height - margin, margin + FOOT if bottom is None else bottom
+        self._pages: list[list[Mark]] = [[]]
+        self._y = self._top
         self._reserved = 0.0
+
+    @property
+    def typeface(self) -> Typeface:
+        """What text is measured and made drawable with."""
+        return self._typeface
+
+    @property
+    def pages(self) -> tuple[tuple[Mark, ...], ...]:
+        """The marks of each page so far."""
+        return tuple(map(tuple, self._pages))
+
+    @property
+    def left(self) -> float:
+        """The left margin's x."""
+        return self._left
+
+    @property
+    def right(self) -> float:
+        """The right margin's x."""
+        return self._right
+
+    @property
+    def bottom(self) -> float:
+        """The lowest y of what flows on this page."""
+        return self._bottom
+
+    @property
+    def y(self) -> float:
+        """How far down this page is filled."""
+        return self._y
+
+    @property
+    def width(self) -> float:
+        """From margin to margin."""
+        return self._right - self._left
+
+    @property
+    def height(self) -> float:
+        """What an empty page like this one has room for."""
+        return self._top - self._bottom
 
     def numbered(self, details: Details, kind: str) -> tuple[tuple[Mark, ...], ...]:
         """The finished pages, each with a foot: the job, and which page of its kind this is."""
         name = f"{details.number} · {details.name}" if details.number else details.name
-        most = (self.right - self.left) / 2
-        y = self.bottom - self._reserved - 5.3
-        face, size = self.typeface, 2.4
+        y = self._bottom - self._reserved - 5.3
+        face, size = self._typeface, FOOT_SIZE
         pages = []
-        for number, page in enumerate(self.pages, 1):
-            here = f"{kind}, page {number} of {len(self.pages)}"
+        for number, page in enumerate(self._pages, 1):
+            here = f"{kind}, page {number} of {len(self._pages)}"
             pages.append(
                 (
                     *page,
-                    drawing.text(face, self.left, y, name, size, "foot", most=most, least=size),
-                    drawing.text(face, self.right, y, here, size, "foot", anchor="end"),
+                    drawing.text(
+                        face, self._left, y, name, size, "foot", most=self.width / 2, least=size
+                    ),
+                    drawing.text(face, self._right, y, here, size, "foot", anchor="end"),
                 )
             )
         return tuple(pages)
 
     def room(self, needed: float) -> None:
         """Go to a new page unless `needed` mm are left on this one, or it is empty."""
-        if self.y - needed < self.bottom and self.y < self.top:
-            self.turn()
+        if self._y - needed < self._bottom and self._y < self._top:
+            self._turn()
 
-    def turn(self) -> None:
+    def _turn(self) -> None:
         """Go to a new page."""
-        self.pages.append([])
-        self.y = self.top
-        self.bottom -= self._reserved
+        self._pages.append([])
+        self._y = self._top
+        self._bottom -= self._reserved
         self._reserved = 0.0
 
     def reserve(self, height: float) -> float:
         """Keep `height` mm at the foot of this page free of what flows; the upper end of that."""
-        self.bottom += height
+        self._bottom += height
         self._reserved += height
-        return self.bottom
+        return self._bottom
+
+    def down(self, height: float) -> float:
+        """Go down by `height` mm, on a new page where this one hasn't them; the new y."""
+        self.room(height)
+        self._y -= height
+        return self._y
+
+    def gap(self, height: float) -> None:
+        """Leave `height` mm white, wherever that is."""
+        self._y -= height
+
+    def space(self, height: float) -> None:
+        """Leave `height` mm white, but not at the top of a page."""
+        if self._y < self._top:
+            self.gap(height)
+
+    def draw(self, marks: Iterable[Mark], *, page: int = -1) -> None:
+        """Put marks of the page's own frame on it, or on an earlier one by its index."""
+        self._pages[page] += marks
+
+    def pictures(
+        self, pictures: Sequence[Picture], *, above: float = 0.0, between: float = 0.0
+    ) -> None:
+        """Put pictures on this page side by side, their lower edges on one line.
+
+        `above` are mm over the highest. They don't turn the page: `room` was asked before.
+        """
+        self._y -= max(picture.height for picture in pictures) + above
+        x = self._left
+        for picture in pictures:
+            self.draw(moved(picture, x, self._y))
+            x += picture.width + between
 
     def together(self, put: Callable[[], None]) -> None:
         """What `put` adds, all on one page where a whole one has room for it."""
-        before = len(self.pages), len(self.pages[-1]), self.y, self.bottom, self._reserved
-        fresh = self.y == self.top
+        before = len(self._pages), len(self._pages[-1]), self._y, self._bottom, self._reserved
+        fresh = self._y == self._top
         put()
-        if fresh or len(self.pages) == before[0]:
+        if fresh or len(self._pages) == before[0]:
             return
         self._undo(*before)
-        self.turn()
+        self._turn()
         put()
-        if len(self.pages) > before[0] + 1:
+        if len(self._pages) > before[0] + 1:
             self._undo(*before)
             put()
 
     def _undo(self, pages: int, marks: int, y: float, bottom: float, reserved: float) -> None:
         """Take away what was added since there were so many pages, and marks on the last."""
-        del self.pages[pages:]
-        del self.pages[-1][marks:]
-        self.y, self.bottom, self._reserved = y, bottom, reserved
-
-    def space(self, height: float) -> None:
-        """Leave white space, but not at the top of a page."""
-        if self.y < self.top:
-            self.y -= height
+        del self._pages[pages:]
+        del self._pages[-1][marks:]
+        self._y, self._bottom, self._reserved = y, bottom, reserved
 
     def put(self, x: float, string: str, size: float, role: str, *, bold: bool = False) -> None:
         """One line of text at x on the current baseline, which stays; it must fit."""
         mark = drawing.text(
-            self.typeface, x, self.y, string, size, role, bold=bold, most=self.right - x
+            self._typeface, x, self._y, string, size, role, bold=bold, most=self._right - x
         )
-        self.pages[-1].append(mark)
+        self.draw([mark])
 
     def rule(self, pen: Pen = RULE) -> None:
         """A line across the page."""
-        self.pages[-1].append(Line(self.left, self.y, self.right, self.y, pen, "rule"))
+        self.draw([Line(self._left, self._y, self._right, self._y, pen, "rule")])
 
     def line(
         self, string: str, size: float = BODY, *, bold: bool = False, role: str = "text"
     ) -> None:
         """One line of text, shrunk and cut with a sign where it is too long."""
-        self.room(size * LEADING)
-        self.y -= size * LEADING
-        self.put(self.left, string, size, role, bold=bold)
+        self.down(size * LEADING)
+        self.put(self._left, string, size, role, bold=bold)
 
     def heading(self, string: str, keep: float = 12, size: float = BODY * 1.12) -> None:
         """A heading under a rule, kept on one page with `keep` mm of what follows."""
@@ -138,7 +232,7 @@ class Flow:
         self.room(size * 2 + keep)
         self.rule()
         self.paragraph(string, size, bold=True, role="section")
-        self.y -= 0.6
+        self.gap(0.6)
 
     def paragraph(
         self,
@@ -147,25 +241,21 @@ class Flow:
         *,
         bold: bool = False,
         bullet: str = "",
-        indent: float = 0.0,
         role: str = "text",
     ) -> None:
         """Wrapped text, with `bullet` hanging to the left of it; a short one stays on one page."""
-        x = self.left + indent
+        hang = 0.0
         if bullet:
-            bullet = self.typeface.drawable(bullet)
-            hang = self.typeface.width(bullet + "  ", size, bold=True)
-        else:
-            hang = 0.0
-        lines = list(self.wrapped(string, size, self.right - x - hang, bold=bold))
+            bullet = self._typeface.drawable(bullet)
+            hang = self._typeface.width(bullet + "  ", size, bold=True)
+        lines = list(self.wrapped(string, size, self.width - hang, bold=bold))
         if len(lines) <= WHOLE:
-            self.room(min(len(lines) * size * LEADING, self.top - self.bottom))
-        for i, part in enumerate(lines):
-            self.room(size * LEADING)
-            self.y -= size * LEADING
+            self.room(min(len(lines) * size * LEADING, self.height))
+        for i, line in enumerate(lines):
+            self.down(size * LEADING)
             if bullet and i == 0:
-                self.put(x, bullet, size, role, bold=True)
-            self.put(x + hang, part, size, role, bold=bold)
+                self.put(self._left, bullet, size, role, bold=True)
+            self.put(self._left + hang, line, size, role, bold=bold)
 
     def warning(self, string: str, bullet: str, *, framed: bool = False) -> None:
         """A paragraph that the eye finds: beside a heavy bar, or in a frame with its text bold.
@@ -173,30 +263,39 @@ class Flow:
         Kept on one page where one has room for it.
         """
         size = BODY * 1.1
-        high = size * LEADING
-        inset = BESIDE_BAR
-        hang = self.typeface.width(f"{bullet}  ", size, bold=True)
-        room = self.right - self.left - hang - 2 * inset
+        line_height = size * LEADING
+        hang = self._typeface.width(f"{bullet}  ", size, bold=True)
+        room = self.width - hang - 2 * BESIDE_BAR
         lines = list(self.wrapped(string, size, room, bold=framed))
+        pen = FRAME if framed else BAR
+        half = pen.width / 2
+        sides = (self._left + half, self._right - half) if framed else (self._left + half,)
         self.space(1.2)
-        self.room(min(len(lines) * high, self.top - self.bottom))
-        for i, part in enumerate(lines):
-            self.room(high)
-            self.y -= high
+        self.room(min(len(lines) * line_height, self.height))
+        for i, line in enumerate(lines):
+            self.down(line_height)
             # From the foot of the line before to the foot of this one.
-            low = self.y - 0.36 * size
-            pen = FRAME if framed else BAR
-            half = pen.width / 2
-            sides = (self.left + half, self.right - half) if framed else (self.left + half,)
-            self.pages[-1] += [Line(x, low, x, low + high, pen, "bar") for x in sides]
+            low = self._y - BELOW_LINE * size
+            high = low + line_height
+            self.draw(Line(x, low, x, high, pen, "bar") for x in sides)
             if framed:
-                ends = [low + high] if i == 0 else []
+                ends = [high] if i == 0 else []
                 ends += [low] if i == len(lines) - 1 else []
-                self.pages[-1] += [Line(self.left, y, self.right, y, pen, "bar") for y in ends]
+                self.draw(Line(self._left, y, self._right, y, pen, "bar") for y in ends)
             if i == 0:
-                self.put(self.left + inset, bullet, size, "finding", bold=True)
-            self.put(self.left + inset + hang, part, size, "finding", bold=framed)
-        self.y -= 0.36 * size
+                self.put(self._left + BESIDE_BAR, bullet, size, "finding", bold=True)
+            self.put(self._left + BESIDE_BAR + hang, line, size, "finding", bold=framed)
+        self.gap(BELOW_LINE * size)
+
+    def sign_line(self, words: str) -> None:
+        """Bold words with a line to sign on after them, or under them where too little is left."""
+        self.space(2)
+        self.line(words, bold=True, role="accepted")
+        start = self._left + self._typeface.width(words, BODY, bold=True) + 2
+        if start > self._right - LEAST_SIGN:
+            self.down(2 * BODY * LEADING)
+            start = self._left
+        self.draw([Line(start, self._y, self._right, self._y, HEAVY, "sign-line")])
 
     def wrapped(
         self, string: str, size: float, most: float, *, bold: bool = False
@@ -206,28 +305,28 @@ class Flow:
         A number stays with its unit, and the parts of a mixed number with one another.
         """
 
-        def wide(piece: str) -> float:
-            return self.typeface.width(piece, size, bold=bold)
+        def width(piece: str) -> float:
+            return self._typeface.width(piece, size, bold=bold)
 
         for paragraph in string.splitlines() or [""]:
             line = ""
-            for word in PAGE_BREAKS.split(self.typeface.drawable(paragraph)):
-                piece = word
+            for piece in PAGE_BREAKS.split(self._typeface.drawable(paragraph)):
+                word = piece
                 # Its first letters tell for a very long word, which would else be measured whole
                 # for every line it takes.
-                while wide(head := piece[:LONG_WORD]) > most or wide(piece) > most:
+                while width(head := word[:LONG_WORD]) > most or width(word) > most:
                     if line:
                         yield line
                         line = ""
-                    cut = max(1, int(len(head) * most / max(wide(head), most)))
-                    while cut > 1 and wide(piece[:cut]) > most:
+                    cut = max(1, int(len(head) * most / max(width(head), most)))
+                    while cut > 1 and width(word[:cut]) > most:
                         cut -= 1
-                    yield piece[:cut]
-                    piece = piece[cut:]
-                longer = f"{line} {piece}" if line else piece
-                if line and wide(longer) > most:
+                    yield word[:cut]
+                    word = word[cut:]
+                longer = f"{line} {word}" if line else word
+                if line and width(longer) > most:
                     yield line
-                    line = piece
+                    line = word
                 else:
                     line = longer
             yield line
@@ -246,56 +345,56 @@ class Flow:
     ) -> None:
         """Pairs under a heading, all on one page where they don't take more than half of it."""
         cells, number, names = self._set(rows, columns, size)
-        high = (_balanced(cells, number) + 1) * size * LEADING
-        self.heading(heading, keep=high if high < (self.top - self.bottom) / 2 else 16)
+        height = (_balanced(cells, number) + 1) * size * LEADING
+        self.heading(heading, keep=height if height < self.height / 2 else 16)
         self._columns(cells, number, names, size)
 
     def _set(
         self, rows: Sequence[tuple[str, str]], columns: int, size: float
     ) -> tuple[list[_Row], int, float]:
         """The rows wrapped, in how many columns they are least high, and where values start."""
-        face = self.typeface
+        face = self._typeface
         names = max(face.width(name, size) for name, _ in rows) + NAME_GAP
-        room = self.right - self.left
         words = {word for _, value in rows for word in PAGE_BREAKS.split(face.drawable(value))}
         longest = max(face.width(word, size, bold=True) for word in words)
         settings = []
         for number in range(columns, 0, -1):
-            wide = room / number - names - BETWEEN
-            if wide >= longest or number == 1:  # so that no measure is cut in two
+            width = self.width / number - names - BETWEEN
+            if width >= longest or number == 1:  # so that no measure is cut in two
                 cells = [
-                    _Row(name, tuple(self.wrapped(value, size, wide, bold=True)))
+                    _Row(name, tuple(self.wrapped(value, size, width, bold=True)))
                     for name, value in rows
                 ]
                 settings.append((_balanced(cells, number), -number, cells))
-        _, number, cells = min(settings, key=lambda one: one[:2])
+        _, number, cells = min(settings, key=lambda setting: setting[:2])
         return cells, -number, names
 
     def _columns(self, rows: list[_Row], columns: int, names: float, size: float) -> None:
         """Rows in columns, on as many pages as they take."""
-        high = size * LEADING
+        line_height = size * LEADING
         while rows:
-            fit = int((self.y - self.bottom) / high + 1e-9)
+            fit = int((self._y - self._bottom) / line_height + NEARLY)
             even = _balanced(rows, columns)
-            if even > fit < SHORTEST and self.y < self.top:
-                self.turn()
+            if even > fit < SHORTEST and self._y < self._top:
+                self._turn()
                 continue
-            page = max(1, int((self.top - self.bottom) / high + 1e-9))
+            page = max(1, int(self.height / line_height + NEARLY))
             # Not only a line or two for the next page.
             here = fit if even <= fit else min(fit, max(even - SHORTEST, SHORTEST))
             filled, rows = _filled(rows, columns, max(1, min(even, here)), page)
-            top = self.y
+            top = self._y
             for c, column in enumerate(filled):
-                x, self.y = self.left + c * (self.right - self.left) / columns, top
+                x, self._y = self._left + c * self.width / columns, top
                 for row in column:
                     for k, line in enumerate(row.lines):
-                        self.y -= high
+                        self.gap(line_height)
                         if k == 0 and row.name:
                             self.put(x, row.name, size, "name")
                         self.put(x + names, line, size, "value", bold=True)
-            self.y = top - high * max(sum(len(r.lines) for r in column) for column in filled)
+            most = max(sum(len(row.lines) for row in column) for column in filled)
+            self._y = top - line_height * most
             if rows:
-                self.turn()
+                self._turn()
 
     def grid(self, cells: Sequence[Sequence[str]], role: str, size: float = BODY) -> None:
         """Rows of equal cells, several to a line, read down each column in turn, then across.
@@ -303,23 +402,23 @@ class Flow:
         Every cell is a tuple of parts; parts are aligned under one another.
         """
         parts = [
-            max(self.typeface.width(cell[p], size, bold=p == 0) for cell in cells)
+            max(self._typeface.width(cell[p], size, bold=p == 0) for cell in cells)
             for p in range(len(cells[0]))
         ]
-        wide = sum(parts) + 3 * len(parts) + 4
-        columns = max(1, min(len(cells), int((self.right - self.left + 4) / wide)))
+        cell_width = sum(parts) + 3 * len(parts) + 4
+        columns = max(1, min(len(cells), int((self.width + 4) / cell_width)))
         done = 0
         while done < len(cells):
             self.room(size * LEADING)
-            lines = max(1, int((self.y - self.bottom) / (size * LEADING)))
+            lines = max(1, int((self._y - self._bottom) / (size * LEADING)))
             left = len(cells) - done
             per = min(lines, -(-left // columns))
             for r in range(per):
-                self.y -= size * LEADING
+                self.gap(size * LEADING)
                 for c in range(columns):
                     i = done + c * per + r
                     if c * per + r < left:
-                        x = self.left + c * wide
+                        x = self._left + c * cell_width
                         for p, part in enumerate(cells[i]):
                             self.put(x, part, size, role, bold=p == 0)
                             x += parts[p] + 3
@@ -327,28 +426,36 @@ class Flow:
 
 
 def _balanced(rows: Sequence[_Row], columns: int) -> int:
-    """The fewest lines that hold the rows in so many columns, none of them parted."""
+    """The fewest lines that hold the rows in so many columns, none of them parted.
+
+    >>> _balanced([_Row("a", ("1", "2", "3")), _Row("b", ("4",)), _Row("c", ("5", "6"))], 2)
+    3
+    """
     counts = [len(row.lines) for row in rows]
-    high = max(-(-sum(counts) // columns), *counts)
-    while _columns_taken(counts, high) > columns:
-        high += 1
-    return high
+    lines = max(-(-sum(counts) // columns), *counts)
+    while _columns_taken(counts, lines) > columns:
+        lines += 1
+    return lines
 
 
-def _columns_taken(counts: Sequence[int], high: int) -> int:
-    """How many columns of `high` lines rows of so many lines take."""
+def _columns_taken(counts: Sequence[int], lines: int) -> int:
+    """How many columns of at most `lines` lines take rows of so many lines each, in order.
+
+    >>> _columns_taken([3, 1, 2], 3)
+    2
+    """
     taken, used = 1, 0
     for count in counts:
-        if used + count > high:
+        if used + count > lines:
             taken, used = taken + 1, 0
         used += count
     return taken
 
 
 def _filled(
-    rows: list[_Row], columns: int, high: int, page: int
+    rows: list[_Row], columns: int, lines: int, page: int
 ) -> tuple[list[list[_Row]], list[_Row]]:
-    """Columns of at most `high` lines, and the rows left over.
+    """Columns of at most `lines` lines, and the rows left over.
 
     A row is parted only where it is longer than a whole page, of `page` lines.
     """
@@ -356,7 +463,7 @@ def _filled(
     rest = list(rows)
     while rest and len(filled) < columns:
         column: list[_Row] = []
-        free = high
+        free = lines
         while rest and free:
             row = rest[0]
             if len(row.lines) <= free:

@@ -15,7 +15,8 @@ from drapetemplate.job.model import Job, Window
 from drapetemplate.planning import folds
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan
-from drapetemplate.ticket.panel_pictures import CLOTH, REACH, THIN, Picture, Point, left_to_right
+from drapetemplate.ticket.panel_pictures import REACH, left_to_right
+from drapetemplate.ticket.picture import CLOTH, THIN, Picture, Point
 
 RING = Pen(0.9)
 WALL = Pen(0.6)

@@ -23,7 +23,7 @@ from drapetemplate.sheets.furniture import BAR_MM
 from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
-from drapetemplate.ticket import panel_pictures, panel_views
+from drapetemplate.ticket import panel_views
 from drapetemplate.ticket.findings_box import Told, listed
 from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow, paper_flow
 from drapetemplate.wording import Wording
@@ -174,7 +174,7 @@ def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
 def _title_size(flow: Flow, name: str) -> float:
     """Large letters for a name that takes a line or two, smaller ones for a longer."""
     for size, most in ((LARGE, 2), (HEADLINE, 4)):
-        if len(list(flow.wrapped(name, size, flow.right - flow.left, bold=True))) <= most:
+        if len(list(flow.wrapped(name, size, flow.width, bold=True))) <= most:
             return size
     return BODY
 
@@ -183,18 +183,17 @@ def _glance(flow: Flow, items: Sequence[Row]) -> None:
     """A few words in large letters between two heavy rules."""
     flow.space(3)
     flow.rule(HEAVY)
-    face, high = flow.typeface, LARGE * LEADING
+    face = flow.typeface
     x = flow.right
     for name, value in items:
         label, large = face.width(name, BODY) + 2, face.width(value, LARGE, bold=True)
         if x + label + large > flow.right:
-            flow.room(high)
-            flow.y -= high
+            flow.down(LARGE * LEADING)
             x = flow.left
         flow.put(x, name, BODY, "glance-name")
         flow.put(x + label, value, LARGE, "glance", bold=True)
         x += label + large + 9
-    flow.y -= LARGE * 0.38
+    flow.gap(LARGE * 0.38)
     flow.rule(HEAVY)
     flow.space(0.6)
 
@@ -360,28 +359,26 @@ def _in_full(flow: Flow, job: Job) -> None:
 def _signatures(flow: Flow, foot: float) -> None:
     """Lines to sign at the foot of page 1, under `foot`."""
     y, face = foot - 12, flow.typeface
-    wide = (flow.right - flow.left) / 3
+    each = flow.width / 3
+    marks: list[Mark] = []
     for i, word in enumerate(("Marked", "Punched", "Checked")):
-        x = flow.left + i * wide
+        x = flow.left + i * each
         start = x + face.width(word, BODY, bold=True) + 2
-        flow.pages[0] += [
-            drawing.text(face, x, y, word, BODY, "sign", bold=True),
-            Line(start, y, x + wide - 4, y, HEAVY, "sign-line"),
-        ]
-    flow.pages[0].append(drawing.text(face, flow.left, y - 4, "name and date", 2.3, "sign-hint"))
+        marks.append(drawing.text(face, x, y, word, BODY, "sign", bold=True))
+        marks.append(Line(start, y, x + each - 4, y, HEAVY, "sign-line"))
+    marks.append(drawing.text(face, flow.left, y - 4, "name and date", 2.3, "sign-hint"))
+    flow.draw(marks, page=0)
 
 
 def _pictures(flow: Flow, job: Job, planned: WindowPlan, names: str) -> None:
     """A window's panel to scale: on its pole from above, from the front, and flat."""
-    wide = flow.right - flow.left
-    shown = panel_views.window_pictures(job, planned, flow.typeface, wide)
+    shown = panel_views.window_pictures(job, planned, flow.typeface, flow.width)
     # All on one page where one page has room for them.
     every = sum(drawn.height + 4 * BODY for _, drawn in shown)
-    keep = every if every < flow.top - flow.bottom - 20 else shown[0][1].height + 5 * BODY
+    keep = every if every < flow.height - 20 else shown[0][1].height + 5 * BODY
     flow.heading(f"{names}: how it hangs", keep=keep)
     for caption, drawn in shown:
         flow.space(2)
         flow.room(drawn.height + 3 * BODY)
         flow.paragraph(f"{caption}. Scale 1:{drawn.scale}", SMALL, role="caption")
-        flow.y -= drawn.height + 2
-        flow.pages[-1] += panel_pictures.moved(drawn, flow.left, flow.y)
+        flow.pictures([drawn], above=2)

@@ -1,80 +1,26 @@
-"""A panel as it will hang, drawn to scale: on its pole from above, from the front, and flat.
+"""A panel's plan in, pictures of it out: from the front as it hangs, and its heading laid flat.
 
-Frame of a picture: millimetres on paper, x right, y up, its lower left corner at (0, 0); a length
-in the room is drawn `1/scale` as long. Seen from above the wall is at the top and the room
-below. Seen from the front, and for the flat strip under it, left is left as seen from the room.
+Left is left as seen from the room in either.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import cos, radians
 
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
-from drapetemplate.drawing.marks import Circle, Line, Mark, Number, Pen, Polygon
+from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
 from drapetemplate.job.model import Job
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
+from drapetemplate.ticket.picture import CLOTH, SEAM, THIN, Picture, Point
 
-CLOTH = Pen(0.35)
-THIN = Pen(0.15)
 REACH = Pen(0.15, (1.0, 0.8))
-SEAM = Pen(0.4, (0.5, 0.8))
 BACK_GREY = 0.86
 MOST_HEIGHT = 90.0  # mm of paper a panel from the front or from above may take
-
-SCALES = (
-    1,
-    2,
-    3,
-    4,
-    5,
-    6,
-    8,
-    10,
-    12,
-    15,
-    16,
-    20,
-    24,
-    25,
-    30,
-    40,
-    50,
-    60,
-    75,
-    80,
-    100,
-    150,
-    200,
-    250,
-    300,
-    400,
-    500,
-)
-
-Point = tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """Marks in a box `width` x `height`, drawn at 1:`scale`."""
-
-    width: float
-    height: float
-    scale: int
-    marks: tuple[Mark, ...]
-
-
-def scale_for(length: Number, room: float) -> int:
-    """The smallest customary scale at which `length` in the room takes at most `room` on paper."""
-    fitting = (s for s in SCALES if float(length) / s <= room)
-    return next(fitting, SCALES[-1] * max(1, -(-int(length) // int(room * SCALES[-1]))))
 
 
 def closed_width(panel: PanelPlan, hang: Hang) -> float:
@@ -169,13 +115,3 @@ def _beside_seams(panel: PanelPlan, start: Fraction) -> Fraction:
     edges = [start, *(seam for seam in sorted(panel.seams or ()) if start < seam < end), end]
     one, two = max(pairwise(edges), key=lambda part: part[1] - part[0])
     return (one + two) / 2
-
-
-def moved(picture: Picture, dx: float, dy: float) -> Iterator[Mark]:
-    """The picture's marks, shifted."""
-    return shifted(picture.marks, dx, dy)
-
-
-def shifted(marks: Iterable[Mark], dx: float, dy: float) -> Iterator[Mark]:
-    """All marks, shifted alike."""
-    return (drawing.moved(mark, dx, dy) for mark in marks)

@@ -11,14 +11,12 @@ from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.from_above import from_above
 from drapetemplate.ticket.panel_pictures import (
     MOST_HEIGHT,
-    SCALES,
-    Picture,
     closed_width,
     flat_strip,
     from_front,
-    scale_for,
     shown_length,
 )
+from drapetemplate.ticket.picture import SCALES, Picture, scale_for
 from drapetemplate.wording import Wording, times
 
 

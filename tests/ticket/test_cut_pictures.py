@@ -19,7 +19,7 @@ from drapetemplate.planning.model import Plan
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket import cut_pictures
-from drapetemplate.ticket.panel_pictures import Picture
+from drapetemplate.ticket.picture import Picture
 from tests.helpers.cutpages import touching, within
 from tests.helpers.jobfiles import RING, inches, job_of
 

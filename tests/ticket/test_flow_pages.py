@@ -95,7 +95,7 @@ def test_together(lines: int, expected: list[int]) -> None:
     """What fits a page is put whole on the next, what fits none begins where it is."""
     filled = flow()
     filled.paragraph("\n".join(["filler"] * 5))
-    filled.y -= (LINES - 10) * BODY * LEADING  # five lines are left
+    filled.gap((LINES - 10) * BODY * LEADING)  # five lines are left
     filled.together(lambda: filled.paragraph("\n".join(["x"] * lines)))
     assert [len(page) for page in texts(filled)] == expected
 

@@ -18,7 +18,7 @@ from drapetemplate.measures import INCH
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.from_above import from_above
-from drapetemplate.ticket.panel_pictures import Picture
+from drapetemplate.ticket.picture import Picture
 from tests.helpers.jobfiles import inches, job_of
 
 # 12 eyelets of 2 in, 4 in apart: centres from 4 in on, every 6 in, to 70 in of 74.

@@ -19,7 +19,7 @@ from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket import from_above, panel_pictures, panel_views
-from drapetemplate.ticket.panel_pictures import Picture
+from drapetemplate.ticket.picture import SCALES, Picture, moved, scale_for
 from tests.helpers.jobfiles import RING, job_of
 
 # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in; at 2 1/4 times a gap takes P/2.25 of pole.
@@ -331,11 +331,11 @@ def test_flat_strip(panels: str) -> None:
 @given(mm=st.floats(1, 2_000_000), room=st.floats(50, 400))
 def test_scale_for(mm: float, room: float) -> None:
     """The scale is the smallest customary one at which the length fits, or coarser than all."""
-    scale = panel_pictures.scale_for(mm, room)
+    scale = scale_for(mm, room)
     assert mm / scale <= room * (1 + 1e-9)
-    smaller = [s for s in panel_pictures.SCALES if s < scale]
+    smaller = [s for s in SCALES if s < scale]
     assert all(mm / s > room for s in smaller)
-    assert scale in panel_pictures.SCALES or scale % panel_pictures.SCALES[-1] == 0
+    assert scale in SCALES or scale % SCALES[-1] == 0
 
 
 JOBS = [
@@ -401,7 +401,7 @@ def test_pictures_on_hooks() -> None:
 def test_moved() -> None:
     """A picture put on a page is the same picture elsewhere."""
     drawn = shown(EIGHT).above(6)
-    put = list(panel_pictures.moved(drawn, 10.0, 20.0))
+    put = list(moved(drawn, 10.0, 20.0))
     for before, after in zip(drawn.marks, put, strict=True):
         left, bottom, right, top = box(before)
         assert box(after) == pytest.approx((left + 10, bottom + 20, right + 10, top + 20), abs=MM)
