@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from drapetemplate.drawing.marks import Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.build import read_job
 from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.strip_list import strip_list
@@ -63,10 +64,10 @@ def labels_of(toml: str) -> Iterator[str]:
     strips = strip_list(job, planned.windows, None)
     for page in ticket(job, planned, strips, (), frozenset(), ticket_paper(job, None), FIXED):
         for mark in page:
-            if isinstance(mark, Text) and mark.role == "section":
+            if isinstance(mark, Text) and mark.role == Role.SECTION:
                 if any(fnmatch.fnmatchcase(mark.text, pattern) for pattern in AFTER):
                     return
-            elif isinstance(mark, Text) and mark.role == "name":
+            elif isinstance(mark, Text) and mark.role == Role.NAME:
                 yield mark.text
 
 

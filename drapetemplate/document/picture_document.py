@@ -10,6 +10,7 @@ from drapetemplate.document.job_document import documents
 from drapetemplate.document.model import Document, Page, titled
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import Fault, FileError, JobError
 from drapetemplate.job.model import Job
 from drapetemplate.measures import shown
@@ -31,7 +32,7 @@ MOST_LISTED = 12
 def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
     """Every window's panel from above, from the front and flat, on one page as high as it takes."""
     flow = Flow(typeface, WIDTH, TALLEST, MARGIN)
-    flow.line(job.details.name, 5.0, bold=True, role="title")
+    flow.line(job.details.name, 5.0, bold=True, role=Role.TITLE)
     for window in plan.windows:
         flow.heading(window.name)
         for caption, drawn in panel_views.window_pictures(
@@ -90,7 +91,7 @@ def _comparison(
 
 def _at_scale(job: Job, comparison: Comparison, flow: Flow, scale: int) -> Flow:
     """All counts of a window at one scale, put on `flow`."""
-    flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role="title")
+    flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role=Role.TITLE)
     shown = "Each count's heading laid flat"
     if comparison.window.eyelet.hung == "pole":
         shown = (
@@ -112,7 +113,7 @@ def _widest(choice: Choice) -> float:
 def _choice(flow: Flow, job: Job, comparison: Comparison, choice: Choice, scale: int) -> None:
     flow.space(1.5)
     if choice.window is None:
-        flow.paragraph(f"{choice.count} eyelets: {choice.fault}", SMALL, role="caption")
+        flow.paragraph(f"{choice.count} eyelets: {choice.fault}", SMALL, role=Role.CAPTION)
         return
     panel = choice.window.panels[0]
     drawn = [panel_pictures.flat_strip(job, panel, flow.typeface, scale)]
@@ -139,6 +140,6 @@ def _caption(job: Job, choice: Choice, window: WindowPlan) -> str:
 def _put(flow: Flow, words: str, drawn: list[Picture], *, bold: bool = False) -> None:
     """A caption and its pictures, kept together."""
     flow.room(sum(picture.height + 2 for picture in drawn) + 3 * BODY)
-    flow.paragraph(words, SMALL, bold=bold, role="caption")
+    flow.paragraph(words, SMALL, bold=bold, role=Role.CAPTION)
     for picture in drawn:
         flow.pictures([picture], above=2)

@@ -15,8 +15,10 @@ from drapetemplate.drawing.marks import (
     moved,
     turned,
 )
+from drapetemplate.drawing.roles import LETTERS, Role
 
 __all__ = [
+    "LETTERS",
     "Anchor",
     "Arc",
     "Circle",
@@ -25,6 +27,7 @@ __all__ = [
     "Number",
     "Pen",
     "Polygon",
+    "Role",
     "Text",
     "Typeface",
     "box",

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from drapetemplate.drawing import lettering
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark
+from drapetemplate.drawing.roles import Role
 
 LABEL = 2.5
 LEAST = 1.9
@@ -64,7 +65,7 @@ def _cut_short(typeface: Typeface, name: str, size: float, room: float) -> str:
 
 
 def stacked(
-    typeface: Typeface, found: Found | None, x: float, y: float, role: str, *, bold: bool = False
+    typeface: Typeface, found: Found | None, x: float, y: float, role: Role, *, bold: bool = False
 ) -> Iterator[Mark]:
     """What `fitted` found, line by line about (x, y), the first heavier if `bold`."""
     lines, size, angle = found or ((), LABEL, 0)
@@ -82,7 +83,7 @@ def spaced(
     labels: Iterable[tuple[float, str]],
     levels: Sequence[float],
     end: float,
-    role: str,
+    role: Role,
     *,
     bold: bool = False,
 ) -> Iterator[Mark]:
@@ -104,7 +105,7 @@ def spaced(
 
 
 def all_spaced(
-    typeface: Typeface, labels: Sequence[tuple[float, str]], y: float, end: float, role: str
+    typeface: Typeface, labels: Sequence[tuple[float, str]], y: float, end: float, role: Role
 ) -> tuple[Mark, ...]:
     """Labels `spaced` on one level, or none where not all fit."""
     found = tuple(spaced(typeface, labels, (y,), end, role))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from drapetemplate.drawing.marks import Anchor, Number, Text
+from drapetemplate.drawing.roles import Role
 
 # Controls, formatting characters (bidirectional ones among them), halves of surrogate pairs,
 # private and unassigned ones, and line and paragraph separators: none shows as itself.
@@ -29,7 +30,7 @@ def text(  # noqa: PLR0913  # a line of text has this many properties
     y: Number,
     string: str,
     size: float,
-    role: str,
+    role: Role,
     *,
     anchor: Anchor = "start",
     bold: bool = False,

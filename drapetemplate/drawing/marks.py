@@ -2,8 +2,8 @@
 
 Frame: millimetres, x to the right, y up; angles in degrees, anticlockwise from x. Where a mark
 comes from the strip its coordinates stay exact fractions until a backend needs floats; the
-ticket's are floats. Grey runs from 0, black, to 1, white. A mark's `role` says what it stands
-for ("hole", "band-line", ...), so that a drawing can be read back without looking at it.
+ticket's are floats. Grey runs from 0, black, to 1, white. A mark's `role` says what it
+stands for.
 
 Decide in layout, draw without deciding: text is measured and made drawable here, through a
 `Typeface`, and a backend only writes what it is given.
@@ -15,6 +15,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
+
+from drapetemplate.drawing.roles import Role
 
 Number: TypeAlias = Fraction | float
 Anchor = Literal["start", "middle", "end"]
@@ -38,7 +40,7 @@ class Line:
     x2: Number
     y2: Number
     pen: Pen
-    role: str
+    role: Role
     phase: float = 0.0
 
 
@@ -50,7 +52,7 @@ class Circle:
     y: Number
     r: Number
     pen: Pen
-    role: str
+    role: Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +65,7 @@ class Arc:
     start: float
     sweep: float
     pen: Pen
-    role: str
+    role: Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,7 @@ class Polygon:
     points: tuple[tuple[Number, Number], ...]
     pen: Pen | None
     fill: float | None
-    role: str
+    role: Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,7 @@ class Text:
     anchor: Anchor
     bold: bool
     angle: int
-    role: str
+    role: Role
 
 
 Mark: TypeAlias = Line | Circle | Arc | Polygon | Text

@@ -16,6 +16,7 @@ from drapetemplate import drawing
 from drapetemplate.document.model import Document, Page
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark, Pen, Polygon
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.defaults import PAPER_EDGE
 from drapetemplate.job.fields import read_paper
@@ -40,6 +41,15 @@ BLANK = Pen(0.2, (0.4, 0.8))
 # The largest letters at which the instructions fit above the figure are taken.
 SIZES = (4.2, 3.9, 3.6, 3.3, 3.0, 2.75, 2.4)
 EXAMPLE = "workroom laser"
+
+BarRoles = tuple[Role, Role]
+"""A bar's own role and its ticks'."""
+# Of the long bar, then of the 4 in bar.
+ACROSS = (
+    (Role.BAR_ACROSS_LONG, Role.TICK_ACROSS_LONG),
+    (Role.BAR_ACROSS_IN, Role.TICK_ACROSS_IN),
+)
+DOWN = ((Role.BAR_DOWN_LONG, Role.TICK_DOWN_LONG), (Role.BAR_DOWN_IN, Role.TICK_DOWN_IN))
 
 
 def read_size(text: str) -> PaperSize:
@@ -79,7 +89,7 @@ def check_sheet(paper: PaperSize, typeface: Typeface) -> Document:
             return Document(title, paper.width, paper.height, (page,), ())
     middle = PAPER_EDGE + CORNER + SQUARE / 2
     said = drawing.text(
-        typeface, middle, middle - 44, title, 3.6, "title", anchor="middle", bold=True, most=80
+        typeface, middle, middle - 44, title, 3.6, Role.TITLE, anchor="middle", bold=True, most=80
     )
     flow = Flow(typeface, float(paper.width), height, float(PAPER_EDGE))
     _instruct(flow, paper, title, SIZES[-3])
@@ -91,7 +101,7 @@ def check_sheet(paper: PaperSize, typeface: Typeface) -> Document:
 def _instruct(flow: Flow, paper: PaperSize, title: str, size: float) -> None:
     """What to do, in letters of this size."""
     nominal = long_bar(paper)
-    flow.line(title, size * 1.6, bold=True, role="title")
+    flow.line(title, size * 1.6, bold=True, role=Role.TITLE)
     flow.space(1.5)
     steps = (
         (
@@ -109,15 +119,18 @@ def _instruct(flow: Flow, paper: PaperSize, title: str, size: float) -> None:
         "Type, with your two readings and your own name for the printer:",
     )
     for number, words in enumerate(steps, 1):
-        flow.paragraph(words, size, bullet=f"{number}", role="step")
+        flow.paragraph(words, size, bullet=f"{number}", role=Role.STEP)
         flow.gap(0.25 * size)
-    flow.line(command(paper), size, bold=True, role="command")
+    flow.line(command(paper), size, bold=True, role=Role.COMMAND)
     flow.gap(0.25 * size)
     inches = "5 57/64 in" if nominal == LONG else "3 59/64 in"
     flow.paragraph(f'Inches go in quotes with their unit: --across "{inches}".', size * 0.8)
     flow.gap(0.25 * size)
     flow.paragraph(
-        f'Then: drapetemplate make my_job.toml --printer "{EXAMPLE}"', size, bullet="5", role="step"
+        f'Then: drapetemplate make my_job.toml --printer "{EXAMPLE}"',
+        size,
+        bullet="5",
+        role=Role.STEP,
     )
     flow.gap(0.25 * size)
     flow.paragraph(
@@ -141,29 +154,26 @@ def _figure(typeface: Typeface, margin: Length, nominal: Length) -> Iterator[Mar
     """The bars, the square, and where to write what they read."""
     corner = margin + CORNER
     inches = INCH / 2
-    for upright in (False, True):
-        way = "down" if upright else "across"
-        yield from _bar(
-            upright, corner, margin + LONG_AT, nominal, Fraction(10), f"{way}-long", HEAVY
-        )
-        yield from _bar(upright, corner, margin + IN_AT, BAR_IN, inches, f"{way}-in")
+    for upright, way, (long, short) in ((False, "across", ACROSS), (True, "down", DOWN)):
+        yield from _bar(upright, corner, margin + LONG_AT, nominal, Fraction(10), long, HEAVY)
+        yield from _bar(upright, corner, margin + IN_AT, BAR_IN, inches, short)
         words = f"{way.upper()}: {nominal} mm, reads"
         label = _label(typeface, upright, corner + 3, margin + LONG_AT + 3, words, 3.6)
         yield label
         start = corner + 3 + Fraction(label.width) + 2
-        yield _line(upright, start, margin + LONG_AT + 3, Fraction(30), BLANK, "blank")
+        yield _line(upright, start, margin + LONG_AT + 3, Fraction(30), BLANK, Role.BLANK)
         yield _label(typeface, upright, corner + 3, margin + IN_AT + 3, "4 in", 3.0)
     far = corner + SQUARE
     corners = ((corner, corner), (far, corner), (far, far), (corner, far))
-    yield Polygon(corners, BAR, None, "square")
-    yield Line(corner, corner, far, far, DIAGONAL, "diagonal")
-    yield Line(corner, far, far, corner, DIAGONAL, "diagonal")
+    yield Polygon(corners, BAR, None, Role.SQUARE)
+    yield Line(corner, corner, far, far, DIAGONAL, Role.DIAGONAL)
+    yield Line(corner, far, far, corner, DIAGONAL, Role.DIAGONAL)
     middle = corner + SQUARE / 2
     for y, words in (
         (far - 12, "100 × 100 mm"),
         (far - 18, "both diagonals 141.4 mm"),
     ):
-        yield drawing.text(typeface, middle, y, words, 3.6, "square-label", anchor="middle")
+        yield drawing.text(typeface, middle, y, words, 3.6, Role.SQUARE_LABEL, anchor="middle")
 
 
 def _bar(
@@ -172,14 +182,15 @@ def _bar(
     at: Length,
     length: Length,
     every: Length,
-    name: str,
+    roles: BarRoles,
     pen: Pen = BAR,
 ) -> Iterator[Mark]:
     """A bar from `start` along the page, `at` across it; fine ticks, longer at its ends."""
-    yield _line(upright, start, at, length, pen, f"bar-{name}")
+    bar, tick_role = roles
+    yield _line(upright, start, at, length, pen, bar)
     for i in range(int(length / every) + 1):
         tick = Fraction(2) if i * every in (0, length) else Fraction(1)
-        yield _line(not upright, at - tick, start + i * every, 2 * tick, BAR, f"tick-{name}")
+        yield _line(not upright, at - tick, start + i * every, 2 * tick, BAR, tick_role)
 
 
 def _line(
@@ -188,7 +199,7 @@ def _line(
     at: Length,
     length: Length,
     pen: Pen,
-    role: str,
+    role: Role,
 ) -> Line:
     if upright:
         return Line(at, start, at, start + length, pen, role)
@@ -207,5 +218,5 @@ def _label(
     if upright:
         # Read from the right, so its letters rise toward the bar: the baseline stands off.
         x = at + Fraction(size) * Fraction(78, 100)
-        return drawing.text(typeface, x, start, words, size, "bar-label", bold=True, angle=90)
-    return drawing.text(typeface, start, at, words, size, "bar-label", bold=True)
+        return drawing.text(typeface, x, start, words, size, Role.BAR_LABEL, bold=True, angle=90)
+    return drawing.text(typeface, start, at, words, size, Role.BAR_LABEL, bold=True)

@@ -23,6 +23,7 @@ from itertools import pairwise
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import INCH, Length
 from drapetemplate.template.strip import Strip
 
@@ -93,33 +94,33 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
     """The check bars: 100 mm and 4 in, across and down, with a tick every 10 mm and 1/2 in."""
     m = frame.margin
     left, low = m + Fraction(1, 2), m + Fraction(1, 2)
-    for length, every, y, name in (
-        (BAR_MM, Fraction(10), m + 9, "100 mm"),
-        (BAR_IN, INCH / 2, m + Fraction(21, 5), "4 in"),
+    for length, every, y, name, role in (
+        (BAR_MM, Fraction(10), m + 9, "100 mm", Role.BAR_ACROSS_MM),
+        (BAR_IN, INCH / 2, m + Fraction(21, 5), "4 in", Role.BAR_ACROSS_IN),
     ):
-        yield Line(left, y, left + length, y, BAR, f"bar-across-{name[-2:]}")
+        yield Line(left, y, left + length, y, BAR, role)
         for i in range(int(length / every) + 1):
             tick = Fraction(2) if i * every in (0, length) else Fraction(1)
             x = left + i * every
-            yield Line(x, y - tick, x, y + tick, BAR, "bar-tick")
+            yield Line(x, y - tick, x, y + tick, BAR, Role.BAR_TICK)
         x, under = left + every * 5 / 2, y - Fraction(34, 10)
-        yield drawing.text(typeface, x, under, name, 2.7, "bar-label", bold=True)
-    for length, every, x, name in (
-        (BAR_MM, Fraction(10), frame.along - m - 9, "100 mm"),
-        (BAR_IN, INCH / 2, frame.along - m - Fraction(7, 2), "4 in"),
+        yield drawing.text(typeface, x, under, name, 2.7, Role.BAR_LABEL, bold=True)
+    for length, every, x, name, role in (
+        (BAR_MM, Fraction(10), frame.along - m - 9, "100 mm", Role.BAR_DOWN_MM),
+        (BAR_IN, INCH / 2, frame.along - m - Fraction(7, 2), "4 in", Role.BAR_DOWN_IN),
     ):
-        yield Line(x, low, x, low + length, BAR, f"bar-down-{name[-2:]}")
+        yield Line(x, low, x, low + length, BAR, role)
         for i in range(int(length / every) + 1):
             tick = Fraction(2) if i * every in (0, length) else Fraction(1)
             y = low + i * every
-            yield Line(x - tick, y, x + tick, y, BAR, "bar-tick")
+            yield Line(x - tick, y, x + tick, y, BAR, Role.BAR_TICK)
         yield drawing.text(
             typeface,
             x + Fraction(29, 10),
             low + every * 5 / 2,
             name,
             2.4,
-            "bar-label",
+            Role.BAR_LABEL,
             bold=True,
             angle=90,
         )
@@ -135,7 +136,7 @@ def heading(frame: Frame, typeface: Typeface, sheet: str, lines: tuple[str, str]
         top - 6,
         sheet,
         6.0,
-        "sheet-number",
+        Role.SHEET_NUMBER,
         bold=True,
         most=float(frame.strip_length) * 0.4,
     )
@@ -143,7 +144,7 @@ def heading(frame: Frame, typeface: Typeface, sheet: str, lines: tuple[str, str]
     x = float(left) + number.width + 5
     most = float(frame.right) - x - 1
     for line, y, bold in ((lines[0], top - 3, True), (lines[1], top - 7, False)):
-        yield drawing.text(typeface, x, y, line, 3.3, "heading", bold=bold, most=most, least=2.4)
+        yield drawing.text(typeface, x, y, line, 3.3, Role.HEADING, bold=bold, most=most, least=2.4)
 
 
 def strip_map(
@@ -175,27 +176,27 @@ def strip_map(
         return at(x0, y0), at(x1, y0), at(x1, y1), at(x0, y1)
 
     for part in shown:
-        yield Polygon(rectangle(*part), None, 0.78, "map-sheet")
+        yield Polygon(rectangle(*part), None, 0.78, Role.MAP_SHEET)
     whole = (Fraction(0), Fraction(0), strip.length, strip.height)
-    yield Polygon(rectangle(*whole), MAP, None, "map-strip")
+    yield Polygon(rectangle(*whole), MAP, None, Role.MAP_STRIP)
     if len(strip.rings) <= MOST_ON_MAP:
         for ring in strip.rings:
             x, y = at(ring.x, ring.y)
-            yield Circle(x, y, ring.outside / 2 * scale, MAP, "map-eyelet")
+            yield Circle(x, y, ring.outside / 2 * scale, MAP, Role.MAP_EYELET)
     if len(cuts) <= MOST_ON_MAP:
         for cut in cuts:
             (x, y), (_, top) = at(cut, Fraction(0)), at(cut, strip.height)
-            yield Line(x, y - 1, x, top + 1, MAP, "map-join")
+            yield Line(x, y - 1, x, top + 1, MAP, Role.MAP_JOIN)
 
 
 def lane_cuts(frame: Frame, lanes: Sequence[tuple[Length, Length]]) -> Iterator[Mark]:
     """Where the lanes of a sheet are cut apart: midway between them. `lanes` are (low, high)."""
     for (low, _), (_, high) in pairwise(lanes):
         y = (low + high) / 2
-        yield Line(frame.margin, y, frame.right, y, CUT, "lane-cut")
+        yield Line(frame.margin, y, frame.right, y, CUT, Role.LANE_CUT)
 
 
-def wedge(x: Length, y: Length, role: str) -> Mark:
+def wedge(x: Length, y: Length, role: Role) -> Mark:
     """A wedge whose tip is on the upright line at x, from its right."""
     half = WEDGE / 2
     return Polygon(((x, y), (x + WEDGE, y + half), (x + WEDGE, y - half)), None, 0.0, role)
@@ -203,7 +204,7 @@ def wedge(x: Length, y: Length, role: str) -> Mark:
 
 def registration(x: Length, y: Length) -> Iterator[Mark]:
     """A registration mark: a cross in a circle, on the strip."""
-    yield Circle(x, y, REGISTRATION_RADIUS, REGISTRATION, "registration")
+    yield Circle(x, y, REGISTRATION_RADIUS, REGISTRATION, Role.REGISTRATION)
     arm = REGISTRATION_ARM
-    yield Line(x - arm, y, x + arm, y, REGISTRATION, "registration-cross")
-    yield Line(x, y - arm, x, y + arm, REGISTRATION, "registration-cross")
+    yield Line(x - arm, y, x + arm, y, REGISTRATION, Role.REGISTRATION_CROSS)
+    yield Line(x, y - arm, x, y + arm, REGISTRATION, Role.REGISTRATION_CROSS)

@@ -20,6 +20,7 @@ from drapetemplate import drawing
 from drapetemplate.drawing.clip import Area, clipped
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Anchor, Line, Mark, Polygon, Text
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
@@ -179,7 +180,7 @@ class _Sheets:
 
         The next sheet is taped over up to that line, and would hide the letter's other half.
         """
-        if self.tiling.clear != "outside" or not mark.role.startswith("letter-"):
+        if self.tiling.clear != "outside" or mark.role not in LETTERS.values():
             return mark
         left, _, right, _ = drawing.box(mark)
         at = bisect_right(self.lefts, left)
@@ -238,7 +239,7 @@ class _Sheets:
             top - Fraction(9, 2),
             self.tiling.label(row, column),
             5.0,
-            "lane-name",
+            Role.LANE_NAME,
             anchor="middle",
             bold=True,
         )
@@ -276,11 +277,11 @@ class _Sheets:
             if column < len(self.columns) - 1:
                 x = right - overlap
                 box = ((x, low), (right, low), (right, high), (x, high))
-                yield Polygon(box, None, furniture.COVERED, "covered")
+                yield Polygon(box, None, furniture.COVERED, Role.COVERED)
                 if room:
-                    yield furniture.wedge(x, (low + high) / 2, "land-wedge")
+                    yield furniture.wedge(x, (low + high) / 2, Role.LAND_WEDGE)
             if column > 0 and room:
-                yield furniture.wedge(left, (low + high) / 2, "cut-wedge")
+                yield furniture.wedge(left, (low + high) / 2, Role.CUT_WEDGE)
 
     def _lap(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
         """In the strip's frame: where to cut, where the next sheet lands, and the joins' names."""
@@ -288,22 +289,22 @@ class _Sheets:
         overlap = self.paper.overlap
         noun = "sheet" if self.tiling.lanes == 1 else "strip"
         if column > 0:
-            yield Line(left, bottom, left, top, furniture.CUT, "cut-line")
+            yield Line(left, bottom, left, top, furniture.CUT, Role.CUT_LINE)
             before = self.tiling.label(row, column - 1)
             words = f"cut on the solid line, lay over {noun} {before}"
             yield from self._join_words(row, shown, left + overlap / 2 + 4, column, words, "start")
         if column < len(self.columns) - 1:
             x = right - overlap
-            yield Line(x, bottom, x, top, furniture.LAND, "landing-line")
+            yield Line(x, bottom, x, top, furniture.LAND, Role.LANDING_LINE)
             after = self.tiling.label(row, column + 1)
             words = f"{noun} {after} goes on top, up to the dashed line"
             x -= Fraction(3, 2)
             yield from self._join_words(row, shown, x, column + 1, words, "end")
         if row > 0:
-            yield Line(left, top, right, top, furniture.CUT, "cut-line")
+            yield Line(left, top, right, top, furniture.CUT, Role.CUT_LINE)
         if row < len(self.rows) - 1:
             y = bottom + overlap
-            yield Line(left, y, right, y, furniture.LAND, "landing-line")
+            yield Line(left, y, right, y, furniture.LAND, Role.LANDING_LINE)
 
     def _join_words(
         self, row: int, shown: Area, x: Length, join: int, words: str, anchor: Anchor
@@ -323,14 +324,14 @@ class _Sheets:
                 top - 4,
                 f"join {join} →{CROSSED[self.clear[join - 1]]}",
                 3.0,
-                "join-name",
+                Role.JOIN_NAME,
                 anchor=anchor,
                 bold=True,
                 most=most,
             )
         if row == len(self.rows) - 1:
             yield drawing.text(
-                self.typeface, x, bottom + 2, words, 2.6, "lap-words", anchor=anchor, most=most
+                self.typeface, x, bottom + 2, words, 2.6, Role.LAP_WORDS, anchor=anchor, most=most
             )
 
 

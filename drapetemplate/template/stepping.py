@@ -16,6 +16,7 @@ from drapetemplate import drawing
 from drapetemplate.drawing.clip import clipped
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import Length, Units, format_length
 from drapetemplate.planning.model import PanelPlan
 from drapetemplate.template.strip import Strip, Template
@@ -29,7 +30,15 @@ _NAMES: dict[PieceKind, str] = {
     "far": "far end",
 }
 # What belongs to one place of the panel, and so not on a piece that is laid at many.
-_PLACED = {"number", "measure", "seam", "seam-label", "other-seam", "other-label", "other-end"}
+_PLACED = {
+    Role.NUMBER,
+    Role.MEASURE,
+    Role.SEAM,
+    Role.SEAM_LABEL,
+    Role.OTHER_SEAM,
+    Role.OTHER_LABEL,
+    Role.OTHER_END,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,13 +110,13 @@ def _marks(
     centers = {ring.number: ring.x for ring in whole.strip.rings}
     for mark in whole.marks:
         if piece.kind == "step" and mark.role in _PLACED:
-            if not isinstance(mark, Text) or mark.role not in {"number", "measure"}:
+            if not isinstance(mark, Text) or mark.role not in {Role.NUMBER, Role.MEASURE}:
                 continue
             number = next((n for n in STEP_RINGS if centers[n] == mark.x), None)
             if number is None:
                 continue
             words = letters[str(number)]
-            if mark.role == "measure":
+            if mark.role == Role.MEASURE:
                 off = abs(centers[number] - centers[STEP_RINGS[0]])
                 words = f"A + {format_length(off, units)}" if off else "on the last odd hole"
             redrawn = drawing.text(

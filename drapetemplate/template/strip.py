@@ -18,6 +18,7 @@ from fractions import Fraction
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job, View
 from drapetemplate.measures import Length, format_length
 from drapetemplate.planning.model import PanelPlan, WindowPlan
@@ -179,21 +180,21 @@ class _Drawing:
         yield from self._letters()
         yield from self._seams()
 
-    def _upright(self, measure: Length, pen: Pen, role: str) -> Line:
+    def _upright(self, measure: Length, pen: Pen, role: Role) -> Line:
         x = self.x(measure)
         return Line(x, Fraction(0), x, self.height, pen, role)
 
     def _edges(self) -> Iterator[Mark]:
         for y in (Fraction(0), self.height):
-            yield Line(Fraction(0), y, self.strip.length, y, BAND_LINE, "band-line")
+            yield Line(Fraction(0), y, self.strip.length, y, BAND_LINE, Role.BAND_LINE)
         for measure in (Fraction(0), self.width):
-            yield self._upright(measure, PANEL_END, "panel-end")
+            yield self._upright(measure, PANEL_END, Role.PANEL_END)
         # The centre line stops short of the words at the ends.
         reach = Fraction(1)
         start = max(self.panel.leading - reach, Fraction(0))
         end = self.width - max(self.panel.return_ - reach, Fraction(0))
         left, right = sorted((self.x(start), self.x(end)))
-        yield Line(left, self.y, right, self.y, CENTER_LINE, "center-line")
+        yield Line(left, self.y, right, self.y, CENTER_LINE, Role.CENTER_LINE)
 
     def _ends(self) -> Iterator[Mark]:
         panel, hooks = self.panel, not self.panel.gaps
@@ -209,20 +210,20 @@ class _Drawing:
         for edge, cloth in folds:
             if cloth > 0:
                 fold = abs(edge - cloth)
-                yield self._upright(fold, RETURN_FOLD, "return-fold")
+                yield self._upright(fold, RETURN_FOLD, Role.RETURN_FOLD)
                 if cloth >= 22:
-                    yield self._upright_words(fold, edge, "RETURN FOLD", 2.8, "fold-label")
+                    yield self._upright_words(fold, edge, "RETURN FOLD", 2.8, Role.FOLD_LABEL)
         for edge, cloth, name in (
             (Fraction(0), panel.leading, names[0]),
             (self.width, panel.return_, names[1]),
         ):
             if cloth >= 7:
-                yield self._upright_words(edge, abs(self.width - edge), name, 3.6, "end-label")
+                yield self._upright_words(edge, abs(self.width - edge), name, 3.6, Role.END_LABEL)
             if cloth >= 8 and "LEADING" in name and self._wedged:
                 yield from self._wedges()
 
     def _upright_words(
-        self, beside: Length, toward: Length, words: str, size: float, role: str
+        self, beside: Length, toward: Length, words: str, size: float, role: Role
     ) -> Mark:
         """Words that read upward, beside an upright line on the side of the measure `toward`."""
         at, right = self.x(beside), self.x(toward) > self.x(beside)
@@ -251,33 +252,33 @@ class _Drawing:
         back = self.x(Fraction(5))
         for y in (Fraction(7), self.height - 7):
             points = ((tip, y), (back, y + Fraction(5, 2)), (back, y - Fraction(5, 2)))
-            yield Polygon(points, None, 0.0, "leading-wedge")
+            yield Polygon(points, None, 0.0, Role.LEADING_WEDGE)
 
     def _eyelet(self, ring: Ring) -> Iterator[Mark]:
         x, y, r = ring.x, ring.y, ring.outside / 2
         for edge in (x - r, x + r):
-            yield Line(edge, Fraction(0), edge, self.height, GUIDE, "guide")
-        yield Circle(x, y, r, OUTSIDE, "outside")
-        yield Circle(x, y, ring.hole / 2, HOLE, "hole")
+            yield Line(edge, Fraction(0), edge, self.height, GUIDE, Role.GUIDE)
+        yield Circle(x, y, r, OUTSIDE, Role.OUTSIDE)
+        yield Circle(x, y, ring.hole / 2, HOLE, Role.HOLE)
         arm = min(Fraction(6), ring.hole / 3)
-        yield Line(x - arm, y, x + arm, y, CROSS, "center-cross")
-        yield Line(x, y - arm, x, y + arm, CROSS, "center-cross")
-        yield Circle(x, y, min(CENTER_HOLE, ring.hole / 3) / 2, CROSS, "center-hole")
+        yield Line(x - arm, y, x + arm, y, CROSS, Role.CENTER_CROSS)
+        yield Line(x, y - arm, x, y + arm, CROSS, Role.CENTER_CROSS)
+        yield Circle(x, y, min(CENTER_HOLE, ring.hole / 3) / 2, CROSS, Role.CENTER_HOLE)
         over, under = self.height - y - r, y - r
         measure = format_length(self.panel.centers[ring.number - 1], self.job.units)
-        yield self._label(ring, y + r, over, str(ring.number), 6.5, "number")
-        yield self._label(ring, Fraction(0), under, measure, 4.2, "measure")
+        yield self._label(ring, y + r, over, str(ring.number), 6.5, Role.NUMBER)
+        yield self._label(ring, Fraction(0), under, measure, 4.2, Role.MEASURE)
 
     def _label(
-        self, ring: Ring, bottom: Length, room: Length, words: str, size: float, role: str
+        self, ring: Ring, bottom: Length, room: Length, words: str, size: float, role: Role
     ) -> Mark:
         """A ring's number above it or measure below it: in the band where that has room."""
         if not self.strip.labels_inside:
             room = EDGE_ZONE
-            bottom = self.height if role == "number" else -EDGE_ZONE
+            bottom = self.height if role == Role.NUMBER else -EDGE_ZONE
         size = min(size, float(room) * 0.75)
         # Between the guides at its flange, unless that would make it too small to read.
-        em = self.typeface.width(words, 1, bold=role == "number")
+        em = self.typeface.width(words, 1, bold=role == Role.NUMBER)
         size = min(size, max(LEAST_LABEL, (float(ring.outside) - 1) / em))
         baseline = bottom + (room - Fraction(0.73 * size)) / 2
         return drawing.text(
@@ -288,7 +289,7 @@ class _Drawing:
             size,
             role,
             anchor="middle",
-            bold=role == "number",
+            bold=role == Role.NUMBER,
             most=float(self.panel.pitch) - 2,
         )
 
@@ -310,7 +311,7 @@ class _Drawing:
                 self.y + 3,
                 names[kind],
                 size,
-                "letter-" + kind,
+                LETTERS[kind],
                 anchor="middle",
                 bold=True,
             )
@@ -331,11 +332,11 @@ class _Drawing:
 
     def _seams(self) -> Iterator[Mark]:
         for seam in self.panel.seams or ():
-            yield self._upright(seam, SEAM, "seam")
-            yield self._beside_line(seam, f"SEAM · {self._beside(seam)}", "seam-label")
+            yield self._upright(seam, SEAM, Role.SEAM)
+            yield self._beside_line(seam, f"SEAM · {self._beside(seam)}", Role.SEAM_LABEL)
 
     def _beside_line(
-        self, measure: Length, words: str, role: str, toward: Length = Fraction(0)
+        self, measure: Length, words: str, role: Role, toward: Length = Fraction(0)
     ) -> Mark:
         """Words up along an upright line, on the side of the measure `toward`.
 
@@ -379,15 +380,15 @@ class _Other(_Drawing):
     def marks(self) -> Iterator[Mark]:
         name = self.panel.side.upper()
         for measure, edge in ((Fraction(0), "LEADING"), (self.width, "RETURN")):
-            yield self._upright(measure, OTHER_END, "other-end")
-            yield self._beside_line(measure, f"{name}: {edge}", "other-label", self.width / 2)
+            yield self._upright(measure, OTHER_END, Role.OTHER_END)
+            yield self._beside_line(measure, f"{name}: {edge}", Role.OTHER_LABEL, self.width / 2)
         if self.panel.gaps and self.panel.return_ > 0:
             fold = self.width - self.panel.return_
-            yield self._upright(fold, RETURN_FOLD, "other-fold")
-            yield self._beside_line(fold, f"{name}: FOLD", "other-label", self.width)
+            yield self._upright(fold, RETURN_FOLD, Role.OTHER_FOLD)
+            yield self._beside_line(fold, f"{name}: FOLD", Role.OTHER_LABEL, self.width)
         for seam in self.panel.seams or ():
-            yield self._upright(seam, SEAM, "other-seam")
-            yield self._beside_line(seam, f"{name}: SEAM · {self._beside(seam)}", "other-label")
+            yield self._upright(seam, SEAM, Role.OTHER_SEAM)
+            yield self._beside_line(seam, f"{name}: SEAM · {self._beside(seam)}", Role.OTHER_LABEL)
 
     def _printed(self, number: int) -> int:
         """The first panel's number of the same eyelet: that is what is printed."""

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length
 from drapetemplate.planning.model import PanelPlan
@@ -90,8 +91,8 @@ def assembly(
     tiling, template = made.tiling, made.template
     if tiling.across == tiling.rows == 1:
         return ()
-    flow.line("ASSEMBLY", SMALL, role="kicker")
-    flow.paragraph(f"{template.window}, {template.panel}", 6.0, bold=True, role="title")
+    flow.line("ASSEMBLY", SMALL, role=Role.KICKER)
+    flow.paragraph(f"{template.window}, {template.panel}", 6.0, bold=True, role=Role.TITLE)
     seen = f"seen from the {template.seen}"
     parts = f"{tiling.across * tiling.rows} parts" if tiling.lanes > 1 else ""
     sheets = f"{tiling.count} sheets of {made.paper.name}"
@@ -102,7 +103,7 @@ def assembly(
         if found:
             noun = "Join" if len(found) == 1 else "Joins"
             text = f"{noun} {', '.join(map(str, found))}: {words}."
-            flow.paragraph(text, bullet="!", role="clearance")
+            flow.paragraph(text, bullet="!", role=Role.CLEARANCE)
     flow.space(2)
     _picture(flow, made)
     flow.heading("Taping")
@@ -149,8 +150,8 @@ def stepping_page(
 ) -> tuple[tuple[Mark, ...], ...]:
     """How three pieces mark a whole panel: the steps with every hole's measure, as a page."""
     edge = panel.edge
-    flow.line("STEPPING", SMALL, role="kicker")
-    flow.paragraph(f"{pieces[0].window}, {panel.side} panel", 6.0, bold=True, role="title")
+    flow.line("STEPPING", SMALL, role=Role.KICKER)
+    flow.paragraph(f"{pieces[0].window}, {panel.side} panel", 6.0, bold=True, role=Role.TITLE)
     flow.paragraph(
         f"{panel.count} holes from three short pieces: the {edge} end, a stepping piece with holes "
         "A, B and C, and the far end.",
@@ -162,7 +163,7 @@ def stepping_page(
     for n, words in enumerate(STEPPING, 1):
         flow.paragraph(words.format(edge=edge, far=far), SMALL, bullet=f"{n}")
     flow.heading(f"The steps; holes measured from the {edge} edge")
-    flow.grid([(f"step {n}", *told) for n, told in steps(panel, job.units)], "step", SMALL)
+    flow.grid([(f"step {n}", *told) for n, told in steps(panel, job.units)], Role.STEP, SMALL)
     if panel.seams:
         flow.heading("Seams")
         places = ", ".join(format_length(seam, job.units) for seam in panel.seams)
@@ -190,7 +191,7 @@ def _picture(flow: Flow, made: SheetSet) -> None:
         f"Each part with its sheet{'' if tiling.lanes == 1 else ' and lane'}; numbers over the "
         f"lines are the joins. Scale 1:{scale}{', short parts drawn longer' if longer else ''}.",
         SMALL,
-        role="caption",
+        role=Role.CAPTION,
     )
     first = 0
     while first < len(wide):
@@ -241,14 +242,14 @@ def _line(
     high = levels[-1][1]
     (_, left), (_, right) = edges[0], edges[-1]
     box = ((left, low), (right, low), (right, high), (left, high))
-    yield Polygon(box, OUTLINE, None, "part-outline")
+    yield Polygon(box, OUTLINE, None, Role.PART_OUTLINE)
     for ring in strip.rings:
         if edges[0][0] <= ring.x < edges[-1][0]:
             x, y, r = _drawn(ring.x, edges), _drawn(ring.y, levels), float(ring.outside) / 2 / scale
             if x - r >= flow.left and x + r <= flow.right:
-                yield Circle(x, y, r, THIN, "part-eyelet")
+                yield Circle(x, y, r, THIN, Role.PART_EYELET)
     for _, y in levels[1:-1]:
-        yield Line(left, y, right, y, JOIN, "part-row")
+        yield Line(left, y, right, y, JOIN, Role.PART_ROW)
     for column, ((_, x0), (_, x1)) in enumerate(pairwise(edges), first):
         for row in range(tiling.rows):
             # Off the eyelets: below the band, or low in each row; rows are numbered from the top.
@@ -257,19 +258,19 @@ def _line(
             name = tiling.label(row, column)
             yield from _name(flow, (x0 + x1) / 2, y, name)
         if column > 0:
-            yield Line(x0, low - 1.5, x0, high + 1.5, JOIN, "part-join")
+            yield Line(x0, low - 1.5, x0, high + 1.5, JOIN, Role.PART_JOIN)
             name = f"join {column}"
             yield drawing.text(
-                flow.typeface, x0, high + 2.2, name, JOIN_NAME, "part-join-name", anchor="middle"
+                flow.typeface, x0, high + 2.2, name, JOIN_NAME, Role.PART_JOIN_NAME, anchor="middle"
             )
 
 
 def _name(flow: Flow, x: float, y: float, name: str) -> Iterator[Mark]:
     """A part's name about a point, on white."""
     mark = drawing.text(
-        flow.typeface, x, y - 1.1, name, PART_NAME, "part-name", anchor="middle", bold=True
+        flow.typeface, x, y - 1.1, name, PART_NAME, Role.PART_NAME, anchor="middle", bold=True
     )
     x0, y0, x1, y1 = drawing.box(mark)
     ground = ((x0 - 0.6, y0), (x1 + 0.6, y0), (x1 + 0.6, y1), (x0 - 0.6, y1))
-    yield Polygon(ground, None, 1.0, "ground")
+    yield Polygon(ground, None, 1.0, Role.GROUND)
     yield mark

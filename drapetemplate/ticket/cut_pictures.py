@@ -16,6 +16,7 @@ from drapetemplate import drawing
 from drapetemplate.drawing.fit_labels import LABEL, all_spaced, fitted, spaced, stacked
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import INCH, Length, format_length
 from drapetemplate.planning.cloth import ClothUse, cut_length
@@ -100,11 +101,11 @@ class _Roll:
     def _marks(self) -> Iterator[Mark]:
         low, high = ROLL_FOOT, ROLL_FOOT + self.wide
         box = ((0.0, low), (self.long, low), (self.long, high), (0.0, high))
-        yield Polygon(box, None, OVER_GREY, "left-over")
+        yield Polygon(box, None, OVER_GREY, Role.LEFT_OVER)
         for drop in self.row:
             yield from self._drop(drop)
         for y in (low, high):
-            yield Line(0.0, y, self.long, y, CLOTH, "selvage")
+            yield Line(0.0, y, self.long, y, CLOTH, Role.SELVAGE)
         yield from self._repeats()
         yield from self._figures()
 
@@ -113,12 +114,12 @@ class _Roll:
         for piece in drop.pieces:
             low, high = self.y(piece.left), self.y(piece.left + piece.width)
             box = ((start, low), (end, low), (end, high), (start, high))
-            yield Polygon(box, None, 1.0, "piece")
+            yield Polygon(box, None, 1.0, Role.PIECE)
             yield from self._inside(drop, piece, (start, low), (end, high))
         for across in slits(drop, self.width):
-            yield Line(start, self.y(across), end, self.y(across), SLIT, "slit")
+            yield Line(start, self.y(across), end, self.y(across), SLIT, Role.SLIT)
         for at in (start, end):
-            yield Line(at, ROLL_FOOT, at, ROLL_FOOT + self.wide, CROSSCUT, "crosscut")
+            yield Line(at, ROLL_FOOT, at, ROLL_FOOT + self.wide, CROSSCUT, Role.CROSSCUT)
 
     def _inside(self, drop: Drop, piece: Piece, low: Point, high: Point) -> Iterator[Mark]:
         """A wedge at the piece's top, and its words, up along it where it is narrow."""
@@ -132,14 +133,14 @@ class _Roll:
             (a, b) = along
             wedge = ((0.7, 0.0), (0.7 + TOP, TOP / 2.5), (0.7 + TOP, -TOP / 2.5))
             corners = ((x + a * d - b * off, y + b * d + a * off) for d, off in wedge)
-            yield Polygon(tuple(corners), None, 0.0, "top")
+            yield Polygon(tuple(corners), None, 0.0, Role.TOP)
             wide, tall = (wide, tall - 2 * TOP) if drop.turned else (wide - 2 * TOP, tall)
         name, which, much = piece_words(self.job, drop, piece)
         forms = ((f", {which}", much), ("", which, much), (f", {which}, {much}",))
         bare = ((which, much), (f"{which}, {much}",), (which,), (piece.panel,))
         ways = ((0, wide, tall), (90, tall, wide))
         found = fitted(self.typeface, forms, ways, name=name, bare=bare)
-        yield from stacked(self.typeface, found, *middle, "piece-label", bold=True)
+        yield from stacked(self.typeface, found, *middle, Role.PIECE_LABEL, bold=True)
 
     def _repeats(self) -> Iterator[Mark]:
         """Ticks on both selvages at each repeat along, and at each repeat across."""
@@ -150,13 +151,13 @@ class _Roll:
             for n in range(int(first), int(last) + 1):
                 x = self.x(n * down)
                 for y, way in ((ROLL_FOOT, 1), (ROLL_FOOT + self.wide, -1)):
-                    yield Line(x, y, x, y + way * TICK, REPEAT, "repeat")
+                    yield Line(x, y, x, y + way * TICK, REPEAT, Role.REPEAT)
         if across and float(across) / self.scale >= LEAST_REPEAT:
             for n in range(1, int(self.wide * self.scale / float(across)) + 1):
                 y = self.y(n * across)
                 for drop in self.row:
                     x = self.x(drop.at)
-                    yield Line(x, y, x + TICK, y, REPEAT, "repeat")
+                    yield Line(x, y, x + TICK, y, REPEAT, Role.REPEAT)
 
     def _figures(self) -> Iterator[Mark]:
         """Over each drop its number; under each cut across how far it is from the cloth's start."""
@@ -168,11 +169,11 @@ class _Roll:
         )
         last = max(self.long, LEAST_ROW)
         y = ROLL_FOOT + self.wide + 1.2
-        yield from spaced(self.typeface, numbers, (y,), last, "drop-number", bold=True)
+        yield from spaced(self.typeface, numbers, (y,), last, Role.DROP_NUMBER, bold=True)
         cuts = (self.row[0].at, *(drop.at + drop.length for drop in self.row))
         measures = ((self.x(at), self.say(at)) for at in cuts)
         levels = (ROLL_FOOT - 3.4, ROLL_FOOT - 6.6)
-        yield from spaced(self.typeface, measures, levels, last, "running-measure")
+        yield from spaced(self.typeface, measures, levels, last, Role.RUNNING_MEASURE)
 
 
 def piece_words(job: Job, drop: Drop, piece: Piece) -> tuple[str, str, str]:
@@ -253,18 +254,18 @@ class _RawPanel:
         top = self.length - cloth.heading * self.shrinks
         low, high, wide = self.y(zero), self.y(self.length), float(self.width) / self.scale
         corners = ((0.0, low), (wide, low), (wide, high), (0.0, high))
-        yield Polygon(corners, CROSSCUT, None, "raw-edge")
+        yield Polygon(corners, CROSSCUT, None, Role.RAW_EDGE)
         for up in (foot, top):
-            yield Line(self.x(zero), self.y(up), self.x(self.width), self.y(up), FOLD, "fold")
+            yield Line(self.x(zero), self.y(up), self.x(self.width), self.y(up), FOLD, Role.FOLD)
         for raw in (hem, self.width - hem):
-            yield Line(self.x(raw), self.y(zero), self.x(raw), self.y(self.length), FOLD, "fold")
+            yield Line(self.x(raw), self.y(zero), self.x(raw), self.y(self.length), FOLD, Role.FOLD)
         y = self.y(top - (panel.above + panel.outside / 2) * self.shrinks)
         r = float(panel.outside) / 2 / self.scale
-        yield from (Circle(self.x(hem + c), y, r, THIN, "eyelet") for c in panel.centers)
+        yield from (Circle(self.x(hem + c), y, r, THIN, Role.EYELET) for c in panel.centers)
         seams = () if self.one.seams is None else self.one.seams.seams
         for seam in seams:
             x = self.x(hem + seam)
-            yield Line(x, self.y(zero), x, self.y(self.length), SEAM, "seam")
+            yield Line(x, self.y(zero), x, self.y(self.length), SEAM, Role.SEAM)
         yield from self._words(foot, top)
         yield from self._pieces()
 
@@ -294,14 +295,16 @@ class _RawPanel:
         bare = ((side, size), (side,), (panel.side,))
         room = wide - 2 * EDGE_WORDS - 1
         found = fitted(face, forms, ((0, room, tall),), name=self.window.name, bare=bare)
-        words = [*stacked(face, found, middle, y, "panel-words", bold=True)]
+        words = [*stacked(face, found, middle, y, Role.PANEL_WORDS, bold=True)]
         for at, low, high in (
             (f"heading {self.say(cloth.heading)}", top, self.length),
             (self._hem(foot), Fraction(0), foot),
         ):
             strip = float(high - low) / self.scale
             found = fitted(face, ((at,),), ((0, wide, strip),))
-            words += stacked(face, found, middle, (self.y(low) + self.y(high)) / 2, "panel-words")
+            words += stacked(
+                face, found, middle, (self.y(low) + self.y(high)) / 2, Role.PANEL_WORDS
+            )
         ends = ("LEFT EDGE", "RIGHT EDGE") if single else ("LEADING EDGE", "RETURN EDGE")
         reach = min(EDGE_WORDS, wide / 2)
         for raw, at, inward in (
@@ -312,11 +315,11 @@ class _RawPanel:
             ways = ((90, tall, reach),)
             found = fitted(face, (), ways, bare=((hem,), (at,), (at.split()[0],)))
             x = self.x(raw) + (-inward if panel.leading_at_right else inward) * reach / 2
-            words += stacked(face, found, x, y, "panel-words")
+            words += stacked(face, found, x, y, Role.PANEL_WORDS)
         for mark in words:
             # On white, so that no seam runs through them.
             x0, y0, x1, y1 = drawing.box(mark)
-            yield Polygon(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, 1.0, "ground")
+            yield Polygon(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, 1.0, Role.GROUND)
             yield mark
 
     def _edges(self) -> list[Length]:
@@ -348,6 +351,6 @@ class _RawPanel:
         sewn = [(self.x(seam + hem), f"seam {self.say(seam)}") for seam in seams.seams]
         wide = float(self.width) / self.scale
         y = self.y(self.length) + 1.4
-        yield from spaced(face, numbers, (y,), wide, "piece-number", bold=True)
-        yield from all_spaced(face, trims, self.foot - 3.2, wide, "trim")
-        yield from all_spaced(face, sewn, self.foot - 6.6, wide, "seam-measure")
+        yield from spaced(face, numbers, (y,), wide, Role.PIECE_NUMBER, bold=True)
+        yield from all_spaced(face, trims, self.foot - 3.2, wide, Role.TRIM)
+        yield from all_spaced(face, sewn, self.foot - 6.6, wide, Role.SEAM_MEASURE)

@@ -11,6 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drapetemplate.drawing.marks import Mark
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import Length, format_length, format_order
 from drapetemplate.planning.cloth import ClothOrder, ClothUse, cut_length, kind, wanted_length
@@ -51,8 +52,8 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
     """The cutting pages, put on the empty page `flow`; none where the job names no cloth."""
     if not plan.order.cloth:
         return ()
-    flow.line("CUTTING", SMALL, role="kicker")
-    flow.paragraph(job.details.name, 6.0, bold=True, role="title")
+    flow.line("CUTTING", SMALL, role=Role.KICKER)
+    flow.paragraph(job.details.name, 6.0, bold=True, role=Role.TITLE)
     flow.heading("To buy for the whole job")
     flow.pairs(order_rows(job, plan), 1)
     flow.heading("At the table")
@@ -87,7 +88,7 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
         keep=cut_pictures.ROLL_HIGH + 30,
     )
     scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in every), flow.width)
-    flow.paragraph(". ".join(_notes(job, cloth, scale)) + ".", SMALL, role="caption")
+    flow.paragraph(". ".join(_notes(job, cloth, scale)) + ".", SMALL, role=Role.CAPTION)
     shown = every[:MOST_DRAWN]
     for row in cut_pictures.roll_rows(shown, scale, flow.width):
         drawn = cut_pictures.roll(job, row, cloth, order.width, flow.typeface, scale)
@@ -99,7 +100,7 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
     flow.space(1)
     flow.paragraph("Across each drop, measured from the left selvage:", SMALL, bold=True)
     for bullet, words in _cut_list(job, order.width, every):
-        flow.paragraph(words, SMALL, bullet=bullet, role="cut-list")
+        flow.paragraph(words, SMALL, bullet=bullet, role=Role.CUT_LIST)
 
 
 def _notes(job: Job, cloth: Cloth, scale: int) -> Iterator[str]:
@@ -170,7 +171,7 @@ def _panels(flow: Flow, job: Job, window: WindowPlan, one: ClothUse) -> None:
     flow.heading(
         f"{window.name}{what}: each panel flat and raw, from the face", keep=height + 6 * BODY
     )
-    flow.paragraph(". ".join(_panel_words(job, window, one, scale)) + ".", SMALL, role="caption")
+    flow.paragraph(". ".join(_panel_words(job, window, one, scale)) + ".", SMALL, role=Role.CAPTION)
     flow.space(1.5)
     flow.room(height)
     flow.pictures(drawn, between=BETWEEN)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from drapetemplate.drawing.roles import Role
 from drapetemplate.planning.model import Finding, Plan, worst_first
 from drapetemplate.ticket.flow import Flow
 from drapetemplate.wording import counted
@@ -86,7 +87,7 @@ class Told:
         for finding, at in notes:
             names = [self.names[n] for n in at] if 0 < len(at) < self.many else []
             text = f"{listed(names)}: {finding.text}" if names else finding.text
-            flow.paragraph(text, bullet="NOTE", role="finding")
+            flow.paragraph(text, bullet="NOTE", role=Role.FINDING)
 
 
 def listed(names: Sequence[str]) -> str:

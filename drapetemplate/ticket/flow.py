@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark, Pen
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Details
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.ticket.picture import Picture, moved
@@ -131,9 +132,9 @@ class Flow:
                 (
                     *page,
                     drawing.text(
-                        face, self._left, y, name, size, "foot", most=self.width / 2, least=size
+                        face, self._left, y, name, size, Role.FOOT, most=self.width / 2, least=size
                     ),
-                    drawing.text(face, self._right, y, here, size, "foot", anchor="end"),
+                    drawing.text(face, self._right, y, here, size, Role.FOOT, anchor="end"),
                 )
             )
         return tuple(pages)
@@ -208,7 +209,7 @@ class Flow:
         del self._pages[-1][marks:]
         self._y, self._bottom, self._reserved = y, bottom, reserved
 
-    def put(self, x: float, string: str, size: float, role: str, *, bold: bool = False) -> None:
+    def put(self, x: float, string: str, size: float, role: Role, *, bold: bool = False) -> None:
         """One line of text at x on the current baseline, which stays; it must fit."""
         mark = drawing.text(
             self._typeface, x, self._y, string, size, role, bold=bold, most=self._right - x
@@ -217,10 +218,10 @@ class Flow:
 
     def rule(self, pen: Pen = RULE) -> None:
         """A line across the page."""
-        self.draw([Line(self._left, self._y, self._right, self._y, pen, "rule")])
+        self.draw([Line(self._left, self._y, self._right, self._y, pen, Role.RULE)])
 
     def line(
-        self, string: str, size: float = BODY, *, bold: bool = False, role: str = "text"
+        self, string: str, size: float = BODY, *, bold: bool = False, role: Role = Role.TEXT
     ) -> None:
         """One line of text, shrunk and cut with a sign where it is too long."""
         self.down(size * LEADING)
@@ -231,7 +232,7 @@ class Flow:
         self.space(2.2)
         self.room(size * 2 + keep)
         self.rule()
-        self.paragraph(string, size, bold=True, role="section")
+        self.paragraph(string, size, bold=True, role=Role.SECTION)
         self.gap(0.6)
 
     def paragraph(
@@ -241,7 +242,7 @@ class Flow:
         *,
         bold: bool = False,
         bullet: str = "",
-        role: str = "text",
+        role: Role = Role.TEXT,
     ) -> None:
         """Wrapped text, with `bullet` hanging to the left of it; a short one stays on one page."""
         hang = 0.0
@@ -277,25 +278,25 @@ class Flow:
             # From the foot of the line before to the foot of this one.
             low = self._y - BELOW_LINE * size
             high = low + line_height
-            self.draw(Line(x, low, x, high, pen, "bar") for x in sides)
+            self.draw(Line(x, low, x, high, pen, Role.BAR) for x in sides)
             if framed:
                 ends = [high] if i == 0 else []
                 ends += [low] if i == len(lines) - 1 else []
-                self.draw(Line(self._left, y, self._right, y, pen, "bar") for y in ends)
+                self.draw(Line(self._left, y, self._right, y, pen, Role.BAR) for y in ends)
             if i == 0:
-                self.put(self._left + BESIDE_BAR, bullet, size, "finding", bold=True)
-            self.put(self._left + BESIDE_BAR + hang, line, size, "finding", bold=framed)
+                self.put(self._left + BESIDE_BAR, bullet, size, Role.FINDING, bold=True)
+            self.put(self._left + BESIDE_BAR + hang, line, size, Role.FINDING, bold=framed)
         self.gap(BELOW_LINE * size)
 
     def sign_line(self, words: str) -> None:
         """Bold words with a line to sign on after them, or under them where too little is left."""
         self.space(2)
-        self.line(words, bold=True, role="accepted")
+        self.line(words, bold=True, role=Role.ACCEPTED)
         start = self._left + self._typeface.width(words, BODY, bold=True) + 2
         if start > self._right - LEAST_SIGN:
             self.down(2 * BODY * LEADING)
             start = self._left
-        self.draw([Line(start, self._y, self._right, self._y, HEAVY, "sign-line")])
+        self.draw([Line(start, self._y, self._right, self._y, HEAVY, Role.SIGN_LINE)])
 
     def wrapped(
         self, string: str, size: float, most: float, *, bold: bool = False
@@ -389,14 +390,14 @@ class Flow:
                     for k, line in enumerate(row.lines):
                         self.gap(line_height)
                         if k == 0 and row.name:
-                            self.put(x, row.name, size, "name")
-                        self.put(x + names, line, size, "value", bold=True)
+                            self.put(x, row.name, size, Role.NAME)
+                        self.put(x + names, line, size, Role.VALUE, bold=True)
             most = max(sum(len(row.lines) for row in column) for column in filled)
             self._y = top - line_height * most
             if rows:
                 self._turn()
 
-    def grid(self, cells: Sequence[Sequence[str]], role: str, size: float = BODY) -> None:
+    def grid(self, cells: Sequence[Sequence[str]], role: Role, size: float = BODY) -> None:
         """Rows of equal cells, several to a line, read down each column in turn, then across.
 
         Every cell is a tuple of parts; parts are aligned under one another.

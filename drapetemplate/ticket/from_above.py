@@ -11,6 +11,7 @@ from math import cos, dist, radians, sin, sqrt
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job, Window
 from drapetemplate.planning import folds
 from drapetemplate.planning.hanging import Hang
@@ -110,11 +111,13 @@ class _Above:
         yield from self._wall(width)
         curve = list(self._curve())
         for (x0, y0), (x1, y1) in pairwise(curve):
-            yield Line(self.x(x0), self.y(y0), self.x(x1), self.y(y1), CLOTH, "cloth")
+            yield Line(self.x(x0), self.y(y0), self.x(x1), self.y(y1), CLOTH, Role.CLOTH)
         dx, dy = self.half_ring
         for i in range(self.panel.count):
             at, tilt = i * self.each, (-dy if i % 2 == 0 else dy) * self.turns[0]
-            yield Line(self.x(at - dx), self.y(-tilt), self.x(at + dx), self.y(tilt), RING, "ring")
+            yield Line(
+                self.x(at - dx), self.y(-tilt), self.x(at + dx), self.y(tilt), RING, Role.RING
+            )
         for seam in self.panel.seams or ():
             yield from self._seam(seam)
         yield from self._letters()
@@ -135,7 +138,7 @@ class _Above:
         part = (share - reach[i - 1]) / (reach[i] - reach[i - 1])
         sign = -1 if self.gaps[n] == "front" else 1
         x, y = n * self.each + x0 + part * (x1 - x0), sign * (y0 + part * (y1 - y0))
-        yield Circle(self.x(x), self.y(y), SEAM_DOT, CLOTH, "seam")
+        yield Circle(self.x(x), self.y(y), SEAM_DOT, CLOTH, Role.SEAM)
 
     def _curve(self) -> Iterator[Point]:
         """The cloth from panel edge to panel edge, as it lies."""
@@ -165,19 +168,19 @@ class _Above:
         if diameter is not None:
             low, high = self.y(-float(diameter) / 2), self.y(float(diameter) / 2)
             corners = ((0.0, low), (width, low), (width, high), (0.0, high))
-            yield Polygon(corners, None, POLE_GREY, "pole")
-        yield Line(0.0, self.y(0), width, self.y(0), THIN, "pole-axis")
+            yield Polygon(corners, None, POLE_GREY, Role.POLE)
+        yield Line(0.0, self.y(0), width, self.y(0), THIN, Role.POLE_AXIS)
         for side in (1, -1):
             y = self.y(side * self.depth)
-            yield Line(0.0, y, width, y, REACH, "reach")
+            yield Line(0.0, y, width, y, REACH, Role.REACH)
 
     def _wall(self, width: float) -> Iterator[Mark]:
         if self.wall is None:
             return
         y = self.y(self.wall)
-        yield Line(0.0, y, width, y, WALL, "wall")
+        yield Line(0.0, y, width, y, WALL, Role.WALL)
         for i in range(int(width / 3)):
-            yield Line(i * 3.0, y, i * 3.0 + 2.5, y + 2.5, THIN, "wall-hatch")
+            yield Line(i * 3.0, y, i * 3.0 + 2.5, y + 2.5, THIN, Role.WALL_HATCH)
 
     def _letters(self) -> Iterator[Mark]:
         names = dict(zip(("front", "back"), self.job.paper.letters, strict=True))
@@ -191,7 +194,7 @@ class _Above:
                 continue
             x = self.x((i + 0.5) * self.each)
             yield drawing.text(
-                self.typeface, x, y, names[kind], size, "letter-" + kind, anchor="middle"
+                self.typeface, x, y, names[kind], size, LETTERS[kind], anchor="middle"
             )
 
     def _back_letter(self, size: float) -> float | None:

@@ -14,6 +14,7 @@ from functools import partial
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Assumption, Job, Window
 from drapetemplate.job.paper import SHEETS
@@ -139,8 +140,8 @@ def ticket_paper(job: Job, factors: Factors | None) -> LaidPaper:
 def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
     """What the job is and when it is due; how many panels; what to fetch for it."""
     details = job.details
-    flow.line("JOB TICKET", SMALL, role="kicker")
-    flow.paragraph(details.name, _title_size(flow, details.name), bold=True, role="title")
+    flow.line("JOB TICKET", SMALL, role=Role.KICKER)
+    flow.paragraph(details.name, _title_size(flow, details.name), bold=True, role=Role.TITLE)
     panels = sum(w.quantity * len(w.panels) for w in plan.windows)
     glance = [("Due", details.due.strftime("%Y-%m-%d, %A"))] if details.due else []
     glance.append(("Panels", str(panels)))
@@ -168,7 +169,7 @@ def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
     flow.pairs(rows, 2, BODY * 1.1)
     if details.notes and len(details.notes) <= LONG:
         flow.space(1)
-        flow.paragraph(details.notes, bullet="Notes", role="notes")
+        flow.paragraph(details.notes, bullet="Notes", role=Role.NOTES)
 
 
 def _title_size(flow: Flow, name: str) -> float:
@@ -190,8 +191,8 @@ def _glance(flow: Flow, items: Sequence[Row]) -> None:
         if x + label + large > flow.right:
             flow.down(LARGE * LEADING)
             x = flow.left
-        flow.put(x, name, BODY, "glance-name")
-        flow.put(x + label, value, LARGE, "glance", bold=True)
+        flow.put(x, name, BODY, Role.GLANCE_NAME)
+        flow.put(x + label, value, LARGE, Role.GLANCE, bold=True)
         x += label + large + 9
     flow.gap(LARGE * 0.38)
     flow.rule(HEAVY)
@@ -228,7 +229,7 @@ def _window(
     lines = [size, f"{gap} ({say(panel.pitch)} centre to centre)", cut_line(job, planned)]
     for line in lines:
         if line:
-            flow.paragraph(line, HEADLINE, bold=True, role="headline")
+            flow.paragraph(line, HEADLINE, bold=True, role=Role.HEADLINE)
     found.at(flow, n)
     flow.space(1)
     if twin is None:
@@ -253,7 +254,7 @@ def _holes(flow: Flow, job: Job, planned: WindowPlan) -> None:
         "panel's top",
         bold=True,
     )
-    flow.grid([_hole(i, c, job) for i, c in enumerate(panel.centers, 1)], "hole-centre")
+    flow.grid([_hole(i, c, job) for i, c in enumerate(panel.centers, 1)], Role.HOLE_CENTRE)
 
 
 def _hole(number: int, center: Length, job: Job) -> tuple[str, ...]:
@@ -322,7 +323,7 @@ def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
         flow.pairs(own, 3, SMALL)
     else:
         for name, said in own:
-            flow.paragraph(f"{name}: {said}", SMALL, role="given-window")
+            flow.paragraph(f"{name}: {said}", SMALL, role=Role.GIVEN_WINDOW)
 
 
 def _advice(flow: Flow, job: Job, strips: StripList) -> None:
@@ -336,7 +337,7 @@ def _advice(flow: Flow, job: Job, strips: StripList) -> None:
         flow.paragraph(words.format(paper=job.paper.name, closing=closing), SMALL, bullet=f"{i}")
     if strips.paper.factors is not None:
         words = CORRECTED.format(printer=strips.paper.factors.words)
-        flow.paragraph(words, SMALL, bold=True, bullet="!", role="corrected")
+        flow.paragraph(words, SMALL, bold=True, bullet="!", role=Role.CORRECTED)
     flow.heading("Cautions")
     for words in CAUTIONS:
         flow.paragraph(words, SMALL, bullet="·")
@@ -353,7 +354,7 @@ def _in_full(flow: Flow, job: Job) -> None:
     ):
         if value and len(value) > LONG:
             flow.heading(f"{name}, in full")
-            flow.paragraph(value, role="notes")
+            flow.paragraph(value, role=Role.NOTES)
 
 
 def _signatures(flow: Flow, foot: float) -> None:
@@ -364,9 +365,9 @@ def _signatures(flow: Flow, foot: float) -> None:
     for i, word in enumerate(("Marked", "Punched", "Checked")):
         x = flow.left + i * each
         start = x + face.width(word, BODY, bold=True) + 2
-        marks.append(drawing.text(face, x, y, word, BODY, "sign", bold=True))
-        marks.append(Line(start, y, x + each - 4, y, HEAVY, "sign-line"))
-    marks.append(drawing.text(face, flow.left, y - 4, "name and date", 2.3, "sign-hint"))
+        marks.append(drawing.text(face, x, y, word, BODY, Role.SIGN, bold=True))
+        marks.append(Line(start, y, x + each - 4, y, HEAVY, Role.SIGN_LINE))
+    marks.append(drawing.text(face, flow.left, y - 4, "name and date", 2.3, Role.SIGN_HINT))
     flow.draw(marks, page=0)
 
 
@@ -380,5 +381,5 @@ def _pictures(flow: Flow, job: Job, planned: WindowPlan, names: str) -> None:
     for caption, drawn in shown:
         flow.space(2)
         flow.room(drawn.height + 3 * BODY)
-        flow.paragraph(f"{caption}. Scale 1:{drawn.scale}", SMALL, role="caption")
+        flow.paragraph(f"{caption}. Scale 1:{drawn.scale}", SMALL, role=Role.CAPTION)
         flow.pictures([drawn], above=2)

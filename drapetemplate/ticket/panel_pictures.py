@@ -12,6 +12,7 @@ from math import cos, radians
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.hanging import Hang
@@ -59,22 +60,23 @@ def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> 
     for i, kind in enumerate(left_to_right(panel)):
         if kind == "back":
             box = boxed(i * each, 0, (i + 1) * each, length)
-            marks.append(Polygon(box, None, BACK_GREY, "back-fold"))
+            marks.append(Polygon(box, None, BACK_GREY, Role.BACK_FOLD))
     span = (panel.count - 1) * each
     marks += [
-        Line(*at(i * each, 0), *at(i * each, length), THIN, "fold-edge") for i in range(panel.count)
+        Line(*at(i * each, 0), *at(i * each, length), THIN, Role.FOLD_EDGE)
+        for i in range(panel.count)
     ]
     band = length - float(panel.band_height)
-    marks.append(Line(*at(0, band), *at(span, band), REACH, "band-foot"))
+    marks.append(Line(*at(0, band), *at(span, band), REACH, Role.BAND_FOOT))
     across = hang.closed.outside / 2 * abs(cos(radians(hang.closed.angle_deg)))
     high = length - float(panel.above)
     low = high - float(panel.outside)
     wide = min(max(across, 0.25 * scale), left)  # seen, but no wider than an eyelet
     marks += [
-        Polygon(boxed(i * each - wide, low, i * each + wide, high), THIN, 1.0, "ring-edge-on")
+        Polygon(boxed(i * each - wide, low, i * each + wide, high), THIN, 1.0, Role.RING_EDGE_ON)
         for i in range(panel.count)
     ]
-    marks.append(Polygon(boxed(0, 0, span, length), CLOTH, None, "panel"))
+    marks.append(Polygon(boxed(0, 0, span, length), CLOTH, None, Role.PANEL))
     return Picture(width / scale, length / scale, scale, tuple(marks))
 
 
@@ -82,13 +84,16 @@ def flat_strip(job: Job, panel: PanelPlan, typeface: Typeface, scale: int) -> Pi
     """The heading laid flat, as seen from the face: eyelets, front and back gaps, seams."""
     width, height = float(panel.width) / scale, float(panel.band_height) / scale
     corners = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
-    marks: list[Mark] = [Polygon(corners, CLOTH, None, "band")]
+    marks: list[Mark] = [Polygon(corners, CLOTH, None, Role.BAND)]
     y = float(panel.band_height - panel.above - panel.outside / 2) / scale
 
     def x(measure: Fraction) -> float:
         return float(panel.seen_from_room(measure)) / scale
 
-    for diameter, pen, role in ((panel.outside, THIN, "outside"), (panel.hole, CLOTH, "hole")):
+    for diameter, pen, role in (
+        (panel.outside, THIN, Role.OUTSIDE),
+        (panel.hole, CLOTH, Role.HOLE),
+    ):
         marks += [Circle(x(c), y, float(diameter) / 2 / scale, pen, role) for c in panel.centers]
     names = dict(zip(("front", "back"), job.paper.letters, strict=True))
     size = min(3.4, float(panel.gap) / scale * 0.8)
@@ -100,12 +105,12 @@ def flat_strip(job: Job, panel: PanelPlan, typeface: Typeface, scale: int) -> Pi
                 y - size * 0.36,
                 names[kind],
                 size,
-                "letter-" + kind,
+                LETTERS[kind],
                 anchor="middle",
             )
             for before, kind in zip(panel.centers, panel.gaps, strict=False)
         ]
-    marks += [Line(x(s), 0.0, x(s), height, SEAM, "seam") for s in panel.seams or ()]
+    marks += [Line(x(s), 0.0, x(s), height, SEAM, Role.SEAM) for s in panel.seams or ()]
     return Picture(width, height, scale, tuple(marks))
 
 

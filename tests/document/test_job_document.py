@@ -11,6 +11,7 @@ from drapetemplate.document.job_document import document
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Arc, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import PaperError
 from drapetemplate.planning.model import Finding
 from drapetemplate.planning.plan import plan
@@ -155,4 +156,4 @@ def test_accepted_stop_is_signed_for() -> None:
     for accepted, lines in ((frozenset({"odd-count"}), 1), (frozenset({"wont-close"}), 0)):
         pages = document(job, plan_of("width = 60\ncount = 7"), FIXED, accepted).pages
         marks = [mark for page in pages for mark in page.marks if isinstance(mark, Text)]
-        assert lines == len([mark for mark in marks if mark.role == "accepted"])
+        assert lines == len([mark for mark in marks if mark.role == Role.ACCEPTED])

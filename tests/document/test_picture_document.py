@@ -11,6 +11,7 @@ import pytest
 from drapetemplate.document.model import Document
 from drapetemplate.document.picture_document import MARGIN, WIDTH, comparison_sheets, panel_picture
 from drapetemplate.drawing.marks import Line, Mark, Text, box
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import compare
@@ -44,7 +45,9 @@ def texts(marks: Iterable[Mark]) -> list[Text]:
 
 def captions(document: Document) -> str:
     """All captions of all pages, in order, wrapped lines joined."""
-    return " ".join(m.text for p in document.pages for m in texts(p.marks) if m.role == "caption")
+    return " ".join(
+        m.text for p in document.pages for m in texts(p.marks) if m.role == Role.CAPTION
+    )
 
 
 def apart(marks: Iterable[Mark]) -> None:
@@ -70,10 +73,15 @@ def under_its_caption(marks: Iterable[Mark]) -> None:
     """Fail where a mark of a picture reaches up into the caption over it."""
     low = float("inf")
     for mark in marks:
-        if isinstance(mark, Text) and mark.role in {"caption", "section", "title", "text"}:
+        if isinstance(mark, Text) and mark.role in {
+            Role.CAPTION,
+            Role.SECTION,
+            Role.TITLE,
+            Role.TEXT,
+        }:
             low = min(low, box(mark)[1])
         else:
-            assert box(mark)[3] <= low + 1e-3 or mark.role == "rule", mark
+            assert box(mark)[3] <= low + 1e-3 or mark.role == Role.RULE, mark
 
 
 @pytest.mark.parametrize("tables", [WALL, NEAR, ""])
@@ -101,7 +109,7 @@ def test_panel_picture(windows: tuple[str, ...], tables: str) -> None:
 
 def heads(document: Document) -> list[str]:
     """The captions' lines."""
-    return [m.text for m in texts(document.pages[0].marks) if m.role == "caption"]
+    return [m.text for m in texts(document.pages[0].marks) if m.role == Role.CAPTION]
 
 
 def test_panel_picture_on_hooks() -> None:
@@ -145,13 +153,13 @@ def test_comparison_sheets(tables: str, counts: tuple[int, ...], eyelet: str) ->
     for each, comparison in zip(pages, comparisons, strict=True):
         marks = [mark for page in each for mark in page]
         (scale,) = re.findall(r"All at 1:(\d+)\.", " ".join(m.text for m in texts(marks)))
-        heads = [m for m in texts(marks) if m.role == "caption"]
+        heads = [m for m in texts(marks) if m.role == Role.CAPTION]
         shown = [int(m[1]) for h in heads if (m := re.match(r"(?:.*· )?(\d+) eyelets", h.text))]
         assert shown == [choice.count for choice in comparison.choices]
         bold = next(m.text for m in heads if m.bold)
         chosen = next(c.count for c in comparison.choices if c.chosen)
         assert bold.startswith(f"THE JOB'S COUNT · {chosen} eyelets")
-        bands = [m for m in marks if m.role == "band"]
+        bands = [m for m in marks if m.role == Role.BAND]
         fitting = [c.window.panels[0] for c in comparison.choices if c.window is not None]
         assert len(bands) == len(fitting)
         for band, panel in zip(bands, fitting, strict=True):
@@ -196,7 +204,7 @@ def test_fault_instead_of_a_picture() -> None:
 def test_captions_say_what_is_wrong() -> None:
     """A count whose folds hit the wall says how far too deep they are and the finding's code."""
     document = compared(job_of(USUAL, tables=NEAR), [4, 16])
-    lines = [m.text for m in texts(document.pages[0].marks) if m.role == "caption"]
+    lines = [m.text for m in texts(document.pages[0].marks) if m.role == Role.CAPTION]
     four = next(line for line in lines if line.startswith("4 eyelets, "))
     sixteen = next(line for line in lines if line.startswith("16 eyelets, "))
     assert re.search(r" in too deep · .*STOP back-fold-hits-wall$", four)
@@ -218,7 +226,7 @@ def test_walls_of_one_page_line_up() -> None:
     upright = [
         (mark.role, float(mark.y1))
         for mark in page.marks
-        if isinstance(mark, Line) and mark.role in {"wall", "pole-axis"}
+        if isinstance(mark, Line) and mark.role in {Role.WALL, Role.POLE_AXIS}
     ]
     apart = [abs(a[1] - b[1]) for a, b in list(pairwise(upright))[::2]]
     assert len(apart) == 6

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from drapetemplate.drawing.clip import Area, clipped, inside
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Pen, Polygon, Text
+from drapetemplate.drawing.roles import Role
 
 PEN = Pen(0.3)
 DASHED = Pen(0.3, (6, 1.5, 1, 1.5))
@@ -35,7 +36,7 @@ circles = st.builds(
     y=numbers,
     r=st.integers(1, 200).map(lambda n: Fraction(n, 2)),
     pen=st.just(PEN),
-    role=st.just("outside"),
+    role=st.just(Role.OUTSIDE),
 )
 
 
@@ -67,7 +68,7 @@ def test_arcs(circle: Circle, window: Area) -> None:
     for arc in arcs:
         assert all(holds(window, *point(arc, part), 1e-6) for part in (0.01, 0.5, 0.99))
     steps = 3600
-    whole = Arc(circle.x, circle.y, circle.r, 0, 360, PEN, "outside")
+    whole = Arc(circle.x, circle.y, circle.r, 0, 360, PEN, Role.OUTSIDE)
     out = sum(not holds(window, *point(whole, i / steps)) for i in range(steps)) * 360 / steps
     # Each of at most eight crossings is off by a step at most.
     assert sum(arc.sweep for arc in arcs) + out == pytest.approx(360, abs=8 * 360 / steps)
@@ -87,28 +88,28 @@ def test_halves(circle: Circle, at: Fraction) -> None:
 
 def test_half_circle() -> None:
     """A circle on the window's right side leaves its left half: from 90 over 180 degrees."""
-    circle = Circle(Fraction(100), Fraction(25), Fraction(10), PEN, "hole")
-    assert [Arc(Fraction(100), Fraction(25), Fraction(10), 90.0, 180.0, PEN, "hole")] == list(
+    circle = Circle(Fraction(100), Fraction(25), Fraction(10), PEN, Role.HOLE)
+    assert [Arc(Fraction(100), Fraction(25), Fraction(10), 90.0, 180.0, PEN, Role.HOLE)] == list(
         clipped(circle, WINDOW)
     )
 
 
 def test_touching_circle() -> None:
     """A circle that touches the window's side from within is whole."""
-    circle = Circle(Fraction(90), Fraction(25), Fraction(10), PEN, "hole")
+    circle = Circle(Fraction(90), Fraction(25), Fraction(10), PEN, Role.HOLE)
     assert [circle] == list(clipped(circle, WINDOW))
 
 
 def test_circle_round_window() -> None:
     """A window wholly inside a circle shows none of its line."""
-    assert list(clipped(Circle(50, 25, 80, PEN, "outside"), WINDOW)) == []
+    assert list(clipped(Circle(50, 25, 80, PEN, Role.OUTSIDE), WINDOW)) == []
 
 
 @given(windows(), numbers, numbers, numbers, numbers)
 def test_lines(window: Area, x1: Fraction, y1: Fraction, x2: Fraction, y2: Fraction) -> None:
     """A line's part lies inside, on the line, and its dashes go on as the uncut line's."""
     assume((x1, y1) != (x2, y2))
-    line = Line(x1, y1, x2, y2, DASHED, "center-line", 0.25)
+    line = Line(x1, y1, x2, y2, DASHED, Role.CENTER_LINE, 0.25)
     parts = list(clipped(line, window))
     assert len(parts) <= 1
     for part in parts:
@@ -130,14 +131,16 @@ def test_lines(window: Area, x1: Fraction, y1: Fraction, x2: Fraction, y2: Fract
 
 def test_line_cut_twice() -> None:
     """A line across the window keeps what is inside; its dashes began 30 before."""
-    line = Line(Fraction(-30), Fraction(20), Fraction(130), Fraction(20), DASHED, "band-line")
-    expected = Line(Fraction(0), Fraction(20), Fraction(100), Fraction(20), DASHED, "band-line", 30)
+    line = Line(Fraction(-30), Fraction(20), Fraction(130), Fraction(20), DASHED, Role.BAND_LINE)
+    expected = Line(
+        Fraction(0), Fraction(20), Fraction(100), Fraction(20), DASHED, Role.BAND_LINE, 30
+    )
     assert [expected] == list(clipped(line, WINDOW))
 
 
 def test_slanted_phase() -> None:
     """Dashes are counted along the line, not along an axis."""
-    line = Line(Fraction(-10), Fraction(-10), Fraction(20), Fraction(20), DASHED, "guide")
+    line = Line(Fraction(-10), Fraction(-10), Fraction(20), Fraction(20), DASHED, Role.GUIDE)
     [part] = clipped(line, WINDOW)
     assert isinstance(part, Line)
     assert part.phase == pytest.approx(10 * sqrt(2))
@@ -146,16 +149,16 @@ def test_slanted_phase() -> None:
 @pytest.mark.parametrize("x", [0, 100])
 def test_line_on_side(x: int) -> None:
     """A line along the window's side is inside."""
-    line = Line(Fraction(x), Fraction(0), Fraction(x), Fraction(50), PEN, "guide")
+    line = Line(Fraction(x), Fraction(0), Fraction(x), Fraction(50), PEN, Role.GUIDE)
     assert [line] == list(clipped(line, WINDOW))
 
 
 @pytest.mark.parametrize(
     "line",
     [
-        Line(-5, 0, -5, 50, PEN, "guide"),
-        Line(-10, 60, 110, 60, PEN, "band-line"),
-        Line(-20, 10, 0, 10, PEN, "touches with its end alone"),
+        Line(-5, 0, -5, 50, PEN, Role.GUIDE),
+        Line(-10, 60, 110, 60, PEN, Role.BAND_LINE),
+        Line(-20, 10, 0, 10, PEN, Role.GUIDE),  # touches with its end alone
     ],
 )
 def test_line_outside(line: Line) -> None:
@@ -163,8 +166,10 @@ def test_line_outside(line: Line) -> None:
     assert list(clipped(line, WINDOW)) == []
 
 
-TEXT = Text(50.0, 25.0, "F", 10.0, 7.0, "middle", True, 0, "letter-front")  # noqa: FBT003  # bold
-WEDGE = Polygon(((Fraction(0), Fraction(7)), (Fraction(5), Fraction(9))), None, 0.0, "wedge")
+TEXT = Text(50.0, 25.0, "F", 10.0, 7.0, "middle", True, 0, Role.LETTER_FRONT)  # noqa: FBT003  # bold
+WEDGE = Polygon(
+    ((Fraction(0), Fraction(7)), (Fraction(5), Fraction(9))), None, 0.0, Role.LEADING_WEDGE
+)
 
 
 @pytest.mark.parametrize("mark", [TEXT, WEDGE])

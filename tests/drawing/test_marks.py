@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Anchor, Arc, Circle, Line, Mark, Pen, Polygon, Text
+from drapetemplate.drawing.roles import Role
 from tests.helpers.strips import FIXED, turned_back
 
 PEN = Pen(0.3)
@@ -77,10 +78,10 @@ def test_turned_frame() -> None:
 
     The frame's lower left goes to the page's lower right, its lower right to the upper right.
     """
-    frame = Line(Fraction(0), Fraction(0), Fraction(2794, 10), Fraction(0), PEN, "edge")
+    frame = Line(Fraction(0), Fraction(0), Fraction(2794, 10), Fraction(0), PEN, Role.PANEL_END)
     turned = drawing.turned(frame, Fraction(2159, 10))
     expected = Line(
-        Fraction(2159, 10), Fraction(0), Fraction(2159, 10), Fraction(2794, 10), PEN, "edge"
+        Fraction(2159, 10), Fraction(0), Fraction(2159, 10), Fraction(2794, 10), PEN, Role.PANEL_END
     )
     assert expected == turned
 
@@ -99,7 +100,7 @@ def test_turned_frame() -> None:
 )
 def test_text_box(anchor: Anchor, angle: int, expected: tuple[float, ...]) -> None:
     """Text at (10, 20), size 4, 16 wide: 1 under its baseline, 3.12 over it, turned with it."""
-    mark = Text(10.0, 20.0, "abcd", 4.0, 16.0, anchor, False, angle, "number")  # noqa: FBT003  # not bold
+    mark = Text(10.0, 20.0, "abcd", 4.0, 16.0, anchor, False, angle, Role.NUMBER)  # noqa: FBT003  # not bold
     assert pytest.approx(expected) == drawing.box(mark)
 
 
@@ -116,7 +117,7 @@ def test_text_box(anchor: Anchor, angle: int, expected: tuple[float, ...]) -> No
 )
 def test_fitted(most: float | None, string: str, size: float, width: float) -> None:
     """Ten characters of 0.6 em at size 5 are 30 wide; they shrink to fit, then are cut."""
-    mark = drawing.text(FIXED, 0, 0, "0123456789", 5.0, "heading", most=most, least=2.0)
+    mark = drawing.text(FIXED, 0, 0, "0123456789", 5.0, Role.HEADING, most=most, least=2.0)
     assert string == mark.text
     assert pytest.approx((size, width)) == (mark.size, mark.width)
 
@@ -138,6 +139,6 @@ def test_clipped_to(string: str, most: float) -> None:
 def test_exact() -> None:
     """Moves keep fractions fractions."""
     mark = cast(
-        "Circle", drawing.moved(Circle(Fraction(1, 3), 0, 1, PEN, "hole"), Fraction(1, 7), 0)
+        "Circle", drawing.moved(Circle(Fraction(1, 3), 0, 1, PEN, Role.HOLE), Fraction(1, 7), 0)
     )
     assert Fraction(10, 21) == mark.x

@@ -11,6 +11,7 @@ import pytest
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Line, Mark, Polygon, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import parse_length
 from drapetemplate.planning.drops import drops
@@ -35,19 +36,19 @@ class Cutting:
     plan: Plan
     pages: tuple[tuple[Mark, ...], ...]
 
-    def texts(self, role: str = "") -> list[Text]:
+    def texts(self, role: Role | None = None) -> list[Text]:
         """Texts in order, of one role or all."""
-        return [m for page in self.pages for m in texts(page) if role in {"", m.role}]
+        return [m for page in self.pages for m in texts(page) if role in {None, m.role}]
 
-    def said(self, role: str = "") -> str:
+    def said(self, role: Role | None = None) -> str:
         """Their words."""
         return " ".join(text.text for text in self.texts(role))
 
-    def lines(self, role: str) -> list[Line]:
+    def lines(self, role: Role) -> list[Line]:
         """Lines of a role, in order."""
         return [m for page in self.pages for m in page if isinstance(m, Line) and m.role == role]
 
-    def boxes(self, role: str) -> list[Box]:
+    def boxes(self, role: Role) -> list[Box]:
         """The boxes of polygons of a role, in order."""
         found = (m for page in self.pages for m in page if isinstance(m, Polygon))
         return [drawing.box(m) for m in found if m.role == role]
@@ -109,7 +110,7 @@ def near(at: str, exact: float) -> bool:
 def listed(found: Cutting) -> list[tuple[list[int], str]]:
     """The cut lists' entries: their drops' numbers, and the words, wrapped lines put together."""
     entries: list[tuple[list[int], str]] = []
-    for text in found.texts("cut-list"):
+    for text in found.texts(Role.CUT_LIST):
         if re.match(r"Drops? \d", text.text):
             entries.append(([int(n) for n in re.findall(r"\d+", text.text)], ""))
         else:
@@ -154,12 +155,12 @@ def _slit_places(found: Cutting) -> Iterator[float]:
     """Every slit's way from its left selvage in mm of cloth, at the scale its picture states."""
     scale, low = 0.0, 0.0
     for mark in (mark for page in found.pages for mark in page):
-        if mark.role == "caption" and isinstance(mark, drawing.Text):
+        if mark.role == Role.CAPTION and isinstance(mark, drawing.Text):
             stated = re.match(r"Scale 1:(\d+)", mark.text)
             scale = float(stated[1]) if stated else scale
-        elif mark.role == "left-over":
+        elif mark.role == Role.LEFT_OVER:
             low = drawing.box(mark)[1]
-        elif mark.role == "slit" and isinstance(mark, Line):
+        elif mark.role == Role.SLIT and isinstance(mark, Line):
             yield (float(mark.y1) - low) * scale
 
 
@@ -169,14 +170,14 @@ def check_pieces(found: Cutting) -> None:
     scale = 0.0
     last: list[tuple[float, float, float, float]] = []
     for mark in (mark for page in found.pages for mark in page):
-        if isinstance(mark, drawing.Text) and mark.role == "caption":
+        if isinstance(mark, drawing.Text) and mark.role == Role.CAPTION:
             stated = re.match(r"Scale 1:(\d+)", mark.text)
             scale = float(stated[1]) if stated else scale
-        elif isinstance(mark, Polygon) and mark.role == "piece":
+        elif isinstance(mark, Polygon) and mark.role == Role.PIECE:
             last.append(drawing.box(mark))
             left, low, right, high = last[-1]
             drawn.append(((right - left) * scale, (high - low) * scale))
-        elif isinstance(mark, drawing.Text) and mark.role == "piece-label":
+        elif isinstance(mark, drawing.Text) and mark.role == Role.PIECE_LABEL:
             assert within(drawing.box(mark), last[-1])
     expected = [
         (float(drop.length), float(piece.width))
@@ -201,12 +202,12 @@ def check_words(found: Cutting) -> None:
     names = [window.name for window in found.job.windows]
     whole = {(name, f"{last}{tail}") for name in names for tail in tails for last in _lasts(name)}
     for text in found.texts():
-        if "…" not in text.text or text.role == "foot":
+        if "…" not in text.text or text.role == Role.FOOT:
             continue
-        if text.role == "cut-list":
+        if text.role == Role.CUT_LIST:
             assert re.fullmatch(r"Drops [\d, ]+ … \d+ in all", text.text)
             continue
-        assert text.role in {"piece-label", "panel-words"}, text
+        assert text.role in {Role.PIECE_LABEL, Role.PANEL_WORDS}, text
         start, _, end = text.text.partition("…")
         assert any(name.startswith(start) and end == kept for name, kept in whole), text.text
 
@@ -222,7 +223,7 @@ def check(job: Job) -> Cutting:
     found = cutting_of(job)
     for page in found.pages:
         check_page(job, page)
-        for left, _, right, _ in (drawing.box(m) for m in page if m.role == "left-over"):
+        for left, _, right, _ in (drawing.box(m) for m in page if m.role == Role.LEFT_OVER):
             assert right - left <= float(job.paper.width) - 2 * min(float(job.paper.margin), 20)
     check_words(found)
     check_pieces(found)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.ticket.flow import BODY, LEADING, Flow
 from tests.helpers.strips import FIXED
 
@@ -17,7 +18,7 @@ def flow() -> Flow:
     return Flow(FIXED, WIDTH, HEIGHT, MARGIN)
 
 
-def texts(filled: Flow, *roles: str) -> list[list[Text]]:
+def texts(filled: Flow, *roles: Role) -> list[list[Text]]:
     """The text of each page, of some roles or of all."""
     return [
         [mark for mark in page if isinstance(mark, Text) and (not roles or mark.role in roles)]

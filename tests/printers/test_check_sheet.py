@@ -12,6 +12,7 @@ import pytest
 from drapetemplate import drawing
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Line, Polygon, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import FileError
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.paper import PaperSize
@@ -30,12 +31,12 @@ def sheet(size: str) -> Document:
     return check_sheet.check_sheet(check_sheet.read_size(size), typeface())
 
 
-def lines(made: Document, role: str) -> list[Line]:
+def lines(made: Document, role: Role) -> list[Line]:
     """The lines of a role on its first page."""
     return [m for m in made.pages[0].marks if isinstance(m, Line) and m.role == role]
 
 
-def texts(made: Document, role: str) -> list[str]:
+def texts(made: Document, role: Role) -> list[str]:
     """The texts of a role, on all its pages."""
     return [m.text for p in made.pages for m in p.marks if isinstance(m, Text) and m.role == role]
 
@@ -45,21 +46,22 @@ def test_bars(size: str) -> None:
     """A long bar and a 4 in bar run each way, with long ticks on both ends of each."""
     made = sheet(size)
     long = 100 if "mm" in size else 150
-    for way, name, length in [
-        (way, *bar)
-        for way in ("across", "down")
-        for bar in (("long", Fraction(long)), ("in", 4 * INCH))
-    ]:
-        [bar] = lines(made, f"bar-{way}-{name}")
+    for way, length, bar_role, tick_role in (
+        ("across", Fraction(long), Role.BAR_ACROSS_LONG, Role.TICK_ACROSS_LONG),
+        ("across", 4 * INCH, Role.BAR_ACROSS_IN, Role.TICK_ACROSS_IN),
+        ("down", Fraction(long), Role.BAR_DOWN_LONG, Role.TICK_DOWN_LONG),
+        ("down", 4 * INCH, Role.BAR_DOWN_IN, Role.TICK_DOWN_IN),
+    ):
+        [bar] = lines(made, bar_role)
         run = (bar.x2 - bar.x1, bar.y2 - bar.y1)
         assert run == ((length, 0) if way == "across" else (0, length))
-        ticks = lines(made, f"tick-{way}-{name}")
+        ticks = lines(made, tick_role)
         # Each from the bar's beginning along it, and how far it stands out.
         found = [
             (t.x1 - bar.x1, t.y2 - t.y1) if way == "across" else (t.y1 - bar.y1, t.x2 - t.x1)
             for t in ticks
         ]
-        step = Fraction(10) if name == "long" else INCH / 2
+        step = Fraction(10) if length == long else INCH / 2
         assert found == [
             (n * step, 4 if n * step in (0, length) else 2) for n in range(int(length / step) + 1)
         ]
@@ -70,7 +72,7 @@ def test_long_bars_stand_out() -> None:
     made = sheet("letter")
     pens = {m.role: m.pen.width for m in made.pages[0].marks if isinstance(m, Line)}
     heavy = {role for role, width in pens.items() if width > 0.5}
-    assert heavy == {"bar-across-long", "bar-down-long"}
+    assert heavy == {Role.BAR_ACROSS_LONG, Role.BAR_DOWN_LONG}
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -80,9 +82,9 @@ def test_square(size: str) -> None:
     [square] = [m for m in made.pages[0].marks if isinstance(m, Polygon)]
     xs, ys = zip(*square.points, strict=True)
     assert [max(xs) - min(xs), max(ys) - min(ys), len(square.points)] == [100, 100, 4]
-    ends = {frozenset({(d.x1, d.y1), (d.x2, d.y2)}) for d in lines(made, "diagonal")}
+    ends = {frozenset({(d.x1, d.y1), (d.x2, d.y2)}) for d in lines(made, Role.DIAGONAL)}
     assert ends == {frozenset(square.points[::2]), frozenset(square.points[1::2])}
-    assert f"both diagonals {2**0.5 * 100:.1f} mm" in texts(made, "square-label")
+    assert f"both diagonals {2**0.5 * 100:.1f} mm" in texts(made, Role.SQUARE_LABEL)
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -110,7 +112,7 @@ def test_nothing_over_anything(size: str) -> None:
         words = [m for m in page.marks if isinstance(m, Text)]
         for one, other in combinations(words, 2):
             assert apart(one, other), (one.text, other.text)
-        drawn = [m for m in page.marks if isinstance(m, Line) and m.role != "diagonal"]
+        drawn = [m for m in page.marks if isinstance(m, Line) and m.role != Role.DIAGONAL]
         for one in words:
             for line in drawn:
                 assert apart(one, line), (one.text, line.role)
@@ -126,25 +128,25 @@ def test_one_page(size: str) -> None:
     alone = size == "150 x 150 mm"
     assert len(made.pages) == (2 if alone else 1)
     where = [m.role for m in made.pages[-1].marks]
-    assert where.count("step") >= 5
-    assert [any(m.role == "title" for m in page.marks) for page in made.pages] == (
+    assert where.count(Role.STEP) >= 5
+    assert [any(m.role == Role.TITLE for m in page.marks) for page in made.pages] == (
         [True, True] if alone else [True]
     )
-    sizes = [m.size for m in made.pages[-1].marks if isinstance(m, Text) and m.role == "step"]
+    sizes = [m.size for m in made.pages[-1].marks if isinstance(m, Text) and m.role == Role.STEP]
     if size in {"letter", "a4"}:
         assert min(sizes) > 3.5
 
 
 def test_instructions() -> None:
     """The sheet says how to print, what to measure and how finely, and what to type."""
-    steps = " ".join(texts(sheet("a4"), "step"))
+    steps = " ".join(texts(sheet("a4"), Role.STEP))
     for words in (
         "actual size: 100 %, no “fit”, no “shrink”",
         "end tick to end tick (150 mm is true), to 0.25 mm or 1/64 in",
         "If they differ by 1 mm or more, the paper runs askew",
     ):
         assert words in steps
-    assert texts(sheet("a4"), "command") == [
+    assert texts(sheet("a4"), Role.COMMAND) == [
         'drapetemplate calibrate --paper a4 --across 149.6 --down 150.2 --save "workroom laser"'
     ]
 
@@ -153,7 +155,7 @@ def test_instructions() -> None:
 def test_inches_of_the_example(size: str) -> None:
     """The reading in inches that the sheet shows is one its own long bars could give."""
     paper = check_sheet.read_size(size)
-    [said] = [words for words in texts(sheet(size), "text") if words.startswith("Inches go")]
+    [said] = [words for words in texts(sheet(size), Role.TEXT) if words.startswith("Inches go")]
     inches = said.split('"')[1]
     assert correction.measured(paper, inches, inches, "a")
 
@@ -163,7 +165,7 @@ def test_inches_of_the_example(size: str) -> None:
 )
 def test_scaled_readings(size: str, reads: str) -> None:
     """What a scaled print reads is told in this sheet's own millimetres."""
-    said = " ".join(texts(sheet(size), "text"))
+    said = " ".join(texts(sheet(size), Role.TEXT))
     a4, fit, shrunk, least = reads.split()
     assert f"of about {a4} mm: an A4 file was sent to letter paper" in said
     assert f"About {fit} mm: “fit to page” was on" in said

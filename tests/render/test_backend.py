@@ -14,6 +14,7 @@ from drapetemplate import drawing
 from drapetemplate.document.job_document import document
 from drapetemplate.document.model import Document, Page
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Pen, Polygon, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import draw, render
 from drapetemplate.render.pdf import PdfBackend
@@ -61,14 +62,14 @@ class Recorder:
 
 def word(string: str) -> Text:
     """A text in the shipped font, made drawable as the layout makes it."""
-    return drawing.text(typeface(), 20.0, 30.0, string, 5.0, "heading")
+    return drawing.text(typeface(), 20.0, 30.0, string, 5.0, Role.HEADING)
 
 
 MARKS: list[tuple[str, Mark]] = [
-    ("line", Line(1, 2, 3, 4, PEN, "guide")),
-    ("circle", Circle(1, 2, 3, PEN, "hole")),
-    ("arc", Arc(1, 2, 3, 10, 20, PEN, "hole")),
-    ("polygon", Polygon(((1, 2), (3, 4), (5, 7)), None, 0.0, "wedge")),
+    ("line", Line(1, 2, 3, 4, PEN, Role.GUIDE)),
+    ("circle", Circle(1, 2, 3, PEN, Role.HOLE)),
+    ("arc", Arc(1, 2, 3, 10, 20, PEN, Role.HOLE)),
+    ("polygon", Polygon(((1, 2), (3, 4), (5, 7)), None, 0.0, Role.LEADING_WEDGE)),
     ("text", word("F")),
 ]
 
@@ -146,17 +147,17 @@ def extent(mark: Mark) -> tuple[float, float, float, float]:
 @pytest.mark.parametrize(
     ("mark", "expected"),
     [
-        (Line(10, 20, 30, 50, PEN, "guide"), (10, 20, 30, 50)),
-        (Circle(50, 60, 20, PEN, "hole"), (30, 40, 70, 80)),
+        (Line(10, 20, 30, 50, PEN, Role.GUIDE), (10, 20, 30, 50)),
+        (Circle(50, 60, 20, PEN, Role.HOLE), (30, 40, 70, 80)),
         (
-            Circle(Fraction(151, 3), 60, Fraction(1, 3), PEN, "hole"),
+            Circle(Fraction(151, 3), 60, Fraction(1, 3), PEN, Role.HOLE),
             (50, 179 / 3, 152 / 3, 181 / 3),
         ),
         # A quarter from straight right to straight up.
-        (Arc(50, 60, 20, 0, 90, PEN, "hole"), (50, 60, 70, 80)),
+        (Arc(50, 60, 20, 0, 90, PEN, Role.HOLE), (50, 60, 70, 80)),
         # Half, over the top.
-        (Arc(50, 60, 20, 0, 180, PEN, "hole"), (30, 60, 70, 80)),
-        (Polygon(((10, 20), (30, 20), (30, 25)), None, 0.0, "wedge"), (10, 20, 30, 25)),
+        (Arc(50, 60, 20, 0, 180, PEN, Role.HOLE), (30, 60, 70, 80)),
+        (Polygon(((10, 20), (30, 20), (30, 25)), None, 0.0, Role.LEADING_WEDGE), (10, 20, 30, 25)),
     ],
 )
 def test_true_size(mark: Mark, expected: tuple[float, ...]) -> None:
@@ -167,9 +168,9 @@ def test_true_size(mark: Mark, expected: tuple[float, ...]) -> None:
 @pytest.mark.parametrize(
     ("mark", "pieces"),
     [
-        (Circle(50, 100, 45, PEN, "hole"), 8),
-        (Arc(50, 100, 45, 30, 100, PEN, "hole"), 3),
-        (Arc(50, 100, 45, 350, 45, PEN, "hole"), 1),
+        (Circle(50, 100, 45, PEN, Role.HOLE), 8),
+        (Arc(50, 100, 45, 30, 100, PEN, Role.HOLE), 3),
+        (Arc(50, 100, 45, 350, 45, PEN, Role.HOLE), 1),
     ],
 )
 def test_round(mark: Circle | Arc, pieces: int) -> None:
@@ -199,8 +200,8 @@ def strokes(*marks: Mark) -> list[tuple[float, object]]:
 
 def test_dashes() -> None:
     """A dashed line's pattern and phase are its own; the solid line after it is solid."""
-    dashed = Line(10, 20, 90, 20, Pen(0.15, (1.2, 1.2)), "guide", 0.6)
-    solid = Line(10, 30, 90, 30, Pen(0.15), "cross")
+    dashed = Line(10, 20, 90, 20, Pen(0.15, (1.2, 1.2)), Role.GUIDE, 0.6)
+    solid = Line(10, 30, 90, 30, Pen(0.15), Role.CENTER_CROSS)
     [(_, dash), (_, none), (_, again)] = strokes(dashed, solid, dashed)
     unit = 1.2 * 72 / 25.4
     for found in (dash, again):
@@ -222,7 +223,7 @@ def test_dashes() -> None:
 )
 def test_dashes_keep_step_on_a_scaled_page(end: tuple[int, int], stretch: float) -> None:
     """Dashes are stretched as their line is, so that neighbouring sheets' meet in the lap."""
-    dashed = Line(10, 20, *end, Pen(0.15, (1.2, 1.2)), "guide", 0.6)
+    dashed = Line(10, 20, *end, Pen(0.15, (1.2, 1.2)), Role.GUIDE, 0.6)
     scaled = replace(paper(dashed), scale=(Fraction(101, 100), Fraction(985, 1000)))
     with pdfplumber.open(BytesIO(render(scaled, PdfBackend("A title")))) as pdf:
         [line] = pdf.pages[0].lines
@@ -263,13 +264,13 @@ def test_scaled_page() -> None:
 @pytest.mark.parametrize("pens", [(0.7, 0.3, 0.7), (0.3, 0.3, 0.2)])
 def test_pens(pens: tuple[float, ...]) -> None:
     """Every line has its own pen, whatever was drawn before."""
-    marks = [Line(10, 20 + i, 90, 20 + i, Pen(pen), "guide") for i, pen in enumerate(pens)]
+    marks = [Line(10, 20 + i, 90, 20 + i, Pen(pen), Role.GUIDE) for i, pen in enumerate(pens)]
     assert pytest.approx(pens, abs=1e-3) == tuple(width for width, _ in strokes(*marks))
 
 
 def test_pen_on_next_page() -> None:
     """A page begins with PDF's own pen, so the first line of each sets its own anew."""
-    mark = Line(10, 20, 90, 20, Pen(0.7), "guide")
+    mark = Line(10, 20, 90, 20, Pen(0.7), Role.GUIDE)
     pages = (Page("one", (mark,)), Page("two", (mark,)))
     made = Document("A title", Fraction(100), Fraction(200), pages, ())
     with pdfplumber.open(BytesIO(render(made, PdfBackend("A title")))) as pdf:
@@ -296,7 +297,7 @@ def test_anchors(
 ) -> None:
     """Text begins, is centred or ends at its point, along its direction."""
     mark = drawing.text(
-        typeface(), 50.0, 60.0, "Sheet 12", 5.0, "heading", anchor=anchor, angle=angle
+        typeface(), 50.0, 60.0, "Sheet 12", 5.0, Role.HEADING, anchor=anchor, angle=angle
     )
     with pdfplumber.open(BytesIO(render(paper(mark), PdfBackend("A title")))) as pdf:
         first = pdf.pages[0].chars[0]

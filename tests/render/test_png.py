@@ -11,6 +11,7 @@ from PIL import Image
 from drapetemplate.document.model import Document, Page
 from drapetemplate.document.picture_document import panel_picture
 from drapetemplate.drawing.marks import Line, Mark, Pen, Polygon
+from drapetemplate.drawing.roles import Role
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
@@ -49,7 +50,7 @@ def test_size(width: float, height: float) -> None:
 def test_dark_where_the_marks_are() -> None:
     """A filled box is black within, white without, the right way up."""
     corners = ((10.0, 30.0), (20.0, 30.0), (20.0, 35.0), (10.0, 35.0))
-    found = image(pages_of(50, 40, (Polygon(corners, None, 0.0, "box"),)))
+    found = image(pages_of(50, 40, (Polygon(corners, None, 0.0, Role.GROUND),)))
     dark = found.point(lambda level: 255 * (level < 128)).getbbox()
     # y falls in an image: 35 mm up is 5 mm down. An edge may fall within a dot.
     expected = (10 * DOTS, 5 * DOTS, 20 * DOTS, 10 * DOTS)
@@ -58,7 +59,7 @@ def test_dark_where_the_marks_are() -> None:
 
 def test_first_page_only() -> None:
     """Of several pages the first is shown."""
-    line = Line(0, 5.0, 10.0, 5.0, Pen(10), "line")
+    line = Line(0, 5.0, 10.0, 5.0, Pen(10), Role.RULE)
     assert image(pages_of(10, 10, (), (line,))).getextrema() == (255, 255)
     assert image(pages_of(10, 10, (line,), ())).getextrema() == (0, 0)
 
@@ -69,7 +70,9 @@ def test_rings_of_a_picture() -> None:
     document = panel_picture(job, plan(job), typeface())
     found = image(document)
     rings = [
-        mark for mark in document.pages[0].marks if isinstance(mark, Line) and mark.role == "ring"
+        mark
+        for mark in document.pages[0].marks
+        if isinstance(mark, Line) and mark.role == Role.RING
     ]
     assert len(rings) == 12  # closed and stacked
 

@@ -17,6 +17,7 @@ from drapetemplate import drawing
 from drapetemplate.document.model import Document, Page
 from drapetemplate.document.picture_document import panel_picture
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Pen, Polygon, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import printable
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import draw, render
@@ -48,7 +49,7 @@ def only(root: ET.Element, tag: str) -> dict[str, str]:
 
 def word(string: str, *, angle: int = 0, bold: bool = False) -> Text:
     """A word as layout makes it."""
-    return drawing.text(typeface(), 30.0, 40.0, string, 5.0, "word", angle=angle, bold=bold)
+    return drawing.text(typeface(), 30.0, 40.0, string, 5.0, Role.TEXT, angle=angle, bold=bold)
 
 
 def test_true_size() -> None:
@@ -61,7 +62,9 @@ def test_true_size() -> None:
 
 def test_line() -> None:
     """A line's ends, its y taken from the page's height, and its pen in mm."""
-    line = only(drawn([Line(Fraction(10), 20.5, 30.0, 90.0, Pen(0.25, grey=0.2), "line")]), "line")
+    line = only(
+        drawn([Line(Fraction(10), 20.5, 30.0, 90.0, Pen(0.25, grey=0.2), Role.RULE)]), "line"
+    )
     assert {k: float(line[k]) for k in ("x1", "y1", "x2", "y2", "stroke-width")} == {
         "x1": 10,
         "y1": 79.5,
@@ -74,15 +77,15 @@ def test_line() -> None:
 
 def test_dashes() -> None:
     """A dashed line keeps its pattern and its phase, in mm; a solid one has neither."""
-    dashed = Line(0, 0, 9, 9, Pen(0.2, (1.5, 0.75)), "line", phase=0.5)
+    dashed = Line(0, 0, 9, 9, Pen(0.2, (1.5, 0.75)), Role.RULE, phase=0.5)
     found = only(drawn([dashed]), "line")
     assert (found["stroke-dasharray"], found["stroke-dashoffset"]) == ("1.5 0.75", "0.5")
-    assert "stroke-dasharray" not in only(drawn([Line(0, 0, 9, 9, PEN, "line")]), "line")
+    assert "stroke-dasharray" not in only(drawn([Line(0, 0, 9, 9, PEN, Role.RULE)]), "line")
 
 
 def test_circle() -> None:
     """A circle's centre and radius, stroked and not filled."""
-    circle = only(drawn([Circle(50, 30, Fraction(25, 2), PEN, "hole")]), "circle")
+    circle = only(drawn([Circle(50, 30, Fraction(25, 2), PEN, Role.HOLE)]), "circle")
     assert [float(circle[k]) for k in ("cx", "cy", "r")] == [50, 70, 12.5]
     assert circle["fill"] == "none"
 
@@ -94,7 +97,7 @@ def test_circle() -> None:
 def test_polygon(pen: Pen | None, fill: float | None, stroke: str, filled: str | None) -> None:
     """An outline with its own stroke and fill, either or both."""
     corners = ((10.0, 10.0), (60.0, 10.0), (60.0, 40.0))
-    polygon = only(drawn([Polygon(corners, pen, fill, "panel")]), "polygon")
+    polygon = only(drawn([Polygon(corners, pen, fill, Role.PANEL)]), "polygon")
     assert polygon["points"] == "10,90 60,90 60,60"
     assert polygon["stroke"] == stroke
     assert polygon["fill"] == (filled or "#ffffff")
@@ -102,7 +105,7 @@ def test_polygon(pen: Pen | None, fill: float | None, stroke: str, filled: str |
 
 def bulge(start: float, sweep: float) -> tuple[float, float]:
     """The middle of the arc as SVG 1.1 (F.6.5) reads the path, y up again."""
-    arc = Arc(100.0, 50.0, 20.0, start, sweep, PEN, "arc")
+    arc = Arc(100.0, 50.0, 20.0, start, sweep, PEN, Role.HOLE)
     move, x0, y0, kind, rx, ry, turn, large, way, x1, y1 = only(drawn([arc]), "path")["d"].split()
     assert (move, kind, turn) == ("M", "A", "0")
     assert (float(rx), float(ry)) == (20, 20)
@@ -134,7 +137,7 @@ def test_arc_as_in_the_pdf(start: float, sweep: float) -> None:
     assert typeface()  # makes the fonts known to reportlab
     backend = PdfBackend("Heron Point, trial")
     backend.start_page(WIDTH, HEIGHT)
-    backend.arc(Arc(100.0, 50.0, 20.0, start, sweep, PEN, "arc"))
+    backend.arc(Arc(100.0, 50.0, 20.0, start, sweep, PEN, Role.HOLE))
     with pdfplumber.open(BytesIO(backend.finish())) as pdf:
         (curve,) = pdf.pages[0].curves
         found = [(x * POINT, HEIGHT - y * POINT) for x, y in curve["pts"]]
@@ -178,7 +181,7 @@ def test_no_text_breaks_the_file(string: str) -> None:
 @pytest.mark.parametrize("anchor", ["start", "middle", "end"])
 def test_text_keeps_its_measure(anchor: drawing.Anchor) -> None:
     """Text stands at its anchor, in its size, as wide as layout measured it."""
-    mark = drawing.text(typeface(), 30.0, 40.0, "Heron Point", 5.0, "word", anchor=anchor)
+    mark = drawing.text(typeface(), 30.0, 40.0, "Heron Point", 5.0, Role.TEXT, anchor=anchor)
     text = only(drawn([mark]), "text")
     assert [float(text[k]) for k in ("x", "y", "font-size")] == [30, 60, 5]
     assert text["text-anchor"] == anchor

@@ -12,6 +12,7 @@ from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import JobError
 from drapetemplate.sheets.sheet import SheetSet
 from tests.helpers.strips import Spec, as_read, inches, parts, sixteenths, specs
@@ -44,7 +45,7 @@ def anywhere(draw: st.DrawFn) -> Spec:
     return spec
 
 
-def on_join(found: SheetSet, marks: list[Mark], role: str, axis: int) -> list[Point]:
+def on_join(found: SheetSet, marks: list[Mark], role: Role, axis: int) -> list[Point]:
     """The registration marks on a join: half a lap inside its line, along it in order."""
     half = found.paper.overlap / 2
     [line] = {
@@ -59,15 +60,15 @@ def on_join(found: SheetSet, marks: list[Mark], role: str, axis: int) -> list[Po
     points = [
         (Fraction(mark.x), Fraction(mark.y))
         for mark in marks
-        if isinstance(mark, Circle) and mark.role == "registration"
+        if isinstance(mark, Circle) and mark.role == Role.REGISTRATION
     ]
     return sorted(point for point in points if point[axis] == at)
 
 
 def step(found: SheetSet, old: list[Mark], new: list[Mark], axis: int) -> Point:
     """How far the new part must go for its marks on the join to fall on the old one's."""
-    before = on_join(found, old, "landing-line", axis)
-    after = on_join(found, new, "cut-line", axis)
+    before = on_join(found, old, Role.LANDING_LINE, axis)
+    after = on_join(found, new, Role.CUT_LINE, axis)
     assert before
     [moved] = {(a[0] - b[0], a[1] - b[1]) for a, b in zip(before, after, strict=True)}
     return moved
@@ -120,7 +121,7 @@ def test_rebuilt(spec: Spec) -> None:
         (x + Fraction(at), y + Fraction(mark.y1))
         for marks, (x, y) in laid
         for mark in marks
-        if isinstance(mark, Line) and mark.role == "band-line"
+        if isinstance(mark, Line) and mark.role == Role.BAND_LINE
         for at in (mark.x1, mark.x2)
     ]
     left, bottom = min(x for x, _ in band), min(y for _, y in band)
@@ -128,7 +129,7 @@ def test_rebuilt(spec: Spec) -> None:
         (x + Fraction(mark.x) - left, y + Fraction(mark.y) - bottom, Fraction(mark.r))
         for marks, (x, y) in laid
         for mark in marks
-        if isinstance(mark, Circle | Arc) and mark.role == "hole"
+        if isinstance(mark, Circle | Arc) and mark.role == Role.HOLE
     }
     length, expected = worked(spec)
     assert length == max(x for x, _ in band) - left

@@ -8,6 +8,7 @@ import pytest
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame
@@ -25,7 +26,7 @@ FRAMES = [
 ]
 
 
-def lines(marks: list[Mark], role: str) -> list[Line]:
+def lines(marks: list[Mark], role: Role) -> list[Line]:
     """The lines of one role."""
     return [mark for mark in marks if isinstance(mark, Line) and mark.role == role]
 
@@ -46,15 +47,14 @@ def test_zones_narrow() -> None:
 def test_bars(frame: Frame) -> None:
     """Bars of 100 mm and 4 in, both ways, exact, with a tick every 10 mm and 1/2 in."""
     marks = list(furniture.bars(frame, FIXED))
-    for role, length, every in (("mm", Fraction(100), Fraction(10)), ("in", 4 * 254, 127)):
-        size, step = Fraction(length), Fraction(every)
-        if role == "in":
-            size, step = size / 10, step / 10
-        [across] = lines(marks, f"bar-across-{role}")
-        [down] = lines(marks, f"bar-down-{role}")
+    for (one, other), size, step in (
+        ((Role.BAR_ACROSS_MM, Role.BAR_DOWN_MM), Fraction(100), Fraction(10)),
+        ((Role.BAR_ACROSS_IN, Role.BAR_DOWN_IN), Fraction(1016, 10), Fraction(127, 10)),
+    ):
+        [across], [down] = lines(marks, one), lines(marks, other)
         assert size == across.x2 - across.x1
         assert size == down.y2 - down.y1
-        ticks = lines(marks, "bar-tick")
+        ticks = lines(marks, Role.BAR_TICK)
         xs = sorted(t.x1 for t in ticks if t.x1 == t.x2 and t.y1 < across.y1 < t.y2)
         ys = sorted(t.y1 for t in ticks if t.y1 == t.y2 and t.x1 < down.x1 < t.x2)
         count = int(size / step) + 1
@@ -120,7 +120,7 @@ def test_map(frame: Frame) -> None:
     eyelets = [mark for mark in marks if isinstance(mark, Circle)]
     expected = [left + long * c / 40 for c in (2.5, 9.2, 15.9, 22.6, 29.3, 36)]
     assert pytest.approx(expected) == [float(e.x) for e in eyelets]
-    joins = lines(marks, "map-join")
+    joins = lines(marks, Role.MAP_JOIN)
     assert pytest.approx([left + long * c / 4 for c in (1, 2, 3)]) == [float(m.x1) for m in joins]
 
 
@@ -133,8 +133,8 @@ def test_map_of_lanes() -> None:
     inch = Fraction(254, 10)
     shown = [(n * 10 * inch, Fraction(0), (n + 1) * 10 * inch, 4 * inch) for n in range(2)]
     marks = list(furniture.strip_map(LETTER, strip, [10 * inch], shown))
-    boxes = [drawing.box(mark) for mark in marks if mark.role == "map-sheet"]
-    [whole] = [drawing.box(mark) for mark in marks if mark.role == "map-strip"]
+    boxes = [drawing.box(mark) for mark in marks if mark.role == Role.MAP_SHEET]
+    [whole] = [drawing.box(mark) for mark in marks if mark.role == Role.MAP_STRIP]
     quarter = (whole[2] - whole[0]) / 4
     expected = [(whole[0] + n * quarter, whole[0] + (n + 1) * quarter) for n in range(2)]
     found = [(left, right) for left, _, right, _ in boxes]
@@ -160,12 +160,12 @@ def test_map_of_many() -> None:
     shown = (Fraction(0), Fraction(0), Fraction(200), strip.height)
     cuts = [Fraction(i) for i in range(61)]
     roles = [mark.role for mark in furniture.strip_map(LETTER, strip, cuts, [shown])]
-    assert roles == ["map-sheet", "map-strip"]
+    assert roles == [Role.MAP_SHEET, Role.MAP_STRIP]
 
 
 def test_wedge() -> None:
     """A wedge is solid, 2.5 mm long and high, its tip on the line it points at from the right."""
-    mark = furniture.wedge(Fraction(50), Fraction(20), "cut-wedge")
+    mark = furniture.wedge(Fraction(50), Fraction(20), Role.CUT_WEDGE)
     assert isinstance(mark, Polygon)
     assert mark.fill == 0
     assert (Fraction(50), Fraction(20)) in mark.points
@@ -177,7 +177,7 @@ def test_registration() -> None:
     marks = list(furniture.registration(Fraction(50), Fraction(-3)))
     [circle] = [mark for mark in marks if isinstance(mark, Circle)]
     assert (circle.x, circle.y) == (50, -3)
-    crosses = lines(marks, "registration-cross")
+    crosses = lines(marks, Role.REGISTRATION_CROSS)
     middles = {((m.x1 + m.x2) / 2, (m.y1 + m.y2) / 2) for m in crosses}
     assert {(Fraction(50), Fraction(-3))} == middles
     assert all(max(m.x2 - m.x1, m.y2 - m.y1) > 2 * circle.r for m in crosses)

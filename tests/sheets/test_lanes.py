@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Arc, Line, Mark, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.report.plan_json import as_json
@@ -57,7 +58,7 @@ def lane_of(found: SheetSet, marks: list[Mark]) -> tuple[float, float]:
     ys = [
         float(y)
         for mark in marks
-        if isinstance(mark, Line) and mark.role in {"cut-line", "landing-line"}
+        if isinstance(mark, Line) and mark.role in {Role.CUT_LINE, Role.LANDING_LINE}
         for y in (mark.y1, mark.y2)
     ]
     assert len(found.tiling.joins) > 0
@@ -84,7 +85,7 @@ def test_apart(spec: Spec) -> None:
                 assert right <= float(frame.right) + HAIR, mark
         for (upper, _), (_, lower) in pairwise(lanes):
             assert upper - lower == pytest.approx(4)
-        cuts = [m for m in as_read(found, sheet) if m.role == "lane-cut" and isinstance(m, Line)]
+        cuts = [m for m in as_read(found, sheet) if m.role == Role.LANE_CUT and isinstance(m, Line)]
         middles = [(upper + lower) / 2 for (upper, _), (_, lower) in pairwise(lanes)]
         assert pytest.approx(middles) == [float(cut.y1) for cut in cuts]
         assert {(frame.margin, frame.right)} >= {(cut.x1, cut.x2) for cut in cuts}
@@ -182,7 +183,7 @@ def test_json() -> None:
     assert (len(found.sheets), [len(sheet.parts) for sheet in found.sheets]) == (2, [3, 2])
 
 
-def texts(found: SheetSet, role: str) -> list[list[str]]:
+def texts(found: SheetSet, role: Role) -> list[list[str]]:
     """The texts of one role, sheet by sheet."""
     return [
         [m.text for m in s.marks if isinstance(m, Text) and m.role == role] for s in found.sheets
@@ -192,19 +193,19 @@ def texts(found: SheetSet, role: str) -> list[list[str]]:
 def test_named() -> None:
     """Each lane bears its label, and each sheet says into what it is cut apart."""
     found = LOW.sheets(typeface())
-    assert texts(found, "lane-name") == [["1A", "1B", "1C"], ["2A", "2B"]]
-    assert [line.rpartition(" · ")[2] for _, line in texts(found, "heading")] == [
+    assert texts(found, Role.LANE_NAME) == [["1A", "1B", "1C"], ["2A", "2B"]]
+    assert [line.rpartition(" · ")[2] for _, line in texts(found, Role.HEADING)] == [
         "cut apart into 1A, 1B, 1C",
         "cut apart into 2A, 2B",
     ]
     names = ["join 1 →", "join 1 →", "join 2 →", "join 2 →", "join 3 →"]
-    assert texts(found, "join-name") == [names, ["join 3 →", "join 4 →", "join 4 →"]]
+    assert texts(found, Role.JOIN_NAME) == [names, ["join 3 →", "join 4 →", "join 4 →"]]
 
 
 def test_neighbours_by_label() -> None:
     """The words in a lap name the lane before or after, across sheets too."""
     found = LOW.sheets(typeface())
-    words = [text for sheet in texts(found, "lap-words") for text in sheet]
+    words = [text for sheet in texts(found, Role.LAP_WORDS) for text in sheet]
     assert [word for word in words if "1C" in word] == [
         "strip 1C goes on top, up to the dashed line",
         "cut on the solid line, lay over strip 1C",
@@ -218,8 +219,8 @@ def test_one_on_the_last() -> None:
     """
     found = LOW.but(width="60").sheets()
     assert found.tiling.across == 7
-    assert [line.rpartition(" · ")[2] for _, line in texts(found, "heading")][2] == "3A"
-    assert not [mark for mark in found.sheets[2].marks if mark.role == "lane-cut"]
+    assert [line.rpartition(" · ")[2] for _, line in texts(found, Role.HEADING)][2] == "3A"
+    assert not [mark for mark in found.sheets[2].marks if mark.role == Role.LANE_CUT]
 
 
 def test_rows_have_no_lanes() -> None:
@@ -235,19 +236,19 @@ def test_covered(spec: Spec, view: str) -> None:
     found = spec.but(view=view).sheets()
     for part in parts(found):
         marks = as_read(found, part)
-        grey = [drawing.box(mark) for mark in marks if mark.role == "covered"]
+        grey = [drawing.box(mark) for mark in marks if mark.role == Role.COVERED]
         if part.column == found.tiling.across - 1:
             assert grey == []
             continue
         [landing] = [
             float(mark.x1)
             for mark in marks
-            if isinstance(mark, Line) and mark.role == "landing-line"
+            if isinstance(mark, Line) and mark.role == Role.LANDING_LINE
         ]
         lap = float(found.paper.overlap)
         for left, _, right, _ in grey:
             assert landing == pytest.approx(left)
             assert landing + lap == pytest.approx(right)
-        band = [float(m.y1) for m in marks if isinstance(m, Line) and m.role == "band-line"]
+        band = [float(m.y1) for m in marks if isinstance(m, Line) and m.role == Role.BAND_LINE]
         for _, bottom, _, top in grey:
             assert all(y <= bottom + HAIR or y >= top - HAIR for y in band)

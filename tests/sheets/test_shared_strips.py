@@ -8,6 +8,7 @@ import pytest
 
 from drapetemplate.document.job_document import document, documents
 from drapetemplate.drawing.marks import Circle, Line, Mark, Text
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_json import as_json
@@ -169,7 +170,7 @@ def test_pair_alike() -> None:
     ]
 
 
-def lines(marks: tuple[Mark, ...], role: str) -> list[Fraction]:
+def lines(marks: tuple[Mark, ...], role: Role) -> list[Fraction]:
     """Where the uprights of one role stand."""
     return [Fraction(m.x1) for m in marks if isinstance(m, Line) and m.role == role]
 
@@ -209,10 +210,10 @@ def test_one_for_a_pair(
     if view == "back":
         left, right = (length - left[0], length - left[1]), (length - right[0], length - right[1])
     assert one.strip.length == length
-    holes = [Fraction(m.x) for m in one.marks if isinstance(m, Circle) and m.role == "hole"]
+    holes = [Fraction(m.x) for m in one.marks if isinstance(m, Circle) and m.role == Role.HOLE]
     assert sorted(holes) == [first + i * pitch for i in range(6)]
-    assert lines(one.marks, "panel-end") == list(left)
-    assert lines(one.marks, "other-end") == list(right)
+    assert lines(one.marks, Role.PANEL_END) == list(left)
+    assert lines(one.marks, Role.OTHER_END) == list(right)
     # Every hole of either panel is where it should be from that panel's own leading edge.
     for edge, end in (left, right):
         own = sorted(abs(hole - edge) for hole in holes)
@@ -235,9 +236,9 @@ def test_seams_of_a_pair(view: str) -> None:
     expected = [1000 - seam for seam in mine], [50 + seam for seam in other]
     if view == "back":
         expected = [1050 - x for x in expected[0]], [1050 - x for x in expected[1]]
-    assert expected[0] == lines(one.marks, "seam")
-    assert expected[1] == lines(one.marks, "other-seam")
-    named = [m.text for m in one.marks if isinstance(m, Text) and m.role == "other-label"]
+    assert expected[0] == lines(one.marks, Role.SEAM)
+    assert expected[1] == lines(one.marks, Role.OTHER_SEAM)
+    named = [m.text for m in one.marks if isinstance(m, Text) and m.role == Role.OTHER_LABEL]
     assert [name.split(" · ")[0] for name in named] == [
         "RIGHT: LEADING",
         "RIGHT: RETURN",
@@ -253,7 +254,7 @@ def test_gaps_of_a_pair() -> None:
     letters = sorted(
         (float(m.x), m.text)
         for m in one.marks
-        if isinstance(m, Text) and m.role.startswith("letter-")
+        if isinstance(m, Text) and m.role in LETTERS.values()
     )
     read = "".join(letter for _, letter in letters)
     assert (read, read[::-1]) == ("FBFBF", "FBFBF")

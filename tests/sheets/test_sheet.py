@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Arc, Circle, Line, Text
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.sheet import SheetSet
 from tests.helpers.strips import FIXED, Spec, as_read, inches, parts, read_back, sixteenths, specs
@@ -159,7 +160,7 @@ def test_neighbours_share(spec: Spec) -> None:
     for part in parts(found):
         marks = read_back(found, part)
         points[part.row, part.column] = {
-            (m.x, m.y) for m in marks if isinstance(m, Circle) and m.role == "registration"
+            (m.x, m.y) for m in marks if isinstance(m, Circle) and m.role == Role.REGISTRATION
         }
     for (row, column), here in points.items():
         for there, joins, i in (
@@ -178,7 +179,9 @@ def test_two_marks_a_join() -> None:
     found = Spec().sheets()
     for part in parts(found)[1:-1]:
         marks = read_back(found, part)
-        points = {(m.x, m.y) for m in marks if isinstance(m, Circle) and m.role == "registration"}
+        points = {
+            (m.x, m.y) for m in marks if isinstance(m, Circle) and m.role == Role.REGISTRATION
+        }
         beside = found.tiling.joins[part.column - 1 : part.column + 1]
         height = Fraction(1016, 10)
         assert {(x, y) for x in beside for y in (Fraction(-3), height + 3)} == points
@@ -255,7 +258,7 @@ def test_labels_apart(spec: Spec) -> None:
             for text, box in texts:
                 if isinstance(mark, Circle | Arc):
                     assert not on_outline(box, mark), (text.text, mark.role)
-                elif isinstance(mark, Line) and mark.role == "guide":
+                elif isinstance(mark, Line) and mark.role == Role.GUIDE:
                     assert not overlap(box, thick(mark)), (text.text, mark.role)
 
 
@@ -278,9 +281,9 @@ def test_letters_not_taped_over(spec: Spec) -> None:
     seen: Counter[tuple[object, object, str]] = Counter()
     for part in parts(found):
         marks = read_back(found, part)
-        landing = [m.x1 for m in marks if m.role == "landing-line" and isinstance(m, Line)]
+        landing = [m.x1 for m in marks if m.role == Role.LANDING_LINE and isinstance(m, Line)]
         for mark in marks:
-            if isinstance(mark, Text) and mark.role.startswith("letter-"):
+            if isinstance(mark, Text) and mark.role in LETTERS.values():
                 left, _, right, _ = drawing.box(mark)
                 assert not any(left < x < right for x in landing)
                 seen[mark.x, mark.y, mark.text] += 1
@@ -298,7 +301,7 @@ def test_mirrored(spec: Spec) -> None:
     assert min(turns) == len(spec.but(orientation="auto").sheets().sheets)
 
 
-def sheet_texts(found: SheetSet, role: str) -> list[list[str]]:
+def sheet_texts(found: SheetSet, role: Role) -> list[list[str]]:
     """The texts of one role, sheet by sheet."""
     return [
         [m.text for m in s.marks if isinstance(m, Text) and m.role == role] for s in found.sheets
@@ -308,9 +311,9 @@ def sheet_texts(found: SheetSet, role: str) -> list[list[str]]:
 def test_numbering() -> None:
     """Sheets say which they are, of how many, and which lie beside them."""
     found = Spec(orientation="landscape").sheets()
-    numbers = [text for [text] in sheet_texts(found, "sheet-number")]
+    numbers = [text for [text] in sheet_texts(found, Role.SHEET_NUMBER)]
     assert numbers == [f"Sheet {n} of 6" for n in range(1, 7)]
-    joins = sheet_texts(found, "join-name")
+    joins = sheet_texts(found, Role.JOIN_NAME)
     assert joins == [
         ["join 1 →"],
         *[[f"join {n} →", f"join {n + 1} →"] for n in range(1, 5)],
@@ -324,7 +327,7 @@ def test_rows() -> None:
     assert found.tiling.rows == 2
     across = len(found.tiling.joins) + 1
     assert 2 * across == len(found.sheets)
-    details = [line for _, line in sheet_texts(found, "heading")]
+    details = [line for _, line in sheet_texts(found, Role.HEADING)]
     for i, line in enumerate(details):
         if i < across:
             assert f"{i + 1 + across} (below)" in line
@@ -348,7 +351,7 @@ def test_narrow_sheet(band: str, expected: list[list[str]]) -> None:
     found = Spec(
         width="15 1/2", outside="1", hole="9/16", band=band, above="1/4", size="tabloid"
     ).but(orientation="landscape")
-    assert expected == sheet_texts(found.sheets(typeface()), "join-name")
+    assert expected == sheet_texts(found.sheets(typeface()), Role.JOIN_NAME)
 
 
 def test_one_sheet() -> None:
@@ -356,7 +359,7 @@ def test_one_sheet() -> None:
     found = Spec(width="8", outside="1", hole="1/2", count="2", size="tabloid").sheets()
     [sheet] = found.sheets
     roles = {mark.role for mark in sheet.marks}
-    assert roles.isdisjoint({"registration", "cut-line", "landing-line", "join-name"})
+    assert roles.isdisjoint({Role.REGISTRATION, Role.CUT_LINE, Role.LANDING_LINE, Role.JOIN_NAME})
 
 
 def test_dashes_in_step() -> None:
@@ -364,6 +367,6 @@ def test_dashes_in_step() -> None:
     found = Spec(panels="right").sheets(FIXED)
     for part in parts(found):
         for mark in read_back(found, part):
-            if isinstance(mark, Line) and mark.role == "center-line":
+            if isinstance(mark, Line) and mark.role == Role.CENTER_LINE:
                 # It begins 1 mm short of the first flange, 1 1/2 in from the leading edge.
                 assert mark.phase == pytest.approx(float(mark.x1) - (38.1 - 1))

@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 
 from drapetemplate.drawing.marks import Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import PaperError
 from drapetemplate.job.model import Paper
 from drapetemplate.measures import Units
@@ -120,8 +121,8 @@ def test_wedges_beside_registration(overlap: str, wedges: bool) -> None:  # noqa
     found = Spec(overlap=str(Fraction(overlap) * 10 / 254), orientation="landscape").sheets()
     assert len(found.sheets) > 1
     roles = {mark.role for sheet in found.sheets for mark in sheet.marks}
-    assert wedges == ("cut-wedge" in roles)
-    assert wedges == ("land-wedge" in roles)
+    assert wedges == (Role.CUT_WEDGE in roles)
+    assert wedges == (Role.LAND_WEDGE in roles)
 
 
 def test_names_of_two_lanes() -> None:
@@ -138,7 +139,7 @@ def test_names_of_two_lanes() -> None:
     last = found.tiling.across - 1
     assert last == 4
     for part in parts(found):
-        [name] = [m for m in read_back(found, part) if m.role == "lane-name"]
+        [name] = [m for m in read_back(found, part) if m.role == Role.LANE_NAME]
         assert isinstance(name, Text)
         assert name.text == f"{part.column // 2 + 1}{'AB'[part.column % 2]}"
         left = float(part.shown[0]) + (6.35 + 4 + 18 if part.column else 0)
@@ -153,7 +154,7 @@ def test_nobody_beside_one_sheet() -> None:
     """
     found = Spec(width="8", outside="1", hole="1/2", count="2", size="tabloid").sheets()
     [sheet] = found.sheets
-    lines = [m.text for m in sheet.marks if isinstance(m, Text) and m.role == "heading"]
+    lines = [m.text for m in sheet.marks if isinstance(m, Text) and m.role == Role.HEADING]
     assert lines[-1].endswith(" · seen from the face")
 
 
@@ -171,7 +172,7 @@ def test_words_on_the_first_sheet() -> None:
     [words] = [
         mark
         for mark in found.sheets[0].marks
-        if isinstance(mark, Text) and mark.role == "lap-words"
+        if isinstance(mark, Text) and mark.role == Role.LAP_WORDS
     ]
     assert (words.text, words.size) == ("sheet 2 goes on top, up to the dashed line", 2.6)
 
@@ -188,7 +189,7 @@ def test_room_for_two_joins_words() -> None:
     words = {
         mark.text: mark
         for mark in found.sheets[1].marks
-        if isinstance(mark, Text) and mark.role == "lap-words"
+        if isinstance(mark, Text) and mark.role == Role.LAP_WORDS
     }
     assert set(words) == {
         "cut on the solid line, lay over sheet 1",
@@ -234,7 +235,7 @@ def test_lane_names_beside_longer_words() -> None:
     rooms = (42, 18, 42)
     assert (found.tiling.lanes, len(found.tiling.joins)) == (2, 3)
     for part in parts(found):
-        [name] = [m for m in read_back(found, part) if m.role == "lane-name"]
+        [name] = [m for m in read_back(found, part) if m.role == Role.LANE_NAME]
         assert isinstance(name, Text)
         left, right = float(part.shown[0]), float(part.shown[2])
         if part.column > 0:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from drapetemplate.document.job_document import document
 from drapetemplate.drawing.marks import Circle, Line, Text
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import INCH
 from drapetemplate.planning.model import PanelPlan
@@ -24,6 +25,7 @@ from tests.helpers.strips import FIXED, Spec, inches
 # S = (60 - 1 1/2 - 3 - 12 x 2)/11 = 63/22 in, P = S + 2.
 TWELVE = Spec(width="60", count="12", outside="2")
 PITCH = (Fraction(63, 22) + 2) * INCH
+SEAMS = {Role.SEAM, Role.SEAM_LABEL, Role.OTHER_SEAM, Role.OTHER_LABEL}
 
 
 def stepped(spec: Spec) -> tuple[Job, PanelPlan, tuple[Template, ...]]:
@@ -35,14 +37,16 @@ def stepped(spec: Spec) -> tuple[Job, PanelPlan, tuple[Template, ...]]:
     return job, planned.windows[0].panels[0], found.strips[0].templates(job, FIXED)
 
 
-def xs(template: Template, role: str) -> list[Fraction]:
+def xs(template: Template, role: Role) -> list[Fraction]:
     """Where the whole circles of one role are, from left to right."""
     return sorted(Fraction(m.x) for m in template.marks if isinstance(m, Circle) and m.role == role)
 
 
 def ends(template: Template) -> list[Fraction]:
     """Where the panel's ends are on a piece."""
-    return [Fraction(m.x1) for m in template.marks if isinstance(m, Line) and m.role == "panel-end"]
+    return [
+        Fraction(m.x1) for m in template.marks if isinstance(m, Line) and m.role == Role.PANEL_END
+    ]
 
 
 @settings(max_examples=40, deadline=None)
@@ -61,15 +65,15 @@ def test_steps_rebuild_the_panel(panels: str, view: str, count: str, return_: st
         int(count) - 1
     ) + 2 * INCH
     [end] = ends(near)
-    holes = sorted(abs(x - end) for x in xs(near, "hole"))
+    holes = sorted(abs(x - end) for x in xs(near, Role.HOLE))
     assert holes == [leading + INCH, leading + INCH + pitch]
-    a, b, c = xs(step, "hole")
+    a, b, c = xs(step, Role.HOLE)
     assert (b - a, c - b) == (pitch, pitch)
     found = [holes[0]]
     while len(found) < panel.count - 1:
         found += [found[-1] + (b - a), found[-1] + (c - a)]
     [end] = ends(far)
-    last_two = sorted((abs(x - end) for x in xs(far, "hole")), reverse=True)
+    last_two = sorted((abs(x - end) for x in xs(far, Role.HOLE)), reverse=True)
     assert last_two == [inches(return_) * INCH + INCH + pitch, inches(return_) * INCH + INCH]
     found.append(found[-1] + last_two[0] - last_two[1])
     assert tuple(found) == panel.centers
@@ -81,11 +85,11 @@ def test_stepping_piece_reads(panels: str) -> None:
     """Its holes are A, B, C from the leading edge on, its gaps front then back, no panel end."""
     _, _, (_, step, _) = stepped(TWELVE.but(panels=panels))
     words = sorted((m for m in step.marks if isinstance(m, Text)), key=lambda m: float(m.x))
-    order = [m.text for m in words if m.role == "number" or m.role.startswith("letter-")]
+    order = [m.text for m in words if m.role == Role.NUMBER or m.role in LETTERS.values()]
     # Half a gap shows at either side, whose letters are cut away.
     expected = ["A", "F", "B", "B", "C"]
     assert order == (expected if panels == "right" else expected[::-1])
-    measures = {m.text for m in words if m.role == "measure"}
+    measures = {m.text for m in words if m.role == Role.MEASURE}
     # P = 4.8636 in, to 1/16 in 4 7/8; 2 P = 9.7273 in, 9 3/4.
     assert measures == {"on the last odd hole", "A + ≈ 4 7/8 in", "A + ≈ 9 3/4 in"}
     assert ends(step) == []
@@ -102,9 +106,9 @@ def test_seams_only_where_they_are() -> None:
         (pieces[0], Fraction(0), near_end),
         (pieces[2], panel.width - pieces[2].strip.length, panel.width),
     ):
-        drawn = [m for m in piece.marks if m.role == "seam"]
+        drawn = [m for m in piece.marks if m.role == Role.SEAM]
         assert len(drawn) == sum(lo <= seam <= hi for seam in panel.seams)
-    assert not [m for m in pieces[1].marks if "seam" in m.role]
+    assert not [m for m in pieces[1].marks if m.role in SEAMS]
     assert job.paper.style == "stepping"
 
 

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.template.strip import Template
 from tests.helpers.strips import FIXED, Spec, specs
 
@@ -20,22 +21,22 @@ CENTERS = [Fraction(c, 10) * INCH for c in (25, 92, 159, 226, 293, 360)]
 SPEC = Spec()
 
 
-def of_role(template: Template, role: str) -> list[Mark]:
+def of_role(template: Template, role: Role) -> list[Mark]:
     """A strip's marks of one role, as drawn."""
     return [mark for mark in template.marks if mark.role == role]
 
 
-def circles(template: Template, role: str) -> list[Circle]:
+def circles(template: Template, role: Role) -> list[Circle]:
     """A strip's circles of one role."""
     return [mark for mark in of_role(template, role) if isinstance(mark, Circle)]
 
 
-def texts(template: Template, role: str) -> list[Text]:
+def texts(template: Template, role: Role) -> list[Text]:
     """A strip's texts of one role."""
     return [mark for mark in of_role(template, role) if isinstance(mark, Text)]
 
 
-def lines(template: Template, role: str) -> list[Line]:
+def lines(template: Template, role: Role) -> list[Line]:
     """A strip's lines of one role."""
     return [mark for mark in of_role(template, role) if isinstance(mark, Line)]
 
@@ -56,12 +57,12 @@ def test_leading_end(panels: str, view: str, at_right: bool) -> None:  # noqa: F
     return_ = "1 1/2" if panels == "single" else "3"
     found = SPEC.but(panels=panels, view=view, return_=return_).template()
     assert at_right == found.strip.leading_at_right
-    first = circles(found, "hole")[0]
+    first = circles(found, Role.HOLE)[0]
     assert first.x == (40 * INCH - CENTERS[0] if at_right else CENTERS[0])
 
 
-@pytest.mark.parametrize(("role", "diameter"), [("outside", 2), ("hole", Fraction(17, 16))])
-def test_circles(role: str, diameter: Fraction) -> None:
+@pytest.mark.parametrize(("role", "diameter"), [(Role.OUTSIDE, 2), (Role.HOLE, Fraction(17, 16))])
+def test_circles(role: Role, diameter: Fraction) -> None:
     """Circles are exact, to the last digit; the eyelet's top is 1 in below the panel's."""
     found = circles(SPEC.but(panels="right").template(), role)
     expected = [(c, 2 * INCH, diameter * INCH / 2) for c in CENTERS]
@@ -70,13 +71,13 @@ def test_circles(role: str, diameter: Fraction) -> None:
 
 def test_above() -> None:
     """An eyelet nearer the top: 1/2 in above it in a band of 4 leaves its centre 2 1/2 up."""
-    found = circles(SPEC.but(above="1/2").template(), "hole")
+    found = circles(SPEC.but(above="1/2").template(), Role.HOLE)
     assert {Fraction(5, 2) * INCH} == {c.y for c in found}
 
 
 def test_guides() -> None:
     """Two guides an eyelet, at its flange's edges, over the band's whole height."""
-    found = lines(SPEC.but(panels="right").template(), "guide")
+    found = lines(SPEC.but(panels="right").template(), Role.GUIDE)
     expected = {(c + side * INCH, 0, 4 * INCH) for c in CENTERS for side in (-1, 1)}
     assert expected == {(g.x1, g.y1, g.y2) for g in found}
     assert all(g.x1 == g.x2 for g in found)
@@ -86,9 +87,11 @@ def test_guides() -> None:
 def test_letters() -> None:
     """F and B in turn, in the middle of their gaps, from F at the leading edge to F."""
     template = SPEC.but(panels="right").template()
-    found = [m for m in template.marks if isinstance(m, Text) and m.role.startswith("letter-")]
+    found = [m for m in template.marks if isinstance(m, Text) and m.role in LETTERS.values()]
     assert [m.text for m in found] == ["F", "B", "F", "B", "F"]
-    assert [m.role.removeprefix("letter-") for m in found] == ["front", "back"] * 2 + ["front"]
+    assert [m.role for m in found] == [Role.LETTER_FRONT, Role.LETTER_BACK] * 2 + [
+        Role.LETTER_FRONT
+    ]
     middles = [(a + b) / 2 for a, b in pairwise(CENTERS)]
     assert middles == [m.x for m in found]
 
@@ -97,25 +100,25 @@ def test_hooks() -> None:
     """On hooks nothing weaves: no letters, no return folds, plain edges."""
     template = SPEC.but(hung="hooks", panels="single", return_="1 1/2").template()
     roles = {mark.role for mark in template.marks}
-    assert roles.isdisjoint({"letter-front", "letter-back", "return-fold"})
-    assert [m.text for m in texts(template, "end-label")] == ["LEFT EDGE", "RIGHT EDGE"]
+    assert roles.isdisjoint({Role.LETTER_FRONT, Role.LETTER_BACK, Role.RETURN_FOLD})
+    assert [m.text for m in texts(template, Role.END_LABEL)] == ["LEFT EDGE", "RIGHT EDGE"]
 
 
 @pytest.mark.parametrize("panels", ["left", "right"])
 def test_numbers(panels: str) -> None:
     """Numbers and measures run from the leading edge, whichever end that is."""
     template = SPEC.but(panels=panels).template()
-    assert [str(n) for n in range(1, 7)] == [m.text for m in texts(template, "number")]
+    assert [str(n) for n in range(1, 7)] == [m.text for m in texts(template, Role.NUMBER)]
     measures = ["2 1/2 in", "≈ 9 3/16 in", "≈ 15 7/8 in", "≈ 22 5/8 in", "≈ 29 5/16 in", "36 in"]
-    assert measures == [m.text for m in texts(template, "measure")]
+    assert measures == [m.text for m in texts(template, Role.MEASURE)]
     xs = [40 * INCH - c if panels == "left" else c for c in CENTERS]
-    assert xs == [m.x for m in texts(template, "measure")]
+    assert xs == [m.x for m in texts(template, Role.MEASURE)]
 
 
 def test_rounding_not_added() -> None:
     """Each measure is the nearest sixteenth to its own centre, whatever the ones before were."""
     template = SPEC.but(width="400", count="40").template()
-    for ring, label in zip(template.strip.rings, texts(template, "measure"), strict=True):
+    for ring, label in zip(template.strip.rings, texts(template, Role.MEASURE), strict=True):
         whole, _, part = label.text.removeprefix("≈ ").removesuffix(" in").partition(" ")
         said = Fraction(whole) + (Fraction(part) if part else 0)
         assert abs(said * INCH - template.strip.x(ring.x)) <= INCH / 32
@@ -123,16 +126,18 @@ def test_rounding_not_added() -> None:
 
 def test_return_fold() -> None:
     """The return fold stands a return from the return edge; a single panel has one at each end."""
-    assert [m.x1 for m in lines(SPEC.but(panels="right").template(), "return-fold")] == [37 * INCH]
+    assert [m.x1 for m in lines(SPEC.but(panels="right").template(), Role.RETURN_FOLD)] == [
+        37 * INCH
+    ]
     single = SPEC.but(panels="single").template()
-    assert sorted(m.x1 for m in lines(single, "return-fold")) == [3 * INCH, 37 * INCH]
+    assert sorted(m.x1 for m in lines(single, Role.RETURN_FOLD)) == [3 * INCH, 37 * INCH]
 
 
 def test_ends_and_edges() -> None:
     """The band's edges and the panel's ends close a box of the panel's size."""
     template = SPEC.template()
     box = (0, 0, 40 * INCH, 4 * INCH)
-    marks = [*of_role(template, "band-line"), *of_role(template, "panel-end")]
+    marks = [*of_role(template, Role.BAND_LINE), *of_role(template, Role.PANEL_END)]
     assert len(marks) == 4
     boxes = [drawing.box(mark) for mark in marks]
     lefts, bottoms, rights, tops = zip(*boxes, strict=True)
@@ -156,15 +161,15 @@ def test_labels_outside() -> None:
     template = SPEC.but(band="2 1/4", above="1/8").template()
     assert not template.strip.labels_inside
     assert template.strip.edge == 12
-    assert all(float(m.y) >= 2.25 * 25.4 for m in texts(template, "number"))
-    assert all(drawing.box(m)[3] <= 0 for m in texts(template, "measure"))
+    assert all(float(m.y) >= 2.25 * 25.4 for m in texts(template, Role.NUMBER))
+    assert all(drawing.box(m)[3] <= 0 for m in texts(template, Role.MEASURE))
 
 
 @pytest.mark.parametrize("outside", ["1", "1 1/2", "2"])
 def test_measure_between_guides(outside: str) -> None:
     """A long measure is set smaller to stay between its eyelet's guides, to 3 mm at least."""
     template = SPEC.but(outside=outside, hole="1/2").template()
-    for ring, label in zip(template.strip.rings, texts(template, "measure"), strict=True):
+    for ring, label in zip(template.strip.rings, texts(template, Role.MEASURE), strict=True):
         assert label.width <= ring.outside - 1 or label.size == 3
         assert "…" not in label.text
 
@@ -172,7 +177,7 @@ def test_measure_between_guides(outside: str) -> None:
 def test_own_letters() -> None:
     """A workroom's own letters for front and back stand in the gaps, no wider than a lap."""
     template = SPEC.but(letters='["VOR", "H"]').template()
-    found = texts(template, "letter-front")
+    found = texts(template, Role.LETTER_FRONT)
     assert {m.text for m in found} == {"VOR"}
     assert all(m.width <= 11.7 + 1e-9 for m in found)
 
@@ -183,13 +188,13 @@ def test_mirrored(spec: Spec) -> None:
     """From the back every circle and line is where its mirror image was; text isn't mirrored."""
     face, back = (spec.but(view=view).template() for view in ("face", "back"))
     width = face.strip.length
-    for role in ("outside", "hole", "center-hole"):
+    for role in (Role.OUTSIDE, Role.HOLE, Role.CENTER_HOLE):
         there = [(width - c.x, c.y, c.r) for c in circles(face, role)]
         assert there == [(c.x, c.y, c.r) for c in circles(back, role)]
-    for role in ("guide", "panel-end", "return-fold"):
+    for role in (Role.GUIDE, Role.PANEL_END, Role.RETURN_FOLD):
         xs = sorted(width - m.x1 for m in lines(face, role))
         assert xs == sorted(m.x1 for m in lines(back, role))
-    for role in ("number", "measure"):
+    for role in (Role.NUMBER, Role.MEASURE):
         assert [m.text for m in texts(face, role)] == [m.text for m in texts(back, role)]
     assert all(m.angle in {0, 90} for m in back.marks if isinstance(m, Text))
 
@@ -200,7 +205,7 @@ def test_letters_in_gaps(spec: Spec) -> None:
     """Every letter stands between two neighbouring flanges, with room on both sides."""
     template = spec.template(FIXED)
     rings = sorted(template.strip.rings, key=lambda r: r.x)
-    found = [m for m in template.marks if isinstance(m, Text) and m.role.startswith("letter-")]
+    found = [m for m in template.marks if isinstance(m, Text) and m.role in LETTERS.values()]
     found.sort(key=lambda m: m.x)
     for letter, before, after in zip(found, rings, rings[1:], strict=False):
         left, _, right, _ = drawing.box(letter)

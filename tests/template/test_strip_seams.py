@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Line, Text
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.measures import INCH
 from drapetemplate.planning.plan import plan
 from drapetemplate.template.strip import Template, template
@@ -39,14 +40,14 @@ def seamed(
     return template(job, planned, replace(panel, seams=seams), face)
 
 
-def lines(made: Template, role: str) -> list[Line]:
+def lines(made: Template, role: Role) -> list[Line]:
     """The lines of a role, in order."""
     return [mark for mark in made.marks if isinstance(mark, Line) and mark.role == role]
 
 
-def texts(made: Template, role: str) -> list[Text]:
-    """The texts of a role, in order."""
-    return [mark for mark in made.marks if isinstance(mark, Text) and mark.role.startswith(role)]
+def texts(made: Template, *roles: Role) -> list[Text]:
+    """The texts of some roles, in order."""
+    return [mark for mark in made.marks if isinstance(mark, Text) and mark.role in roles]
 
 
 @pytest.mark.parametrize(
@@ -65,7 +66,7 @@ def test_lines(side: str, view: str, *, mirrored: bool) -> None:
     window = TWELVE.replace("leading = 3\n", "") if side == "single" else TWELVE
     made = seamed(*seams, side=side, view=view, window=window)
     expected = [74 * INCH - seam if mirrored else seam for seam in seams]
-    found = lines(made, "seam")
+    found = lines(made, Role.SEAM)
     assert [line.x1 for line in found] == expected
     # The band is 2 + 2 in high.
     assert {(line.x2 - line.x1, line.y1, line.y2) for line in found} == {(0, 0, 4 * INCH)}
@@ -91,7 +92,7 @@ def test_lines(side: str, view: str, *, mirrored: bool) -> None:
 def test_words(side: str, seam: str, words: str) -> None:
     """The label says how far the seam is from the nearest eyelet's edge, whichever side that is."""
     made = seamed(inches(seam), side=side)
-    assert [mark.text for mark in texts(made, "seam-label")] == [f"SEAM · {words}"]
+    assert [mark.text for mark in texts(made, Role.SEAM_LABEL)] == [f"SEAM · {words}"]
 
 
 def test_words_in_mm() -> None:
@@ -100,20 +101,20 @@ def test_words_in_mm() -> None:
     # 134.8 + 50.8 = 311.4 mm.
     window = "width = 1500\nleading = 75\nreturn = 75\ncount = 8"
     made = seamed(Fraction("327.4"), head='units = "mm"', window=window)
-    assert [mark.text for mark in texts(made, "seam-label")] == ["SEAM · 16 mm from eyelet 2"]
+    assert [mark.text for mark in texts(made, Role.SEAM_LABEL)] == ["SEAM · 16 mm from eyelet 2"]
 
 
 def test_words_rounded() -> None:
     """A distance that no sixteenth hits is said to be near one."""
     made = seamed(inches("11") + INCH * Fraction(2, 3))
-    assert [m.text for m in texts(made, "seam-label")] == ["SEAM · ≈ 11/16 in from eyelet 2"]
+    assert [m.text for m in texts(made, Role.SEAM_LABEL)] == ["SEAM · ≈ 11/16 in from eyelet 2"]
 
 
 @pytest.mark.parametrize(("side", "view"), [("left", "face"), ("right", "face"), ("right", "back")])
 def test_words_stand_on_the_leading_side(side: str, view: str) -> None:
     """The words read up beside the line, on the side of the eyelet that hides the seam."""
     made = seamed(inches("11 5/8"), side=side, view=view)
-    (line,), (label,) = lines(made, "seam"), texts(made, "seam-label")
+    (line,), (label,) = lines(made, Role.SEAM), texts(made, Role.SEAM_LABEL)
     assert label.angle == 90
     left, bottom, right, top = drawing.box(label)
     assert 0 <= bottom < top <= float(made.strip.height)
@@ -134,7 +135,7 @@ def test_letter_moves_beside_the_seam(side: str) -> None:
     expected = [(8 + 6 * n - 1) * INCH for n in range(11)]
     expected[1] = middle
     xs = [74 * INCH - x if side == "left" else x for x in expected]
-    letters = texts(made, "letter-")
+    letters = texts(made, *LETTERS.values())
     assert [mark.x for mark in letters] == xs
     assert "".join(mark.text for mark in letters) == "FBFBFBFBFBF"
 
@@ -144,7 +145,7 @@ def test_letter_before_a_late_seam() -> None:
     made = seamed(inches("14 1/2"))
     # From 11 in to where the words begin: 2.6 mm of words and 1.5 mm about them.
     expected = (11 * INCH + inches("14 1/2") - Fraction("4.1")) / 2
-    assert [mark.x for mark in texts(made, "letter-")][1] == expected
+    assert [mark.x for mark in texts(made, *LETTERS.values())][1] == expected
 
 
 @settings(max_examples=60, deadline=None)
@@ -157,10 +158,12 @@ def test_letters_clear_of_seams(seams: list[Fraction], side: str, gaps: int) -> 
     """Wherever seams fall no letter touches a seam, its words or a flange guide."""
     window = TWELVE.replace("count = 12", f"count = {gaps}")
     made = seamed(*(seam * INCH for seam in seams), side=side, window=window)
-    lines_ = [(float(x.x1), float(x.x1)) for x in (*lines(made, "seam"), *lines(made, "guide"))]
-    words = [drawing.box(mark) for mark in texts(made, "seam-label")]
+    lines_ = [
+        (float(x.x1), float(x.x1)) for x in (*lines(made, Role.SEAM), *lines(made, Role.GUIDE))
+    ]
+    words = [drawing.box(mark) for mark in texts(made, Role.SEAM_LABEL)]
     spans = [*lines_, *((left, right) for left, _, right, _ in words)]
-    letters = [drawing.box(mark) for mark in texts(made, "letter-")]
+    letters = [drawing.box(mark) for mark in texts(made, *LETTERS.values())]
     for left, _, right, _ in letters:
         assert left < right
         assert all(high <= left + MM or right <= low + MM for low, high in spans)
@@ -174,7 +177,7 @@ def test_no_seams_no_words() -> None:
         job = job_of(TWELVE, tables=tables)
         (planned,) = plan(job, advise=False).windows
         made = template(job, planned, planned.panels[0], FIXED)
-        assert (lines(made, "seam"), texts(made, "seam-label")) == ([], [])
+        assert (lines(made, Role.SEAM), texts(made, Role.SEAM_LABEL)) == ([], [])
 
 
 def test_seams_of_the_plan() -> None:
@@ -183,7 +186,7 @@ def test_seams_of_the_plan() -> None:
     (planned,) = plan(job, advise=False).windows
     for panel in planned.panels:
         made = template(job, planned, panel, FIXED)
-        (line,), (label,) = lines(made, "seam"), texts(made, "seam-label")
+        (line,), (label,) = lines(made, Role.SEAM), texts(made, Role.SEAM_LABEL)
         assert made.strip.measure(Fraction(line.x1)) == inches("47 5/8")
         assert label.text == "SEAM · 5/8 in from eyelet 8"
 
@@ -195,9 +198,9 @@ def test_one_strip_for_a_pair() -> None:
     left, right = planned.panels
     made = template(job, planned, left, FIXED, right)
     # Both ends take 3 in, so the right panel lies exactly over the left, from the other end.
-    assert [line.x1 for line in lines(made, "seam")] == [74 * INCH - inches("47 5/8")]
-    assert [line.x1 for line in lines(made, "other-seam")] == [inches("47 5/8")]
-    words = [m.text for m in texts(made, "other-label") if "SEAM" in m.text]
+    assert [line.x1 for line in lines(made, Role.SEAM)] == [74 * INCH - inches("47 5/8")]
+    assert [line.x1 for line in lines(made, Role.OTHER_SEAM)] == [inches("47 5/8")]
+    words = [m.text for m in texts(made, Role.OTHER_LABEL) if "SEAM" in m.text]
     # Its own eighth of twelve is the left panel's fifth, and that is what is printed.
     assert words == ["RIGHT: SEAM · 5/8 in from eyelet 5"]
 
@@ -213,10 +216,10 @@ def test_letters_clear_both_panels_seams(view: str) -> None:
     seams = [
         drawing.box(mark)
         for mark in made.marks
-        if mark.role in {"seam", "seam-label", "other-seam", "other-label"}
+        if mark.role in {Role.SEAM, Role.SEAM_LABEL, Role.OTHER_SEAM, Role.OTHER_LABEL}
     ]
-    assert sum(mark.role == "other-seam" for mark in made.marks) == len(right.seams or ()) > 0
-    letters = [mark for mark in made.marks if mark.role.startswith("letter-")]
+    assert sum(mark.role == Role.OTHER_SEAM for mark in made.marks) == len(right.seams or ()) > 0
+    letters = [mark for mark in made.marks if mark.role in LETTERS.values()]
     assert len(letters) == 9
     for letter in letters:
         box = drawing.box(letter)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import Units, format_length
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.sheet import SheetSet
@@ -30,7 +31,7 @@ def made(spec: Spec, face: Typeface = FIXED) -> tuple[SheetSet, tuple[tuple[Mark
     return found, pages
 
 
-def texts(pages: tuple[tuple[Mark, ...], ...], role: str) -> list[str]:
+def texts(pages: tuple[tuple[Mark, ...], ...], role: Role) -> list[str]:
     """The texts of one role, page after page."""
     return [m.text for page in pages for m in page if isinstance(m, Text) and m.role == role]
 
@@ -73,12 +74,12 @@ def outside_or_colliding(spec: Spec) -> None:
             if isinstance(mark, Text):
                 words.append((mark, (left, bottom, right, top)))
                 # The job's name at the foot may be cut where the paper is narrow.
-                assert mark.role == "foot" or "…" not in mark.text
+                assert mark.role == Role.FOOT or "…" not in mark.text
         for (one, a), (other, b) in combinations(words, 2):
             wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
             assert min(wide, high) < HAIR, (one.text, other.text)
         for mark in page:
-            if isinstance(mark, Line) and mark.role == "part-join":
+            if isinstance(mark, Line) and mark.role == Role.PART_JOIN:
                 x, low, high = float(mark.x1), float(mark.y1), float(mark.y2)
                 for text, (left, bottom, right, top) in words:
                     crossed = left < x < right and bottom < high and low < top
@@ -111,16 +112,16 @@ def test_all_named(spec: Spec) -> None:
     if across * found.tiling.rows == 1:
         assert pages == ()
         return
-    assert labels == sorted(texts(pages, "part-name"))
-    assert [f"join {n}" for n in range(1, across)] == texts(pages, "part-join-name")
+    assert labels == sorted(texts(pages, Role.PART_NAME))
+    assert [f"join {n}" for n in range(1, across)] == texts(pages, Role.PART_JOIN_NAME)
 
 
 @pytest.mark.parametrize("width", ["330", "1600"])
 def test_many_named(width: str) -> None:
     """A strip of forty or two hundred parts has every one named, over as many pages as it takes."""
     found, pages = made(Spec(width=width, outside="1", hole="1/2", count="4", band="4"))
-    assert sorted(part.label for part in parts(found)) == sorted(texts(pages, "part-name"))
-    assert len(found.tiling.joins) == len(texts(pages, "part-join-name"))
+    assert sorted(part.label for part in parts(found)) == sorted(texts(pages, Role.PART_NAME))
+    assert len(found.tiling.joins) == len(texts(pages, Role.PART_JOIN_NAME))
 
 
 def test_joins_where_they_are() -> None:
@@ -129,14 +130,14 @@ def test_joins_where_they_are() -> None:
     40 in of strip on letter: six parts, in one line of the picture.
     """
     found, [page] = made(Spec(orientation="landscape"))
-    [caption] = [m.text for m in page if isinstance(m, Text) and m.role == "caption"]
+    [caption] = [m.text for m in page if isinstance(m, Text) and m.role == Role.CAPTION]
     scale = int(caption.rpartition("1:")[2].rstrip("."))
-    [outline] = [drawing.box(mark) for mark in page if mark.role == "part-outline"]
+    [outline] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
     assert outline[2] - outline[0] == pytest.approx(1016 / scale)
-    lines = [float(m.x1) for m in page if isinstance(m, Line) and m.role == "part-join"]
+    lines = [float(m.x1) for m in page if isinstance(m, Line) and m.role == Role.PART_JOIN]
     expected = [outline[0] + float(x) / scale for x in found.tiling.joins]
     assert pytest.approx(expected) == lines
-    names = [m for m in page if isinstance(m, Text) and m.role == "part-name"]
+    names = [m for m in page if isinstance(m, Text) and m.role == Role.PART_NAME]
     edges = [outline[0], *lines, outline[2]]
     assert [m.text for m in names] == ["1", "2", "3", "4", "5", "6"]
     for mark, left, right in zip(names, edges, edges[1:], strict=False):
@@ -146,7 +147,7 @@ def test_joins_where_they_are() -> None:
 def test_rows_from_the_top() -> None:
     """Rows are named from the top, as sheets are: the first row's parts above the second's."""
     found, [page] = made(Spec(band="12", above="3", orientation="landscape"))
-    names = {m.text: m for m in page if isinstance(m, Text) and m.role == "part-name"}
+    names = {m.text: m for m in page if isinstance(m, Text) and m.role == Role.PART_NAME}
     assert len(names) == 2 * found.tiling.across
     for column in range(found.tiling.across):
         upper, lower = names[str(column + 1)], names[str(column + 1 + found.tiling.across)]
@@ -156,7 +157,7 @@ def test_rows_from_the_top() -> None:
 
 def pairs(pages: tuple[tuple[Mark, ...], ...]) -> dict[str, str]:
     """What is to be measured, and how long it is."""
-    return dict(zip(texts(pages, "name"), texts(pages, "value"), strict=True))
+    return dict(zip(texts(pages, Role.NAME), texts(pages, Role.VALUE), strict=True))
 
 
 def test_measures_in_inches() -> None:
@@ -240,7 +241,7 @@ def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
     words = " ".join(m.text for page in pages for m in page if isinstance(m, Text))
     assert all(step in words for step in said)
     assert not any(step in words for step in unsaid)
-    numbers = [text for text in texts(pages, "text") if text.isdigit()]
+    numbers = [text for text in texts(pages, Role.TEXT) if text.isdigit()]
     assert numbers == [str(n) for n in range(1, 5 + len(said))]
 
 
@@ -269,7 +270,7 @@ def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
 def test_clearance(spec: Spec, said: str) -> None:
     """What laps cross is said where they cross anything."""
     _, pages = made(spec)
-    words = " ".join(texts(pages, "clearance")).replace("'", "’")
+    words = " ".join(texts(pages, Role.CLEARANCE)).replace("'", "’")
     assert said in words
     assert bool(words) == bool(said)
 
@@ -289,4 +290,4 @@ def test_clearance(spec: Spec, said: str) -> None:
 def test_counts(spec: Spec, line: str) -> None:
     """It says how many sheets, how many parts in lanes, and from where they are seen."""
     _, pages = made(spec)
-    assert line in texts(pages, "text")
+    assert line in texts(pages, Role.TEXT)

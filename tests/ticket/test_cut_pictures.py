@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from drapetemplate import drawing
 from drapetemplate.drawing.fit_labels import LEAST, spaced
 from drapetemplate.drawing.marks import Circle, Line, Polygon, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import INCH
 from drapetemplate.planning.drops import Drop, Piece, drops
@@ -48,31 +49,31 @@ def panels_of(job: Job, *, scale: int, part: int = 0) -> list[Picture]:
     return [cut_pictures.raw_panel(job, window, panel, one, FACE, scale) for panel in window.panels]
 
 
-def lines(drawn: Picture, role: str) -> list[Line]:
+def lines(drawn: Picture, role: Role) -> list[Line]:
     """The lines of a role, in order."""
     return [mark for mark in drawn.marks if isinstance(mark, Line) and mark.role == role]
 
 
-def texts(drawn: Picture, role: str = "") -> list[Text]:
+def texts(drawn: Picture, role: Role | None = None) -> list[Text]:
     """The texts of a role, or all, in order."""
-    return [m for m in drawn.marks if isinstance(m, Text) and role in {"", m.role}]
+    return [m for m in drawn.marks if isinstance(m, Text) and role in {None, m.role}]
 
 
-def said(drawn: Picture, role: str = "") -> list[str]:
+def said(drawn: Picture, role: Role | None = None) -> list[str]:
     """Their words."""
     return [text.text for text in texts(drawn, role)]
 
 
-def boxes(drawn: Picture, role: str) -> list[tuple[float, float, float, float]]:
+def boxes(drawn: Picture, role: Role) -> list[tuple[float, float, float, float]]:
     """The boxes of the polygons of a role, in order."""
     return [drawing.box(m) for m in drawn.marks if isinstance(m, Polygon) and m.role == role]
 
 
 def across(drawn: Picture, scale: int) -> list[list[float]]:
     """Each drop's slits in inches from the lower edge, the left selvage; from left to right."""
-    low = min(float(line.y1) for line in lines(drawn, "selvage"))
+    low = min(float(line.y1) for line in lines(drawn, Role.SELVAGE))
     found: dict[float, list[float]] = {}
-    for line in lines(drawn, "slit"):
+    for line in lines(drawn, Role.SLIT):
         assert line.y1 == line.y2
         found.setdefault(round(float(line.x1), 6), []).append(
             round((float(line.y1) - low) * scale / 25.4, 9)
@@ -84,22 +85,24 @@ def across(drawn: Picture, scale: int) -> list[list[float]]:
 def test_crosscuts(scale: int) -> None:
     """Cuts across stand where the drops end, from selvage to selvage."""
     drawn = roll_of(job_of(LONG, tables=PLAIN), scale=scale)
-    found = sorted({round(float(line.x1) * scale / 25.4, 9) for line in lines(drawn, "crosscut")})
+    found = sorted(
+        {round(float(line.x1) * scale / 25.4, 9) for line in lines(drawn, Role.CROSSCUT)}
+    )
     assert found == [0, 100, 200, 300, 400]
-    low, high = sorted(float(line.y1) for line in lines(drawn, "selvage"))
+    low, high = sorted(float(line.y1) for line in lines(drawn, Role.SELVAGE))
     assert (high - low) * scale == pytest.approx(54 * 25.4, abs=MM)
-    assert {(line.y1, line.y2) for line in lines(drawn, "crosscut")} == {(low, high)}
-    assert said(drawn, "running-measure") == ["0 in", "100 in", "200 in", "300 in", "400 in"]
-    assert said(drawn, "drop-number") == [f"drop {n}" for n in (1, 2, 3, 4)]
+    assert {(line.y1, line.y2) for line in lines(drawn, Role.CROSSCUT)} == {(low, high)}
+    assert said(drawn, Role.RUNNING_MEASURE) == ["0 in", "100 in", "200 in", "300 in", "400 in"]
+    assert said(drawn, Role.DROP_NUMBER) == [f"drop {n}" for n in (1, 2, 3, 4)]
 
 
 def test_a_later_row() -> None:
     """A later row starts at its left too, its measures still from the cloth's start."""
     drawn = roll_of(job_of(LONG, tables=PLAIN), scale=50, rows=slice(2, None))
-    found = sorted({float(line.x1) * 50 / 25.4 for line in lines(drawn, "crosscut")})
+    found = sorted({float(line.x1) * 50 / 25.4 for line in lines(drawn, Role.CROSSCUT)})
     assert found == pytest.approx([0, 100, 200], abs=MM)
-    assert said(drawn, "running-measure") == ["200 in", "300 in", "400 in"]
-    assert said(drawn, "drop-number") == ["drop 3", "drop 4"]
+    assert said(drawn, Role.RUNNING_MEASURE) == ["200 in", "300 in", "400 in"]
+    assert said(drawn, Role.DROP_NUMBER) == ["drop 3", "drop 4"]
 
 
 def test_slits() -> None:
@@ -107,7 +110,7 @@ def test_slits() -> None:
     drawn = roll_of(job_of(LONG, tables=PLAIN), scale=50)
     # A left panel's pieces lie from the right selvage: 54 - 51 1/8 and 54 - 29 7/8.
     assert across(drawn, 50) == [[2.875], [24.125], [51.125], [29.875]]
-    for n, line in enumerate(lines(drawn, "slit")):
+    for n, line in enumerate(lines(drawn, Role.SLIT)):
         assert (line.x1, line.x2) == pytest.approx((n * 50.8, (n + 1) * 50.8), abs=MM)
 
 
@@ -116,7 +119,7 @@ def test_a_shared_drop() -> None:
     # From 60 in two of 29 7/8 leave 1/4 in between them.
     drawn = roll_of(job_of(LONG, tables="[fabric]\nwidth = 60"), scale=60)
     assert across(drawn, 60) == [[8.875], [51.125], [29.875, 30.125]]
-    third = boxes(drawn, "piece")[2:]
+    third = boxes(drawn, Role.PIECE)[2:]
     assert [(high - low) * 60 / 25.4 for _, low, _, high in third] == pytest.approx([29.875] * 2)
 
 
@@ -151,13 +154,13 @@ def test_repeats() -> None:
     # Cuts of 100 in go up to four repeats of 25 1/4: 101 in.
     cloth = f'{PLAIN}\nrepeat_down = "25 1/4"\nrepeat_across = 27'
     drawn = roll_of(job_of(LONG, tables=cloth), scale=50, rows=slice(1, 3))
-    ticks = lines(drawn, "repeat")
+    ticks = lines(drawn, Role.REPEAT)
     along = [line for line in ticks if line.x1 == line.x2]
     expected = [n * 25.25 for n in range(9)]  # from the row's start at 101 in to 303 in
-    for y in {float(line.y1) for line in lines(drawn, "selvage")}:
+    for y in {float(line.y1) for line in lines(drawn, Role.SELVAGE)}:
         found = [float(line.x1) * 50 / 25.4 for line in along if line.y1 == y]
         assert found == pytest.approx(expected, abs=MM)
-    low = min(float(line.y1) for line in lines(drawn, "selvage"))
+    low = min(float(line.y1) for line in lines(drawn, Role.SELVAGE))
     level = [line for line in ticks if line.y1 == line.y2]
     places = {
         (round(float(line.x1) * 50 / 25.4, 6), round((float(line.y1) - low) * 50 / 25.4, 6))
@@ -168,16 +171,16 @@ def test_repeats() -> None:
 
 def test_plain_cloth_has_no_ticks() -> None:
     """Without a pattern, or where its ticks would run together, there are none."""
-    assert lines(roll_of(job_of(LONG, tables=PLAIN), scale=50), "repeat") == []
+    assert lines(roll_of(job_of(LONG, tables=PLAIN), scale=50), Role.REPEAT) == []
     fine = roll_of(job_of(LONG, tables=f"{PLAIN}\nrepeat_down = 2"), scale=50)
-    assert lines(fine, "repeat") == []  # 2 in at 1:50 are 1.016 mm
+    assert lines(fine, Role.REPEAT) == []  # 2 in at 1:50 are 1.016 mm
 
 
 def test_labels_are_on_their_pieces() -> None:
     """Every piece says its window, panel, place and width, within its own edges."""
     job = job_of(f'{LONG}\nname = "Hall"', tables="[fabric]\nwidth = 60")
     drawn = roll_of(job, scale=50)
-    pieces, labels = boxes(drawn, "piece"), texts(drawn, "piece-label")
+    pieces, labels = boxes(drawn, Role.PIECE), texts(drawn, Role.PIECE_LABEL)
     held = [" ".join(t.text for t in labels if within(drawing.box(t), box)) for box in pieces]
     assert held == [
         "Hall, left, piece 1 of 2 51 1/8 in wide",
@@ -185,7 +188,7 @@ def test_labels_are_on_their_pieces() -> None:
         "Hall, right, piece 2 of 2 29 7/8 in wide",
         "Hall, left, piece 2 of 2 29 7/8 in wide",
     ]
-    tops = boxes(drawn, "top")
+    tops = boxes(drawn, Role.TOP)
     assert [any(within(top, box) for top in tops) for box in pieces] == [True] * 4
     assert not any(touching(top, drawing.box(text)) for top in tops for text in labels)
 
@@ -193,7 +196,7 @@ def test_labels_are_on_their_pieces() -> None:
 def test_a_lining_of_the_same_cloth_is_told_apart() -> None:
     """Where one cloth makes face and lining each piece says which it is of."""
     both = '[fabric]\nname = "x"\nwidth = 54\n[lining]\nname = "x"\nwidth = 54'
-    words = " ".join(said(roll_of(job_of(LONG, tables=both), scale=50), "piece-label"))
+    words = " ".join(said(roll_of(job_of(LONG, tables=both), scale=50), Role.PIECE_LABEL))
     assert words.count("left, piece 1 of 2") == 1
     assert words.count("left lining, piece 1 of 2") == 1
 
@@ -204,13 +207,13 @@ def test_turned_cloth(length: str, expected: str) -> None:
     window = LONG.replace("length = 84", f"length = {length}" if length else "")
     drawn = roll_of(job_of(window, tables="[fabric]\nwidth = 118\nrailroad = true"), scale=75)
     # 74 + 2 x 3 in a run.
-    found = sorted({float(line.x1) * 75 / 25.4 for line in lines(drawn, "crosscut")})
+    found = sorted({float(line.x1) * 75 / 25.4 for line in lines(drawn, Role.CROSSCUT)})
     assert found == pytest.approx([0, 80, 160], abs=MM)
     assert across(drawn, 75) == ([[100], [100]] if length else [])
-    words = said(drawn, "piece-label")
+    words = said(drawn, Role.PIECE_LABEL)
     assert [word for word in words if word == expected] == [expected] * 2
     for top, (left, low, right, high) in zip(
-        [m for m in drawn.marks if m.role == "top"], boxes(drawn, "piece"), strict=True
+        [m for m in drawn.marks if m.role == Role.TOP], boxes(drawn, Role.PIECE), strict=True
     ):
         assert isinstance(top, Polygon)
         tip = max(top.points, key=lambda point: point[1])
@@ -266,17 +269,17 @@ def test_raw_panel(part: int, hem: str, scale: int) -> None:
     # so the seam is 27 - 1/2 in from the far raw edge, 25 in from the finished one.
     seam = (Fraction("47.625"), Fraction(49))[part]
     for drawn, mirrored in ((left, True), (right, False)):
-        ((x0, y0, x1, y1),) = boxes(drawn, "raw-edge")
+        ((x0, y0, x1, y1),) = boxes(drawn, Role.RAW_EDGE)
         assert (x1 - x0, y1 - y0) == pytest.approx((wide * 25.4 / scale, high * 25.4 / scale))
 
         def at(measure: Fraction, *, flip: bool = mirrored) -> float:
             raw = measure + inches(hem) / INCH
             return float(wide - raw if flip else raw) * 25.4 / scale
 
-        (line,) = lines(drawn, "seam")
+        (line,) = lines(drawn, Role.SEAM)
         assert (float(line.x1), float(line.x2)) == pytest.approx((at(seam), at(seam)), abs=MM)
         assert (float(line.y1), float(line.y2)) == pytest.approx((y0, y1), abs=MM)
-        folds = lines(drawn, "fold")
+        folds = lines(drawn, Role.FOLD)
         upright = sorted(float(fold.x1) for fold in folds if fold.x1 == fold.x2)
         assert upright == pytest.approx(sorted([at(Fraction(0)), at(Fraction(74))]), abs=MM)
         level = sorted((float(fold.y1) - y0) * scale / 25.4 for fold in folds if fold.y1 == fold.y2)
@@ -324,9 +327,9 @@ def test_what_a_repeat_leaves_over() -> None:
     cloth = f"{PLAIN}\nrepeat_down = 24\nshrinkage = 0.02"
     (drawn,) = panels_of(job_of(f'{LONG}\npanels = "left"', tables=cloth), scale=40)
     assert "bottom hem 8 in + 18 in over" in said(drawn)
-    ((_, low, _, high),) = boxes(drawn, "raw-edge")
+    ((_, low, _, high),) = boxes(drawn, Role.RAW_EDGE)
     level = sorted(
-        (float(fold.y1) - low) * 40 / 25.4 for fold in lines(drawn, "fold") if fold.y1 == fold.y2
+        (float(fold.y1) - low) * 40 / 25.4 for fold in lines(drawn, Role.FOLD) if fold.y1 == fold.y2
     )
     assert (high - low) * 40 / 25.4 == pytest.approx(120)
     assert level == pytest.approx([26.16, 120 - 8.16], abs=MM)  # 120 - 1.02 x 92
@@ -364,8 +367,8 @@ def test_no_words_of_a_raw_panel_are_cut(window: str, tables: str, scale: int) -
             assert drawing.box(text)[2] <= drawn.width + MM
         for one, two in ((a, b) for a in texts(drawn) for b in texts(drawn) if a is not b):
             assert not touching(drawing.box(one), drawing.box(two))
-        (edges,) = boxes(drawn, "raw-edge")
-        inside = texts(drawn, "panel-words")
+        (edges,) = boxes(drawn, Role.RAW_EDGE)
+        inside = texts(drawn, Role.PANEL_WORDS)
         assert all(within(drawing.box(text), edges) for text in inside)
         rings = [drawing.box(m) for m in drawn.marks if isinstance(m, Circle)]
         assert not any(touching(drawing.box(t), ring) for t in inside for ring in rings)
@@ -375,7 +378,11 @@ def test_no_words_of_a_raw_panel_are_cut(window: str, tables: str, scale: int) -
 def test_spaced(bold: bool) -> None:  # noqa: FBT001  # a case
     """Labels stay within their row, go a level down where they are close, and never touch."""
     labels = [(0.0, "0 in"), (4.0, "4 in"), (6.0, "6 in"), (50.0, "100 in"), (51.0, "102 in")]
-    found = [m for m in spaced(FACE, labels, (5, 1), 52, "x", bold=bold) if isinstance(m, Text)]
+    found = [
+        m
+        for m in spaced(FACE, labels, (5, 1), 52, Role.DROP_NUMBER, bold=bold)
+        if isinstance(m, Text)
+    ]
     assert [(m.text, m.y) for m in found] == [
         ("0 in", 5),
         ("4 in", 1),
@@ -394,4 +401,4 @@ def test_hooks() -> None:
     seams = planned.windows[0].panels[0].seams
     assert seams
     for drawn in panels_of(job, scale=30):
-        assert len(lines(drawn, "seam")) == len(seams)
+        assert len(lines(drawn, Role.SEAM)) == len(seams)

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Mark
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
@@ -90,12 +91,12 @@ def test_railroaded_list() -> None:
 def test_drops_alike_are_listed_together() -> None:
     """What a window made many times cuts again and again is one entry, with how many."""
     found = check(job_of(f'{LONG}\npanels = "left"\nquantity = 14', tables=PLAIN))
-    heads = [t.text for t in found.texts("cut-list") if t.text.startswith("Drop")]
+    heads = [t.text for t in found.texts(Role.CUT_LIST) if t.text.startswith("Drop")]
     assert heads == [
         "Drops 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21, 23 … 14 in all",
         "Drops 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24 … 14 in all",
     ]
-    assert found.said("piece-label").count("left 14, piece 2 of 2") == 1
+    assert found.said(Role.PIECE_LABEL).count("left 14, piece 2 of 2") == 1
 
 
 def test_to_buy_stands_first() -> None:
@@ -103,7 +104,7 @@ def test_to_buy_stands_first() -> None:
     found = cutting_of(
         job_of(LONG, LONG, tables=f"{PATTERN}\n{LINING}", eyelet=f"{RING}\nspares = 3\npack = 10")
     )
-    words = [text.text for text in texts(found.pages[0]) if text.role == "value"]
+    words = [text.text for text in texts(found.pages[0]) if text.role == Role.VALUE]
     assert words == [
         # 8 drops of 101 in: 808 in, 22 4/9 yd; 6 of 100 in: 600 in, 16 2/3 yd.
         "gull linen, 54 in wide: 22 1/2 yd (8 drops, 808 in exactly)",
@@ -124,22 +125,22 @@ def test_not_known(window: str, cloth: str, words: str) -> None:
     """What can't be drawn says what is missing."""
     found = check(job_of(window, tables=cloth))
     assert words in found.said()
-    assert found.boxes("piece") == []
+    assert found.boxes(Role.PIECE) == []
 
 
 def test_unknown_length_still_shows_seams() -> None:
     """Without a length each panel is drawn with its seams, and said not to be to scale."""
     found = check(job_of("width = 74\nleading = 3\nreturn = 3\ncount = 12", tables=PLAIN))
-    assert "length not known and not to scale" in found.said("caption")
-    assert "Seams, finished, from the leading edge: 47 5/8 in" in found.said("caption")
-    assert len(found.lines("seam")) == 2
+    assert "length not known and not to scale" in found.said(Role.CAPTION)
+    assert "Seams, finished, from the leading edge: 47 5/8 in" in found.said(Role.CAPTION)
+    assert len(found.lines(Role.SEAM)) == 2
 
 
 def test_caption_has_what_a_small_picture_leaves_out() -> None:
     """Finished size, hems and seams are in words too, however small the panel is drawn."""
     window = 'panels = "left"\nwidth = 1700\nreturn = 3\nlength = 84'
     found = check(job_of(window, tables="[fabric]\nwidth = 48"))
-    words = found.said("caption")
+    words = found.said(Role.CAPTION)
     assert "Finished 1700 in × 84 in. Side hems 3 in, heading 8 in, bottom hem 8 in" in words
     seams = plan(found.job).windows[0].panels[0].seams
     assert seams
@@ -150,28 +151,28 @@ def test_what_a_repeat_takes() -> None:
     """Where a pattern makes a cut longer, the panel says by how much; so does shrinkage."""
     found = cutting_of(job_of(LONG, tables=f"{PATTERN}\nshrinkage = 0.03"))
     # 1.03 x 100 in = 103, up to five repeats of 25 1/4: 126 1/4.
-    assert "Cut 126 1/4 in: 103 in wanted, 23 1/4 in over at the foot" in found.said("caption")
-    assert "Cut lengths include 3 % for shrinkage" in found.said("caption")
-    assert "Ticks on the long edges: pattern repeats of 25 1/4 in" in found.said("caption")
-    assert "Ticks on the cut edges: pattern repeats of 27 in" in found.said("caption")
+    assert "Cut 126 1/4 in: 103 in wanted, 23 1/4 in over at the foot" in found.said(Role.CAPTION)
+    assert "Cut lengths include 3 % for shrinkage" in found.said(Role.CAPTION)
+    assert "Ticks on the long edges: pattern repeats of 25 1/4 in" in found.said(Role.CAPTION)
+    assert "Ticks on the cut edges: pattern repeats of 27 in" in found.said(Role.CAPTION)
 
 
 def test_most_drawn() -> None:
     """Beyond 120 drops the list alone goes on, and the page says how many more there are."""
     found = check(job_of(f"{LONG}\nquantity = 31", tables=PLAIN))
     assert "4 more drops, cut as the list says." in found.said()
-    assert len(found.boxes("piece")) == MOST_DRAWN
+    assert len(found.boxes(Role.PIECE)) == MOST_DRAWN
 
 
 def test_each_panel_of_each_cloth() -> None:
     """Every window shows its panels raw once for each cloth, the lining named."""
     found = check(job_of(f'{LONG}\nname = "Hall"', LONG, tables=f"{PATTERN}\n{LINING}"))
-    heads = [text.text for text in found.texts("section") if "raw" in text.text]
+    heads = [text.text for text in found.texts(Role.SECTION) if "raw" in text.text]
     assert heads == [
         f"{name}: each panel flat and raw, from the face"
         for name in ("Hall", "Hall, lining", "Window 2", "Window 2, lining")
     ]
-    assert len(found.boxes("raw-edge")) == 8
+    assert len(found.boxes(Role.RAW_EDGE)) == 8
 
 
 def test_foot() -> None:
@@ -180,7 +181,7 @@ def test_foot() -> None:
     last = len(found.pages)
     assert last > 2
     for n, page in enumerate(found.pages, 1):
-        feet = [text.text for text in texts(page) if text.role == "foot"]
+        feet = [text.text for text in texts(page) if text.role == Role.FOOT]
         assert feet == ["HP-7 · Heron Point, linen store", f"cutting, page {n} of {last}"]
 
 
@@ -190,7 +191,7 @@ def test_foot_of_a_long_name() -> None:
     flow = paper_flow(laid_paper(job.paper, None, job.units), FIXED)
     flow.line("words")
     (page,) = flow.numbered(job.details, "cutting")
-    name, number = [text for text in texts(page) if text.role == "foot"]
+    name, number = [text for text in texts(page) if text.role == Role.FOOT]
     assert drawing.box(name)[2] <= (flow.left + flow.right) / 2 + 1e-6
     assert number.text == "cutting, page 1 of 1"
     assert drawing.box(number)[0] > drawing.box(name)[2]

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Line
+from drapetemplate.drawing.roles import Role
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.flow import BODY, LEADING, RULE, Flow
 from tests.helpers.flows import HEIGHT, LINES, MARGIN, WIDTH, check_inside, flow, texts
@@ -129,7 +130,7 @@ def test_pairs_run_down_the_columns() -> None:
     """Five pairs in two columns: three, then two; the values of both start equally far in."""
     filled = flow()
     filled.pairs([(f"n{i}" + "x" * i, f"v{i}") for i in range(5)], 2)
-    names, values = texts(filled, "name")[0], texts(filled, "value")[0]
+    names, values = texts(filled, Role.NAME)[0], texts(filled, Role.VALUE)[0]
     assert [text.text for text in names] == ["n0", "n1x", "n2xx", "n3xxx", "n4xxxx"]
     assert [text.text for text in values] == ["v0", "v1", "v2", "v3", "v4"]
     # Columns of 40 mm; the widest name is 6 letters of 0.6 x 3.1 mm.
@@ -144,8 +145,8 @@ def test_long_value_wraps_in_its_column() -> None:
     rows = [("a", "word " * 20), *((name, "short") for name in "bcdefghi")]
     filled.pairs(rows, 2)
     check_inside(filled)
-    lines = [text for text in texts(filled, "value")[0] if "word" in text.text]
-    names = texts(filled, "name")[0]
+    lines = [text for text in texts(filled, Role.VALUE)[0] if "word" in text.text]
+    names = texts(filled, Role.NAME)[0]
     assert len(lines) > 3
     # The first column has the long one and one more, the second the other seven from the top.
     assert names[1].y < lines[-1].y
@@ -157,7 +158,7 @@ def test_columns_as_many_as_are_least_high() -> None:
     for value, expected in (("short", 2), ("word " * 6, 1)):
         filled = flow()
         filled.pairs([(name, value) for name in "abc"], 2)
-        assert len({text.x for text in texts(filled, "name")[0]}) == expected
+        assert len({text.x for text in texts(filled, Role.NAME)[0]}) == expected
 
 
 def test_columns_stay_apart() -> None:
@@ -165,7 +166,7 @@ def test_columns_stay_apart() -> None:
     for name in ("a", "ab", "abc", "abcd", "abcde"):
         filled = flow()
         filled.pairs([(name, "x " * 20)] * 4, 2)
-        values = texts(filled, "value")[0]
+        values = texts(filled, Role.VALUE)[0]
         ends = [drawing.box(text)[2] for text in values if text.x < MARGIN + 40]
         assert len(ends) < len(values)
         assert max(ends) <= MARGIN + 40 - 3 + 1e-6
@@ -180,7 +181,7 @@ def test_pairs_go_over_pages() -> None:
         filled.line("first")
         filled.pairs([(f"n{i}", f"v{i}") for i in range(many)], 2)
         check_inside(filled)
-        pages = texts(filled, "value")
+        pages = texts(filled, Role.VALUE)
         assert [f"v{i}" for i in range(many)] == [text.text for page in pages for text in page]
         assert len(pages) == 2
         assert len(pages[-1]) >= 4
@@ -210,7 +211,7 @@ def test_measure_in_a_narrow_column() -> None:
     """A measure takes fewer columns rather than being cut in two."""
     filled = flow()
     filled.pairs([("Finished", "≈ 101 11/16 in"), ("Return", "≈ 3 1/16 in")], 2)
-    assert [text.text for text in texts(filled, "value")[0]] == ["≈ 101 11/16 in", "≈ 3 1/16 in"]
+    assert [text.text for text in texts(filled, Role.VALUE)[0]] == ["≈ 101 11/16 in", "≈ 3 1/16 in"]
 
 
 def test_value_longer_than_a_page() -> None:
@@ -221,7 +222,7 @@ def test_value_longer_than_a_page() -> None:
     filled.pairs([("Client", said), ("Room", "here")], 2)
     assert len(filled.pages) > 2
     check_inside(filled)
-    found = [t.text for page in texts(filled, "value") for t in page if t.text != "here"]
+    found = [t.text for page in texts(filled, Role.VALUE) for t in page if t.text != "here"]
     assert said == " ".join(found)
 
 
@@ -229,8 +230,8 @@ def test_grid_reads_down() -> None:
     """Cells are read down a column, then the next; their parts stand under one another."""
     filled = flow()
     cells = [(str(i), "m" * (1 + i % 3)) for i in range(1, 8)]
-    filled.grid(cells, "hole")
-    (page,) = texts(filled, "hole")
+    filled.grid(cells, Role.HOLE)
+    (page,) = texts(filled, Role.HOLE)
     numbers = [text for text in page if text.bold]
     # A cell is 0.7 + 3 x 0.6 of 3.1 mm, two gaps of 3 mm and one of 4 wide: four in 84 mm.
     assert [text.text for text in numbers] == ["1", "3", "5", "7", "2", "4", "6"]
@@ -243,12 +244,12 @@ def test_grid_goes_over_pages() -> None:
     """Two hundred cells go over pages, each once, each page read down its own columns."""
     filled = flow()
     filled.line("first")
-    filled.grid([(str(i), "1234 mm") for i in range(1, 201)], "hole")
+    filled.grid([(str(i), "1234 mm") for i in range(1, 201)], Role.HOLE)
     assert len(filled.pages) > 1
     check_inside(filled)
-    seen = [int(t.text) for page in texts(filled, "hole") for t in page if t.bold]
+    seen = [int(t.text) for page in texts(filled, Role.HOLE) for t in page if t.bold]
     assert sorted(seen) == list(range(1, 201))
-    first, second = ([int(t.text) for t in page if t.bold] for page in texts(filled, "hole")[:2])
+    first, second = ([int(t.text) for t in page if t.bold] for page in texts(filled, Role.HOLE)[:2])
     assert max(first) < min(second)
 
 
@@ -282,5 +283,5 @@ def test_every_pair_is_kept(rows: list[tuple[str, str]]) -> None:
     filled = flow()
     filled.pairs(rows, 1)
     check_inside(filled)
-    kept = "".join(text.text for page in texts(filled, "value") for text in page)
+    kept = "".join(text.text for page in texts(filled, Role.VALUE) for text in page)
     assert "".join("".join(value.split()) for _, value in rows) == "".join(kept.split())

@@ -6,6 +6,7 @@ import pytest
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Line, Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Details
 from drapetemplate.ticket.flow import BAR, BODY, LEADING
 from tests.helpers.flows import HEIGHT, LINES, MARGIN, check_inside, flow, texts
@@ -46,7 +47,7 @@ def test_warning_has_a_bar() -> None:
     """A heavy bar stands at the left of every line of a warning, and its word in bold."""
     filled = flow()
     filled.warning("word " * 30, "WARN")
-    (page,) = texts(filled, "finding")
+    (page,) = texts(filled, Role.FINDING)
     bars = [mark for mark in filled.pages[0] if isinstance(mark, Line)]
     assert [text.text for text in page if text.bold] == ["WARN"]
     assert len(bars) == len(page) - 1 > 2
@@ -64,7 +65,7 @@ def test_framed_warning() -> None:
     """What stops the work is bold in a frame: a line on every side, and all its text inside."""
     filled = flow()
     filled.warning("word " * 30, "STOP", framed=True)
-    (page,) = texts(filled, "finding")
+    (page,) = texts(filled, Role.FINDING)
     lines = [mark for mark in filled.pages[0] if isinstance(mark, Line)]
     level = [line for line in lines if line.y1 == line.y2]
     assert all(text.bold for text in page)
@@ -129,5 +130,5 @@ def test_foot_is_where_it_was() -> None:
             filled.reserve(height)
         filled.line("one")
         (page,) = filled.numbered(Details(name="Heron Point"), "ticket")
-        places.append([m.y for m in page if isinstance(m, Text) and m.role == "foot"])
+        places.append([m.y for m in page if isinstance(m, Text) and m.role == Role.FOOT])
     assert places[0] == places[1]

@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drapetemplate.drawing.marks import Circle, Line
+from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import INCH
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
@@ -40,20 +41,20 @@ def above(side: str, *seams: Fraction, scale: int = 4, stacked: bool = False) ->
     return from_above(job, job.windows[0], seamed, panel.hang, typeface(), scale, stacked=stacked)
 
 
-def lines(drawn: Picture, role: str) -> list[Line]:
+def lines(drawn: Picture, role: Role) -> list[Line]:
     """The lines of a role, in order."""
     return [mark for mark in drawn.marks if isinstance(mark, Line) and mark.role == role]
 
 
 def dots(drawn: Picture) -> list[Point]:
     """The seam dots, in order."""
-    found = (mark for mark in drawn.marks if isinstance(mark, Circle) and mark.role == "seam")
+    found = (mark for mark in drawn.marks if isinstance(mark, Circle) and mark.role == Role.SEAM)
     return [(float(mark.x), float(mark.y)) for mark in found]
 
 
 def curve(drawn: Picture, side: str) -> list[Point]:
     """The cloth's points from the leading edge on: a left panel's is at the right."""
-    cloth = lines(drawn, "cloth")
+    cloth = lines(drawn, Role.CLOTH)
     points = [(float(line.x1), float(line.y1)) for line in cloth]
     points.append((float(cloth[-1].x2), float(cloth[-1].y2)))
     return points[::-1] if side == "left" else points
@@ -78,7 +79,7 @@ def check(side: str, seam: Fraction, scale: int, *, stacked: bool) -> None:
     # Within its own gap it is as true: the steps before it don't count.
     centers = [(4 + 6 * n) * INCH for n in range(12)]
     n = bisect_right(centers, seam) - 1
-    rings = lines(drawn, "ring")
+    rings = lines(drawn, Role.RING)
     ring = rings[n if side != "left" else 11 - n]
     middle = (float(ring.x1 + ring.x2) / 2, float(ring.y1 + ring.y2) / 2)
     start = next(along(curve(drawn, side), middle))
@@ -112,7 +113,7 @@ def test_mirrored(seam: str, *, stacked: bool) -> None:
     places = []
     for side in ("right", "left"):
         drawn = above(side, inches(seam), stacked=stacked)
-        rings = [(float(r.x1 + r.x2) / 2, float(r.y1 + r.y2) / 2) for r in lines(drawn, "ring")]
+        rings = [(float(r.x1 + r.x2) / 2, float(r.y1 + r.y2) / 2) for r in lines(drawn, Role.RING)]
         lead, sign = (rings[0], 1) if side == "right" else (rings[-1], -1)
         ((x, y),) = dots(drawn)
         places.append((sign * (x - lead[0]), y - lead[1]))
@@ -131,7 +132,7 @@ def test_side_of_the_pole(side: str, seam: str, *, behind: bool, stacked: bool) 
     """A seam in a back gap lies behind the pole, toward the wall; in a front gap in the room."""
     drawn = above(side, inches(seam), stacked=stacked)
     ((_, y),) = dots(drawn)
-    (axis,) = lines(drawn, "pole-axis")
+    (axis,) = lines(drawn, Role.POLE_AXIS)
     assert (y > float(axis.y1)) == behind
 
 
@@ -139,8 +140,8 @@ def test_mid_gap_is_deepest() -> None:
     """A seam in the middle of a back gap is at the fold's depth, half way between two rings."""
     drawn = above("right", 13 * INCH)
     ((x, y),) = dots(drawn)
-    assert y == pytest.approx(max(float(line.y1) for line in lines(drawn, "reach")), abs=MM)
-    two, three = lines(drawn, "ring")[1:3]
+    assert y == pytest.approx(max(float(line.y1) for line in lines(drawn, Role.REACH)), abs=MM)
+    two, three = lines(drawn, Role.RING)[1:3]
     assert x == pytest.approx(float(two.x1 + two.x2 + three.x1 + three.x2) / 4, abs=MM)
 
 

@@ -12,6 +12,7 @@ import pytest
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Text
+from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.build import read_job
 from drapetemplate.job.fields import read_paper
 from drapetemplate.job.model import Job
@@ -52,12 +53,12 @@ def pages(*windows: str, job: str = "", tables: str = "", eyelet: str = RING) ->
     return pages_of(read_job(toml.encode(), "job.toml"))
 
 
-def texts(page: list[drawing.Mark], *roles: str) -> list[Text]:
+def texts(page: list[drawing.Mark], *roles: Role) -> list[Text]:
     """A page's texts, of some roles or of all."""
     return [m for m in page if isinstance(m, Text) and (not roles or m.role in roles)]
 
 
-def words(found: Pages, *roles: str) -> str:
+def words(found: Pages, *roles: Role) -> str:
     """All the words, of some roles or of all."""
     return " ".join(text.text for page in found for text in texts(page, *roles))
 
@@ -66,16 +67,23 @@ def test_glance() -> None:
     """Job, due date and panels stand largest, then finished size, count with gap, and cut."""
     found = pages(f"{FULL}\nquantity = 2", job="due = 2027-03-04", tables=CLOTH)
     first = texts(found[0])
-    assert words(found, "title") == "Heron Point, linen store"
-    assert words(found, "glance-name", "glance") == "Due 2027-03-04, Thursday Panels 4"
-    assert words(found, "headline").split(" in wide")[0] == "Finished 60"
-    assert "8 eyelets, ≈ 5 5/8 in apart edge to edge" in words(found, "headline")
+    assert words(found, Role.TITLE) == "Heron Point, linen store"
+    assert words(found, Role.GLANCE_NAME, Role.GLANCE) == "Due 2027-03-04, Thursday Panels 4"
+    assert words(found, Role.HEADLINE).split(" in wide")[0] == "Finished 60"
+    assert "8 eyelets, ≈ 5 5/8 in apart edge to edge" in words(found, Role.HEADLINE)
     # 80 + 2 x 4 + 8 in; a width has room for the 66 in of a panel, and there are four.
-    assert "Cut 4 drops of 96 in, for all 2" in words(found, "headline")
-    sizes = {role: {t.size for t in first if t.role == role} for role in ("glance", "headline")}
-    others = {t.size for t in first if t.role not in {"glance", "headline", "title"}}
-    assert min(sizes["glance"]) > max(sizes["headline"]) >= min(sizes["headline"]) > max(others)
-    assert all(t.bold for t in first if t.role in {"title", "glance", "headline"})
+    assert "Cut 4 drops of 96 in, for all 2" in words(found, Role.HEADLINE)
+    sizes = {
+        role: {t.size for t in first if t.role == role} for role in (Role.GLANCE, Role.HEADLINE)
+    }
+    others = {t.size for t in first if t.role not in {Role.GLANCE, Role.HEADLINE, Role.TITLE}}
+    assert (
+        min(sizes[Role.GLANCE])
+        > max(sizes[Role.HEADLINE])
+        >= min(sizes[Role.HEADLINE])
+        > max(others)
+    )
+    assert all(t.bold for t in first if t.role in {Role.TITLE, Role.GLANCE, Role.HEADLINE})
 
 
 @pytest.mark.parametrize(
@@ -96,13 +104,13 @@ def test_glance() -> None:
 )
 def test_cut(window: str, tables: str, expected: str) -> None:
     """The cut is a headline where it is known, and otherwise there is none."""
-    said = words(pages(window, tables=tables), "headline")
+    said = words(pages(window, tables=tables), Role.HEADLINE)
     assert said[said.index("Cut") if "Cut" in said else len(said) :] == expected
 
 
 def test_many_windows_are_counted() -> None:
     """With more windows than one the glance says how many."""
-    assert words(pages(FULL, f"{FULL}\nquantity = 3"), "glance") == "8 2"
+    assert words(pages(FULL, f"{FULL}\nquantity = 3"), Role.GLANCE) == "8 2"
 
 
 def test_own_findings_stand_under_the_headline() -> None:
@@ -111,11 +119,11 @@ def test_own_findings_stand_under_the_headline() -> None:
     found = pages(FULL, window, tables=f"{TIGHT}projection = 3")
     [page] = [page for page in found if "Bay: a pair" in [t.text for t in texts(page)]]
     bay = next(t.y for t in texts(page) if t.text == "Bay: a pair")
-    stops = [t for t in texts(page, "finding") if t.text == "STOP" and t.y < bay]
-    figures = [t for t in texts(page, "name") if t.text == "Eyelet outside" and t.y < bay]
+    stops = [t for t in texts(page, Role.FINDING) if t.text == "STOP" and t.y < bay]
+    figures = [t for t in texts(page, Role.NAME) if t.text == "Eyelet outside" and t.y < bay]
     assert stops
     assert figures[0].y < min(t.y for t in stops)
-    assert {m.pen for m in page if isinstance(m, Line) and m.role == "bar"} == {BAR, FRAME}
+    assert {m.pen for m in page if isinstance(m, Line) and m.role == Role.BAR} == {BAR, FRAME}
     said = words(found)
     for once in ("7 eyelets would turn", "the return stops"):
         assert said.count(once) == 1
@@ -124,8 +132,8 @@ def test_own_findings_stand_under_the_headline() -> None:
 def test_findings_of_every_window_stand_at_the_top() -> None:
     """What is wrong with all windows is said once, before the first of them, and not numbered."""
     found = pages(FULL, f"{FULL}\nleading = 2", tables=TIGHT)
-    [finding] = [t for t in texts(found[0], "finding") if "Every window: the rings" in t.text]
-    [window] = [t for t in texts(found[0], "section") if t.text == "Window 1: a pair"]
+    [finding] = [t for t in texts(found[0], Role.FINDING) if "Every window: the rings" in t.text]
+    [window] = [t for t in texts(found[0], Role.SECTION) if t.text == "Window 1: a pair"]
     assert finding.y > window.y
     assert words(found).count("the rings turn") == 1
     assert words(found).count("WARN") == 1
@@ -136,17 +144,17 @@ def test_findings_of_some_windows_are_pointed_to() -> None:
     """What some windows share has a number at the top, and each of those points to it."""
     tight = f"{FULL}\n[window.pole]\ndiameter = 0.9"
     found = pages(tight, f"{FULL}\nleading = 2", f'{tight}\n[window.band]\nheight = "5"')
-    said = words(found, "finding")
+    said = words(found, Role.FINDING)
     assert said.startswith("WARN 1 Window 1, Window 3: the rings")
     assert said.count("the rings turn") == 1
     assert said.count("WARN 1 as said at the top of the ticket.") == 2
-    assert "1 warning: Window 1, Window 3" in words(found, "value")
+    assert "1 warning: Window 1, Window 3" in words(found, Role.VALUE)
 
 
 def test_findings_name_a_dozen_windows() -> None:
     """A finding of very many windows names a dozen and counts the rest; each still points to it."""
     tight = [f"width = {60 + i}\n[window.pole]\ndiameter = 0.9" for i in range(20)]
-    said = words(pages(*tight, "width = 50"), "finding")
+    said = words(pages(*tight, "width = 50"), Role.FINDING)
     assert "Window 12 and 8 more: the rings" in said
     assert said.count("WARN 1 as said") == 20
 
@@ -168,10 +176,10 @@ def test_accepted_stop_has_a_line_to_sign() -> None:
         toml = job_toml("width = 60\ncount = 4", tables=tables)
         job = read_job(toml.encode(), "job.toml")
         found = pages_of(job, typeface(), accepted=frozenset({"back-fold-hits-wall"}))
-        [said] = [t for page in found for t in texts(page, "accepted")]
+        [said] = [t for page in found for t in texts(page, Role.ACCEPTED)]
         assert said.text == "ACCEPTED all the same (back-fold-hits-wall) by:"
         [line] = [
-            m for m in found[0] if isinstance(m, Line) and m.role == "sign-line" and m.y1 > 60
+            m for m in found[0] if isinstance(m, Line) and m.role == Role.SIGN_LINE and m.y1 > 60
         ]
         assert float(line.x2) - float(line.x1) >= 40
         assert float(line.y1) <= float(said.y)
@@ -186,14 +194,21 @@ def test_page_one_is_complete(path: Path, size: str) -> None:
     paper = replace(job.paper, name=sheet.name, width=sheet.width, height=sheet.height)
     found = pages_of(replace(job, paper=paper), typeface())
     first, *later = found
-    once = ("title", "glance", "headline", "finding", "hole-centre", "sign", "sign-hint")
-    for role in once:
+    for role in (
+        Role.TITLE,
+        Role.GLANCE,
+        Role.HEADLINE,
+        Role.FINDING,
+        Role.HOLE_CENTRE,
+        Role.SIGN,
+        Role.SIGN_HINT,
+    ):
         assert [text for page in later for text in texts(page, role)] == []
-    assert [t.text for t in texts(first, "sign")] == ["Marked", "Punched", "Checked"]
-    assert len({t.y for t in texts(first, "headline")}) >= 2
+    assert [t.text for t in texts(first, Role.SIGN)] == ["Marked", "Punched", "Checked"]
+    assert len({t.y for t in texts(first, Role.HEADLINE)}) >= 2
     # Nothing that flows comes down to the lines to sign.
-    top = max(drawing.box(t)[3] for t in texts(first, "sign"))
-    flowing = [t for t in texts(first) if t.role not in {"sign", "sign-hint", "foot"}]
+    top = max(drawing.box(t)[3] for t in texts(first, Role.SIGN))
+    flowing = [t for t in texts(first) if t.role not in {Role.SIGN, Role.SIGN_HINT, Role.FOOT}]
     assert min(drawing.box(t)[1] for t in flowing) > top
 
 
@@ -201,7 +216,7 @@ def test_lines_to_sign_are_always_on_page_one() -> None:
     """However long the ticket, it is signed at the foot of its first page, and only there."""
     found = pages(*(f"width = {40 + i}" for i in range(30)))
     assert len(found) > 10
-    assert [len(texts(page, "sign")) for page in found] == [3] + [0] * (len(found) - 1)
+    assert [len(texts(page, Role.SIGN)) for page in found] == [3] + [0] * (len(found) - 1)
 
 
 def test_long_notes_come_at_the_end() -> None:
@@ -218,10 +233,10 @@ def test_long_name_leaves_room() -> None:
     """A name of 300 characters is set smaller, so that page 1 still has the headlines."""
     toml = job_toml(FULL).replace("linen store", "linen store and larder, " * 13)
     found = pages_of(read_job(toml.encode(), "job.toml"), typeface())
-    assert {t.size for t in texts(found[0], "title")} == {BODY}
-    assert len(texts(found[0], "title")) == 3
-    assert texts(found[0], "headline")
-    assert {t.size for t in texts(pages(FULL)[0], "title")} == {6.0}
+    assert {t.size for t in texts(found[0], Role.TITLE)} == {BODY}
+    assert len(texts(found[0], Role.TITLE)) == 3
+    assert texts(found[0], Role.HEADLINE)
+    assert {t.size for t in texts(pages(FULL)[0], Role.TITLE)} == {6.0}
 
 
 def test_windows_alike() -> None:
@@ -240,7 +255,7 @@ def test_windows_alike() -> None:
 def test_nothing_is_given_twice() -> None:
     """What the figures say isn't said again as the job's; what they don't say is."""
     found = pages(FULL, eyelet=f'{RING}\nhole = "1 1/16"\nthickness = "1/8"')
-    names = [text.text for page in found for text in texts(page, "name")]
+    names = [text.text for page in found for text in texts(page, Role.NAME)]
     once = ("Eyelet outside", "Opening", "Hole to cut", "Ring thickness", "Finished width")
     assert [names.count(name) for name in once] == [1] * len(once)
 
@@ -259,7 +274,7 @@ def test_a_window_stays_on_one_page() -> None:
     found = pages_of(read_job(job_toml(*many).encode(), "job.toml"), typeface())
     windows = 0
     for page in found:
-        heads = [t for t in texts(page, "section") if re.match(r"Bay \d+: a pair", t.text)]
+        heads = [t for t in texts(page, Role.SECTION) if re.match(r"Bay \d+: a pair", t.text)]
         holes = [t for t in texts(page) if t.text.startswith("Hole centres")]
         assert len(heads) == len(holes)
         windows += len(heads)
@@ -286,6 +301,6 @@ def test_measures_are_whole_and_letters_large_enough(job: Job) -> None:
             parted = below and begins and re.search(r"[0-9]$", one.text)
             assert not parted, (one.text, after.text)
             assert not one.text.endswith("≈")
-        read = [t for t in texts(page) if t.role not in {"foot", "sign-hint"}]
+        read = [t for t in texts(page) if t.role not in {Role.FOOT, Role.SIGN_HINT}]
         least = {t.role: t.size for t in read if t.size < SMALL}
-        assert {role for role in least if not role.startswith(("letter", "front", "back"))} == set()
+        assert least.keys() <= set(LETTERS.values())

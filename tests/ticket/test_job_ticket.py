@@ -13,6 +13,7 @@ from drapetemplate.document.job_document import document
 from drapetemplate.document.model import Document, Page
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.build import read_job
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
@@ -79,7 +80,7 @@ def test_everything_the_job_says() -> None:
 def test_hole_centres(head: str, window: str, expected: list[list[str]]) -> None:
     """Holes are listed as running measures from the leading edge, in inches with mm beside."""
     texts = ticket_texts(made(job_toml(window, head=head)))[0]
-    cells = [text.text for text in texts if text.role == "hole-centre"]
+    cells = [text.text for text in texts if text.role == Role.HOLE_CENTRE]
     parts = 1 + len(expected[0])
     holes = {int(cells[i]): cells[i + 1 : i + parts] for i in range(0, len(cells), parts)}
     assert sorted(holes) == list(range(1, 9))
@@ -180,7 +181,7 @@ def test_every_hole_of_many() -> None:
     """Two hundred holes are each listed once, in order of their numbers down the columns."""
     found = made(job_toml("width = 1500\ncount = 200"))
     numbers = [
-        [int(t.text) for t in page if t.role == "hole-centre" and t.bold]
+        [int(t.text) for t in page if t.role == Role.HOLE_CENTRE and t.bold]
         for page in ticket_texts(found)
     ]
     assert sorted(n for page in numbers for n in page) == list(range(1, 201))
@@ -246,7 +247,7 @@ def test_closing_dimension() -> None:
 def test_every_page_has_its_foot() -> None:
     """Every page of a ticket says whose it is and which of how many."""
     pages = ticket_texts(made(job_toml(*MANY[:5], job=DETAILS)))
-    feet = [[text.text for text in page if text.role == "foot"] for page in pages]
+    feet = [[text.text for text in page if text.role == Role.FOOT] for page in pages]
     assert feet == [
         ["HP-201 · Heron Point, linen store", f"ticket, page {i} of {len(pages)}"]
         for i in range(1, len(pages) + 1)

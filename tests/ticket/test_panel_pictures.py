@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.drawing.marks import Circle, Line, Polygon, Text, box
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import INCH
 from drapetemplate.planning.hanging import Hang
@@ -65,7 +66,7 @@ def shown(window: str, *, head: str = "", tables: str = "", eyelet: str = RING) 
     return Shown(job, plan(job).windows[0])
 
 
-def lines(drawn: Picture, role: str) -> list[Line]:
+def lines(drawn: Picture, role: Role) -> list[Line]:
     """The lines of a role, in order."""
     return [mark for mark in drawn.marks if isinstance(mark, Line) and mark.role == role]
 
@@ -82,12 +83,12 @@ def middle(line: Line) -> tuple[float, float]:
 
 def axis(drawn: Picture) -> float:
     """How high the pole's axis is drawn."""
-    (line,) = lines(drawn, "pole-axis")
+    (line,) = lines(drawn, Role.POLE_AXIS)
     assert line.y1 == line.y2
     return float(line.y1)
 
 
-def letters(drawn: Picture, role: str) -> list[Text]:
+def letters(drawn: Picture, role: Role) -> list[Text]:
     """The letters of a role, in order."""
     return [mark for mark in drawn.marks if isinstance(mark, Text) and mark.role == role]
 
@@ -99,7 +100,7 @@ def letters(drawn: Picture, role: str) -> list[Text]:
 def test_no_cloth_is_lost(panels: str, projection: str, scale: int, *, stacked: bool) -> None:
     """The cloth drawn is one line as long as the panel is wide: ends, rings and gaps."""
     one = shown(f'{EIGHT}\npanels = "{panels}"', tables=f"[pole]\n{projection}")
-    cloth = lines(one.above(scale, stacked=stacked), "cloth")
+    cloth = lines(one.above(scale, stacked=stacked), Role.CLOTH)
     for before, after in pairwise(cloth):
         assert (before.x2, before.y2) == (after.x1, after.y1)
     # A fold drawn in straight steps is a little short of itself, by less than 0.1 %.
@@ -112,8 +113,8 @@ def test_cloth_along_the_wall() -> None:
     """A return longer than the way to the wall turns along it, shown for 4 mm at most."""
     one = shown(EIGHT.replace("return = 3", "return = 6"), tables="[pole]\nprojection = 4")
     drawn = one.above(8)
-    (wall,) = lines(drawn, "wall")
-    first = lines(drawn, "cloth")[0]
+    (wall,) = lines(drawn, Role.WALL)
+    first = lines(drawn, Role.CLOTH)[0]
     assert (first.y1, first.y2) == (wall.y1, wall.y1)
     assert length(first) == pytest.approx(4, abs=MM)
     assert first.x1 < first.x2  # from its end, away from the panel, to the turn
@@ -124,7 +125,7 @@ def test_cloth_along_the_wall() -> None:
 def test_rings(scale: int, *, stacked: bool) -> None:
     """Each ring is an eyelet long, its centre on the axis, each a gap's pole from the next."""
     drawn = shown(f"{EIGHT}\nstack_each = 1").above(scale, stacked=stacked)
-    rings = lines(drawn, "ring")
+    rings = lines(drawn, Role.RING)
     assert len(rings) == 8
     each = 25.4 if stacked else PITCH / 2.25
     start = middle(rings[0])[0]
@@ -137,8 +138,8 @@ def test_rings(scale: int, *, stacked: bool) -> None:
 def test_cloth_runs_through_the_rings(*, stacked: bool) -> None:
     """The cloth passes both ends of every ring and its centre: a ring is a stiff piece of it."""
     drawn = shown(EIGHT).above(6, stacked=stacked)
-    cloth = lines(drawn, "cloth")
-    for ring in lines(drawn, "ring"):
+    cloth = lines(drawn, Role.CLOTH)
+    for ring in lines(drawn, Role.RING):
         for point in ((ring.x1, ring.y1), middle(ring), (ring.x2, ring.y2)):
             off = min(
                 dist((line.x1, line.y1), point) + dist(point, (line.x2, line.y2)) - length(line)
@@ -154,9 +155,9 @@ def test_closed_depth(scale: int) -> None:
     drawn = one.above(scale)
     depth = float(one.hang.depth_closed) / scale
     level = axis(drawn)
-    ends = sorted(float(line.y1) for line in lines(drawn, "reach"))
+    ends = sorted(float(line.y1) for line in lines(drawn, Role.REACH))
     assert ends == pytest.approx([level - depth, level + depth], abs=MM)
-    inner = lines(drawn, "cloth")[1:-1]  # without what hangs beyond the end eyelets
+    inner = lines(drawn, Role.CLOTH)[1:-1]  # without what hangs beyond the end eyelets
     folds = [float(y) for line in inner for y in (line.y1, line.y2)]
     assert (min(folds), max(folds)) == pytest.approx(ends, abs=MM)
 
@@ -166,7 +167,7 @@ def test_stacked_depth(each: str, drawn_each: float) -> None:
     """Stacked folds are straight: sqrt(P^2 - s^2)/2 deep for s of pole each, never past P/2."""
     drawn = shown(f'{EIGHT}\nstack_each = "{each}"').above(5, stacked=True)
     expected = sqrt(PITCH**2 - (drawn_each * 25.4) ** 2) / 2
-    low, high = sorted(float(line.y1) for line in lines(drawn, "reach"))
+    low, high = sorted(float(line.y1) for line in lines(drawn, Role.REACH))
     assert (high - low) * 5 / 2 == pytest.approx(expected, abs=MM)
     assert expected <= PITCH / 2
 
@@ -175,7 +176,7 @@ def test_stack_wider_than_the_closed_panel() -> None:
     """A stack that a job says is wider than the panel closed isn't drawn wider than that."""
     one = shown(f"{EIGHT}\nstack_each = 20")
     stacked, closed = (
-        [middle(ring)[0] for ring in lines(one.above(5, stacked=state), "ring")]
+        [middle(ring)[0] for ring in lines(one.above(5, stacked=state), Role.RING)]
         for state in (True, False)
     )
     assert stacked[-1] - stacked[0] <= closed[-1] - closed[0] + MM
@@ -187,17 +188,17 @@ def test_wall(projection: str, scale: int) -> None:
     """The wall is a projection above the pole's axis, at scale, and there is none unless known."""
     tables = f'[pole]\nprojection = "{projection}"'
     drawn = shown(EIGHT, tables=tables).above(scale)
-    (wall,) = lines(drawn, "wall")
+    (wall,) = lines(drawn, Role.WALL)
     expected = float(sum(map(Fraction, projection.split()))) * 25.4
     assert (float(wall.y1) - axis(drawn)) * scale == pytest.approx(expected, abs=MM)
     assert float(wall.x2 - wall.x1) == pytest.approx(drawn.width, abs=MM)
-    assert lines(shown(EIGHT).above(scale), "wall") == []
+    assert lines(shown(EIGHT).above(scale), Role.WALL) == []
 
 
 def test_pole() -> None:
     """The pole is as thick as it is, about its axis."""
     drawn = shown(EIGHT, tables='[pole]\ndiameter = "3/4"').above(4)
-    (pole,) = [m for m in drawn.marks if isinstance(m, Polygon) and m.role == "pole"]
+    (pole,) = [m for m in drawn.marks if isinstance(m, Polygon) and m.role == Role.POLE]
     low, high = min(y for _, y in pole.points), max(y for _, y in pole.points)
     assert float(high - low) * 4 == pytest.approx(0.75 * 25.4, abs=MM)
     assert float(high + low) / 2 == pytest.approx(axis(drawn), abs=MM)
@@ -208,12 +209,12 @@ def test_letters_from_above(*, stacked: bool) -> None:
     """The job's letters stand in the room under front folds, and behind back folds, in turn."""
     one = shown(EIGHT, tables='[pole]\nprojection = 9\n[paper]\nletters = ["R", "W"]')
     drawn = one.above(5, stacked=stacked)
-    front, back = letters(drawn, "letter-front"), letters(drawn, "letter-back")
+    front, back = letters(drawn, Role.LETTER_FRONT), letters(drawn, Role.LETTER_BACK)
     assert [mark.text for mark in (*front, *back)] == ["R"] * 4 + ["W"] * 3
-    low, high = sorted(float(line.y1) for line in lines(drawn, "reach"))
+    low, high = sorted(float(line.y1) for line in lines(drawn, Role.REACH))
     assert all(box(mark)[3] < low for mark in front)
     assert all(float(mark.y) > high for mark in back)
-    rings = [middle(ring)[0] for ring in lines(drawn, "ring")]
+    rings = [middle(ring)[0] for ring in lines(drawn, Role.RING)]
     middles = [(a + b) / 2 for a, b in pairwise(rings)]
     assert [float(mark.x) for mark in front] == pytest.approx(middles[::2], abs=MM)
     assert [float(mark.x) for mark in back] == pytest.approx(middles[1::2], abs=MM)
@@ -223,9 +224,9 @@ def test_letters_from_above(*, stacked: bool) -> None:
 def test_back_letters_near_the_wall(projection: str) -> None:
     """Where the wall leaves no room above a closed fold its letter stands inside, clear of both."""
     drawn = shown(EIGHT, tables=f'[pole]\nprojection = "{projection}"').above(6)
-    (wall,) = lines(drawn, "wall")
-    high = max(float(line.y1) for line in lines(drawn, "reach"))
-    back = letters(drawn, "letter-back")
+    (wall,) = lines(drawn, Role.WALL)
+    high = max(float(line.y1) for line in lines(drawn, Role.REACH))
+    back = letters(drawn, Role.LETTER_BACK)
     assert len(back) == 3
     assert all(axis(drawn) <= box(m)[1] + m.size / 4 for m in back)  # a capital has no descender
     assert all(box(mark)[3] < min(high, float(wall.y1)) for mark in back)
@@ -238,7 +239,7 @@ def test_return_is_at_its_own_end(panels: str, left: float, right: float) -> Non
     """A left panel returns at the left, a right one at the right, a single one at both."""
     lead = "" if panels == "single" else '\nleading = "1 1/2"'
     drawn = shown(f'{EIGHT}\npanels = "{panels}"{lead}').above(4)
-    cloth = lines(drawn, "cloth")
+    cloth = lines(drawn, Role.CLOTH)
     ends = [length(cloth[0]) * 4 / 25.4, length(cloth[-1]) * 4 / 25.4]
     assert ends == pytest.approx([left, right], abs=MM)
     assert cloth[0].y1 > cloth[0].y2  # both go back to the wall
@@ -250,7 +251,7 @@ def test_odd_count_turns_its_return_to_the_room(panels: str, end: int) -> None:
     """With an odd count the return end goes into the room, as the strip's letters say."""
     one = shown(f'{EIGHT.replace("8", "7")}\npanels = "{panels}"')
     drawn = one.above(4)
-    cloth = lines(drawn, "cloth")
+    cloth = lines(drawn, Role.CLOTH)
     outer = [(cloth[0].y1, cloth[0].y2), (cloth[-1].y2, cloth[-1].y1)]
     assert [turned < ring for turned, ring in outer] == [end == 0, end == -1]
     above = sorted((m for m in drawn.marks if isinstance(m, Text)), key=lambda m: m.x)
@@ -269,19 +270,25 @@ def test_from_the_front(scale: int) -> None:
     assert drawn.height * scale == pytest.approx(84 * 25.4, abs=MM)
     found = {role: [box(m) for m in drawn.marks if m.role == role] for role in ROLES}
     assert {role: len(boxes) for role, boxes in found.items()} == ROLES
-    ((left, bottom, right, top),) = found["panel"]
+    ((left, bottom, right, top),) = found[Role.PANEL]
     assert ((right - left) * scale, bottom, top) == pytest.approx((span, 0, drawn.height), abs=MM)
-    for i, back in enumerate(found["back-fold"]):
+    for i, back in enumerate(found[Role.BACK_FOLD]):
         start = left + (2 * i + 1) * span / 7 / scale
         assert back == pytest.approx((start, 0, start + span / 7 / scale, drawn.height), abs=MM)
     # The band is 4 in (eyelet and 2 in), the eyelet centred in it.
-    ((_, foot, _, _),) = found["band-foot"]
+    ((_, foot, _, _),) = found[Role.BAND_FOOT]
     assert (top - foot) * scale == pytest.approx(4 * 25.4, abs=MM)
-    for _, low, _, high in found["ring-edge-on"]:
+    for _, low, _, high in found[Role.RING_EDGE_ON]:
         assert ((top - high) * scale, (top - low) * scale) == pytest.approx((25.4, 76.2), abs=MM)
 
 
-ROLES = {"panel": 1, "back-fold": 3, "fold-edge": 8, "band-foot": 1, "ring-edge-on": 8}
+ROLES = {
+    Role.PANEL: 1,
+    Role.BACK_FOLD: 3,
+    Role.FOLD_EDGE: 8,
+    Role.BAND_FOOT: 1,
+    Role.RING_EDGE_ON: 8,
+}
 
 
 @pytest.mark.parametrize(
@@ -310,7 +317,7 @@ def test_flat_strip(panels: str) -> None:
     centers = [ends + 1 + i * ((60 - 3 - ends - 16) / 7 + 2) for i in range(8)]
     mirrored = panels == "left"  # its leading edge is at the right
     expected = sorted((60 - c if mirrored else c) * 25.4 / 5 for c in centers)
-    for role, radius in (("outside", 1.0), ("hole", 9 / 16)):
+    for role, radius in ((Role.OUTSIDE, 1.0), (Role.HOLE, 9 / 16)):
         circles = [m for m in drawn.marks if isinstance(m, Circle) and m.role == role]
         assert sorted(float(m.x) for m in circles) == pytest.approx(expected, abs=MM)
         assert {round(float(m.r) * 5 / 25.4, 9) for m in circles} == {radius}
@@ -324,7 +331,7 @@ def test_flat_strip(panels: str) -> None:
     assert parts != gaps
     middles = [(a + b) / 2 for a, b in parts]
     assert [float(m.x) for m in words] == pytest.approx(middles, abs=MM)
-    (seam,) = lines(drawn, "seam")
+    (seam,) = lines(drawn, Role.SEAM)
     assert float(seam.x1) * 5 / 25.4 == pytest.approx(40 if mirrored else 20, abs=MM)
 
 

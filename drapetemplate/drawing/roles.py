@@ -1,0 +1,155 @@
+"""What a mark stands for, so that a drawing can be read back without looking at it.
+
+A role's name is its value in capitals. Marks that mean the same in a strip and in a picture of it
+share a role.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum, unique
+from typing import Literal
+
+
+@unique
+class Role(StrEnum):
+    """Every role there is: of the strip, the sheets, the check sheet, pages to read, pictures."""
+
+    # The strip; the ones a picture of the flat heading has too are here.
+    BAND_LINE = "band-line"  # the band's upper and lower edge
+    PANEL_END = "panel-end"  # where the panel is cut off
+    CENTER_LINE = "center-line"  # through all eyelets' centres
+    RETURN_FOLD = "return-fold"  # where the panel turns back to the wall
+    FOLD_LABEL = "fold-label"  # its words
+    END_LABEL = "end-label"  # which edge a panel's end is
+    LEADING_WEDGE = "leading-wedge"  # points at the leading edge
+    OUTSIDE = "outside"  # an eyelet's flange
+    HOLE = "hole"  # what the die cuts
+    GUIDE = "guide"  # upright at a flange's edge
+    CENTER_CROSS = "center-cross"  # an eyelet's centre
+    CENTER_HOLE = "center-hole"  # to prick through
+    NUMBER = "number"  # an eyelet's, over it
+    MEASURE = "measure"  # its centre's from the leading edge, under it
+    LETTER_FRONT = "letter-front"  # in a gap that passes before the pole
+    LETTER_BACK = "letter-back"  # in one that passes behind it
+    SEAM = "seam"
+    SEAM_LABEL = "seam-label"  # how far a seam is from its eyelet
+    OTHER_END = "other-end"  # of a pair's second panel on one strip: its ends,
+    OTHER_FOLD = "other-fold"  # its return fold,
+    OTHER_SEAM = "other-seam"  # its seams,
+    OTHER_LABEL = "other-label"  # and the words of all three
+
+    # What a sheet carries beside its part of the strip.
+    SHEET_NUMBER = "sheet-number"
+    HEADING = "heading"  # the lines beside it
+    BAR_ACROSS_MM = "bar-across-mm"  # the check bars, by their direction and length
+    BAR_DOWN_MM = "bar-down-mm"
+    BAR_ACROSS_IN = "bar-across-in"
+    BAR_DOWN_IN = "bar-down-in"
+    BAR_TICK = "bar-tick"
+    BAR_LABEL = "bar-label"
+    MAP_SHEET = "map-sheet"  # the strip in small: what this sheet shows of it,
+    MAP_STRIP = "map-strip"  # its outline,
+    MAP_EYELET = "map-eyelet"  # its eyelets
+    MAP_JOIN = "map-join"  # and its joins
+    REGISTRATION = "registration"  # a registration mark's circle
+    REGISTRATION_CROSS = "registration-cross"
+    JOIN_NAME = "join-name"  # which join, and where it runs over a circle
+    LAP_WORDS = "lap-words"  # what is done at a join
+    CUT_LINE = "cut-line"  # where a sheet is cut before it is laid over
+    LANDING_LINE = "landing-line"  # where the next one's cut edge lands
+    CUT_WEDGE = "cut-wedge"  # points at a cut line
+    LAND_WEDGE = "land-wedge"  # points at a landing line
+    COVERED = "covered"  # what the next sheet will lie on
+    LANE_CUT = "lane-cut"  # where lanes are cut apart
+    LANE_NAME = "lane-name"
+
+    # The printer's check sheet; its 4 in bars are a sheet's.
+    BAR_ACROSS_LONG = "bar-across-long"  # the bars to measure
+    BAR_DOWN_LONG = "bar-down-long"
+    TICK_ACROSS_LONG = "tick-across-long"
+    TICK_DOWN_LONG = "tick-down-long"
+    TICK_ACROSS_IN = "tick-across-in"
+    TICK_DOWN_IN = "tick-down-in"
+    BLANK = "blank"  # where a reading is written
+    SQUARE = "square"
+    DIAGONAL = "diagonal"
+    SQUARE_LABEL = "square-label"
+    COMMAND = "command"  # what is typed afterwards
+
+    # Pages to read: ticket, cutting, assembly.
+    TEXT = "text"
+    KICKER = "kicker"  # which kind of page this is
+    TITLE = "title"
+    SECTION = "section"  # a heading over a part of the page
+    RULE = "rule"
+    NAME = "name"  # of a pair of name and value
+    VALUE = "value"
+    CAPTION = "caption"  # over a picture
+    STEP = "step"  # of what is done in order
+    FOOT = "foot"  # job and page number
+    GLANCE_NAME = "glance-name"  # what is read first: its name
+    GLANCE = "glance"  # and its value
+    HEADLINE = "headline"  # a window's finished size, gap and cut
+    NOTES = "notes"
+    FINDING = "finding"
+    BAR = "bar"  # the heavy bar or frame beside a finding
+    ACCEPTED = "accepted"  # a stop that was taken on
+    SIGN = "sign"  # what is signed for
+    SIGN_LINE = "sign-line"
+    SIGN_HINT = "sign-hint"
+    HOLE_CENTRE = "hole-centre"  # a hole's running measure in figures
+    GIVEN_WINDOW = "given-window"  # what the job says of one window
+    CORRECTED = "corrected"  # which printer the sheets are corrected for
+    CUT_LIST = "cut-list"
+    CLEARANCE = "clearance"  # a join that runs over a circle, in words
+
+    # Any picture.
+    GROUND = "ground"  # white under words
+    # A panel on its pole, from above.
+    CLOTH = "cloth"
+    RING = "ring"
+    POLE = "pole"
+    POLE_AXIS = "pole-axis"
+    REACH = "reach"  # how far folds come forward and back
+    WALL = "wall"
+    WALL_HATCH = "wall-hatch"
+    # From the front, and its heading flat.
+    PANEL = "panel"
+    BACK_FOLD = "back-fold"
+    FOLD_EDGE = "fold-edge"
+    BAND_FOOT = "band-foot"
+    RING_EDGE_ON = "ring-edge-on"
+    BAND = "band"
+    # Cloth off the roll.
+    LEFT_OVER = "left-over"
+    SELVAGE = "selvage"
+    CROSSCUT = "crosscut"  # where a drop is cut off
+    SLIT = "slit"  # where it is parted along its length
+    REPEAT = "repeat"  # of the pattern
+    PIECE = "piece"
+    PIECE_LABEL = "piece-label"
+    TOP = "top"  # points at a piece's top
+    DROP_NUMBER = "drop-number"
+    RUNNING_MEASURE = "running-measure"
+    # A panel flat and raw.
+    RAW_EDGE = "raw-edge"
+    FOLD = "fold"
+    EYELET = "eyelet"
+    PANEL_WORDS = "panel-words"
+    PIECE_NUMBER = "piece-number"
+    TRIM = "trim"
+    SEAM_MEASURE = "seam-measure"
+    # The strip's parts on the assembly page.
+    PART_OUTLINE = "part-outline"
+    PART_EYELET = "part-eyelet"
+    PART_ROW = "part-row"
+    PART_JOIN = "part-join"
+    PART_JOIN_NAME = "part-join-name"
+    PART_NAME = "part-name"
+
+
+LETTERS: dict[Literal["front", "back"], Role] = {
+    "front": Role.LETTER_FRONT,
+    "back": Role.LETTER_BACK,
+}
+"""A gap's letter, by which side of the pole the gap passes."""
