@@ -50,9 +50,9 @@ __all__ = [
 
 
 def read_job(data: bytes, source: str = "job.toml") -> Job:
-    """A job file's bytes, read, with every default filled in; `source` names it in messages.
+    """Return the job in a job file's bytes, with every default filled in.
 
-    JobError with every fault of the file at once.
+    `source` names the file in messages. JobError with every fault of the file at once.
     """
     from drapetemplate.job.build import read_job
 
@@ -60,14 +60,14 @@ def read_job(data: bytes, source: str = "job.toml") -> Job:
 
 
 def narrowed(job: Job, windows: Sequence[str]) -> Job:
-    """The job with only the windows of these names; JobError for a name it hasn't."""
+    """Return the job with only the windows of these names; JobError for a name it hasn't."""
     from drapetemplate.job.model import narrowed
 
     return narrowed(job, windows)
 
 
 def plan_job(job: Job) -> Plan:
-    """Every figure and finding of a job; JobError where it leaves nothing to plan.
+    """Return every figure and finding of a job; JobError where it leaves nothing to plan.
 
     A stop is a finding like another here: `plan.stops` lists them.
     """
@@ -79,7 +79,7 @@ def plan_job(job: Job) -> Plan:
 def lay_out(
     job: Job, plan: Plan, *, accepted: Iterable[str] = (), printer: Factors | None = None
 ) -> tuple[Document, ...]:
-    """Every mark of the job's PDF, page by page in mm: one document, on a roll two.
+    """Return every mark of the job's PDF, page by page in mm: one document, on a roll two.
 
     `accepted` are codes of stop findings that someone takes on; StopError for any other that the
     plan has. `printer` is corrected for; PaperError where the paper leaves no room.
@@ -95,7 +95,7 @@ def lay_out(
 
 
 def to_pdf(document: Document, job_file: bytes) -> bytes:
-    """A document as PDF/A-3b, with the job file's bytes in it: the same in, the same out."""
+    """Return a document as PDF/A-3b, the job file's bytes in it: the same in, the same out."""
     from drapetemplate.record.write import as_record
     from drapetemplate.render.backend import render
     from drapetemplate.render.pdf import PdfBackend
@@ -104,7 +104,7 @@ def to_pdf(document: Document, job_file: bytes) -> bytes:
 
 
 def recall_job(pdf: bytes, source: str = "the PDF") -> bytes:
-    """The job file's bytes out of a PDF made from it; FileError where there is none to be had."""
+    """Return the job file's bytes out of a PDF made from it; FileError where it holds none."""
     from drapetemplate.job.parse import MOST_BYTES
     from drapetemplate.record.read import job_in
 
@@ -112,7 +112,7 @@ def recall_job(pdf: bytes, source: str = "the PDF") -> bytes:
 
 
 def measure_pdf(pdf: bytes, source: str = "the PDF") -> Measured:
-    """A PDF's own marks, measured against the job inside it laid out again.
+    """Return a PDF's own marks measured against the job inside it, laid out again.
 
     FileError where it can't be read; all that is wrong with what it draws is in `flaws`.
     """

@@ -186,7 +186,7 @@ def test_house_is_read() -> None:
     """The reader of imports sees the ones that are surely there, lazy ones included."""
     modules = sources()
     seen = inside(modules)
-    assert "render.typeface" in seen["cli.app"]  # inside a function
+    assert "render.typeface" in seen["cli.rendering"]  # inside a function
     assert "planning.eyelets" in seen["planning.plan"]  # from planning import ...
     assert "job.build" in seen["job"]  # a folder's front
     libraries = {module: dict(imported(module, text)) for module, text in modules.items()}

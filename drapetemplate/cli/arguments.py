@@ -1,11 +1,20 @@
-"""Every argument and option of the command line: its name, its help, and what a shell may offer."""
+"""Every argument and option of the command line: its name, its help, and what a shell may offer.
 
+At the end is what reads those that typer can't: codes and counts.
+"""
+
+import re
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from drapetemplate.cli import completion
+from drapetemplate.errors import Fault, FileError
+from drapetemplate.measures import shown
+from drapetemplate.planning.eyelets import MOST_EYELETS
+from drapetemplate.planning.model import STOP_CODES
 
 Version = Annotated[bool, typer.Option("--version", help="Print the version.")]
 
@@ -144,3 +153,29 @@ Forget = Annotated[
         autocompletion=completion.printer_names,
     ),
 ]
+
+
+def read_codes(codes: Iterable[str]) -> frozenset[str]:
+    """Return the codes that --accept names; FileError for those that no stop finding has."""
+    accepted = frozenset(codes)
+    unknown = sorted(accepted.difference(STOP_CODES))
+    if unknown:
+        known = ", ".join(STOP_CODES)
+        raise FileError(
+            [Fault("--accept", f"no stop is called {shown(code)}: use {known}") for code in unknown]
+        )
+    return accepted
+
+
+def read_counts(text: str) -> list[int]:
+    """Return the counts that --counts lists, such as 6,8,10; FileError for what is none.
+
+    >>> read_counts("6, 8,10")
+    [6, 8, 10]
+    """
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    # Python reads no number of over 4,300 digits.
+    counts = [int(part[-9:]) if re.fullmatch("0*[0-9]{1,4}", part) else 0 for part in parts]
+    if not all(2 <= count <= MOST_EYELETS for count in counts):
+        raise FileError([Fault("--counts", f"give counts from 2 to {MOST_EYELETS}, as in 6,8,10")])
+    return counts

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 from drapetemplate import files
-from drapetemplate.document.model import Document
-from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.cli import rendering
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.factors import Factors
 from drapetemplate.printers import check_sheet, correction, store
@@ -16,8 +14,8 @@ from drapetemplate.printers import check_sheet, correction, store
 NO_PRINTERS = "none yet: drapetemplate calibrate writes a check sheet to measure"
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Options:
     """The command line's options, as given."""
 
     paper: str | None
@@ -30,43 +28,46 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Done:
-    """Lines to print, and beside them what there is to `say` on standard error."""
+class Result:
+    """Lines to print, and warnings for standard error."""
 
     lines: tuple[str, ...]
-    said: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
 
 
-def calibrate(asked: Asked, pdf: Callable[[Callable[[Typeface], Document]], bytes]) -> Done:
-    """Do the one thing asked for; FileError where it is two, or half of one.
-
-    `pdf` renders what is laid out with the typeface it hands in.
-    """
-    readings = {"--across": asked.across, "--down": asked.down, "--save": asked.save}
+def calibrate(options: Options) -> Result:
+    """Do the one thing asked for; FileError where it is two, or half of one."""
+    readings = {"--across": options.across, "--down": options.down, "--save": options.save}
     given = [option for option, value in readings.items() if value is not None]
-    others = ["--list"] * asked.listing + ["--forget"] * (asked.forget is not None)
-    things = [*given[:1], *others, *(["--out"] if asked.out is not None else [])]
-    things += ["--paper"] if asked.paper is not None and others else []
-    if len(things) > 1:
-        raise FileError([Fault(things[1], f"doesn't go with {things[0]}: one thing at a time")])
-    if asked.listing:
-        return Done(tuple(store.listed(store.known())) or (NO_PRINTERS,))
-    if asked.forget is not None:
-        return Done((f"forgotten: {store.forget(asked.forget, '--forget').words}",))
-    size = check_sheet.read_size(asked.paper or "letter")
-    if asked.across is not None and asked.down is not None and asked.save is not None:
-        return _kept(correction.measured(size, asked.across, asked.down, asked.save))
+    _check_one_thing(options, given)
+    if options.listing:
+        return Result(tuple(store.listed(store.known())) or (NO_PRINTERS,))
+    if options.forget is not None:
+        return Result((f"forgotten: {store.forget(options.forget, '--forget').words}",))
+    size = check_sheet.read_size(options.paper or "letter")
+    if options.across is not None and options.down is not None and options.save is not None:
+        return _keep(correction.measured(size, options.across, options.down, options.save))
     if given:
         missing = [option for option in readings if option not in given]
         text = f"missing: {given[0]} goes with both readings and --save NAME"
         raise FileError([Fault(option, text) for option in missing])
-    target = asked.out or Path(check_sheet.file_name(size))
-    files.write(target, pdf(lambda typeface: check_sheet.check_sheet(size, typeface)))
-    return Done((str(target),))
+    target = options.out or Path(check_sheet.file_name(size))
+    sheet = check_sheet.check_sheet(size, rendering.typeface())
+    files.write(target, rendering.as_pdf(sheet))
+    return Result((str(target),))
 
 
-def _kept(factors: Factors) -> Done:
-    """A printer kept: what is kept, and how to use it."""
-    said = store.keep(factors)
+def _check_one_thing(options: Options, given: list[str]) -> None:
+    """FileError for options that ask for two things at once; `given` are the readings'."""
+    others = ["--list"] * options.listing + ["--forget"] * (options.forget is not None)
+    things = [*given[:1], *others, *(["--out"] if options.out is not None else [])]
+    things += ["--paper"] if options.paper is not None and others else []
+    if len(things) > 1:
+        raise FileError([Fault(things[1], f"doesn't go with {things[0]}: one thing at a time")])
+
+
+def _keep(factors: Factors) -> Result:
+    """Keep a printer; the result says what is kept, and how to use it."""
+    warning = store.keep(factors)
     use = f'corrected for by: drapetemplate make JOB --printer "{factors.name}"'
-    return Done((f"kept: {factors.words}", use), () if said is None else (said,))
+    return Result((f"kept: {factors.words}", use), () if warning is None else (warning,))

@@ -1,4 +1,4 @@
-"""What a shell may offer for a word being typed: job files, printers, windows, codes, papers.
+"""The beginning of a word in, what a shell may offer for it out: files, printers, windows, codes.
 
 Whatever goes wrong here offers nothing: a shell asks while its user types.
 """
@@ -20,25 +20,25 @@ from drapetemplate.printers import store
 
 
 def job_files(incomplete: str) -> Iterator[str]:
-    """Job files and folders that begin so."""
+    """Yield job files and folders that begin so."""
     yield from _paths(incomplete, ".toml")
 
 
 def pdf_files(incomplete: str) -> Iterator[str]:
-    """PDFs and folders that begin so."""
+    """Yield PDFs and folders that begin so."""
     yield from _paths(incomplete, ".pdf")
 
 
 def printer_names(incomplete: str) -> Iterator[str]:
-    """Calibrated printers."""
+    """Yield calibrated printers' names that begin so."""
     with suppress(DrapeError):
-        yield from _starting((one.name for one in store.known()), incomplete)
+        yield from _starting((printer.name for printer in store.known()), incomplete)
 
 
 def window_names(ctx: Any, incomplete: str) -> Iterator[str]:  # noqa: ANN401  # the shell's context
-    """Windows of the jobs named before on the line."""
+    """Yield names of the windows of the jobs named before on the line."""
     # A command that takes several jobs has them still unread among its words.
-    named = [ctx.params.get("job"), *(ctx.params.get("jobs") or ()), *ctx.args]
+    named = [ctx.params.get("job_file"), *(ctx.params.get("jobs") or ()), *ctx.args]
     for path in named:
         with suppress(DrapeError, TypeError):
             job = read_job(files.read(Path(path), MOST_BYTES), str(path))
@@ -46,12 +46,12 @@ def window_names(ctx: Any, incomplete: str) -> Iterator[str]:  # noqa: ANN401  #
 
 
 def stop_codes(incomplete: str) -> Iterator[str]:
-    """Codes that --accept takes."""
+    """Yield codes that --accept takes."""
     yield from _starting(STOP_CODES, incomplete)
 
 
 def paper_sizes(incomplete: str) -> Iterator[str]:
-    """Papers with a name."""
+    """Yield papers with a name."""
     yield from _starting(SHEETS, incomplete)
 
 
@@ -60,7 +60,7 @@ def _starting(words: Iterable[str], incomplete: str) -> Iterator[str]:
 
 
 def _paths(incomplete: str, suffix: str) -> Iterator[str]:
-    """As typed so far and on: folders end in /, so that typing can go on inside."""
+    """Paths as typed so far and on: folders end in /, so that typing can go on inside."""
     folder, _, start = incomplete.rpartition("/")
     prefix = f"{folder}/" if folder or incomplete.startswith("/") else ""
     with suppress(OSError, ValueError):

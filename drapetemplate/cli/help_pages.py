@@ -15,14 +15,17 @@ class HelpPage(TypedDict):
     epilog: str
 
 
-def _page(short: str, text: str, *shown: str, codes: str) -> HelpPage:
-    """A page: a line, which the list of commands shows too, paragraphs, examples, exit codes."""
-    examples = "\n".join(["Examples:", *(f"  drapetemplate {one}" for one in shown)])
+def _page(short: str, text: str, *examples: str, codes: str) -> HelpPage:
+    """Return a page: a line, as in the list of commands, paragraphs, examples, exit codes.
+
+    `text` has its paragraphs divided by empty lines, `codes` a line for each exit code.
+    """
+    shown = "\n".join(["Examples:", *(f"  drapetemplate {example}" for example in examples)])
     exits = "\n".join(["Exit codes:", *(f"  {line}" for line in codes.splitlines())])
     return {
         "short_help": short,
         "help": f"{short}\n\n{text}",
-        "epilog": f"{KEPT}{examples}\n\n{KEPT}{exits}",
+        "epilog": f"{KEPT}{shown}\n\n{KEPT}{exits}",
     }
 
 

@@ -1,4 +1,4 @@
-"""Job files in, their PDFs on disk out: one job, or a thousand over several processes.
+"""What `make` does: job files in, their PDFs on disk out, one or a thousand over processes.
 
 Nothing here prints: what there is to say of a job comes back with it, in the order asked for.
 """
@@ -16,11 +16,10 @@ from pathlib import Path
 
 import drapetemplate
 from drapetemplate import files
+from drapetemplate.cli import job_files
 from drapetemplate.errors import DrapeError, Fault, FileError, StopError
 from drapetemplate.job.factors import Factors
-from drapetemplate.job.model import Job, narrowed
-from drapetemplate.job.parse import MOST_BYTES, located
-from drapetemplate.measures import printable
+from drapetemplate.job.model import Job
 from drapetemplate.planning.model import LEVELS, Finding, worst_first
 from drapetemplate.printers import store
 from drapetemplate.wording import counted
@@ -31,46 +30,49 @@ FEW = 8
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """One PDF to make: of `job`, at `target`, with these stops accepted, for this printer.
+    """One PDF to make: of a job file, at `target`, with these stops accepted, for this printer.
 
-    Only of `windows` where there are any. `beside_taken`: another file of the same call stands
+    Only of `windows` where there are any. `ticket_taken`: another file of the same call stands
     where a roll's ticket would go.
     """
 
-    job: Path
+    job_file: Path
     target: Path
     accepted: frozenset[str] = frozenset()
     printer: Factors | None = None
-    beside_taken: bool = False
+    ticket_taken: bool = False
     windows: tuple[str, ...] = ()
 
     @property
-    def beside(self) -> Path:
-        """Where a roll's ticket goes."""
+    def ticket_target(self) -> Path:
+        """Where a roll's ticket goes, which is a PDF of its own."""
         return self.target.with_name(f"{self.target.stem}-ticket{self.target.suffix}")
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What came of a request: the exit code it asks for, files made with pages, things to say.
+    """What came of a request: the exit code it asks for, and PDFs written, each with its pages.
 
     `findings` are those of the job; `faults` what kept it from being made.
     """
 
-    job: Path
-    code: int
-    made: tuple[tuple[Path, int], ...] = ()
+    job_file: Path
+    exit_code: int
+    pdfs: tuple[tuple[Path, int], ...] = ()
     findings: tuple[Finding, ...] = ()
     faults: tuple[Fault, ...] = ()
 
     @property
-    def lines(self) -> list[str]:
-        """A line for each file made."""
-        return [printable(f"{path}: {counted(pages, 'page')}") for path, pages in self.made]
+    def pdf_lines(self) -> list[str]:
+        """A line for each PDF written."""
+        return [f"{path}: {counted(pages, 'page')}" for path, pages in self.pdfs]
 
-    def said(self, levels: Sequence[str] = LEVELS, *, named: bool = False) -> list[str]:
-        """Faults, then findings of these levels, the worst first; `named`: each by its job file."""
-        where = str(self.job)
+    def problem_lines(self, levels: Sequence[str] = LEVELS, *, named: bool = False) -> list[str]:
+        """Return faults, then findings of these levels, the worst first.
+
+        `named`: every line begins with the job file, not those of findings alone.
+        """
+        where = str(self.job_file)
         lines = [
             str(fault) if str(fault).startswith(where) or not named else f"{where}: {fault}"
             for fault in self.faults
@@ -80,65 +82,63 @@ class Outcome:
             for finding in worst_first(self.findings)
             if finding.level in levels
         ]
-        return [printable(line) for line in lines]
+        return lines
 
 
-def requests(
-    jobs: Sequence[Path],
+def requests_for(
+    job_files: Sequence[Path],
     targets: Sequence[Path],
     accepted: frozenset[str],
     printer: Factors | None,
     windows: tuple[str, ...] = (),
 ) -> list[Request]:
-    """What to make, job by job."""
-    claimed = {os.path.realpath(path) for path in (*jobs, *targets)}
-    found = []
-    for job, target in zip(jobs, targets, strict=True):
-        one = Request(job, target, accepted, printer, windows=windows)
-        found.append(replace(one, beside_taken=os.path.realpath(one.beside) in claimed))
-    return found
+    """Return what to make, job by job."""
+    taken = {os.path.realpath(path) for path in (*job_files, *targets)}
+    requests = []
+    for job_file, target in zip(job_files, targets, strict=True):
+        request = Request(job_file, target, accepted, printer, windows=windows)
+        ticket_taken = os.path.realpath(request.ticket_target) in taken
+        requests.append(replace(request, ticket_taken=ticket_taken))
+    return requests
 
 
-def for_printer(job: Job, factors: Factors | None) -> Factors | None:
-    """The printer asked for, else the one the job names itself; FileError for one not kept."""
+def factors_for(job: Job, factors: Factors | None) -> Factors | None:
+    """Return these factors, else those of the printer the job names; FileError for one not kept."""
     if factors is None and job.paper.printer is not None:
         return store.find(job.paper.printer, "paper.printer")
     return factors
 
 
 def make(request: Request) -> Outcome:
-    """One job made; every fault comes back as words."""
+    """Make one job's PDF, or two on a roll; every fault comes back in the outcome."""
     findings: tuple[Finding, ...] = ()
-    data = b""
     try:
-        data = files.read(request.job, MOST_BYTES)
-        job = drapetemplate.read_job(data, str(request.job))
-        if request.windows:
-            job = narrowed(job, request.windows, "--window")
-        planned = drapetemplate.plan_job(job)
-        findings = tuple(f for window in planned.windows for f in window.findings)
-        factors = for_printer(job, request.printer)
-        laid = drapetemplate.lay_out(job, planned, accepted=request.accepted, printer=factors)
-        if len(laid) > 1 and request.beside_taken:
-            text = "this roll's ticket would replace another file of this call: name another --out"
-            raise FileError([Fault(str(request.beside), text)])
-        made = []
-        # A roll's ticket is a PDF of its own; it goes first, so that no template is without one.
-        for document, to in reversed(
-            list(zip(laid, (request.target, request.beside), strict=False))
-        ):
-            files.write(to, drapetemplate.to_pdf(document, data))
-            made.append((to, len(document.pages)))
+        with job_files.opened(request.job_file) as data:
+            job = job_files.read(data, request.job_file, request.windows)
+            plan = drapetemplate.plan_job(job)
+            findings = tuple(finding for window in plan.windows for finding in window.findings)
+            factors = factors_for(job, request.printer)
+            documents = drapetemplate.lay_out(job, plan, accepted=request.accepted, printer=factors)
+            if len(documents) > 1 and request.ticket_taken:
+                text = (
+                    "this roll's ticket would replace another file of this call: name another --out"
+                )
+                raise FileError([Fault(str(request.ticket_target), text)])
+            pdfs = []
+            targets = (request.target, request.ticket_target)
+            # A roll's ticket goes first, so that no template is without one.
+            for document, target in reversed(list(zip(documents, targets, strict=False))):
+                files.write(target, drapetemplate.to_pdf(document, data))
+                pdfs.append((target, len(document.pages)))
     except StopError as stopped:
-        return Outcome(request.job, stopped.exit_code, findings=findings)
+        return Outcome(request.job_file, stopped.exit_code, findings=findings)
     except DrapeError as error:
-        faults = located(error, data, str(request.job))
-        return Outcome(request.job, error.exit_code, faults=faults)
-    return Outcome(request.job, 0, tuple(made), (*findings, *laid[0].findings))
+        return Outcome(request.job_file, error.exit_code, faults=error.faults)
+    return Outcome(request.job_file, 0, tuple(pdfs), (*findings, *documents[0].findings))
 
 
 def make_all(requests: Sequence[Request], workers: int | None = None) -> Iterator[Outcome]:
-    """Every order's outcome, in the order asked for, each as soon as it and those before are done.
+    """Yield every request's outcome, in their order, each once it and those before are done.
 
     Over `workers` processes; None: one a processor, where there are enough jobs to pay for them.
     """
@@ -175,8 +175,8 @@ def _deaf_to_interrupts() -> Iterator[None]:
 
 
 def summary(outcomes: Sequence[Outcome]) -> str:
-    """How a call for several jobs went, in one line."""
-    codes = [outcome.code for outcome in outcomes]
+    """Return how a call for several jobs went, in one line."""
+    codes = [outcome.exit_code for outcome in outcomes]
     parts = [f"{counted(len(codes), 'job')}: {codes.count(0)} made"]
     if stopped := codes.count(StopError.exit_code):
         parts.append(f"{stopped} stopped by a finding")

@@ -1,4 +1,4 @@
-"""What a command line asks for, checked before anything is done: targets, counts, codes."""
+"""Job files and --out in, the files to write out: checked before anything is done."""
 
 from __future__ import annotations
 
@@ -12,51 +12,18 @@ from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.files import file_part
 from drapetemplate.job.build import read_job
 from drapetemplate.job.parse import MOST_BYTES
-from drapetemplate.measures import shown
-from drapetemplate.planning.eyelets import MOST_EYELETS
-from drapetemplate.planning.model import STOP_CODES
 
 PLACEHOLDERS = ("number", "name", "file")
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 
 
-def counts_of(text: str) -> list[int]:
-    """The counts of a list such as 6,8,10."""
-    parts = [part.strip() for part in text.split(",") if part.strip()]
-    # Python reads no number of over 4,300 digits.
-    counts = [int(part[-9:]) if re.fullmatch("0*[0-9]{1,4}", part) else 0 for part in parts]
-    if not all(2 <= count <= MOST_EYELETS for count in counts):
-        raise FileError([Fault("--counts", f"give counts from 2 to {MOST_EYELETS}, as in 6,8,10")])
-    return counts
-
-
-def jobs_of(asked: Sequence[Path]) -> list[Path]:
-    """The job files asked for: each file itself, each folder's own *.toml files by name.
-
-    FileError for a folder without any.
-    """
-    found: list[Path] = []
-    faults = []
-    for path in asked:
-        if not os.path.isdir(path):  # noqa: PTH112  # Path's own raises on a name too long
-            found.append(path)
-            continue
-        inside = files.listed(path, ".toml")
-        if not inside:
-            faults.append(Fault(str(path), "no job files in this folder: they end in .toml"))
-        found += inside
-    if faults:
-        raise FileError(faults)
-    return found
-
-
-def targets_of(jobs: Sequence[Path], out: Path | None) -> list[Path]:
-    """Where each job's PDF goes; FileError where two would go to the same place."""
+def choose_targets(job_files: Sequence[Path], out: Path | None) -> list[Path]:
+    """Return where each job's PDF goes; FileError where two would go to the same place."""
     if out is not None and _PLACEHOLDER.search(str(out)):
-        targets = _filled(jobs, str(out))
+        targets = _fill_in(job_files, str(out))
     elif out is None or os.path.isdir(out):  # noqa: PTH112  # likewise
-        targets = [(out or Path()) / f"{job.stem}.pdf" for job in jobs]
-    elif len(jobs) == 1:
+        targets = [(out or Path()) / f"{job_file.stem}.pdf" for job_file in job_files]
+    elif len(job_files) == 1:
         targets = [out]
     else:
         text = "for several jobs, name a folder that is there, or put {name} or {file} in it"
@@ -65,22 +32,31 @@ def targets_of(jobs: Sequence[Path], out: Path | None) -> list[Path]:
     for n, target in enumerate(targets):
         before.setdefault(target, n)
     faults = [
-        Fault(str(job), f"its PDF, {target}, is an earlier job's too: make it alone with --out")
-        for n, (job, target) in enumerate(zip(jobs, targets, strict=True))
+        Fault(
+            str(job_file), f"its PDF, {target}, is an earlier job's too: make it alone with --out"
+        )
+        for n, (job_file, target) in enumerate(zip(job_files, targets, strict=True))
         if before[target] < n
     ]
-    held = {os.path.realpath(job) for job in jobs}  # Path's own raises on a loop
+    taken = {os.path.realpath(path) for path in job_files}  # Path's own raises on a loop
     faults += [
-        Fault(str(job), "the PDF would replace a job file: name another with --out")
-        for job, target in zip(jobs, targets, strict=True)
-        if os.path.realpath(target) in held
+        Fault(str(job_file), "the PDF would replace a job file: name another with --out")
+        for job_file, target in zip(job_files, targets, strict=True)
+        if os.path.realpath(target) in taken
     ]
     if faults:
         raise FileError(faults)
     return targets
 
 
-def _filled(jobs: Sequence[Path], pattern: str) -> list[Path]:
+def make_folders(targets: Sequence[Path], out: Path | None) -> None:
+    """Make the folders of targets that a pattern names; without one they must be there."""
+    if out is not None and "{" in str(out):
+        for folder in {target.parent for target in targets}:
+            files.make_folder(folder)
+
+
+def _fill_in(job_files: Sequence[Path], pattern: str) -> list[Path]:
     """The pattern with each job's number, name or file in the place of {number}, {name}, {file}.
 
     A job that can't be read takes its file's name for all: making it says what is wrong with it.
@@ -92,7 +68,7 @@ def _filled(jobs: Sequence[Path], pattern: str) -> list[Path]:
         raise FileError([Fault("--out", text)])
     pattern = pattern if pattern.lower().endswith(".pdf") else f"{pattern}.pdf"
     targets = []
-    for path in jobs:
+    for path in job_files:
         words = dict.fromkeys(PLACEHOLDERS, path.stem)
         try:
             details = read_job(files.read(path, MOST_BYTES), str(path)).details
@@ -107,17 +83,7 @@ def _filled(jobs: Sequence[Path], pattern: str) -> list[Path]:
     return targets
 
 
-def check_other(job: Path, target: Path, option: str) -> None:
+def check_not_job_file(target: Path, job_file: Path, option: str) -> None:
     """FileError where a target is the job file itself."""
-    if os.path.realpath(target) == os.path.realpath(job):
+    if os.path.realpath(target) == os.path.realpath(job_file):
         raise FileError([Fault(option, "would replace the job file itself: name another file")])
-
-
-def check_codes(codes: frozenset[str]) -> None:
-    """FileError for codes that no stop finding has."""
-    unknown = sorted(codes.difference(STOP_CODES))
-    if unknown:
-        known = ", ".join(STOP_CODES)
-        raise FileError(
-            [Fault("--accept", f"no stop is called {shown(c)}: use {known}") for c in unknown]
-        )

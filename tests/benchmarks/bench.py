@@ -171,9 +171,9 @@ from pathlib import Path
 from drapetemplate.cli import make
 workers, jobs = int(sys.argv[1]), sorted(Path(".").glob("*.toml"))
 targets = [Path("out", job.stem + ".pdf") for job in jobs]
-requests = make.requests(jobs, targets, frozenset(), None)
+requests = make.requests_for(jobs, targets, frozenset(), None)
 for n, outcome in enumerate(make.make_all(requests, workers), 1):
-    assert outcome.code == 0, outcome
+    assert outcome.exit_code == 0, outcome
     if n in (len(jobs) // 10, len(jobs)):
         print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
 """

@@ -17,8 +17,9 @@ from typer.testing import CliRunner, Result
 
 import drapetemplate
 from drapetemplate.cli.app import app
+from drapetemplate.cli.job_files import find_job_files
 from drapetemplate.cli.make import Request, make, make_all
-from drapetemplate.cli.targets import jobs_of, targets_of
+from drapetemplate.cli.targets import choose_targets
 from drapetemplate.errors import FileError
 from drapetemplate.files import LONGEST_PART, file_part
 from tests.helpers.jobfiles import job_toml
@@ -83,14 +84,14 @@ def test_workers_write_the_same(jobs: Path, tmp_path: Path) -> None:
 
 def test_outcomes_keep_their_order(tmp_path: Path) -> None:
     """However long each takes, outcomes come in the order asked for."""
-    orders = []
+    requests = []
     for n, width in enumerate((900, 20, 300, 21, 22, 23)):
         job = tmp_path / f"j{n}.toml"
         job.write_text(GOOD.replace("width = 40", f"width = {width}"))
-        orders.append(Request(job, tmp_path / f"j{n}.pdf"))
-    outcomes = list(make_all(orders, 2))
-    assert [outcome.job for outcome in outcomes] == [order.job for order in orders]
-    assert [outcome.made[0][0] for outcome in outcomes] == [order.target for order in orders]
+        requests.append(Request(job, tmp_path / f"j{n}.pdf"))
+    outcomes = list(make_all(requests, 2))
+    assert [outcome.job_file for outcome in outcomes] == [request.job_file for request in requests]
+    assert [outcome.pdfs[0][0] for outcome in outcomes] == [request.target for request in requests]
 
 
 def test_folder_without_jobs(tmp_path: Path) -> None:
@@ -109,7 +110,7 @@ def test_named_by_number_and_name(jobs: Path, tmp_path: Path) -> None:
 
 def test_no_number(jobs: Path, tmp_path: Path) -> None:
     """A job without a number is unnumbered; one that can't be read goes by its file's name."""
-    found = targets_of([jobs / "d.toml", jobs / "c.toml"], tmp_path / "{number}.pdf")
+    found = choose_targets([jobs / "d.toml", jobs / "c.toml"], tmp_path / "{number}.pdf")
     assert found == [tmp_path / "unnumbered.pdf", tmp_path / "c.pdf"]
 
 
@@ -203,7 +204,7 @@ def test_open(jobs: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, code:
 
 def test_jobs_of_mixes(jobs: Path) -> None:
     """Files and folders may be mixed; each stands where it was asked for."""
-    assert jobs_of([jobs / "d.toml", jobs]) == [
+    assert find_job_files([jobs / "d.toml", jobs]) == [
         jobs / "d.toml",
         *(jobs / f"{name}.toml" for name in "abcd"),
     ]
@@ -212,14 +213,16 @@ def test_jobs_of_mixes(jobs: Path) -> None:
 def test_a_job_twice(jobs: Path) -> None:
     """A job asked for by itself and by its folder is told, not made twice."""
     with pytest.raises(FileError, match=r"earlier job's too"):
-        targets_of(jobs_of([jobs / "d.toml", jobs]), None)
+        choose_targets(find_job_files([jobs / "d.toml", jobs]), None)
 
 
 def test_make_says_all(tmp_path: Path) -> None:
     """A missing job file is an outcome like another: never an exception."""
     outcome = make(Request(tmp_path / "none.toml", tmp_path / "x.pdf"))
-    assert outcome.code == 2
-    assert outcome.said() == [f"{tmp_path / 'none.toml'}: can't be read: no such file or directory"]
+    assert outcome.exit_code == 2
+    assert outcome.problem_lines() == [
+        f"{tmp_path / 'none.toml'}: can't be read: no such file or directory"
+    ]
 
 
 def test_progress_on_a_terminal(jobs: Path, tmp_path: Path) -> None:

@@ -1,0 +1,56 @@
+"""What commands print: lines that are safe to print, as wide as the terminal is, and progress."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+from collections.abc import Iterable
+from typing import IO, Any, TypeVar
+
+import typer
+
+from drapetemplate.measures import printable
+from drapetemplate.report.screen import needs_ascii
+
+T = TypeVar("T")
+
+
+def print_lines(lines: Iterable[object], *, errors: bool = False) -> None:
+    """Print each on a line of its own, to standard output or to standard error."""
+    for line in lines:
+        typer.echo(printable(str(line)), err=errors)
+
+
+def print_json(value: dict[str, Any]) -> None:
+    """Print a value as JSON, in ASCII, so that any terminal and any reader takes it."""
+    typer.echo(json.dumps(value, indent=2, ensure_ascii=True, allow_nan=False))
+
+
+def columns() -> int | None:
+    """Return the terminal's columns; None where standard output is none, so lines stay whole."""
+    return shutil.get_terminal_size().columns if _is_terminal(sys.stdout) else None
+
+
+def ascii_only() -> bool:
+    """Whether standard output can show no more than ASCII."""
+    return needs_ascii(getattr(sys.stdout, "encoding", None) or "utf-8")
+
+
+def with_progress(items: Iterable[T], count: int) -> Iterable[T]:
+    """Return the same items, with a progress bar where someone watches and there are several.
+
+    The bar is never drawn between a line's characters.
+    """
+    if count == 1 or not (_is_terminal(sys.stdout) and _is_terminal(sys.stderr)):
+        return items
+    from rich.console import Console  # noqa: PLC0415  # slow to load, and seldom needed
+    from rich.progress import track  # noqa: PLC0415  # likewise
+
+    bar = Console(stderr=True)
+    return track(items, "Making", total=count, console=bar, transient=True)
+
+
+def _is_terminal(stream: IO[str] | None) -> bool:
+    """Whether a stream is a terminal: it may be a file, or closed altogether."""
+    return stream is not None and stream.isatty()
