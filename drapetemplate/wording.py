@@ -40,6 +40,10 @@ class Wording:
         """Return a length, or that it isn't known."""
         return "not known" if length is None else self(length)
 
+    def bare(self, length: Length | None) -> str:
+        """Return a length without its unit, for a table that names it; a dash if not known."""
+        return "-" if length is None else format_length(length, self.units, unit=False)
+
     def exact(self, length: Length) -> str:
         """Return a length; where `units` round it and the other system doesn't, that beside it.
 

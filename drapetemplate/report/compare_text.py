@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from drapetemplate.job.model import Job
-from drapetemplate.measures import Length, format_length
+from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.compare import Choice, Comparison
+from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud, cells
 from drapetemplate.sheets.strip_list import sheet_count
-from drapetemplate.words.plan_words import ordered
+from drapetemplate.wording import Wording
+from drapetemplate.words.figures import Figure
+from drapetemplate.words.plan_words import amount_to_order
 
 COMPARED = (
     "eyelets",
@@ -29,8 +32,6 @@ COMPARED = (
     "sheets",
     "findings",
 )
-_LENGTHS = ("gap", "pitch", "fold closed", "stacked", "wall free", "stack")
-_CLOTH = ("seams hidden", "drops", "order")
 _SPOKEN = {"in eyelets": "gap in eyelets", "wall free": "free to the wall"}
 _UNIT = {"in": "inches", "mm": "mm", "cm": "cm"}
 
@@ -43,7 +44,7 @@ def compare_text(
     plain: bool = False,
     ascii_only: bool = False,
 ) -> str:
-    """Each window's counts, the job's own marked, with the reason under it.
+    """Return each window's counts, the job's own marked, with the reason under it.
 
     A count has a row if that fits `columns` (None: lines as long as they come), else a column,
     in as many blocks as it takes. `plain`, for screen readers: a fact a line.
@@ -71,11 +72,12 @@ def _chosen(comparison: Comparison) -> Choice:
 
 def _findings(choice: Choice) -> list[str]:
     """A count's findings in full, each once."""
-    found = () if choice.window is None else choice.window.findings
-    return list(dict.fromkeys(f"{finding.code}: {finding.text}" for finding in found))
+    findings = () if choice.window is None else choice.window.findings
+    return list(dict.fromkeys(f"{finding.code}: {finding.text}" for finding in findings))
 
 
 def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
+    """Every count's figures, a line each, with their units."""
     yield f"job: {job.details.name}"
     for comparison in comparisons:
         yield f"window: {comparison.name}"
@@ -85,82 +87,56 @@ def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
             if choice.window is None:
                 yield f"can't be made: {choice.fault}"
                 continue
-            yield from _spoken(job, choice)
+            for figure in _figures(job, choice, choice.window):
+                yield f"{_SPOKEN.get(figure.name, figure.name)}: {figure.full}"
         for text in _findings(_chosen(comparison)):
             yield f"finding, {text}"
 
 
-def _spoken(job: Job, choice: Choice) -> Iterator[str]:
-    """A count's figures, a line each, with their units."""
-    for name, cell in zip(COMPARED[1:], _cells(job, choice)[1:], strict=True):
-        if name in _CLOTH and choice.window is not None and choice.window.cloth:
-            yield f"{name}: {_spoken_cloth(job, choice.window, _CLOTH.index(name))}"
-            continue
-        value = "not known" if cell == "-" else cell or "none"
-        if name in _LENGTHS and cell != "-":
-            value = f"{cell} {job.units}"
-            if "-" in cell:
-                value = f"none, {value.replace('-', '')} too deep"
-        yield f"{_SPOKEN.get(name, name)}: {value}"
-
-
-def _spoken_cloth(job: Job, window: WindowPlan, place: int) -> str:
-    """One figure of each cloth, the lining's named as such."""
-    cells = [(one.part, _takes_cells(job, one)[place]) for one in window.cloth]
-    said = (
-        (part, "not known" if cell == "-" else cell.replace("/", " of ") if not place else cell)
-        for part, cell in cells
-    )
-    return ", ".join(f"lining {cell}" if part == "lining" else cell for part, cell in said)
-
-
 def _table(job: Job, comparison: Comparison, screen: Screen) -> list[str]:
     """A row a count if that fits; else turned."""
-    rows = [
-        COMPARED,
-        *(
-            tuple(screen.shown(cell) for cell in _cells(job, choice))
-            for choice in comparison.choices
-        ),
-    ]
-    wide = [max(cells(row[c]) for row in rows if len(row) > 2) for c in range(len(COMPARED))]
+    rows = [[screen.shown(cell) for cell in _row(job, choice)] for choice in comparison.choices]
+    whole = [row for row in (list(COMPARED), *rows) if len(row) == len(COMPARED)]
+    widths = [max(map(cells, column)) for column in zip(*whole, strict=True)]
     lines = []
-    for row, choice in zip(rows, (None, *comparison.choices), strict=True):
+    for row, choice in zip((COMPARED, *rows), (None, *comparison.choices), strict=True):
         sign = ">" if choice is not None and choice.chosen else " "
-        cell = "  ".join(text.rjust(wide[c]) for c, text in enumerate(row[:-1]))
-        lines.append(f"{sign} {cell}  {row[-1]}".rstrip())
+        figures = "  ".join(
+            text.rjust(width) for text, width in zip(row[:-1], widths, strict=False)
+        )
+        lines.append(f"{sign} {figures}  {row[-1]}".rstrip())
     if screen.columns is None or all(cells(line) <= screen.wide for line in lines):
         return lines
-    return _turned(comparison, rows[1:], screen)
+    return _turned(comparison, rows, screen)
 
 
-def _turned(comparison: Comparison, rows: Sequence[tuple[str, ...]], screen: Screen) -> list[str]:
+def _turned(comparison: Comparison, rows: Sequence[Sequence[str]], screen: Screen) -> list[str]:
     """A column a count, a row a figure, in blocks that fit; under them what has no figure."""
-    made = [
-        (f"{'>' if choice.chosen else ''}{choice.count}", row)
+    columns = [
+        (f"{'>' if choice.chosen else ''}{choice.count}", *row[1:-1])
         for choice, row in zip(comparison.choices, rows, strict=True)
         if choice.window is not None
     ]
     names = COMPARED[:-1]
     label = max(map(len, names))
-    wide = max(max(map(cells, (count, *row[1:-1]))) for count, row in made)
-    across = (screen.wide - 2 - label) // (wide + 2)
+    width = max(cells(figure) for column in columns for figure in column)
+    across = (screen.wide - 2 - label) // (width + 2)
     lines: list[str] = []
     if across < 1:
-        for count, row in made:
+        for count, *figures in columns:
             lines += screen.wrapped(f"{count} eyelets", "  ")
-            pairs = zip(names[1:], row[1:-1], strict=True)
-            lines += [one for pair in pairs for one in screen.wrapped(": ".join(pair), "    ")]
+            for name, figure in zip(names[1:], figures, strict=True):
+                lines += screen.wrapped(f"{name}: {figure}", "    ")
     else:
-        blocks = -(-len(made) // across)
-        each = -(-len(made) // blocks)
-        for n in range(0, len(made), each):
-            block = [(count, *row[1:-1]) for count, row in made[n : n + each]]
-            if n:
+        blocks = -(-len(columns) // across)
+        each = -(-len(columns) // blocks)
+        for start in range(0, len(columns), each):
+            if start:
                 lines.append("")
-            for c, name in enumerate(names):
-                figures = "".join(f"  {column[c].rjust(wide)}" for column in block)
-                lines.append(f"  {name:<{label}}{figures}")
+            block = columns[start : start + each]
+            for name, *figures in zip(names, *block, strict=True):
+                line = "".join(f"  {figure.rjust(width)}" for figure in figures)
+                lines.append(f"  {name:<{label}}{line}")
     if any(row[-1] for row in rows):
         lines.append("")
     for choice, row in zip(comparison.choices, rows, strict=True):
@@ -169,42 +145,77 @@ def _turned(comparison: Comparison, rows: Sequence[tuple[str, ...]], screen: Scr
     return lines
 
 
-def _cells(job: Job, choice: Choice) -> tuple[str, ...]:
+def _row(job: Job, choice: Choice) -> list[str]:
     """A count's figures in the order of `COMPARED`; or the count and why it has none."""
-
-    def say(length: Length | None) -> str:
-        return "-" if length is None else format_length(length, job.units, unit=False)
-
     if choice.window is None:
-        return f"{choice.count}", choice.fault
-    panel = choice.window.panels[0]
+        return [f"{choice.count}", choice.fault]
+    return [f"{choice.count}", *(fig.short for fig in _figures(job, choice, choice.window))]
+
+
+def _figures(job: Job, choice: Choice, window: WindowPlan) -> Iterator[Figure]:
+    """A count's figures, named as in `COMPARED`: `short` for the table, `full` for a line."""
+    say = Wording(job.units)
+
+    def length(name: str, value: Length | None) -> Figure:
+        return Figure(name, say.bare(value), say.known(value))
+
+    panel = window.panels[0]
     hang = panel.hang
-    codes = ", ".join(dict.fromkeys(f"{f.level} {f.code}" for f in choice.window.findings))
+    yield length("gap", panel.gap)
+    in_eyelets = f"{float(panel.gap / panel.outside):.2f}"
+    yield Figure("in eyelets", in_eyelets, in_eyelets)
+    yield length("pitch", panel.pitch)
+    yield length("fold closed", None if hang is None else hang.depth_closed)
+    yield length("stacked", None if hang is None else hang.depth_stacked)
+    yield _wall_free(say, hang)
+    if hang is None:
+        yield _unknown("ring angle")
+    else:
+        angle = f"{hang.closed.angle_deg:.0f}°"
+        yield Figure("ring angle", angle, angle)
+    yield length("stack", panel.stack)
+    yield from _cloths(job, window)
+    sheets = f"{sheet_count(job, choice)}"
+    yield Figure("sheets", sheets, sheets)
+    codes = ", ".join(dict.fromkeys(f"{f.level} {f.code}" for f in window.findings))
+    yield Figure("findings", codes, codes or "none")
+
+
+def _wall_free(say: Wording, hang: Hang | None) -> Figure:
+    """What the closed fold leaves free; in the table a fold too deep has a minus."""
+    free = None if hang is None else hang.free(hang.depth_closed)
+    short = say.bare(free)
+    if free is None or "-" not in short:  # what rounds to nothing has no minus
+        return Figure("wall free", short, say.known(free))
+    return Figure("wall free", short, f"none, {say(-free)} too deep")
+
+
+def _cloths(job: Job, window: WindowPlan) -> Iterator[Figure]:
+    """The figures of a window's cloths, the lining's after the face's and named as such."""
+    for figures in zip(*(_cloth(job, use) for use in window.cloth), strict=True):
+        full = (
+            f"lining {figure.full}" if use.part == "lining" else figure.full
+            for use, figure in zip(window.cloth, figures, strict=True)
+        )
+        short = " + ".join(figure.short for figure in figures)
+        yield Figure(figures[0].name, short, ", ".join(full))
+    if not window.cloth:
+        yield from map(_unknown, ("seams hidden", "drops", "order"))
+
+
+def _cloth(job: Job, use: ClothUse) -> tuple[Figure, Figure, Figure]:
+    """One cloth's figures: how many of its seams are hidden, its drops, and what to order."""
+    order = amount_to_order(job.units, use.total)
+    ordered = Figure("order", order, "not known" if use.total is None else order)
+    if use.seams is None:
+        return _unknown("seams hidden"), _unknown("drops"), ordered
+    hidden, seams, drops = use.hidden, len(use.seams.seams), f"{use.seams.drops}"
     return (
-        f"{choice.count}",
-        say(panel.gap),
-        f"{float(panel.gap / panel.outside):.2f}",
-        say(panel.pitch),
-        say(None if hang is None else hang.depth_closed),
-        say(None if hang is None else hang.depth_stacked),
-        say(None if hang is None else hang.free(hang.depth_closed)),
-        "-" if hang is None else f"{hang.closed.angle_deg:.0f}°",
-        say(panel.stack),
-        *_cloth_cells(job, choice.window),
-        f"{sheet_count(job, choice)}",
-        codes,
+        Figure("seams hidden", f"{hidden}/{seams}", f"{hidden} of {seams}"),
+        Figure("drops", drops, drops),
+        ordered,
     )
 
 
-def _cloth_cells(job: Job, window: WindowPlan) -> tuple[str, ...]:
-    """Seams hidden, drops and order of a count, the lining's after the face's."""
-    cells = zip(*(_takes_cells(job, one) for one in window.cloth), strict=True)
-    return tuple(" + ".join(cell) for cell in cells) or ("-",) * len(_CLOTH)
-
-
-def _takes_cells(job: Job, one: ClothUse) -> tuple[str, str, str]:
-    """The same of one cloth."""
-    seams = one.seams
-    if seams is None:
-        return "-", "-", ordered(job, one.total)
-    return f"{one.hidden}/{len(seams.seams)}", f"{seams.drops}", ordered(job, one.total)
+def _unknown(name: str) -> Figure:
+    return Figure(name, "-", "not known")

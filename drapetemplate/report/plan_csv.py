@@ -18,7 +18,7 @@ from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import SeamPlan
-from drapetemplate.wording import counted
+from drapetemplate.words.plan_words import packs_of
 
 COLUMNS = (
     "record",
@@ -156,9 +156,7 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
             "note": "drops, exact length, and what to order",
         }
     for ring in plan.order.eyelets:
-        packs = ""
-        if ring.packs is not None:
-            packs = f", {counted(ring.packs, 'pack')} of {ring.eyelet.pack}"
+        packs = f", {packs_of(ring)}" if ring.packs else ""
         yield {
             "record": "order",
             "part": "eyelets",

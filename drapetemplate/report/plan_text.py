@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from drapetemplate.job.factors import Factors
-from drapetemplate.job.model import Assumption, Job
+from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, round_half_up
-from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import Finding, PanelPlan, Plan, WindowPlan, worst_first
 from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
 from drapetemplate.report.strip_lines import line_picture
 from drapetemplate.sheets.strip_list import PlacedStrip, StripList, strip_list
 from drapetemplate.sheets.tiling import turns_of
-from drapetemplate.wording import Wording, counted, degrees, times
-from drapetemplate.words.plan_words import cloth_rows, figure_rows, made, order_rows
+from drapetemplate.wording import counted
+from drapetemplate.words.figures import in_full, window_figures
+from drapetemplate.words.plan_words import assumed_where, measured_from, order_rows
 
 MOST_NAMES = 6
 _SPOKEN = {"stop": "stop", "warn": "warning", "note": "note"}
@@ -66,7 +66,7 @@ def _laid_out(job: Job, plan: Plan, strips: StripList, screen: Screen) -> Iterat
         yield ""
         yield from screen.table(_figures(job, planned, own))
         yield ""
-        holes = f"hole centres, {_measured_from(job, planned)}:"
+        holes = f"hole centres, {measured_from(job, planned)}:"
         yield from screen.wrapped(holes, "  ", "    ")
         yield from _holes(job, planned.panels[0], screen)
         yield ""
@@ -95,7 +95,7 @@ def _plain(job: Job, plan: Plan, strips: StripList) -> Iterator[str]:
             yield f"{_SPOKEN[finding.level]}, {finding.code}: {finding.text}"
         for name, value in _figures(job, planned, own):
             yield f"{name}: {value}"
-        yield f"hole centres: {_measured_from(job, planned)}"
+        yield f"hole centres: {measured_from(job, planned)}"
         yield from _plain_holes(job, planned.panels[0])
     yield f"in all: {_in_all(job, plan, strips)}"
     for name, value in order_rows(job, plan):
@@ -154,55 +154,14 @@ def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
         yield f"{indent}{line}".rstrip()
 
 
-def _figures(job: Job, planned: WindowPlan, strips: Sequence[PlacedStrip]) -> list[tuple[str, str]]:
-    """Every figure of a window's panels, named as on the ticket, some told more fully."""
-    say = Wording(job.units)
-    panel = planned.panels[0]
-    rows = {
-        "panels": made(planned),
-        "finished width": say(panel.width),
-        "finished length": say.known(planned.length),
-        "eyelets": f"{panel.count}, {panel.reason}",
-        "gap, edge to edge": say(panel.gap),
-        "pitch, centre to centre": say(panel.pitch),
-    }
-    cloth = dict(cloth_rows(job, planned))
-    shared = {name.lower(): value for name, value in figure_rows(job, planned)}
-    rows |= {name: value for name, value in shared.items() if name not in cloth}
-    if panel.hang is not None:
-        rows |= _hanging(panel.hang, say)
-    rows |= cloth
-    for each, strip in zip(planned.panels, strips, strict=True):
+def _figures(job: Job, window: WindowPlan, strips: Sequence[PlacedStrip]) -> list[tuple[str, str]]:
+    """Every figure of a window's panels in full, and the sheets of each panel's template."""
+    rows = in_full(window_figures(job, window))
+    for panel, strip in zip(window.panels, strips, strict=True):
         sheets = counted(strip.sheets, "sheet")
-        rows[f"template, {each.side}"] = f"{sheets}, {job.paper.name}, {turns_of(strip.tilings)}"
-    return list(rows.items())
-
-
-def _hanging(hang: Hang, say: Wording) -> dict[str, str]:
-    """How deep the folds are, what that leaves at the wall, and how far the rings turn."""
-    at = f"at {hang.fullness:g} times, assumed" if hang.assumed else f"at {times(hang.fullness)}"
-    wall = []
-    for state, depth in (("closed", hang.depth_closed), ("stacked", hang.depth_stacked)):
-        free = hang.free(depth)
-        if free is not None:
-            wall.append(say.free(free, f"{{}} {state}", f"{{}} too deep {state}"))
-    rows = {
-        "folds, closed": f"{say(hang.depth_closed)} each way, {at}",
-        "folds, stacked": f"to {say(hang.depth_stacked)} each way",
-        "free to the wall": ", ".join(wall) or "not known",
-    }
-    if hang.turn_limit is not None and hang.least_fullness is not None:
-        flat = f"so no flatter than {times(hang.least_fullness)}"
-        rows["rings turn"] = f"to {degrees(hang.turn_limit)}, {flat}"
+        value = f"{sheets}, {job.paper.name}, {turns_of(strip.tilings)}"
+        rows.append((f"template, {panel.side}", value))
     return rows
-
-
-def _measured_from(job: Job, planned: WindowPlan) -> str:
-    """Where hole centres are measured from, and on which line they stand."""
-    panel = planned.panels[0]
-    down = format_length(panel.above + panel.outside / 2, job.units)
-    edge = planned.panels[0].edge
-    return f"each from the {edge} edge, on the line {down} below the panel's top"
 
 
 def _holes(job: Job, panel: PanelPlan, screen: Screen) -> list[str]:
@@ -254,13 +213,10 @@ def _in_all(job: Job, plan: Plan, strips: StripList) -> str:
 
 def _assumed(plan: Plan) -> list[tuple[str, str]]:
     """What was assumed, each thing once, with its windows where it isn't all of them."""
-    whose: dict[Assumption, list[str]] = {one: [] for one in plan.assumed}
-    for window in plan.windows:
-        for one in window.assumed:
-            whose.setdefault(one, []).append(window.name)
+    where = assumed_where(plan)
+    keys = list(dict.fromkeys(assumption.key for assumption in where))
     rows = []
-    keys = list(dict.fromkeys(one.key for one in whose))
-    for one, names in sorted(whose.items(), key=lambda each: keys.index(each[0].key)):
-        where = f" ({', '.join(names)})" if 0 < len(names) < len(plan.windows) else ""
-        rows.append((one.key, f"{one.value}{where}"))
+    for assumption in sorted(where, key=lambda assumption: keys.index(assumption.key)):
+        names = f" ({', '.join(where[assumption])})" if where[assumption] else ""
+        rows.append((assumption.key, f"{assumption.value}{names}"))
     return rows

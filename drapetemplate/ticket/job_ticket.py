@@ -16,7 +16,7 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.factors import Factors
-from drapetemplate.job.model import Assumption, Job, Window
+from drapetemplate.job.model import Job, Window
 from drapetemplate.job.paper import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
@@ -29,8 +29,16 @@ from drapetemplate.ticket.findings_box import Told, listed
 from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow, paper_flow
 from drapetemplate.wording import Wording
 from drapetemplate.words.bar_readings import readings
+from drapetemplate.words.figures import cloth_figures, in_short, window_figures
 from drapetemplate.words.job_words import Row, of_job, of_window, words_of
-from drapetemplate.words.plan_words import PARTS, bought, cloth_figures, cut_line, figure_rows, made
+from drapetemplate.words.plan_words import (
+    PARTS,
+    assumed_where,
+    cut_line,
+    eyelets_to_buy,
+    measured_from,
+    panels_to_make,
+)
 
 SMALL = 2.75
 LARGE = 6.0
@@ -101,7 +109,7 @@ def ticket(
     flow = paper_flow(paper, typeface)
     foot = flow.reserve(SIGNING)
     found = Told(plan, more, accepted)
-    figures = [figure_rows(job, window) for window in plan.windows]
+    figures = [in_short(window_figures(job, window)) for window in plan.windows]
     twins = _twins(plan)
     _opening(flow, job, plan, found)
     found.top(flow)
@@ -157,7 +165,7 @@ def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
     ):
         if value and (name != "Notes" or len(value) > LONG):
             rows.append((name, value if len(value) <= LONG else "in full at the end"))
-    rows += [("Eyelets", bought(ring)) for ring in plan.order.eyelets]
+    rows += [("Eyelets", eyelets_to_buy(ring)) for ring in plan.order.eyelets]
     rows.append(("Band", format_length(plan.band, job.units)))
     for one in plan.order.cloth:
         amount = None if one.amount is None else format_order(one.amount, one.unit)
@@ -221,7 +229,7 @@ def _window(
     say = Wording(job.units)
     planned = plan.windows[n]
     panel = planned.panels[0]
-    flow.heading(f"{planned.name}: {made(planned)}", keep=34, size=BODY * 1.25)
+    flow.heading(f"{planned.name}: {panels_to_make(planned)}", keep=34, size=BODY * 1.25)
     size = f"Finished {say(panel.width)} wide"
     if planned.length is not None:
         size += f" × {say(planned.length)} long"
@@ -240,7 +248,7 @@ def _window(
     else:
         sheets = rows[-1]
         same = ("Figures, holes", f"the same as for {plan.windows[twin].name}")
-        flow.pairs([*cloth_figures(job, planned), sheets, same], 2)
+        flow.pairs([*in_short(cloth_figures(job, planned)), sheets, same], 2)
 
 
 def _holes(flow: Flow, job: Job, planned: WindowPlan) -> None:
@@ -248,12 +256,7 @@ def _holes(flow: Flow, job: Job, planned: WindowPlan) -> None:
     panel = planned.panels[0]
     flow.space(1.5)
     flow.room(min(panel.count // 3 + 3, 12) * BODY * LEADING)
-    line = format_length(panel.above + panel.outside / 2, job.units)
-    flow.paragraph(
-        f"Hole centres, each from the {planned.panels[0].edge} edge, on the line {line} below the "
-        "panel's top",
-        bold=True,
-    )
+    flow.paragraph(f"Hole centres, {measured_from(job, planned)}", bold=True)
     flow.grid([_hole(i, c, job) for i, c in enumerate(panel.centers, 1)], Role.HOLE_CENTRE)
 
 
@@ -287,17 +290,12 @@ def _sheets(plan: Plan, strips: StripList, here: int) -> str:
 
 def _assumed(flow: Flow, plan: Plan) -> None:
     """What the job file leaves open, each with its windows where it isn't all of them."""
-    assumed: dict[Assumption, list[str]] = {a: [] for a in plan.assumed}
-    for window in plan.windows:
-        for assumption in window.assumed:
-            assumed.setdefault(assumption, []).append(window.name)
-    if not assumed:
-        return
-    rows = []
-    for one, names in assumed.items():
-        where = f" ({listed(names)})" if 0 < len(names) < len(plan.windows) else ""
-        rows.append((words_of(one.key), one.value + where))
-    flow.table("Assumed, since the job file doesn't say: check before cutting", rows, 3, SMALL)
+    rows = [
+        (words_of(assumption.key), assumption.value + (f" ({listed(names)})" if names else ""))
+        for assumption, names in assumed_where(plan).items()
+    ]
+    if rows:
+        flow.table("Assumed, since the job file doesn't say: check before cutting", rows, 3, SMALL)
 
 
 def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:

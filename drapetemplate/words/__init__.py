@@ -1,25 +1,37 @@
 """A job and its plan in words, as terminal, ticket and spreadsheet all say them."""
 
+from drapetemplate.words.figures import (
+    Figure,
+    cloth_figures,
+    in_full,
+    in_short,
+    window_figures,
+)
 from drapetemplate.words.plan_words import (
     PARTS,
-    bought,
-    cloth_figures,
-    cloth_rows,
+    amount_to_order,
+    assumed_where,
     cut_line,
-    figure_rows,
-    made,
+    eyelets_to_buy,
+    measured_from,
     order_rows,
-    ordered,
+    packs_of,
+    panels_to_make,
 )
 
 __all__ = [
     "PARTS",
-    "bought",
+    "Figure",
+    "amount_to_order",
+    "assumed_where",
     "cloth_figures",
-    "cloth_rows",
     "cut_line",
-    "figure_rows",
-    "made",
+    "eyelets_to_buy",
+    "in_full",
+    "in_short",
+    "measured_from",
     "order_rows",
-    "ordered",
+    "packs_of",
+    "panels_to_make",
+    "window_figures",
 ]

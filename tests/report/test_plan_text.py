@@ -15,7 +15,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_text import as_text
 from drapetemplate.report.screen import cells
 from drapetemplate.report.strip_lines import line_picture
-from drapetemplate.words.plan_words import figure_rows
+from drapetemplate.words.figures import in_short, window_figures
 from tests.helpers.jobfiles import RING, job_of
 
 FULL = job_of(
@@ -309,7 +309,7 @@ def test_figures_have_the_tickets_names() -> None:
     for path in SAMPLES:
         job = sample(path)
         planned = plan(job)
-        ticket = figure_rows(job, planned.windows[0])
+        ticket = in_short(window_figures(job, planned.windows[0]))
         assert {name.lower() for name, _ in ticket} <= set(rows_of(job))
 
 
@@ -374,7 +374,8 @@ def test_plain_is_a_fact_a_line() -> None:
     for name, value in (one.split(": ", 1) for one in lines[3:20]):
         assert value == table[name].replace("≈", "about").replace(" + ", " plus ")
     shown = {one.split(": ", 1)[0] for one in lines}
-    assert {name.lower() for name, _ in figure_rows(job, plan(job).windows[0])} <= shown
+    ticket = in_short(window_figures(job, plan(job).windows[0]))
+    assert {name.lower() for name, _ in ticket} <= shown
 
 
 def test_plain_holes() -> None:

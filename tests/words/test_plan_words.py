@@ -8,7 +8,8 @@ import pytest
 
 from drapetemplate.measures import INCH, METRE, YARD
 from drapetemplate.planning.plan import plan
-from drapetemplate.words.plan_words import cloth_rows, figure_rows, order_rows, ordered
+from drapetemplate.words.figures import cloth_figures, in_full, in_short, window_figures
+from drapetemplate.words.plan_words import amount_to_order, order_rows
 from tests.helpers.jobfiles import RING, job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
@@ -30,7 +31,7 @@ def bought(*windows: str, tables: str = "", eyelet: str = RING, head: str = "") 
 def takes(window: str, tables: str, eyelet: str = RING) -> list[tuple[str, str]]:
     """What a job's only window takes of its cloth."""
     job = job_of(window, tables=tables, eyelet=eyelet)
-    return cloth_rows(job, plan(job, advise=False).windows[0])
+    return in_full(cloth_figures(job, plan(job, advise=False).windows[0]))
 
 
 def test_to_buy() -> None:
@@ -130,13 +131,12 @@ def test_visible_seams_are_not_called_hidden() -> None:
     assert rows["fabric seams"].endswith("from the leading edge, 0 hidden")
 
 
-def test_ordered() -> None:
+def test_amount_to_order() -> None:
     """An exact total goes up to a quarter yard, or a tenth of a metre; none is a dash."""
-    yards, metres = job_of(), job_of("width = 900", head=MM)
-    assert ordered(yards, YARD * 2) == "2 yd"
-    assert ordered(yards, YARD * 2 + INCH / 16) == "2 1/4 yd"
-    assert ordered(metres, METRE * Fraction(21, 10) + 1) == "2.2 m"
-    assert ordered(yards, None) == "-"
+    assert amount_to_order("in", YARD * 2) == "2 yd"
+    assert amount_to_order("in", YARD * 2 + INCH / 16) == "2 1/4 yd"
+    assert amount_to_order("mm", METRE * Fraction(21, 10) + 1) == "2.2 m"
+    assert amount_to_order("in", None) == "-"
 
 
 def test_a_turn_is_never_rounded_up() -> None:
@@ -145,7 +145,7 @@ def test_a_turn_is_never_rounded_up() -> None:
     tables = '[pole]\ndiameter = "0.71203"\nprojection = 4'
     job = job_of("width = 60", eyelet='outside = "2 in"\nopening = "1 in"', tables=tables)
     (window,) = plan(job).windows
-    assert ("Rings turn", "to 44°") in figure_rows(job, window)
+    assert ("Rings turn", "to 44°") in in_short(window_figures(job, window))
     (tight,) = (one for one in window.findings if one.code == "tight-turn")
     assert "the rings turn 44°" in tight.text
 

@@ -1,0 +1,140 @@
+"""A window's figures, each once: its plan in, names and values out, from which each front chooses.
+
+The ticket's columns take the `short` words of those that its headline doesn't say; a terminal's
+list takes all in `full`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from drapetemplate.job.model import Job
+from drapetemplate.planning.cloth import ClothUse
+from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.model import WindowPlan
+from drapetemplate.wording import Wording, counted, degrees, times
+from drapetemplate.words.plan_words import PARTS, amount_to_order, panels_to_make
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure's name and its value in words; "" where short or full words leave it out."""
+
+    name: str
+    short: str
+    full: str
+
+
+def in_short(figures: Iterable[Figure]) -> list[tuple[str, str]]:
+    """Return names and short values, of the figures that have one.
+
+    >>> in_short([Figure("Eyelets", "", "12"), Figure("Stack", "15 in", "15 in")])
+    [('Stack', '15 in')]
+    """
+    return [(figure.name, figure.short) for figure in figures if figure.short]
+
+
+def in_full(figures: Iterable[Figure]) -> list[tuple[str, str]]:
+    """Return names, as a list has them, and full values, of the figures that have one.
+
+    >>> in_full([Figure("Eyelets", "", "12"), Figure("Stack", "15 in", "15 in")])
+    [('eyelets', '12'), ('stack', '15 in')]
+    """
+    return [(figure.name.lower(), figure.full) for figure in figures if figure.full]
+
+
+def window_figures(job: Job, window: WindowPlan) -> list[Figure]:
+    """Return every figure of a window's panels, which are alike, and of its cloths."""
+    return [*_panel(job, window), *cloth_figures(job, window)]
+
+
+def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
+    say = Wording(job.units)
+    panel = window.panels[0]
+    yield _full("Panels", panels_to_make(window))
+    yield _full("Finished width", say(panel.width))
+    yield _full("Finished length", say.known(window.length))
+    yield _full("Eyelets", f"{panel.count}, {panel.reason}")
+    yield _full("Gap, edge to edge", say(panel.gap))
+    yield _full("Pitch, centre to centre", say(panel.pitch))
+    yield _both("Eyelet outside", say(panel.outside))
+    yield _both("Opening", say(panel.opening))
+    yield _both("Hole to cut", say(panel.hole))
+    yield _both("Band height", say(panel.band_height))
+    yield _both("Top to eyelet", say(panel.above))
+    if panel.side == "single":
+        yield _both("Return, both ends", say(panel.return_))
+    else:
+        yield _both("Leading", say(panel.leading))
+        yield _both("Return", say(panel.return_))
+    if window.length is None:  # else it stands in the ticket's headline
+        yield Figure("Finished length", "not known", "")
+    if panel.gaps:
+        front, back = job.paper.letters
+        fronts, backs = panel.gaps.count("front"), panel.gaps.count("back")
+        yield _both("Gaps", f"{fronts} front ({front}), {backs} back ({back})")
+    else:
+        yield _both("Hung", "from hooks")
+    if panel.covers is not None:
+        yield _both("Covers", say(panel.covers))
+    if panel.fullness is not None:
+        yield _both("Fullness", times(panel.fullness))
+    yield _both("Stack", say(panel.stack))
+    if panel.hang is not None:
+        yield from _hanging(panel.hang, say)
+    if panel.weight is not None:
+        eyelets = "" if window.window.eyelet.weight else ", eyelets not counted"
+        yield _both("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}")
+    if panel.hang is not None and panel.hang.wall_room is None:
+        yield _full("Free to the wall", "not known")
+
+
+def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
+    """How far the folds reach, what is free behind them, and how far the rings turn."""
+    closed, stacked = hang.depth_closed, hang.depth_stacked
+    at = f"{hang.fullness:g} times, assumed" if hang.assumed else times(hang.fullness)
+    yield Figure("Folds, closed", f"{say(closed)} each way", f"{say(closed)} each way, at {at}")
+    yield Figure("Folds, stacked", f"to {say(stacked)}", f"to {say(stacked)} each way")
+    free, free_stacked = hang.free(closed), hang.free(stacked)
+    if free is not None and free_stacked is not None:
+        yield Figure(
+            "Free to the wall",
+            say.free(free, "{} closed", "none, closed {} too deep"),
+            say.free(free, "{} closed", "{} too deep closed")
+            + say.free(free_stacked, ", {} stacked", ", {} too deep stacked"),
+        )
+    if hang.turn_limit is not None and hang.least_fullness is not None:
+        turn = f"to {degrees(hang.turn_limit)}"
+        yield Figure("Rings turn", turn, f"{turn}, so no flatter than {times(hang.least_fullness)}")
+
+
+def cloth_figures(job: Job, window: WindowPlan) -> list[Figure]:
+    """Return what a window takes of each cloth, its seams and, in full, its pieces."""
+    return [figure for use in window.cloth for figure in _cloth(job, use, window.panels[0].edge)]
+
+
+def _cloth(job: Job, use: ClothUse, edge: str) -> Iterator[Figure]:
+    say = Wording(job.units)
+    name, seams = PARTS[use.part].capitalize(), use.seams
+    if seams is None:
+        yield _both(name, "cloth width not given, so no seams and drops")
+        return
+    drops = counted(seams.drops, "run" if use.cloth.railroad else "drop")
+    cut = "cut length not known" if use.cut is None else f"of {say(use.cut)}"
+    order = "" if use.total is None else f", {amount_to_order(job.units, use.total)}"
+    yield _both(name, f"{drops} {cut}{order}")
+    if seams.seams:
+        hidden = f"{use.hidden} hidden" if use.shown else "all hidden"
+        places = ", ".join(map(say, seams.seams))
+        yield _both(f"{name} seams", f"{places} from the {edge} edge, {hidden}")
+        pieces = " + ".join(map(say, seams.pieces))
+        yield _full(f"{name} pieces", f"{pieces}, raw, from the {edge} edge")
+
+
+def _both(name: str, value: str) -> Figure:
+    return Figure(name, value, value)
+
+
+def _full(name: str, value: str) -> Figure:
+    return Figure(name, "", value)
