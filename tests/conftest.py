@@ -1,7 +1,9 @@
-"""Sets up hypothesis, and shares slow fixtures."""
+"""Sets up hypothesis and what processes started here run, and shares slow fixtures."""
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -9,11 +11,17 @@ from hypothesis import settings
 
 from tests.helpers import cases
 
+if TYPE_CHECKING:
+    from tests.helpers.cases import Printed
+
 # By hand: `pytest tests/test_whole_way.py --hypothesis-profile=long`, for each kind of job.
 settings.register_profile("long", max_examples=150, deadline=None, print_blob=True)
 
-if TYPE_CHECKING:
-    from tests.helpers.cases import Printed
+# A process that a test starts runs this checkout too, whatever folder it is started in.
+ROOT = Path(__file__).parent.parent
+os.environ["PYTHONPATH"] = os.pathsep.join(
+    [str(ROOT), *filter(None, [os.environ.get("PYTHONPATH")])]
+)
 
 
 @pytest.fixture(scope="session", params=list(cases.CASES.values()), ids=list(cases.CASES))

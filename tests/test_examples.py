@@ -8,9 +8,9 @@ import shutil
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner, Result
+from typer.testing import Result
 
-from drapetemplate.cli.app import app
+from tests.helpers.commands import run
 from tests.helpers.jobfiles import LEAST, job_toml
 
 ROOT = Path(__file__).parent.parent
@@ -23,7 +23,7 @@ COMMANDS = [
 
 
 def _run(line: str) -> Result:
-    return CliRunner().invoke(app, shlex.split(line), env={"XDG_CONFIG_HOME": "config"})
+    return run(*shlex.split(line), env={"XDG_CONFIG_HOME": "config"})
 
 
 @pytest.fixture
@@ -68,7 +68,7 @@ def test_help_examples(command: str, workroom: Path, monkeypatch: pytest.MonkeyP
     """A command's help is a page: what it is for, its options, lines to copy, its exit codes."""
     (workroom / "pdfs").mkdir()
     monkeypatch.setattr("typer.launch", lambda _: 0)
-    told = CliRunner().invoke(app, [command, "--help"], env={"COLUMNS": "80"})
+    told = run(command, "--help", env={"COLUMNS": "80"})
     assert told.exit_code == 0
     assert max(map(len, told.output.splitlines())) <= 80
     assert re.search(r"^  Exit codes:\n    0  ", told.output, re.MULTILINE)
@@ -84,7 +84,7 @@ def test_help_examples(command: str, workroom: Path, monkeypatch: pytest.MonkeyP
 
 def test_alone_it_says_what_is_next() -> None:
     """Without a word it shows where to begin, and every command on a whole line."""
-    told = CliRunner().invoke(app, [], env={"COLUMNS": "80"})
+    told = run(env={"COLUMNS": "80"})
     listed = told.output.partition("Commands:")[2]
     assert re.search(r"To begin:\n +drapetemplate new .*\n +drapetemplate make JOB ", listed)
     assert re.findall(r"^  (\w+)  +\S", listed, re.MULTILINE)[: len(COMMANDS)] == COMMANDS

@@ -9,9 +9,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
 
-from drapetemplate.cli.app import app
+from tests.helpers.commands import run
 from tests.test_imports import ORDER
 
 ROOT = Path(__file__).parent.parent
@@ -37,7 +36,7 @@ def test_pictures_are_the_tools(line: str, tmp_path: Path, monkeypatch: pytest.M
     monkeypatch.chdir(ROOT)
     *words, _, out = shlex.split(line)
     made = tmp_path / Path(out).name
-    done = CliRunner().invoke(app, ["picture", *words, "--out", str(made)])
+    done = run("picture", *words, "--out", made)
     assert done.exit_code == 0, done.output
     assert made.read_bytes() == (ROOT / out).read_bytes()
     assert f"]({out})" in README
@@ -58,7 +57,7 @@ def test_commands_exist() -> None:
     assert len(lines) > 15
     for line in lines:
         command, *words = shlex.split(re.split(r"  +", line)[0])
-        told = CliRunner().invoke(app, [command, "--help"], env={"COLUMNS": "200"})
+        told = run(command, "--help", env={"COLUMNS": "200"})
         assert told.exit_code == 0, line
         for word in words:
             if word.startswith("--"):
@@ -70,7 +69,7 @@ def test_first_job_plans(tmp_path: Path) -> None:
     first, *_ = re.findall(r"^```toml\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
     job = tmp_path / "my_job.toml"
     job.write_text(first, encoding="utf-8")
-    done = CliRunner().invoke(app, ["plan", str(job)])
+    done = run("plan", job)
     assert (done.exit_code, done.stderr) == (0, "")
 
 
@@ -81,8 +80,8 @@ def test_output_is_as_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
     )
     monkeypatch.chdir(tmp_path)
     sample = ROOT / "sample_jobs" / "stair_hall.toml"
-    assert CliRunner().invoke(app, ["make", str(sample)]).exit_code == 0
-    assert CliRunner().invoke(app, shlex.split(line)).stdout == f"{shown}\n"
+    assert run("make", sample).exit_code == 0
+    assert run(*shlex.split(line)).stdout == f"{shown}\n"
 
 
 def test_folders_as_listed() -> None:

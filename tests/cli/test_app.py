@@ -13,25 +13,11 @@ from pathlib import Path
 
 import pdfplumber
 import pytest
-from typer.testing import CliRunner, Result
 
+import drapetemplate
 from drapetemplate import __version__
-from drapetemplate.cli.app import app
+from tests.helpers.commands import TOOL, run, typed
 from tests.helpers.jobfiles import job_toml
-
-
-def run(*words: object) -> Result:
-    """The command line, run in this process."""
-    return CliRunner().invoke(app, [str(word) for word in words])
-
-
-def typed(
-    *words: object, cwd: Path, env: dict[str, str] | None = None
-) -> subprocess.CompletedProcess[bytes]:
-    """The command line, run as a user would."""
-    command = [sys.executable, "-m", "drapetemplate", *map(str, words)]
-    given = {**os.environ, **(env or {})}
-    return subprocess.run(command, cwd=cwd, capture_output=True, check=False, env=given)
 
 
 def written(path: Path, text: str) -> Path:
@@ -55,6 +41,15 @@ def odd(tmp_path: Path) -> Path:
 def test_version() -> None:
     """The version is printed on request."""
     assert run("--version").stdout == f"drapetemplate {__version__}\n"
+
+
+def test_processes_run_this_checkout(tmp_path: Path) -> None:
+    """A process that a test starts has the package that the tests have, wherever it is started."""
+    code = "import drapetemplate; print(drapetemplate.__file__)"
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=True
+    )
+    assert done.stdout == f"{drapetemplate.__file__}\n"
 
 
 def test_make_in_this_folder(job: Path, tmp_path: Path) -> None:
@@ -295,7 +290,7 @@ def test_full_disk(job: Path, tmp_path: Path, words: list[str]) -> None:
     full = Path("/dev/full")
     if not full.exists():
         pytest.skip("this system has no /dev/full")
-    command = [sys.executable, "-m", "drapetemplate", words[0], str(job), *words[1:]]
+    command = [*TOOL, words[0], str(job), *words[1:]]
     with full.open("wb") as out:
         done = subprocess.run(command, cwd=tmp_path, stdout=out, stderr=-1, check=False)
     assert done.returncode == 2
@@ -330,7 +325,7 @@ def test_interrupt_while_reading(tmp_path: Path) -> None:
     """Ctrl-C ends the tool without a word, a traceback or a file."""
     pipe = tmp_path / "job.toml"
     os.mkfifo(pipe)
-    command = [sys.executable, "-m", "drapetemplate", "make", "job.toml"]
+    command = [*TOOL, "make", "job.toml"]
     with subprocess.Popen(command, cwd=tmp_path, stdout=-1, stderr=-1) as running:
         end = _reader_of(pipe)
         running.send_signal(signal.SIGINT)

@@ -2,30 +2,22 @@
 
 from __future__ import annotations
 
-import os
 import shlex
-import subprocess
-import sys
 from fractions import Fraction
 from pathlib import Path
 
 import pdfplumber
 import pytest
-from typer.testing import CliRunner, Result
+from typer.testing import Result
 
-from drapetemplate.cli.app import app
 from drapetemplate.job.factors import Factors
 from drapetemplate.printers import check_sheet, store
+from tests.helpers.commands import run, typed
 from tests.helpers.jobfiles import job_toml
 
 LASER = Factors("workroom laser", Fraction(375, 374), Fraction(750, 751))
 LASER_SAID = "workroom laser: ×1.0027 across, ×0.9987 down"
 NOSUCH = 'no printer is called "nosuch": known here: "workroom laser"; drapetemplate calibrate '
-
-
-def run(*words: object) -> Result:
-    """The command line, run in this process."""
-    return CliRunner().invoke(app, [str(word) for word in words])
 
 
 def lines(result: Result) -> list[str]:
@@ -288,11 +280,6 @@ def test_poor_terminals(env: dict[str, str], laser: Factors) -> None:
     """What a terminal can't show is escaped, never an error."""
     assert laser
     for words in (["--list"], [*READ, "--save", "Büro"], ["--forget", "窓"]):
-        done = subprocess.run(
-            [sys.executable, "-m", "drapetemplate", "calibrate", *words],
-            capture_output=True,
-            check=False,
-            env={**os.environ, **env},
-        )
+        done = typed("calibrate", *words, env=env)
         assert done.returncode == (2 if "窓" in words else 0)
         assert b"Traceback" not in done.stderr

@@ -1,39 +1,17 @@
-"""The commands compare, picture and make --accept, as a user types them."""
+"""The command compare, as a user types it."""
 
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
-from xml.etree import ElementTree as ET
 
 import pdfplumber
 import pytest
-from typer.testing import CliRunner, Result
 
-from drapetemplate.cli.app import app
-from drapetemplate.planning.model import STOP_CODES
-from tests.helpers.jobfiles import RING, job_toml
-
-USUAL = "width = 60\nlength = 84"
-WALL = '[pole]\nprojection = 4\ndiameter = "5/8"'
-NEAR = '[pole]\nprojection = 2\ndiameter = "5/8"'
-
-
-def run(*words: object) -> Result:
-    """The command line, run in this process."""
-    return CliRunner().invoke(app, [str(word) for word in words])
-
-
-def typed(*words: object, cwd: Path) -> subprocess.CompletedProcess[str]:
-    """The command line, run as a user would."""
-    command = [sys.executable, "-m", "drapetemplate", *map(str, words)]
-    return subprocess.run(
-        command, cwd=cwd, capture_output=True, text=True, encoding="utf-8", check=False
-    )
+from tests.helpers.commands import refused, run, typed
+from tests.helpers.jobfiles import NEAR, RING, USUAL, WALL, written
 
 
 @pytest.fixture
@@ -42,37 +20,15 @@ def job(tmp_path: Path) -> Path:
     return written(tmp_path, f'name = "East"\n{USUAL}', 'name = "West"\nwidth = 90\nlength = 84')
 
 
-def written(folder: Path, *windows: str, tables: str = WALL, eyelet: str = RING) -> Path:
-    """A job file."""
-    path = folder / "linen_store.toml"
-    path.write_text(job_toml(*windows, tables=tables, eyelet=eyelet), encoding="utf-8")
-    return path
-
-
-def words_of(pdf: Path) -> str:
-    """All text of a PDF, its lines joined."""
-    with pdfplumber.open(pdf) as opened:
-        return " ".join((page.extract_text() or "").replace("\n", " ") for page in opened.pages)
-
-
 def no_constant(name: str) -> None:
     """Refuse what JSON has no word for."""
     pytest.fail(f"{name} is no JSON")
 
 
-def parsed(text: str) -> dict[str, Any]:
+def parsed(text: str | bytes) -> dict[str, Any]:
     """Strict JSON, no NaN, no Infinity."""
     found: dict[str, Any] = json.loads(text, parse_constant=no_constant)
     return found
-
-
-def refused(result: Result, expected: str) -> None:
-    """Fail unless a command ended with one line of error, exit 2 and nothing else."""
-    assert result.exit_code == 2
-    assert result.stdout == ""
-    assert result.stderr.endswith("\n")
-    (line,) = result.stderr.splitlines()
-    assert expected in line
 
 
 def test_compare(job: Path) -> None:
@@ -228,100 +184,6 @@ def test_compare_of_a_bad_job(tmp_path: Path) -> None:
     """A job that can't be planned is refused as by every command."""
     path = written(tmp_path, "width = 4")
     refused(run("compare", path), "window[1].width: ")
-    refused(run("picture", path, "--out", tmp_path / "a.svg"), "window[1].width: ")
-
-
-def test_picture_svg(job: Path, tmp_path: Path) -> None:
-    """A picture as SVG: well formed, of this job, with both windows."""
-    target = tmp_path / "panel.svg"
-    result = run("picture", job, "--out", target)
-    assert (result.exit_code, result.stdout, result.stderr) == (0, f"{target}\n", "")
-    root = ET.fromstring(target.read_bytes())  # noqa: S314  # our own file
-    words = [element.text for element in root.iter() if element.text]
-    assert {"East", "West"} <= set(words)
-
-
-def test_picture_png(job: Path, tmp_path: Path) -> None:
-    """A picture as PNG, whatever the case of its suffix."""
-    target = tmp_path / "panel.PNG"
-    assert run("picture", job, "--out", target).exit_code == 0
-    assert target.read_bytes().startswith(b"\x89PNG\r\n\x1a\n")
-
-
-@pytest.mark.parametrize("name", ["panel.pdf", "panel", "panel.svg.gz", "png"])
-def test_picture_of_another_kind(job: Path, tmp_path: Path, name: str) -> None:
-    """Another suffix is refused in one line that names the two, and no file is made."""
-    target = tmp_path / name
-    refused(run("picture", job, "--out", target), "name a file that ends in .png or .svg")
-    assert not target.exists()
-
-
-def test_picture_of_odd_words(tmp_path: Path) -> None:
-    """Markup and control characters in a job's words leave the SVG well formed."""
-    path = written(tmp_path, f'name = "<b>&\\u0007 North"\n{USUAL}')
-    text = path.read_text(encoding="utf-8").replace("linen store", "linen\\u0008 store <i>")
-    path.write_text(text, encoding="utf-8")
-    target = tmp_path / "panel.svg"
-    result = run("picture", path, "--out", target)
-    assert result.exit_code == 0
-    root = ET.fromstring(target.read_bytes())  # noqa: S314  # our own file
-    words = [element.text for element in root.iter()]
-    assert "Heron Point, linen\N{REPLACEMENT CHARACTER} store <i>" in words
-    assert "<b>&\N{REPLACEMENT CHARACTER} North" in words
-
-
-ODD = f"{USUAL}\ncount = 7"
-
-
-def test_make_with_a_stop(tmp_path: Path) -> None:
-    """A stop that nobody accepts: exit 1, the finding on standard error, and no PDF."""
-    path, target = written(tmp_path, ODD), tmp_path / "made.pdf"
-    result = run("make", path, "--out", target)
-    assert (result.exit_code, result.stdout) == (1, "")
-    first = result.stderr.splitlines()[0]
-    assert first.startswith(f"{path}: stop: odd-count: 7 eyelets would turn")
-    assert not target.exists()
-
-
-def test_make_with_a_stop_accepted(tmp_path: Path) -> None:
-    """An accepted stop is made, still told, and the ticket has it to be signed for."""
-    path, target = written(tmp_path, ODD), tmp_path / "made.pdf"
-    result = run("make", path, "--out", target, "--accept", "odd-count")
-    assert result.exit_code == 0
-    assert "stop: odd-count" in result.stderr
-    words = words_of(target)
-    assert "ACCEPTED all the same (odd-count) by:" in words
-    assert "STOP 7 eyelets would turn one end of the panel to the wall" in words
-
-
-def test_make_without_a_stop_accepts_nothing(job: Path, tmp_path: Path) -> None:
-    """Accepting what doesn't occur puts nothing on the ticket."""
-    target = tmp_path / "made.pdf"
-    assert run("make", job, "--out", target, "--accept", "odd-count").exit_code == 0
-    assert "ACCEPTED" not in words_of(target)
-
-
-def test_make_accepts_only_what_is_named(tmp_path: Path) -> None:
-    """With two stops both must be named; one named alone makes nothing."""
-    path, target = written(tmp_path, ODD, tables=NEAR), tmp_path / "made.pdf"
-    for code in ("odd-count", "back-fold-hits-wall"):
-        assert run("make", path, "--out", target, "--accept", code).exit_code == 1
-        assert not target.exists()
-    both = ["--accept", "odd-count", "--accept", "back-fold-hits-wall"]
-    assert run("make", path, "--out", target, *both).exit_code == 0
-    words = words_of(target)
-    assert "(odd-count) by:" in words
-    assert "(back-fold-hits-wall) by:" in words
-
-
-@pytest.mark.parametrize("code", ["odd", "tight-turn", ""])
-def test_make_with_an_unknown_code(tmp_path: Path, code: str) -> None:
-    """A code that no stop has is refused in one line that names those there are."""
-    path, target = written(tmp_path, ODD), tmp_path / "made.pdf"
-    result = run("make", path, "--out", target, "--accept", code)
-    refused(result, f'no stop is called "{code}": ')
-    assert all(known in result.stderr for known in STOP_CODES)
-    assert not target.exists()
 
 
 @pytest.mark.parametrize(
@@ -330,9 +192,6 @@ def test_make_with_an_unknown_code(tmp_path: Path, code: str) -> None:
         (("compare", "linen_store.toml", "--counts", "6,8,10"), 0, 0),
         (("compare", "linen_store.toml", "--counts", "x"), 2, 1),
         (("compare", "missing.toml"), 2, 1),
-        (("picture", "linen_store.toml", "--out", "panel.svg"), 0, 0),
-        (("picture", "linen_store.toml", "--out", "panel.jpg"), 2, 1),
-        (("make", "linen_store.toml", "--accept", "none"), 2, 1),
     ],
 )
 def test_as_a_user(job: Path, tmp_path: Path, words: Sequence[str], code: int, errors: int) -> None:
@@ -346,6 +205,6 @@ def test_as_a_user(job: Path, tmp_path: Path, words: Sequence[str], code: int, e
 def test_compare_with_bare_json_output(job: Path, tmp_path: Path) -> None:
     """From a shell, standard output is the JSON and nothing else, even with --pdf."""
     done = typed("compare", job.name, "--json", "--pdf", "counts.pdf", cwd=tmp_path)
-    assert (done.returncode, done.stderr) == (0, "")
+    assert (done.returncode, done.stderr) == (0, b"")
     assert len(parsed(done.stdout)["windows"]) == 2
     assert (tmp_path / "counts.pdf").read_bytes().startswith(b"%PDF-")

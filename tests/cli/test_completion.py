@@ -2,35 +2,26 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
+from tests.helpers.commands import typed
 from tests.helpers.jobfiles import job_toml
 
 
 def completed(words: str, folder: Path, **environment: str) -> list[str]:
     """What bash is offered for the last word of a line."""
-    run = subprocess.run(
-        [sys.executable, "-m", "drapetemplate"],
-        cwd=folder,
-        env={
-            **os.environ,
-            "_DRAPETEMPLATE_COMPLETE": "complete_bash",
-            "COMP_WORDS": words,
-            "COMP_CWORD": str(len(words.split(" ")) - 1),
-            **environment,
-        },
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert run.stderr == ""
-    return run.stdout.split()
+    asked = {
+        "_DRAPETEMPLATE_COMPLETE": "complete_bash",
+        "COMP_WORDS": words,
+        "COMP_CWORD": str(len(words.split(" ")) - 1),
+    }
+    done = typed(cwd=folder, env=asked | environment)
+    assert done.stderr == b""
+    return done.stdout.decode().split()
 
 
 @pytest.fixture
@@ -98,16 +89,12 @@ def test_script_loads(shell: str, tmp_path: Path) -> None:
     """The script a user installs loads in the shell without a word, and names the command."""
     if shutil.which(shell) is None:
         pytest.skip(f"{shell} isn't installed")
-    made = subprocess.run(
-        [sys.executable, "-m", "drapetemplate"],
-        env={**os.environ, "_DRAPETEMPLATE_COMPLETE": f"source_{shell}"},
-        capture_output=True,
-        text=True,
-        check=True,
-    )
-    assert "drapetemplate" in made.stdout
+    done = typed(env={"_DRAPETEMPLATE_COMPLETE": f"source_{shell}"})
+    assert done.returncode == 0
+    source = done.stdout.decode()
+    assert "drapetemplate" in source
     script = tmp_path / "script"
-    script.write_text(made.stdout)
+    script.write_text(source)
     load = {
         "bash": ["bash", "--norc", "-c", f"source {script} && complete -p drapetemplate"],
         "zsh": [
@@ -119,6 +106,6 @@ def test_script_loads(shell: str, tmp_path: Path) -> None:
             ),
         ],
     }[shell]
-    done = subprocess.run(load, capture_output=True, text=True, check=False)
-    assert (done.returncode, done.stderr) == (0, "")
-    assert "drapetemplate" in done.stdout
+    loaded = subprocess.run(load, capture_output=True, text=True, check=False)
+    assert (loaded.returncode, loaded.stderr) == (0, "")
+    assert "drapetemplate" in loaded.stdout

@@ -5,12 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
 
-from drapetemplate.cli.app import app
+from tests.helpers.commands import run
 from tests.helpers.jobfiles import job_toml
-
-RUNNER = CliRunner()
 
 
 @pytest.mark.parametrize(
@@ -42,7 +39,7 @@ def test_faults_are_lines(
     """Each fault is a line on standard error with file, line and key, in order; the code is 2."""
     monkeypatch.chdir(tmp_path)
     Path("job.toml").write_text(text, encoding="utf-8")
-    done = RUNNER.invoke(app, ["make", "job.toml"])
+    done = run("make", "job.toml")
     said = done.stderr.splitlines()
     assert (done.exit_code, done.stdout) == (2, "")
     assert all(line.startswith(f"job.toml{start}") for line, start in zip(said, lines, strict=True))
@@ -66,7 +63,7 @@ def test_every_command_tells_the_line(
     """Whatever the command, a fault is one line with file, line and key, and nothing is written."""
     monkeypatch.chdir(tmp_path)
     Path("job.toml").write_text(text, encoding="utf-8")
-    done = RUNNER.invoke(app, [words[0], "job.toml", *words[1:]])
+    done = run(words[0], "job.toml", *words[1:])
     assert (done.exit_code, done.stdout) == (2, "")
     [line] = done.stderr.splitlines()
     assert line.startswith(f"job.toml, {told}")

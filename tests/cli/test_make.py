@@ -7,21 +7,19 @@ import os
 import pty
 import signal
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from typer.testing import CliRunner, Result
 
 import drapetemplate
-from drapetemplate.cli.app import app
 from drapetemplate.cli.job_files import find_job_files
 from drapetemplate.cli.make import Request, make, make_all
 from drapetemplate.cli.targets import choose_targets
 from drapetemplate.errors import FileError
 from drapetemplate.files import LONGEST_PART, file_part
+from tests.helpers.commands import TOOL, around, run
 from tests.helpers.jobfiles import job_toml
 
 GOOD = job_toml("width = 40\npanels = 'left'", job='number = "HP-7"')
@@ -31,11 +29,6 @@ STOPPED = job_toml(
 )
 FAULTY = GOOD.replace("width = 40", "width = 'wide'\ncuont = 6")
 WARNED = job_toml("width = 40\npanels = 'left'", tables="[pole]\ndiameter = 0.95")
-
-
-def run(*words: object) -> Result:
-    """The command line."""
-    return CliRunner().invoke(app, [str(word) for word in words])
 
 
 @pytest.fixture
@@ -227,14 +220,14 @@ def test_make_says_all(tmp_path: Path) -> None:
 
 def test_progress_on_a_terminal(jobs: Path, tmp_path: Path) -> None:
     """On a terminal a bar is drawn while jobs are made, and every job's line is whole."""
-    command = [sys.executable, "-m", "drapetemplate", "make", str(jobs), "--out", str(tmp_path)]
+    command = [*TOOL, "make", str(jobs), "--out", str(tmp_path)]
     held, terminal = pty.openpty()
     process = subprocess.Popen(
         command,
         stdin=terminal,
         stdout=terminal,
         stderr=terminal,
-        env={**os.environ, "TERM": "xterm"},
+        env=around({"TERM": "xterm"}),
     )
     os.close(terminal)
     said = b""
@@ -260,7 +253,7 @@ def test_interrupted(tmp_path: Path) -> None:
     out = tmp_path / "out"
     out.mkdir()
     process = subprocess.Popen(
-        [sys.executable, "-m", "drapetemplate", "make", tmp_path, "--out", out, "--workers", "2"],
+        [*TOOL, "make", tmp_path, "--out", out, "--workers", "2"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         start_new_session=True,

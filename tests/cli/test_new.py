@@ -6,7 +6,6 @@ import json
 import os
 import signal
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -16,6 +15,7 @@ pytest.importorskip("fcntl", reason="no pseudo-terminals here")
 
 from drapetemplate.job.build import read_job
 from drapetemplate.job.schema import schema_text
+from tests.helpers.commands import TOOL, typed
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER
 from tests.helpers.terminal import Session
 
@@ -77,8 +77,7 @@ def test_what_it_writes_is_made(tmp_path: Path) -> None:
         session.type(*TO_PAPER, "", "", "")
         command = session.rest().splitlines()[-1].split()
     assert command[0] == "drapetemplate"
-    run = [sys.executable, "-m", "drapetemplate", *command[1:]]
-    made = subprocess.run(run, cwd=tmp_path, capture_output=True, check=False)
+    made = typed(*command[1:], cwd=tmp_path)
     assert made.returncode == 0
     assert (tmp_path / "linen.pdf").is_file()
 
@@ -240,7 +239,7 @@ def test_hostile_text(tmp_path: Path) -> None:
 
 
 def _without_terminal(*words: str, cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "drapetemplate", "new", *words]
+    command = [*TOOL, "new", *words]
     return subprocess.run(
         command, cwd=cwd, input="in\n", capture_output=True, text=True, check=False
     )

@@ -7,13 +7,13 @@ import os
 import pty
 import struct
 import subprocess
-import sys
 import termios
 from pathlib import Path
 
 import pytest
 
 from drapetemplate.report.screen import cells
+from tests.helpers.commands import TOOL, around, typed
 from tests.helpers.jobfiles import job_toml
 
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
@@ -29,16 +29,14 @@ def job(tmp_path: Path) -> Path:
     return path
 
 
-def environment(**more: str) -> dict[str, str]:
-    """The environment of the tests in UTF-8, without what says how wide a terminal is."""
-    kept = {name: value for name, value in os.environ.items() if name not in {"COLUMNS", "LINES"}}
-    return {**kept, "PYTHONUTF8": "1", "TERM": "xterm", **more}
+def environment(**more: str) -> dict[str, str | None]:
+    """UTF-8, and nothing that says how wide a terminal is."""
+    return {"COLUMNS": None, "LINES": None, "PYTHONUTF8": "1", "TERM": "xterm", **more}
 
 
 def piped(*words: object, **more: str) -> str:
     """What a pipe gets."""
-    command = [sys.executable, "-m", "drapetemplate", *map(str, words)]
-    done = subprocess.run(command, capture_output=True, check=False, env=environment(**more))
+    done = typed(*words, env=environment(**more))
     assert done.stderr == b""
     return done.stdout.decode()
 
@@ -47,9 +45,13 @@ def typed_at(columns: int, *words: object, **more: str) -> list[str]:
     """The lines a terminal of so many columns gets."""
     ours, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 40, columns, 0, 0))
-    command = [sys.executable, "-m", "drapetemplate", *map(str, words)]
+    command = [*TOOL, *map(str, words)]
     with subprocess.Popen(
-        command, stdin=theirs, stdout=theirs, stderr=subprocess.PIPE, env=environment(**more)
+        command,
+        stdin=theirs,
+        stdout=theirs,
+        stderr=subprocess.PIPE,
+        env=around(environment(**more)),
     ) as process:
         os.close(theirs)
         seen = b""

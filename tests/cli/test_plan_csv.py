@@ -6,21 +6,15 @@ import os
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner, Result
 
-from drapetemplate.cli.app import app
 from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_csv import as_csv
+from tests.helpers.commands import run
 from tests.helpers.jobfiles import job_of, job_toml
 
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
 LINEN = '[fabric]\nname = "Heron linen"\nwidth = 54'
 SEWN = job_of(LONG, tables=LINEN)
-
-
-def run(*words: object) -> Result:
-    """The command line, run in this process."""
-    return CliRunner().invoke(app, [str(word) for word in words])
 
 
 @pytest.fixture

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
@@ -21,6 +22,10 @@ opening = "1 9/16"
 width = "88"
 """
 RING = 'outside = "2 in"\nopening = "1 in"'
+USUAL = "width = 60\nlength = 84"
+WALL = '[pole]\nprojection = 4\ndiameter = "5/8"'
+NEAR = '[pole]\nprojection = 2\ndiameter = "5/8"'
+"""Poles that the folds of the usual window clear, and don't."""
 
 
 def inches(text: str) -> Fraction:
@@ -34,6 +39,13 @@ def job_toml(
     """A job file: each of `windows` the body of one [[window]], `tables` whole tables."""
     body = "\n".join(f"[[window]]\n{window}" for window in windows or ("width = 60",))
     return f'{head}\n[job]\nname = "{NAME}"\n{job}\n[eyelet]\n{eyelet}\n{tables}\n{body}\n'
+
+
+def written(folder: Path, *windows: str, tables: str = WALL, eyelet: str = RING) -> Path:
+    """The same as a file in a folder; on a pole that is clear of its wall."""
+    path = folder / "linen_store.toml"
+    path.write_text(job_toml(*windows, tables=tables, eyelet=eyelet), encoding="utf-8")
+    return path
 
 
 def job_of(

@@ -13,19 +13,17 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from typer.testing import CliRunner
 
 from drapetemplate import files
-from drapetemplate.cli.app import app
 from drapetemplate.errors import FileError
 from drapetemplate.job import factors
 from drapetemplate.printers import store
+from tests.helpers.commands import TOOL, run, typed
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import made
 
 JOB = job_toml("width = 12\ncount = 2\nname = 'Pantry'")
 KILLED = Path(__file__).parent / "killed.py"
-TOOL = (sys.executable, "-m", "drapetemplate")
 Done = subprocess.CompletedProcess[bytes]
 
 
@@ -40,25 +38,17 @@ def here(tmp_path: Path) -> Path:
     return folder
 
 
-def typed(
+def bounded(
     here: Path, *words: str, env: dict[str, str | None] | None = None, size: int | None = None
 ) -> Done:
     """The tool as a user starts it, home beside; `size`: no file may grow over so many bytes."""
-    around: dict[str, str | None] = {**os.environ, "HOME": str(here.parent / "home")}
-    around |= {"XDG_CONFIG_HOME": None, **(env or {})}
 
     def limited() -> None:
         if size is not None:
             resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
 
-    return subprocess.run(
-        [*TOOL, *words],
-        cwd=here,
-        env={key: value for key, value in around.items() if value is not None},
-        capture_output=True,
-        check=False,
-        preexec_fn=limited,  # no threads here
-    )
+    home: dict[str, str | None] = {"HOME": str(here.parent / "home"), "XDG_CONFIG_HOME": None}
+    return typed(*words, cwd=here, env=home | (env or {}), first=limited)
 
 
 WRITING = [
@@ -77,7 +67,7 @@ WRITING = [
 def test_disk_fills(here: Path, words: list[str], name: str) -> None:
     """A disk that fills while a file is written is one line; nothing half is left, nothing lost."""
     before = {path: path.read_bytes() for path in here.iterdir()}
-    done = typed(here, *words, name, size=100)
+    done = bounded(here, *words, name, size=100)
     assert (done.returncode, done.stdout) == (2, b"")
     assert done.stderr.decode() == f"{name}: can't be written: file too large\n"
     assert {path: path.read_bytes() for path in here.iterdir()} == before
@@ -89,7 +79,7 @@ def test_target_is_a_folder(here: Path, words: list[str], name: str) -> None:
     target = here / name
     target.mkdir()
     (target / "kept").write_bytes(b"kept")
-    done = typed(here, *words, name)
+    done = bounded(here, *words, name)
     assert (target / "kept").read_bytes() == b"kept"
     if done.returncode == 0:
         assert len(list(target.iterdir())) == 2
@@ -105,7 +95,7 @@ def test_target_is_a_folder(here: Path, words: list[str], name: str) -> None:
 def test_folder_is_read_only(here: Path, words: list[str], name: str) -> None:
     """A folder that may not be written to is one line."""
     here.chmod(0o500)
-    done = typed(here, *words, name)
+    done = bounded(here, *words, name)
     here.chmod(0o700)
     assert done.returncode == 2
     assert done.stderr.decode() == f"{name}: can't be written: permission denied\n"
@@ -116,7 +106,7 @@ def test_open_elsewhere(here: Path) -> None:
     old = (here / "old.pdf").read_bytes()
     with (here / "old.pdf").open("rb") as held:
         held.read(1000)
-        done = typed(here, "calibrate", "--out", "old.pdf")
+        done = bounded(here, "calibrate", "--out", "old.pdf")
         assert (done.returncode, done.stderr) == (0, b"")
         assert old[:1000] + held.read() == old
     assert (here / "old.pdf").read_bytes() != old
@@ -174,7 +164,7 @@ def test_wrong_clock(here: Path, monkeypatch: pytest.MonkeyPatch, clock: float) 
     monkeypatch.setattr(time, "time", lambda: clock)
     monkeypatch.setattr(time, "localtime", lambda *_: time.gmtime(clock))
     monkeypatch.chdir(here)
-    done = CliRunner().invoke(app, ["make", "job.toml", "--out", "new.pdf"])
+    done = run("make", "job.toml", "--out", "new.pdf")
     monkeypatch.undo()
     assert done.exit_code == 0
     assert (here / "new.pdf").read_bytes() == (here / "old.pdf").read_bytes()
@@ -197,7 +187,7 @@ def test_locale_c(here: Path) -> None:
         ("measure", f"{name}.pdf"),
         ("recall", f"{name}.pdf", "--out", f"{name}, again.toml"),
     ):
-        done = typed(here, *words, env=dict(POOR))
+        done = bounded(here, *words, env=dict(POOR))
         assert (done.returncode, words) == (0, words)
         said = (done.stdout + done.stderr).decode("utf-8")  # click's choice, whatever the locale
         assert all(line.isprintable() for line in said.splitlines())
@@ -226,7 +216,7 @@ def test_home_is_missing(here: Path, env: dict[str, str | None]) -> None:
         ("recall", "old.pdf", "--out", "new.toml"),
         ("calibrate", "--out", "sheet.pdf"),
     ):
-        done = typed(here, *words, env=env)
+        done = bounded(here, *words, env=env)
         assert (done.returncode, words) == (0, words)
         assert b"home" not in done.stderr.lower()
     assert not Path("/nowhere").exists()
@@ -237,7 +227,7 @@ def test_printers_without_a_home(here: Path, env: dict[str, str | None]) -> None
     """What needs the list of printers says in a line that it can't be had, and why."""
     save = ("calibrate", "--across", "149.6", "--down", "150.2", "--save", "workroom laser")
     for words in (("make", "job.toml", "--out", "new.pdf", "--printer", "workroom laser"), save):
-        done = typed(here, *words, env=env)
+        done = bounded(here, *words, env=env)
         assert (done.returncode, done.stdout) == (2, b"")
         assert len(done.stderr.splitlines()) == 1
     assert not (here / "new.pdf").exists()

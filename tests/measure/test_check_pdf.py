@@ -10,14 +10,13 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from typer.testing import CliRunner, Result
 
 import drapetemplate
-from drapetemplate.cli.app import app
 from drapetemplate.errors import DrapeError
 from drapetemplate.job.factors import Factors
 from drapetemplate.measure import check_pdf
 from drapetemplate.measure.check_pdf import Measured
+from tests.helpers.commands import run
 from tests.helpers.edits import (
     JOB,
     PDF,
@@ -335,11 +334,6 @@ def test_bomb_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(out.getvalue()) < len(PDF) + 50_000
     with pytest.raises(DrapeError, match="unpacks to over 100,000 bytes"):
         measured(out.getvalue())
-
-
-def run(*words: object) -> Result:
-    """The command line."""
-    return CliRunner().invoke(app, [str(word) for word in words])
 
 
 def test_command(tmp_path: Path) -> None:

@@ -12,11 +12,10 @@ import pikepdf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from typer.testing import CliRunner, Result
 
-from drapetemplate.cli.app import app
 from drapetemplate.errors import FileError
 from drapetemplate.record.read import NAME, job_in
+from tests.helpers.commands import run
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import with_job
 
@@ -144,11 +143,6 @@ def test_odd_packing(old: bytes, new: bytes, said: str) -> None:
     made = with_job(b"x = 1")
     assert old in made
     assert said in refused(made.replace(old, new))
-
-
-def run(*words: object) -> Result:
-    """The command line."""
-    return CliRunner().invoke(app, [str(word) for word in words])
 
 
 @pytest.mark.parametrize("size", ["letter", "24 in roll"])

@@ -9,12 +9,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from typer.testing import CliRunner, Result
 
-from drapetemplate.cli import app
 from drapetemplate.document.job_document import documents
 from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.strip_list import strip_list
+from tests.helpers.commands import run
 from tests.helpers.jobfiles import inches, job_of, job_toml
 from tests.helpers.strips import FIXED, Spec, sixteenths
 
@@ -81,11 +80,6 @@ def test_ticket_paper(head: str, size: tuple[Fraction, Fraction]) -> None:
     _, ticket = documents(job, plan(job), FIXED)
     assert size == (ticket.width, ticket.height)
     assert ticket.pages[0].label == "ticket 1"
-
-
-def run(*words: object) -> Result:
-    """The command line, run in this process."""
-    return CliRunner().invoke(app, [str(word) for word in words])
 
 
 @pytest.fixture

@@ -1,0 +1,84 @@
+"""make --accept, as a user types it: a stop is made only where somebody takes it on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from drapetemplate.planning.model import STOP_CODES
+from tests.helpers.commands import refused, run, typed
+from tests.helpers.jobfiles import NEAR, USUAL, written
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """A job of two windows."""
+    return written(tmp_path, f'name = "East"\n{USUAL}', 'name = "West"\nwidth = 90\nlength = 84')
+
+
+def words_of(pdf: Path) -> str:
+    """All text of a PDF, its lines joined."""
+    with pdfplumber.open(pdf) as opened:
+        return " ".join((page.extract_text() or "").replace("\n", " ") for page in opened.pages)
+
+
+ODD = f"{USUAL}\ncount = 7"
+
+
+def test_make_with_a_stop(tmp_path: Path) -> None:
+    """A stop that nobody accepts: exit 1, the finding on standard error, and no PDF."""
+    path, target = written(tmp_path, ODD), tmp_path / "made.pdf"
+    result = run("make", path, "--out", target)
+    assert (result.exit_code, result.stdout) == (1, "")
+    first = result.stderr.splitlines()[0]
+    assert first.startswith(f"{path}: stop: odd-count: 7 eyelets would turn")
+    assert not target.exists()
+
+
+def test_make_with_a_stop_accepted(tmp_path: Path) -> None:
+    """An accepted stop is made, still told, and the ticket has it to be signed for."""
+    path, target = written(tmp_path, ODD), tmp_path / "made.pdf"
+    result = run("make", path, "--out", target, "--accept", "odd-count")
+    assert result.exit_code == 0
+    assert "stop: odd-count" in result.stderr
+    words = words_of(target)
+    assert "ACCEPTED all the same (odd-count) by:" in words
+    assert "STOP 7 eyelets would turn one end of the panel to the wall" in words
+
+
+def test_make_without_a_stop_accepts_nothing(job: Path, tmp_path: Path) -> None:
+    """Accepting what doesn't occur puts nothing on the ticket."""
+    target = tmp_path / "made.pdf"
+    assert run("make", job, "--out", target, "--accept", "odd-count").exit_code == 0
+    assert "ACCEPTED" not in words_of(target)
+
+
+def test_make_accepts_only_what_is_named(tmp_path: Path) -> None:
+    """With two stops both must be named; one named alone makes nothing."""
+    path, target = written(tmp_path, ODD, tables=NEAR), tmp_path / "made.pdf"
+    for code in ("odd-count", "back-fold-hits-wall"):
+        assert run("make", path, "--out", target, "--accept", code).exit_code == 1
+        assert not target.exists()
+    both = ["--accept", "odd-count", "--accept", "back-fold-hits-wall"]
+    assert run("make", path, "--out", target, *both).exit_code == 0
+    words = words_of(target)
+    assert "(odd-count) by:" in words
+    assert "(back-fold-hits-wall) by:" in words
+
+
+@pytest.mark.parametrize("code", ["odd", "tight-turn", ""])
+def test_make_with_an_unknown_code(tmp_path: Path, code: str) -> None:
+    """A code that no stop has is refused in one line that names those there are."""
+    path, target = written(tmp_path, ODD), tmp_path / "made.pdf"
+    result = run("make", path, "--out", target, "--accept", code)
+    refused(result, f'no stop is called "{code}": ')
+    assert all(known in result.stderr for known in STOP_CODES)
+    assert not target.exists()
+
+
+def test_as_a_user(job: Path, tmp_path: Path) -> None:
+    """From a shell a code that no stop has is an error on a line, never a traceback."""
+    done = typed("make", job.name, "--accept", "none", cwd=tmp_path)
+    assert (done.returncode, done.stdout, len(done.stderr.splitlines())) == (2, b"", 1)

@@ -1,0 +1,70 @@
+"""The command picture, as a user types it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from tests.helpers.commands import refused, run, typed
+from tests.helpers.jobfiles import USUAL, written
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """A job of two windows."""
+    return written(tmp_path, f'name = "East"\n{USUAL}', 'name = "West"\nwidth = 90\nlength = 84')
+
+
+def test_picture_svg(job: Path, tmp_path: Path) -> None:
+    """A picture as SVG: well formed, of this job, with both windows."""
+    target = tmp_path / "panel.svg"
+    result = run("picture", job, "--out", target)
+    assert (result.exit_code, result.stdout, result.stderr) == (0, f"{target}\n", "")
+    root = ET.fromstring(target.read_bytes())  # noqa: S314  # our own file
+    words = [element.text for element in root.iter() if element.text]
+    assert {"East", "West"} <= set(words)
+
+
+def test_picture_png(job: Path, tmp_path: Path) -> None:
+    """A picture as PNG, whatever the case of its suffix."""
+    target = tmp_path / "panel.PNG"
+    assert run("picture", job, "--out", target).exit_code == 0
+    assert target.read_bytes().startswith(b"\x89PNG\r\n\x1a\n")
+
+
+@pytest.mark.parametrize("name", ["panel.pdf", "panel", "panel.svg.gz", "png"])
+def test_picture_of_another_kind(job: Path, tmp_path: Path, name: str) -> None:
+    """Another suffix is refused in one line that names the two, and no file is made."""
+    target = tmp_path / name
+    refused(run("picture", job, "--out", target), "name a file that ends in .png or .svg")
+    assert not target.exists()
+
+
+def test_picture_of_odd_words(tmp_path: Path) -> None:
+    """Markup and control characters in a job's words leave the SVG well formed."""
+    path = written(tmp_path, f'name = "<b>&\\u0007 North"\n{USUAL}')
+    text = path.read_text(encoding="utf-8").replace("linen store", "linen\\u0008 store <i>")
+    path.write_text(text, encoding="utf-8")
+    target = tmp_path / "panel.svg"
+    result = run("picture", path, "--out", target)
+    assert result.exit_code == 0
+    root = ET.fromstring(target.read_bytes())  # noqa: S314  # our own file
+    words = [element.text for element in root.iter()]
+    assert "Heron Point, linen\N{REPLACEMENT CHARACTER} store <i>" in words
+    assert "<b>&\N{REPLACEMENT CHARACTER} North" in words
+
+
+@pytest.mark.parametrize(("out", "code", "errors"), [("panel.svg", 0, 0), ("panel.jpg", 2, 1)])
+def test_as_a_user(job: Path, tmp_path: Path, out: str, code: int, errors: int) -> None:
+    """From a shell: the exit code, and an error on a line, never a traceback."""
+    done = typed("picture", job.name, "--out", out, cwd=tmp_path)
+    assert (done.returncode, len(done.stderr.splitlines())) == (code, errors)
+    assert bool(done.stdout) == (code == 0)
+
+
+def test_picture_of_a_bad_job(tmp_path: Path) -> None:
+    """A job that can't be planned is refused as by every command."""
+    path = written(tmp_path, "width = 4")
+    refused(run("picture", path, "--out", tmp_path / "a.svg"), "window[1].width: ")
