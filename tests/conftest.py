@@ -1,4 +1,4 @@
-"""Sets up hypothesis and what processes started here run, and shares slow fixtures."""
+"""Sets up long searches and what processes started here run, and shares slow fixtures."""
 
 from __future__ import annotations
 
@@ -7,15 +7,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from hypothesis import settings
 
-from tests.helpers import cases
+from tests.helpers import cases, searching
 
 if TYPE_CHECKING:
     from tests.helpers.cases import Printed
 
-# By hand: `pytest tests/test_whole_way.py --hypothesis-profile=long`, for each kind of job.
-settings.register_profile("long", max_examples=150, deadline=None, print_blob=True)
+searching.register()
 
 # A process that a test starts runs this checkout too, whatever folder it is started in.
 ROOT = Path(__file__).parent.parent

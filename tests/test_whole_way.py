@@ -27,6 +27,7 @@ from drapetemplate.report.plan_json import as_json
 from tests.helpers import pages, readoff
 from tests.helpers.anyjob import KINDS, AnyJob, AnyWindow, Kind, jobs
 from tests.helpers.readoff import Taped
+from tests.helpers.searching import is_long
 
 MOST_SHEETS = 10
 STOPS = ("back-fold-hits-wall", "odd-count", "wont-close")
@@ -43,7 +44,7 @@ FEW = settings(
     suppress_health_check=SLOW,
 )
 MANY = settings(deadline=None, suppress_health_check=SLOW)
-CHOSEN = MANY if settings.get_current_profile_name() == "long" else FEW
+CHOSEN = MANY if is_long() else FEW
 
 Json = dict[str, Any]
 

@@ -9,9 +9,13 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 
+import pytest
+
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
 from tests.helpers.jobfiles import RING, job_of
+
+pytestmark = pytest.mark.long
 
 PANELS = 100
 RUNS = 7

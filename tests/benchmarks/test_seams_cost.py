@@ -18,6 +18,8 @@ from drapetemplate.measures import INCH
 from drapetemplate.planning.seams import EyeletRow
 from tests.helpers.rows import goods, row_of, seams_of
 
+pytestmark = pytest.mark.long
+
 COUNTS = (26, 50, 100, 200)  # a row on a pole is even
 RUNS = 5
 LOOPS = 100_000

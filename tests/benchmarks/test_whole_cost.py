@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.benchmarks import bench
+
+pytestmark = pytest.mark.long
 
 
 def held(figures: list[bench.Figure]) -> None:

@@ -11,7 +11,7 @@ import time
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import files
@@ -21,6 +21,7 @@ from drapetemplate.printers import store
 from tests.helpers.commands import TOOL, run, typed
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import made
+from tests.helpers.searching import searched
 
 JOB = job_toml("width = 12\ncount = 2\nname = 'Pantry'")
 KILLED = Path(__file__).parent / "killed.py"
@@ -233,7 +234,7 @@ def test_printers_without_a_home(here: Path, env: dict[str, str | None]) -> None
     assert not (here / "new.pdf").exists()
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @given(data=st.binary(max_size=200) | st.text(max_size=99).map(str.encode))
 def test_any_list_of_printers(tmp_path_factory: pytest.TempPathFactory, data: bytes) -> None:
     """Whatever the list holds, reading leaves it be, and saving keeps it aside, whole."""

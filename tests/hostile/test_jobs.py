@@ -199,7 +199,14 @@ CORPUS = {
 }
 
 
-@pytest.mark.parametrize("name", CORPUS)
+# A megabyte each: some seconds to be refused.
+LARGE = ("zeros", "same-key", "comments", "windows")
+
+
+@pytest.mark.parametrize(
+    "name",
+    [pytest.param(name, marks=pytest.mark.long if name in LARGE else ()) for name in CORPUS],
+)
 def test_corpus(name: str, tmp_path: Path) -> None:
     """Each ends, breaks nothing, and where it is refused is told in few lines."""
     path = tmp_path / "job.toml"

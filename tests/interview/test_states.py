@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.interview.job_text import job_text
@@ -21,6 +21,7 @@ from drapetemplate.interview.states import (
 from drapetemplate.job.build import read_job
 from drapetemplate.job.parse import read_file
 from drapetemplate.planning.plan import plan
+from tests.helpers.searching import searched
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER, after, asked, files_answers, talk
 
 START = after("", "Heron Point, linen store", "")
@@ -374,7 +375,7 @@ def test_going_back_tells_nothing() -> None:
     assert (state.taken_back, said) == ((("job.name", "x"),), ())
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(st.lists(st.text(max_size=12) | st.sampled_from(["", "yes", "2", "60", "back", "keep"])))
 def test_any_lines(lines: list[str]) -> None:
     """Whatever is typed, what is said can be shown, and the answers make a readable file."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from hypothesis import assume, example, given, reject, settings
+from hypothesis import assume, example, given, reject
 from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
@@ -18,6 +18,7 @@ from drapetemplate.planning.model import Finding, WindowPlan
 from drapetemplate.planning.plan import BESIDE
 from drapetemplate.planning.seams import SeamPlan
 from tests.helpers.jobfiles import RING, inches, window_of
+from tests.helpers.searching import searched
 
 ENDS = "leading = 3\nreturn = 3\nlength = 84"
 # 12 eyelets 4 in apart: seams at 47 5/8 in and pieces of 51 1/8 and 29 7/8 in, see test_plan_cloth;
@@ -240,7 +241,7 @@ def jobs(draw: st.DrawFn) -> Words:
     return "\n".join(window), "\n".join(tables)
 
 
-PROPERTY = settings(max_examples=60, deadline=None)
+PROPERTY = searched(60)
 # Ten and fourteen save the face a drop, but put the lining's seam under an eyelet.
 LINED = (
     """panels = "right"

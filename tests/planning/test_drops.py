@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, example, given, reject, settings
+from hypothesis import assume, example, given, reject
 from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
@@ -15,6 +15,7 @@ from drapetemplate.planning.cloth import ClothOrder
 from drapetemplate.planning.drops import Drop, Piece, drops, panel_names
 from drapetemplate.planning.model import Plan
 from tests.helpers.jobfiles import RING, inches, plan_of
+from tests.helpers.searching import searched
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. From
 # 54 in and 60 in cloth alike the seam stands at 47 5/8 in, so the pieces are 51 1/8 and 29 7/8 in.
@@ -235,7 +236,7 @@ def jobs(draw: st.DrawFn) -> Words:
     return "\n".join(window), "[fabric]\n" + "\n".join(cloth)
 
 
-PROPERTY = settings(max_examples=200, deadline=None)
+PROPERTY = searched(200)
 # A pair that shares a drop of patterned cloth: see above.
 SHARED = (
     "width = 50\nleading = 3\nreturn = 3\ncount = 8\nlength = 84",

@@ -8,12 +8,13 @@ import time
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy import integrate, optimize, special
 
 from drapetemplate.planning import folds
+from tests.helpers.searching import searched
 
 Floats = NDArray[np.float64]
 
@@ -151,7 +152,7 @@ def test_carlson_scipy(square: float, part: float) -> None:
     assert float(special.elliprd(*arguments)) == pytest.approx(folds._rd(*arguments), rel=2e-15)
 
 
-@settings(max_examples=2000, deadline=None)
+@searched(2000)
 @given(panels())
 def test_triangle_bound(panel: tuple[float, float, float]) -> None:
     """Half a pitch of cloth spans half the pole and the depth, so never more than half a pitch."""
@@ -162,7 +163,7 @@ def test_triangle_bound(panel: tuple[float, float, float]) -> None:
     assert fold.depth <= pitch / 2
 
 
-@settings(max_examples=500, deadline=None)
+@searched(500)
 @given(panels())
 def test_fullness_kept(panel: tuple[float, float, float]) -> None:
     """The fold solved for a fullness has it, and so has the fold at its angle."""

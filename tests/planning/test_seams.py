@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
@@ -15,6 +15,7 @@ from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
 from drapetemplate.planning.seams import DropLayout, EyeletRow, plan_seams
 from tests.helpers.rows import goods, row_of, seams_of
+from tests.helpers.searching import searched
 
 NONE = Fraction(0)
 
@@ -244,7 +245,7 @@ def panels(draw: st.DrawFn) -> tuple[Cloth, EyeletRow, int]:
     return cloth, row, draw(st.integers(1, 6))
 
 
-PROPERTY = settings(max_examples=300, deadline=None)
+PROPERTY = searched(300)
 
 
 @PROPERTY

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy import special
 
 from drapetemplate.errors import JobError
 from drapetemplate.planning import folds
 from tests.helpers.jobfiles import panel_of
+from tests.helpers.searching import searched
 
 PITCH = 100.0
 # So small that the fold is the classical elastica to a dozen digits.
@@ -96,7 +97,7 @@ def test_rectangular_elastica_of_a_job() -> None:
     assert pytest.approx(closed.pole_per_gap, abs=2e-5) == 45.6946581
 
 
-@settings(max_examples=200, deadline=None)
+@searched(200)
 @given(
     width=st.integers(30, 120),
     outside=st.integers(4, 60),

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.errors import FileError
@@ -18,6 +18,7 @@ from drapetemplate.record.read import NAME, job_in
 from tests.helpers.commands import run
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import with_job
+from tests.helpers.searching import searched
 
 MOST = 100_000
 
@@ -52,7 +53,7 @@ def refused(pdf: bytes) -> str:
     return fault.text
 
 
-@settings(max_examples=50, deadline=None)
+@searched(50)
 @given(st.binary(max_size=3000))
 def test_byte_for_byte(job: bytes) -> None:
     """What goes in comes out, whatever the bytes; twice the same gives the same PDF."""
@@ -114,7 +115,7 @@ def test_refused(pdf: bytes, said: str) -> None:
     assert said in refused(pdf)
 
 
-@settings(max_examples=150, deadline=None)
+@searched(150)
 @given(data=st.data())
 def test_damage_is_a_line(data: st.DataObject) -> None:
     """A PDF cut short or with a byte changed gives the job file whole, or one line."""

@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.planning.eyelets import centers, gap_kinds
@@ -18,6 +18,7 @@ from drapetemplate.report.screen import BEYOND_ASCII, cells
 from drapetemplate.report.strip_columns import arranged
 from drapetemplate.report.strip_lines import END_ROWS, MOST_ROWS, line_picture
 from tests.helpers.jobfiles import panel_of
+from tests.helpers.searching import searched
 
 FB = ("F", "B")
 SIDES: tuple[Side, ...] = ("left", "right", "single")
@@ -161,7 +162,7 @@ def told(lines: tuple[str, ...]) -> str:
     return " ".join(" ".join(lines).split())
 
 
-@settings(max_examples=80, deadline=None)
+@searched(80)
 @given(panel=panels(), columns=st.integers(20, 200))
 def test_every_eyelet_is_drawn_or_said_to_be_left_out(panel: PanelPlan, columns: int) -> None:
     """Rings, and letters as the gaps alternate, are drawn in order; what isn't is counted."""
@@ -179,7 +180,7 @@ def test_every_eyelet_is_drawn_or_said_to_be_left_out(panel: PanelPlan, columns:
     assert "".join(drawn).count("o") + int(left_out[1] or 1) == panel.count
 
 
-@settings(max_examples=80, deadline=None)
+@searched(80)
 @given(panel=panels(), columns=st.integers(20, 200), ascii_only=st.booleans())
 def test_every_eyelet_is_in_its_place(panel: PanelPlan, columns: int, *, ascii_only: bool) -> None:
     """No line is too wide, and each ring drawn is within a column of its true scaled place."""
@@ -202,7 +203,7 @@ def test_every_eyelet_is_in_its_place(panel: PanelPlan, columns: int, *, ascii_o
         assert abs(laid.scale - Fraction(columns - 1) / panel.width) * panel.width <= 1
 
 
-@settings(max_examples=80, deadline=None)
+@searched(80)
 @given(panel=panels(), columns=st.integers(20, 200))
 def test_seams_are_drawn_in_their_gaps(panel: PanelPlan, columns: int) -> None:
     """Between two rings stand as many seam marks as that gap has seams."""

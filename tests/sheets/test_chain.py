@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from hypothesis import given, reject, settings
+from hypothesis import given, reject
 from hypothesis import strategies as st
 
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import JobError
 from drapetemplate.sheets.sheet import SheetSet
+from tests.helpers.searching import searched
 from tests.helpers.strips import Spec, as_read, inches, parts, sixteenths, specs
 
 Point = tuple[Fraction, Fraction]
@@ -111,7 +112,7 @@ def worked(spec: Spec) -> tuple[Fraction, set[tuple[Fraction, Fraction, Fraction
     return length, centers
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(anywhere())
 def test_rebuilt(spec: Spec) -> None:
     """Parts walked from join to join by their marks put every hole where the formula says."""

@@ -7,10 +7,11 @@ from itertools import pairwise
 from math import ceil
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from drapetemplate.sheets.joins import Clear, SheetRun, _inside, clearances, joins, shown_by_sheets
+from tests.helpers.searching import searched
 
 Rings = list[tuple[Fraction, Fraction, Fraction]]
 KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
@@ -60,7 +61,7 @@ def fewest_on_grid(run: SheetRun, rings: Rings, kind: Clear) -> int | None:
     return None
 
 
-@settings(max_examples=150, deadline=None)
+@searched(150)
 @given(strips())
 def test_fewest(strip: tuple[SheetRun, Rings]) -> None:
     """The strongest keep-out that one sheet over even steps allows, with the fewest sheets.
@@ -82,7 +83,7 @@ def test_fewest(strip: tuple[SheetRun, Rings]) -> None:
     assert (expected or (run.even_sheets - 1, "even")) == (len(found), clear)
 
 
-@settings(max_examples=200, deadline=None)
+@searched(200)
 @given(strips(), st.booleans())
 def test_clearance(strip: tuple[SheetRun, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
     """No join stands nearer to a ring than the kind it is told to be allows."""
@@ -95,7 +96,7 @@ def test_clearance(strip: tuple[SheetRun, Rings], even: bool) -> None:  # noqa: 
             assert abs(join - center) >= keep_out(clear, outside, hole, run.overlap)
 
 
-@settings(max_examples=200, deadline=None)
+@searched(200)
 @given(strips(), st.booleans())
 def test_sheets_cover(strip: tuple[SheetRun, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
     """Sheets show all of the strip, each no more than it can, and lap by the overlap exactly."""
@@ -111,7 +112,7 @@ def test_sheets_cover(strip: tuple[SheetRun, Rings], even: bool) -> None:  # noq
         assert (join - run.overlap / 2, join + run.overlap / 2) == (left, right)
 
 
-@settings(max_examples=200, deadline=None)
+@searched(200)
 @given(strips())
 def test_mirrored(strip: tuple[SheetRun, Rings]) -> None:
     """The same strip from its other end takes as many sheets, just as clear."""
@@ -123,7 +124,7 @@ def test_mirrored(strip: tuple[SheetRun, Rings]) -> None:
     assert (len(found), clear) == (len(mirrored), likewise)
 
 
-@settings(max_examples=200, deadline=None)
+@searched(200)
 @given(strips())
 def test_even(strip: tuple[SheetRun, Rings]) -> None:
     """Even joins stand at equal steps, as few as will do, unless that cuts a flange in two."""
@@ -142,7 +143,7 @@ def test_even(strip: tuple[SheetRun, Rings]) -> None:
         assert joins(run, rings, even=False) == (found, clear)
 
 
-@settings(max_examples=100, deadline=None)
+@searched(100)
 @given(strips())
 def test_each_flange_whole(strip: tuple[SheetRun, Rings]) -> None:
     """Every flange no larger than a sheet shows is whole on some sheet, whatever the clearance."""
@@ -154,7 +155,7 @@ def test_each_flange_whole(strip: tuple[SheetRun, Rings]) -> None:
             assert any(left <= low and high <= right for left, right in shown)
 
 
-@settings(max_examples=200, deadline=None)
+@searched(200)
 @given(strips(), st.booleans())
 def test_clearances_of_joins(strip: tuple[SheetRun, Rings], even: bool) -> None:  # noqa: FBT001  # drawn
     """Each join is as clear as is said of all, and at least one of them no clearer."""

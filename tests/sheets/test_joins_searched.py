@@ -13,10 +13,11 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
 
-from hypothesis import given, reject, settings
+from hypothesis import given, reject
 from hypothesis import strategies as st
 
 from drapetemplate.sheets.joins import Clear, SheetRun, joins
+from tests.helpers.searching import searched
 
 KINDS: tuple[Clear, ...] = ("outside", "hole", "whole")
 MOST_TRIED = 200_000
@@ -180,7 +181,7 @@ def best_of_all(strip: Strip, kind: Clear, count: int) -> list[int]:
     return best[1]
 
 
-@settings(max_examples=500, deadline=None)
+@searched(500)
 @given(strips(most=40, rings=6), st.sampled_from(SCALES))
 def test_best_of_all(strip: Strip, scale: Fraction) -> None:
     """No arrangement of the fewest joins, as clear as can be, is better, and none is as good."""
@@ -194,7 +195,7 @@ def test_best_of_all(strip: Strip, scale: Fraction) -> None:
     assert best_of_all(strip.times(2), kind, count) == [2 * join for join in found]
 
 
-@settings(max_examples=150, deadline=None)
+@searched(150)
 @given(strips(most=20, rings=4), st.sampled_from(SCALES))
 def test_no_better_between(strip: Strip, scale: Fraction) -> None:
     """Places between those that the best are found on, three times as many, hold none better."""
@@ -246,7 +247,7 @@ def widest(strip: Strip, kind: Clear, count: int) -> tuple[Fraction | int, int]:
     return margin, min(last)
 
 
-@settings(max_examples=300, deadline=None)
+@searched(300)
 @given(strips(most=120, rings=16), st.sampled_from(SCALES))
 def test_widest_of_many(strip: Strip, scale: Fraction) -> None:
     """On longer strips, too, the number, the clearance, the margin and the narrow sheets hold."""

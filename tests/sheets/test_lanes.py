@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import cos, radians, sin
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
@@ -17,6 +17,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.report.plan_json import as_json
 from drapetemplate.sheets.sheet import SheetSet
+from tests.helpers.searching import searched
 from tests.helpers.strips import Spec, as_read, inches, parts, sixteenths, specs
 
 INCH = Fraction(254, 10)
@@ -65,7 +66,7 @@ def lane_of(found: SheetSet, marks: list[Mark]) -> tuple[float, float]:
     return min(ys), max(ys)
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(low())
 def test_apart(spec: Spec) -> None:
     """A part's marks stay in its lane; lanes are 4 mm apart, cut midway, the first on top."""
@@ -93,7 +94,7 @@ def test_apart(spec: Spec) -> None:
         assert lanes[0][1] <= float(frame.strip_bottom + frame.strip_height) + HAIR
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(low())
 def test_labels(spec: Spec) -> None:
     """Parts run on from lane to lane, then from sheet to sheet: 1A, 1B ... 2A; or 1, 2 ..."""
@@ -129,7 +130,7 @@ def sheets_of(spec: Spec) -> int:
     return min(-(-across // n) for n in fits)
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(low())
 def test_fewest_of_all(spec: Spec) -> None:
     """Auto takes no more sheets than the better of both orientations with any number of lanes."""
@@ -229,7 +230,7 @@ def test_rows_have_no_lanes() -> None:
     assert (found.tiling.rows, found.tiling.lanes) == (2, 1)
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(low(), st.sampled_from(["face", "back"]))
 def test_covered(spec: Spec, view: str) -> None:
     """Grey lies only where the next part goes on top: beside the band, over its whole lap."""

@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.document.job_document import documents
@@ -15,13 +15,14 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.strip_list import strip_list
 from tests.helpers.commands import run
 from tests.helpers.jobfiles import inches, job_of, job_toml
+from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, sixteenths
 
 ROLL = '[paper]\nsize = "24 in roll"'
 INCH = Fraction(254, 10)
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(
     st.sampled_from(["7 in roll", "12 in roll", "24 in roll", "42 in roll"]),
     sixteenths("12", "700"),

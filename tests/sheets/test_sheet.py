@@ -8,7 +8,7 @@ from itertools import combinations
 from math import cos, hypot, radians, sin
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
@@ -16,6 +16,7 @@ from drapetemplate.drawing.marks import Arc, Circle, Line, Text
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.sheet import SheetSet
+from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, as_read, inches, parts, read_back, sixteenths, specs
 
 Box = tuple[float, float, float, float]
@@ -64,7 +65,7 @@ def covers(parts: list[tuple[Fraction, Fraction]], low: Fraction, high: Fraction
     return False
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @given(specs())
 def test_lines_in_full(spec: Spec) -> None:
     """Every line of the strip is on the sheets from end to end, to the last digit."""
@@ -81,7 +82,7 @@ def test_lines_in_full(spec: Spec) -> None:
             assert covers(found_parts[role, way, at], low, high), mark
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @given(specs())
 def test_circles_whole(spec: Spec) -> None:
     """Every circle that a sheet can hold is whole on some sheet, to the last digit."""
@@ -108,7 +109,7 @@ LOW_ROW = Spec(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @example(LOW_ROW)
 @given(specs())
 def test_texts_whole(spec: Spec) -> None:
@@ -130,7 +131,7 @@ def test_texts_whole(spec: Spec) -> None:
     assert {key: n for key, n in wanted.items() if words[key] < n} == {}
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @given(specs())
 def test_nothing_added(spec: Spec) -> None:
     """What a sheet has of the strip is the strip's, and inside what the sheet shows."""
@@ -151,7 +152,7 @@ def test_nothing_added(spec: Spec) -> None:
                 assert max(mark.y1, mark.y2) <= top
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @given(specs())
 def test_neighbours_share(spec: Spec) -> None:
     """Two neighbours show the same registration marks, at the same points of the strip."""
@@ -187,7 +188,7 @@ def test_two_marks_a_join() -> None:
         assert {(x, y) for x in beside for y in (Fraction(-3), height + 3)} == points
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @given(specs())
 def test_inside_margins(spec: Spec) -> None:
     """Nothing is outside the margins of the upright page, in the shipped font."""
@@ -244,7 +245,7 @@ def sensible(draw: st.DrawFn) -> Spec:
     )
 
 
-@settings(max_examples=80, deadline=None)
+@searched(80)
 @given(sensible())
 def test_labels_apart(spec: Spec) -> None:
     """No text lies on another, on a circle's line, or on a guide, in the shipped font."""
@@ -268,7 +269,7 @@ def thick(line: Line) -> Box:
     return left - 0.005, bottom - 0.005, right + 0.005, top + 0.005
 
 
-@settings(max_examples=80, deadline=None)
+@searched(80)
 @given(sensible())
 def test_letters_not_taped_over(spec: Spec) -> None:
     """Where laps touch no flange, no landing line runs through a letter: the next sheet hides it.
@@ -291,7 +292,7 @@ def test_letters_not_taped_over(spec: Spec) -> None:
     assert gaps == len(seen)
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @given(specs())
 def test_mirrored(spec: Spec) -> None:
     """The strip seen from the back takes as many sheets, and auto no more than either turn."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.document.job_document import document
@@ -20,6 +20,7 @@ from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.template import stepping
 from drapetemplate.template.strip import Template
 from tests.helpers.jobfiles import job_of
+from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, inches
 
 # S = (60 - 1 1/2 - 3 - 12 x 2)/11 = 63/22 in, P = S + 2.
@@ -49,7 +50,7 @@ def ends(template: Template) -> list[Fraction]:
     ]
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(
     panels=st.sampled_from(["left", "right", "single"]),
     view=st.sampled_from(["face", "back"]),
@@ -120,7 +121,7 @@ def test_few_eyelets_are_printed_whole(count: str) -> None:
     assert whole.strip.length == panel.width
 
 
-@settings(max_examples=30, deadline=None)
+@searched(30)
 @given(count=st.integers(8, 40), hung=st.sampled_from(["pole", "hooks"]))
 def test_every_hole_has_its_step(count: int, hung: str) -> None:
     """Every hole after the first is B or C of one step, but the last one where the far end has it.

@@ -6,12 +6,13 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.template.strip import Template
+from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, specs
 
 INCH = Fraction(254, 10)
@@ -182,7 +183,7 @@ def test_own_letters() -> None:
     assert all(m.width <= 11.7 + 1e-9 for m in found)
 
 
-@settings(max_examples=100, deadline=None)
+@searched(100)
 @given(specs())
 def test_mirrored(spec: Spec) -> None:
     """From the back every circle and line is where its mirror image was; text isn't mirrored."""
@@ -199,7 +200,7 @@ def test_mirrored(spec: Spec) -> None:
     assert all(m.angle in {0, 90} for m in back.marks if isinstance(m, Text))
 
 
-@settings(max_examples=100, deadline=None)
+@searched(100)
 @given(specs())
 def test_letters_in_gaps(spec: Spec) -> None:
     """Every letter stands between two neighbouring flanges, with room on both sides."""

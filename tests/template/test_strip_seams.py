@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
@@ -16,6 +16,7 @@ from drapetemplate.measures import INCH
 from drapetemplate.planning.plan import plan
 from drapetemplate.template.strip import Template, template
 from tests.helpers.jobfiles import RING, inches, job_of
+from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED
 
 # 12 eyelets of 2 in, 4 in apart: eyelet n's centre is at 6n - 2 in, its edges 1 in off: gap 1 from
@@ -148,7 +149,7 @@ def test_letter_before_a_late_seam() -> None:
     assert [mark.x for mark in texts(made, *LETTERS.values())][1] == expected
 
 
-@settings(max_examples=60, deadline=None)
+@searched(60)
 @given(
     seams=st.lists(st.fractions(5, 69, max_denominator=32), max_size=4, unique=True),
     side=st.sampled_from(["left", "right"]),

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import combinations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
@@ -18,6 +18,7 @@ from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.sheet import SheetSet
 from drapetemplate.ticket.assembly import assembly
 from drapetemplate.ticket.flow import paper_flow
+from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, inches, parts, sixteenths
 
 INCH = Fraction(254, 10)
@@ -86,7 +87,7 @@ def outside_or_colliding(spec: Spec) -> None:
                     assert not crossed, text.text
 
 
-@settings(max_examples=25, deadline=None)
+@searched(25)
 @given(strips())
 def test_readable(spec: Spec) -> None:
     """Every text is whole, inside the margins and clear of the others, in the shipped font."""
@@ -102,7 +103,7 @@ def test_readable_at_length(width: str, band: str) -> None:
     outside_or_colliding(spec.but(leading="1", return_="1"))
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(strips())
 def test_all_named(spec: Spec) -> None:
     """Every part is named as on its sheet, and every join once, in order."""
@@ -177,7 +178,7 @@ def test_measures_in_inches() -> None:
     }
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(strips())
 def test_measures(spec: Spec) -> None:
     """Each hole named is at a + G/2 + (n - 1) P from the panel's first end, the last among them.

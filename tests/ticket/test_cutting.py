@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, example, given, reject, settings
+from hypothesis import HealthCheck, example, given, reject
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
@@ -17,6 +17,7 @@ from drapetemplate.ticket.cutting import MOST_DRAWN
 from drapetemplate.ticket.flow import Flow, paper_flow
 from tests.helpers.cutpages import check, cutting_of, listed, texts
 from tests.helpers.jobfiles import RING, job_of
+from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
@@ -313,7 +314,7 @@ bottom_hem = 0""",
 )
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@searched(40, suppress_health_check=[HealthCheck.too_slow])
 @example(job_of(LONG, tables=PATTERN))
 @example(NARROW)
 @given(jobs())

@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import dist
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.drawing.marks import Circle, Line
@@ -21,6 +21,7 @@ from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.from_above import from_above
 from drapetemplate.ticket.picture import Picture
 from tests.helpers.jobfiles import inches, job_of
+from tests.helpers.searching import searched
 
 # 12 eyelets of 2 in, 4 in apart: centres from 4 in on, every 6 in, to 70 in of 74.
 TWELVE = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nfullness = 2.25"
@@ -94,7 +95,7 @@ def test_as_far_along_as_flat(side: str, seam: str, *, stacked: bool) -> None:
     check(side, inches(seam), 4, stacked=stacked)
 
 
-@settings(max_examples=40, deadline=None)
+@searched(40)
 @given(
     seam=st.fractions(4, 70, max_denominator=64).filter(lambda x: 4 < x < 70),
     side=st.sampled_from(["left", "right"]),

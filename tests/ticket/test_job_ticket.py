@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
@@ -19,6 +19,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.flow import MOST_MARGIN
 from tests.helpers.jobfiles import RING, job_of, job_toml
+from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED
 
 DETAILS = 'number = "HP-201"\nclient = "The house"\nroom = "Upper landing"\ndue = 2027-03-04'
@@ -258,7 +259,7 @@ words_of_all_kinds = st.text(st.characters(codec="utf-8"), min_size=1, max_size=
 
 
 @given(name=words_of_all_kinds, notes=words_of_all_kinds, client=words_of_all_kinds)
-@settings(max_examples=30, deadline=None)
+@searched(30)
 def test_any_words_fit(name: str, notes: str, client: str) -> None:
     """Whatever the words, right to left and unassigned ones too, they stay in their places."""
     job = job_of("width = 30\ncount = 4")
