@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth, Eyelet
@@ -19,7 +19,17 @@ from drapetemplate.planning.seams import EyeletRow, SeamPlan, plan_seams
 
 Part = Literal["face", "lining"]
 OrderUnit = Literal["yd", "m"]
-Kind = tuple[str, bool, Length | None]
+
+
+class ClothKey(NamedTuple):
+    """What makes one cloth: its width and its name, or else the part that it is used for.
+
+    `named` tells a cloth called "lining" from an unnamed lining.
+    """
+
+    name: str
+    named: bool
+    width: Length | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +53,14 @@ class ClothUse:
         return self.seams.drops * self.cut
 
     @property
-    def shown(self) -> tuple[int, ...]:
-        """Places of the seams that fail: a face's in sight, a lining's at an eyelet or a hem."""
+    def cloth_key(self) -> ClothKey:
+        """Which cloth it is."""
+        name = self.cloth.name
+        return ClothKey(name or self.part, name is not None, self.cloth.width)
+
+    @property
+    def failing(self) -> tuple[int, ...]:
+        """Which seams fail, from 0: a face's in sight, a lining's at an eyelet or a side hem."""
         if self.seams is None:
             return ()
         return self.seams.struck if self.part == "lining" else self.seams.visible
@@ -52,18 +68,18 @@ class ClothUse:
     @property
     def hidden(self) -> int:
         """How many seams don't fail."""
-        return 0 if self.seams is None else len(self.seams.seams) - len(self.shown)
+        return 0 if self.seams is None else len(self.seams.seams) - len(self.failing)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ClothOrder:
     """One cloth over all windows: exact `total`, and `amount` to order in `unit`, rounded up.
 
-    `kind` tells it from other cloths. `fabric` is None where the job doesn't name it. `drops`,
+    `cloth_key` tells it from other cloths. `fabric` is None where the job doesn't name it. `drops`,
     `total` and `amount` are None where a window's aren't known.
     """
 
-    kind: Kind
+    cloth_key: ClothKey
     part: Part
     fabric: str | None
     width: Length | None
@@ -96,12 +112,12 @@ class BandOrder:
 
 
 def wanted_length(cloth: Cloth, length: Length) -> Length:
-    """Finished length, heading and bottom hem, enlarged for shrinkage."""
+    """Return finished length, heading and bottom hem together, enlarged for shrinkage."""
     return (length + cloth.heading + cloth.bottom_hem) * (1 + cloth.shrinkage)
 
 
 def cut_length(cloth: Cloth, length: Length) -> Length:
-    """Length of one drop for a panel finishing at `length` (3.12).
+    """Return the length of one drop for a panel finishing at `length`.
 
     The length wanted, up to a whole number of pattern repeats.
     """
@@ -112,7 +128,7 @@ def cut_length(cloth: Cloth, length: Length) -> Length:
 
 
 def weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
-    """Grams of cloth in a panel of finished `width` and `length` (3.13); None if not known.
+    """Return the grams of cloth in a panel of finished `width` and `length`; None if not known.
 
     Flat raw width, side hems included, times the cut length.
     """
@@ -122,7 +138,7 @@ def weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
     return area * cloth.weight
 
 
-def takes(
+def cloth_use(
     part: Part,
     cloth: Cloth,
     row: EyeletRow,
@@ -132,7 +148,7 @@ def takes(
     key: str,
     units: Units,
 ) -> ClothUse:
-    """What `panels` panels alike, finishing at `length`, take of one cloth (3.11, 3.12).
+    """Return what `panels` panels alike, finishing at `length`, take of one cloth.
 
     `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
     A lining's seams needn't hide, so any gap will do, but they clear eyelets and holes as the
@@ -154,38 +170,31 @@ def takes(
     return ClothUse(part, cloth, plan_seams(cloth, row, panels=panels, key=key, units=units), cut)
 
 
-def cloth_orders(taken: Iterable[ClothUse], units: Units) -> tuple[ClothOrder, ...]:
-    """What to order of each cloth over all windows, in the order they first come (3.12).
+def cloth_orders(uses: Iterable[ClothUse], units: Units) -> tuple[ClothOrder, ...]:
+    """Return what to order of each cloth over all windows, in the order they first come.
 
     One cloth is one name and one width, whether face or lining; without a name, one part and one
-    width (`kind`). Each total is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
+    width. Each total is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
     """
-    alike: dict[Kind, list[ClothUse]] = {}
-    for one in taken:
-        alike.setdefault(kind(one), []).append(one)
-    return tuple(_order(group, units) for group in alike.values())
+    by_cloth: dict[ClothKey, list[ClothUse]] = {}
+    for use in uses:
+        by_cloth.setdefault(use.cloth_key, []).append(use)
+    return tuple(_order_of(same_cloth, units) for same_cloth in by_cloth.values())
 
 
-def kind(one: ClothUse) -> Kind:
-    """What makes one cloth: its name, or else its part, and its width."""
-    name = one.cloth.name
-    return name or one.part, name is None, one.cloth.width
-
-
-def _order(group: list[ClothUse], units: Units) -> ClothOrder:
-    """The order of one cloth; its part is that of the first window that takes it."""
-    totals = [one.total for one in group]
-    known = [total for total in totals if total is not None]
-    total = sum(known, Fraction(0)) if len(known) == len(totals) else None
+def _order_of(uses: list[ClothUse], units: Units) -> ClothOrder:
+    """Return the order of the one cloth of all these; its part is that of the first."""
+    totals = [use.total for use in uses if use.total is not None]
+    drops = [use.seams.drops for use in uses if use.seams is not None]
+    total = sum(totals, Fraction(0)) if len(totals) == len(uses) else None
     unit = order_unit(units)
-    first = group[0]
-    drops = [one.seams.drops for one in group if one.seams is not None]
+    first = uses[0]
     return ClothOrder(
-        kind=kind(first),
+        cloth_key=first.cloth_key,
         part=first.part,
         fabric=first.cloth.name,
         width=first.cloth.width,
-        drops=sum(drops) if len(drops) == len(group) else None,
+        drops=sum(drops) if len(drops) == len(uses) else None,
         total=total,
         amount=None if total is None else rounded_order(total, unit),
         unit=unit,
@@ -193,35 +202,47 @@ def _order(group: list[ClothUse], units: Units) -> ClothOrder:
 
 
 def order_unit(units: Units) -> OrderUnit:
-    """What cloth is ordered in: yards where the job is in inches, else metres (3.12)."""
+    """Return what cloth is ordered in: yards where the job is in inches, else metres."""
     return "yd" if units == "in" else "m"
 
 
 def rounded_order(total: Length, unit: OrderUnit) -> Fraction:
-    """Yards up to a whole 1/4 yd, or metres up to a whole 0.1 m (3.12)."""
+    """Return a length in yards up to a whole 1/4 yd, or in metres up to a whole 0.1 m.
+
+    >>> rounded_order(440 * YARD / 36, "yd")
+    Fraction(49, 4)
+    """
     size, steps = (YARD, 4) if unit == "yd" else (METRE, 10)
     return Fraction(ceil(total / size * steps), steps)
 
 
 def eyelet_orders(used: Iterable[tuple[Eyelet, int]]) -> tuple[EyeletOrder, ...]:
-    """What to buy of each eyelet, from the number that each window takes of it.
+    """Return what to buy of each eyelet, from the number that each window takes of it.
 
     Eyelets that differ in nothing are one; `spares` are bought once for each, not per window.
     """
     counts: dict[Eyelet, int] = {}
     for eyelet, count in used:
         counts[eyelet] = counts.get(eyelet, 0) + count
-    orders = []
-    for eyelet, count in counts.items():
-        need = count + eyelet.spares
-        packs = None if eyelet.pack is None else ceil(Fraction(need, eyelet.pack))
-        bought = need if packs is None or eyelet.pack is None else packs * eyelet.pack
-        orders.append(EyeletOrder(eyelet, count, eyelet.spares, packs, bought))
-    return tuple(orders)
+    return tuple(_eyelet_order(eyelet, count) for eyelet, count in counts.items())
+
+
+def _eyelet_order(eyelet: Eyelet, used: int) -> EyeletOrder:
+    """Return the order of one eyelet, of which the windows take so many."""
+    needed = used + eyelet.spares
+    pack = eyelet.pack or 1  # bought one by one where no pack is known
+    packs = ceil(Fraction(needed, pack))
+    return EyeletOrder(
+        eyelet=eyelet,
+        used=used,
+        spares=eyelet.spares,
+        packs=None if eyelet.pack is None else packs,
+        bought=packs * pack,
+    )
 
 
 def band_orders(used: Iterable[tuple[Length, Length]]) -> tuple[BandOrder, ...]:
-    """Stiffener band of each height, from each window's band height and finished widths in all."""
+    """Return the band of each height, from each window's height and its finished widths in all."""
     lengths: dict[Length, Length] = {}
     for height, length in used:
         lengths[height] = lengths.get(height, Fraction(0)) + length

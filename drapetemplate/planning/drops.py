@@ -17,28 +17,49 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drapetemplate.measures import Length
-from drapetemplate.planning.cloth import ClothOrder, ClothUse, Part, cut_length, kind
-from drapetemplate.planning.model import Plan, WindowPlan
+from drapetemplate.planning.cloth import ClothOrder, ClothUse, Part, cut_length
+from drapetemplate.planning.model import Plan, Side, WindowPlan
 from drapetemplate.planning.seams import DropLayout, SeamPlan
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
-    """One piece on its drop. `panel` names the panel, `place` counts from its leading edge, from 1.
+class MadePanel:
+    """One panel to be made of a window: its side, and which of several such, from 1.
 
-    A single panel's pieces count from its left edge. `width` isn't `known` for turned cloth
-    where the panel's length isn't: the cloth's own, or nothing, stands for it.
+    `number` is None where the window is made once, and so has one panel of that side.
     """
 
-    panel: str
-    place: int
+    side: Side
+    number: int | None = None
+
+    @property
+    def name(self) -> str:
+        """What the panel goes by.
+
+        >>> MadePanel("left").name, MadePanel("left", 2).name
+        ('left', 'left 2')
+        """
+        return self.side if self.number is None else f"{self.side} {self.number}"
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPiece:
+    """One piece where it lies on its drop: the `number`th of `of` that its panel has, from 1.
+
+    Pieces count from the panel's leading edge, a single panel's from its left edge. `width` isn't
+    `known` for turned cloth where the panel's length isn't: the cloth's own, or nothing, stands
+    for it.
+    """
+
+    panel: MadePanel
+    number: int
     of: int
     left: Length
     width: Length
     known: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Drop:
     """One drop: from `at` along the cloth for `length`, to be slit beside its `pieces`.
 
@@ -51,68 +72,87 @@ class Drop:
     part: Part
     at: Length
     length: Length
-    pieces: tuple[Piece, ...]
+    pieces: tuple[PlacedPiece, ...]
     turned: bool
 
 
 def drops(plan: Plan, order: ClothOrder) -> Iterator[Drop]:
-    """Every drop of one cloth of a plan's order, window by window; none where a cut isn't known."""
+    """Yield every drop of one cloth of a plan's order, window by window; none of unknown cuts."""
     number, at = 0, Fraction(0)
     for window in plan.windows:
-        for one in window.cloth:
-            if kind(one) != order.kind or one.seams is None or one.cut is None:
+        for use in window.cloth:
+            if use.cloth_key != order.cloth_key or use.seams is None or use.cut is None:
                 continue
-            for pieces in _drops(window, one, one.seams):
+            for pieces in _pieces_by_drop(window, use, use.seams):
                 number += 1
-                turned = one.cloth.railroad
-                yield Drop(number, window.name, one.part, at, one.cut, pieces, turned)
-                at += one.cut
+                yield Drop(
+                    number=number,
+                    window=window.name,
+                    part=use.part,
+                    at=at,
+                    length=use.cut,
+                    pieces=pieces,
+                    turned=use.cloth.railroad,
+                )
+                at += use.cut
 
 
-def panel_names(window: WindowPlan) -> tuple[str, ...]:
-    """Every panel of a window by its side, numbered where more than one pair or panel is made."""
+def made_panels(window: WindowPlan) -> tuple[MadePanel, ...]:
+    """Return every panel to be made of a window: pair after pair, or panel after panel."""
     if window.quantity == 1:
-        return tuple(panel.side for panel in window.panels)
+        return tuple(MadePanel(panel.side) for panel in window.panels)
     return tuple(
-        f"{panel.side} {n}" for n in range(1, window.quantity + 1) for panel in window.panels
+        MadePanel(panel.side, number)
+        for number in range(1, window.quantity + 1)
+        for panel in window.panels
     )
 
 
-def _drops(window: WindowPlan, one: ClothUse, seams: SeamPlan) -> Iterator[tuple[Piece, ...]]:
-    """The pieces of each drop: panel after panel, what two panels share after both."""
-    names = panel_names(window)
-    shared = [cut for cut in seams.layouts if len(cut.pieces) > len(set(cut.pieces))]
-    every = [cut for cut in seams.layouts if cut not in shared and cut.times == len(names)]
-    for n, name in enumerate(names):
-        for cut in every:
-            yield _on_drop(window, one, seams, cut, (name,) * len(cut.pieces))
+def _pieces_by_drop(
+    window: WindowPlan, use: ClothUse, seams: SeamPlan
+) -> Iterator[tuple[PlacedPiece, ...]]:
+    """Yield the pieces of each drop: panel after panel, what two panels share after the second."""
+    panels = made_panels(window)
+    shared = [layout for layout in seams.layouts if len(layout.pieces) > len(set(layout.pieces))]
+    own = [layout for layout in seams.layouts if layout not in shared]
+    for n, panel in enumerate(panels):
+        for layout in own:
+            if layout.times == len(panels):
+                yield _laid(window, use, seams, layout, (panel,) * len(layout.pieces))
         if n % 2:
-            for cut in shared:
-                yield _on_drop(window, one, seams, cut, (names[n - 1], name))
-    for cut in seams.layouts:
-        if cut not in shared and cut not in every:
-            yield _on_drop(window, one, seams, cut, names[-1:])
+            for layout in shared:
+                yield _laid(window, use, seams, layout, (panels[n - 1], panel))
+    for layout in own:
+        if layout.times != len(panels):
+            # Of an odd number of panels the last has nobody to share with.
+            yield _laid(window, use, seams, layout, panels[-1:])
 
 
-def _on_drop(
-    window: WindowPlan, one: ClothUse, seams: SeamPlan, cut: DropLayout, names: Sequence[str]
-) -> tuple[Piece, ...]:
-    """The pieces of one drop where they lie on it, from its left selvage."""
-    cloth = one.cloth
-    if cloth.railroad:
+def _laid(
+    window: WindowPlan,
+    use: ClothUse,
+    seams: SeamPlan,
+    layout: DropLayout,
+    panels: Sequence[MadePanel],
+) -> tuple[PlacedPiece, ...]:
+    """Return the pieces of one drop where they lie on it, from its left selvage.
+
+    `panels` are those that the layout's pieces are for, in its order.
+    """
+    cloth = use.cloth
+    if cloth.railroad or cloth.width is None:  # only of turned cloth it may be unknown
         across, known = cloth.width or Fraction(0), window.length is not None
         if window.length is not None:
             across = cut_length(cloth, window.length)
-        return (Piece(names[0], 1, 1, Fraction(0), across, known),)
-    found: list[Piece] = []
-    for n, (place, name) in enumerate(zip(cut.pieces, names, strict=True)):
-        wide, start = seams.pieces[place], seams.starts[place]
-        from_right = name.startswith("left")
-        alike = len({one.startswith("left") for one in names}) == 1
-        if n and place == cut.pieces[0] and alike:
-            start += cut.step  # a second one of the same, on the same side
-        elif not alike and cloth.width is not None and start + wide > cloth.width / 2:
-            start += cut.step  # a pair's, from either selvage: they would meet nearer to it
-        left = cloth.width - start - wide if from_right and cloth.width is not None else start
-        found.append(Piece(name, place + 1, len(seams.pieces), left, wide))
-    return tuple(sorted(found, key=lambda piece: piece.left))
+        return (PlacedPiece(panels[0], 1, 1, Fraction(0), across, known),)
+    alike = len({panel.side == "left" for panel in panels}) == 1
+    placed: list[PlacedPiece] = []
+    for n, (piece, panel) in enumerate(zip(layout.pieces, panels, strict=True)):
+        width, start = seams.pieces[piece], seams.starts[piece]
+        if n and piece == layout.pieces[0] and alike:
+            start += layout.step  # a second one of the same, on the same side
+        elif not alike and start + width > cloth.width / 2:
+            start += layout.step  # a pair's, from either selvage: they would meet nearer to it
+        left = cloth.width - start - width if panel.side == "left" else start
+        placed.append(PlacedPiece(panel, piece + 1, len(seams.pieces), left, width))
+    return tuple(sorted(placed, key=lambda piece: piece.left))

@@ -209,7 +209,7 @@ def cloth_findings(
 def _worse(taken: Sequence[ClothUse], other: Sequence[ClothUse], *, but: int) -> bool:
     """True where another count brings trouble to a cloth, `but` for the one looked at."""
     return any(
-        new.shown and not old.shown
+        new.failing and not old.failing
         for n, (old, new) in enumerate(zip(taken, other, strict=True))
         if n != but
     )
@@ -235,7 +235,7 @@ class _Said:
         self.hiding = {
             n: other.seams
             for n, other in (beside or {}).items()
-            if other.seams is not None and not other.shown
+            if other.seams is not None and not other.failing
         }
 
     def findings(self) -> Iterator[Finding]:
@@ -286,7 +286,7 @@ class _Said:
         held = "keep every seam hidden"
         if self.lining:
             held = "keep the lining's seams clear of the eyelets"
-            if self.one.shown:
+            if self.one.failing:
                 held += " as far as can be"
         elif seams.visible:
             held = "show as few seams as can be"

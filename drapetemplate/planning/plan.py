@@ -177,7 +177,7 @@ def _cloth(
             continue
         key = f"{window.key}.{'fabric' if part == 'face' else 'lining'}"
         try:
-            found = cloth.takes(part, one, row, length, panels=panels, key=key, units=units)
+            found = cloth.cloth_use(part, one, row, length, panels=panels, key=key, units=units)
             taken.append(found)
         except JobError as error:
             faults += error.faults

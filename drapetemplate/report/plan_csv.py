@@ -135,8 +135,8 @@ def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[R
         yield {
             **common,
             "record": "piece",
-            "panel": piece.panel,
-            "number": str(piece.place),
+            "panel": piece.panel.name,
+            "number": str(piece.number),
             "position_mm": _mm(piece.left),
             "width_mm": _mm(piece.width) if piece.known else "",
             "measure": format_length(piece.width, job.units) if piece.known else "",

@@ -20,7 +20,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import INCH, Length, format_length
 from drapetemplate.planning.cloth import ClothUse, cut_length
-from drapetemplate.planning.drops import Drop, Piece
+from drapetemplate.planning.drops import Drop, PlacedPiece
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.picture import CLOTH, SEAM, THIN, Picture, Point, scale_for
 from drapetemplate.wording import Wording
@@ -121,7 +121,7 @@ class _Roll:
         for at in (start, end):
             yield Line(at, ROLL_FOOT, at, ROLL_FOOT + self.wide, CROSSCUT, Role.CROSSCUT)
 
-    def _inside(self, drop: Drop, piece: Piece, low: Point, high: Point) -> Iterator[Mark]:
+    def _inside(self, drop: Drop, piece: PlacedPiece, low: Point, high: Point) -> Iterator[Mark]:
         """A wedge at the piece's top, and its words, up along it where it is narrow."""
         middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
         wide, tall = high[0] - low[0] - 1.4, high[1] - low[1] - 0.8
@@ -137,7 +137,7 @@ class _Roll:
             wide, tall = (wide, tall - 2 * TOP) if drop.turned else (wide - 2 * TOP, tall)
         name, which, much = piece_words(self.job, drop, piece)
         forms = ((f", {which}", much), ("", which, much), (f", {which}, {much}",))
-        bare = ((which, much), (f"{which}, {much}",), (which,), (piece.panel,))
+        bare = ((which, much), (f"{which}, {much}",), (which,), (piece.panel.name,))
         ways = ((0, wide, tall), (90, tall, wide))
         found = fitted(self.typeface, forms, ways, name=name, bare=bare)
         yield from stacked(self.typeface, found, *middle, Role.PIECE_LABEL, bold=True)
@@ -176,15 +176,15 @@ class _Roll:
         yield from spaced(self.typeface, measures, levels, last, Role.RUNNING_MEASURE)
 
 
-def piece_words(job: Job, drop: Drop, piece: Piece) -> tuple[str, str, str]:
+def piece_words(job: Job, drop: Drop, piece: PlacedPiece) -> tuple[str, str, str]:
     """A piece's label: its window, which one of it, and its width."""
     part = " lining" if drop.part == "lining" else ""
-    which = f", piece {piece.place} of {piece.of}" if piece.of > 1 else ""
+    which = f", piece {piece.number} of {piece.of}" if piece.of > 1 else ""
     if not piece.known:
         much = "length not known"
     else:
         much = format_length(piece.width, job.units) + ("" if drop.turned else " wide")
-    return drop.window, f"{piece.panel}{part}{which}", much
+    return drop.window, f"{piece.panel.name}{part}{which}", much
 
 
 def slits(drop: Drop, width: Length) -> tuple[Length, ...]:

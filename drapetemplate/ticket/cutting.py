@@ -14,8 +14,8 @@ from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import Length, format_length, format_order
-from drapetemplate.planning.cloth import ClothOrder, ClothUse, cut_length, kind, wanted_length
-from drapetemplate.planning.drops import Drop, drops
+from drapetemplate.planning.cloth import ClothOrder, ClothUse, cut_length, wanted_length
+from drapetemplate.planning.drops import Drop, MadePanel, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.flow import BODY, Flow
@@ -81,7 +81,8 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
         flow.paragraph(f"Drops not known: the job doesn't give {missing}.")
         return
     every = list(drops(plan, order))
-    cloth = next(one.cloth for w in plan.windows for one in w.cloth if kind(one) == order.kind)
+    uses = (use for window in plan.windows for use in window.cloth)
+    cloth = next(use.cloth for use in uses if use.cloth_key == order.cloth_key)
     flow.heading(
         f"{name}{wide}: {counted(len(every), 'drop')}, {say(order.total)}, "
         f"order {format_order(order.amount, order.unit)}",
@@ -145,8 +146,8 @@ def _across(job: Job, width: Length, drop: Drop) -> str:
         if piece.left - edge >= cut_pictures.SLIVER:
             parts.append(f"{say(piece.left - edge)} over")
         # Drops of a window's pairs are alike, so the pair's number is left out.
-        one = replace(piece, panel=piece.panel.split()[0])
-        parts.append(", ".join(cut_pictures.piece_words(job, drop, one)))
+        alike = replace(piece, panel=MadePanel(piece.panel.side))
+        parts.append(", ".join(cut_pictures.piece_words(job, drop, alike)))
         edge = piece.left + piece.width
     if width - edge >= cut_pictures.SLIVER:
         parts.append(f"{say(width - edge)} over")

@@ -125,7 +125,7 @@ def _cloth(job: Job, use: ClothUse, edge: str) -> Iterator[Figure]:
     order = "" if use.total is None else f", {amount_to_order(job.units, use.total)}"
     yield _both(name, f"{drops} {cut}{order}")
     if seams.seams:
-        hidden = f"{use.hidden} hidden" if use.shown else "all hidden"
+        hidden = f"{use.hidden} hidden" if use.failing else "all hidden"
         places = ", ".join(map(say, seams.seams))
         yield _both(f"{name} seams", f"{places} from the {edge} edge, {hidden}")
         pieces = " + ".join(map(say, seams.pieces))

@@ -14,16 +14,16 @@ from drapetemplate.job.model import Cloth, Eyelet
 from drapetemplate.measures import INCH, METRE, YARD, Length, Units
 from drapetemplate.planning.cloth import (
     BandOrder,
+    ClothKey,
     ClothOrder,
     ClothUse,
     EyeletOrder,
     Part,
     band_orders,
     cloth_orders,
+    cloth_use,
     eyelet_orders,
-    kind,
     rounded_order,
-    takes,
 )
 from drapetemplate.planning.seams import EyeletRow
 from tests.helpers.rows import goods, row_of
@@ -53,7 +53,7 @@ def taken(
     panels: int = 2,
 ) -> ClothUse:
     """What a pair takes of a cloth."""
-    return takes(part, cloth, row, length, panels=panels, key="window[1].fabric", units="in")
+    return cloth_use(part, cloth, row, length, panels=panels, key="window[1].fabric", units="in")
 
 
 def refused(cloth: Cloth, length: Length) -> tuple[str, str]:
@@ -146,7 +146,7 @@ def test_one_order_a_cloth() -> None:
     face, lining = taken(FACE), taken(FACE, part="lining")
     assert cloth_orders([face, lining], "in") == (
         ClothOrder(
-            kind=("Heron linen", False, 54 * INCH),
+            cloth_key=ClothKey("Heron linen", named=True, width=54 * INCH),
             part="face",
             fabric="Heron linen",
             width=54 * INCH,
@@ -166,7 +166,7 @@ def test_orders_by_cloth() -> None:
         [taken(FACE), taken(plain), taken(plain, part="lining"), taken(wide), taken(FACE)], "cm"
     )
     assert [one.drops for one in orders] == [8, 4, 4, 2]
-    assert len({one.kind for one in orders}) == 4
+    assert len({one.cloth_key for one in orders}) == 4
     assert [(one.part, one.fabric, one.width, one.amount, one.unit) for one in orders] == [
         ("face", "Heron linen", 54 * INCH, Fraction(204, 10), "m"),  # 20.32
         ("face", None, 54 * INCH, Fraction(102, 10), "m"),  # 10.16
@@ -175,14 +175,14 @@ def test_orders_by_cloth() -> None:
     ]
 
 
-def test_kind() -> None:
+def test_cloth_key() -> None:
     """A name tells a cloth whatever it is for; a part is no name, even where they are alike."""
-    assert (
-        kind(taken(FACE)) == kind(taken(FACE, part="lining")) == ("Heron linen", False, 54 * INCH)
-    )
+    width = 54 * INCH
+    key = ClothKey("Heron linen", named=True, width=width)
+    assert taken(FACE).cloth_key == taken(FACE, part="lining").cloth_key == key
     plain, named = replace(FACE, name=None), replace(FACE, name="face")
-    assert kind(taken(plain)) == ("face", True, 54 * INCH)
-    assert kind(taken(named)) == ("face", False, 54 * INCH)
+    assert taken(plain).cloth_key == ClothKey("face", named=False, width=width)
+    assert taken(named).cloth_key == ClothKey("face", named=True, width=width)
 
 
 def test_order_not_known() -> None:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from drapetemplate.errors import JobError
 from drapetemplate.measures import INCH
 from drapetemplate.planning.cloth import ClothOrder
-from drapetemplate.planning.drops import Drop, Piece, drops, panel_names
+from drapetemplate.planning.drops import Drop, MadePanel, PlacedPiece, drops, made_panels
 from drapetemplate.planning.model import Plan
 from tests.helpers.jobfiles import RING, inches, plan_of
 from tests.helpers.searching import searched
@@ -21,6 +21,7 @@ from tests.helpers.searching import searched
 # 54 in and 60 in cloth alike the seam stands at 47 5/8 in, so the pieces are 51 1/8 and 29 7/8 in.
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
 LEAD, REST = inches("51 1/8"), inches("29 7/8")
+LEFT, RIGHT = MadePanel("left"), MadePanel("right")
 
 
 def cut_from(plan: Plan) -> list[Drop]:
@@ -31,7 +32,7 @@ def cut_from(plan: Plan) -> list[Drop]:
 
 def held(found: list[Drop]) -> list[list[tuple[str, int]]]:
     """The panels and places on each drop, from its left selvage."""
-    return [[(piece.panel, piece.place) for piece in drop.pieces] for drop in found]
+    return [[(piece.panel.name, piece.number) for piece in drop.pieces] for drop in found]
 
 
 @pytest.mark.parametrize(
@@ -46,7 +47,8 @@ def held(found: list[Drop]) -> list[list[tuple[str, int]]]:
 )
 def test_names(window: str, expected: tuple[str, ...]) -> None:
     """Panels go by their side, and by a number where the window is made more than once."""
-    assert expected == panel_names(plan_of(f"width = 74\n{window}").windows[0])
+    panels = made_panels(plan_of(f"width = 74\n{window}").windows[0])
+    assert expected == tuple(panel.name for panel in panels)
 
 
 def test_pair() -> None:
@@ -64,10 +66,10 @@ def test_pair() -> None:
 def test_where_pieces_lie() -> None:
     """A left panel's pieces lie from the right selvage, where it leads; others from the left."""
     one, two, three, four = cut_from(plan_of(LONG, tables="[fabric]\nwidth = 54"))
-    assert one.pieces == (Piece("left", 1, 2, inches("2 7/8"), LEAD),)  # 54 - 51 1/8
-    assert two.pieces == (Piece("left", 2, 2, inches("24 1/8"), REST),)  # 54 - 29 7/8
-    assert three.pieces == (Piece("right", 1, 2, Fraction(0), LEAD),)
-    assert four.pieces == (Piece("right", 2, 2, Fraction(0), REST),)
+    assert one.pieces == (PlacedPiece(LEFT, 1, 2, inches("2 7/8"), LEAD),)  # 54 - 51 1/8
+    assert two.pieces == (PlacedPiece(LEFT, 2, 2, inches("24 1/8"), REST),)  # 54 - 29 7/8
+    assert three.pieces == (PlacedPiece(RIGHT, 1, 2, Fraction(0), LEAD),)
+    assert four.pieces == (PlacedPiece(RIGHT, 2, 2, Fraction(0), REST),)
 
 
 def test_single_panel_lies_from_the_left() -> None:
@@ -126,9 +128,9 @@ def test_a_drop_for_two_pieces_of_one_panel() -> None:
     for side in ("left", "right"):
         made = plan_of(f'{window}"{side}"', tables="[fabric]\nwidth = 62")
         _, shared = cut_from(made)
-        assert {piece.panel for piece in shared.pieces} == {side}
+        assert {piece.panel.name for piece in shared.pieces} == {side}
         assert {piece.of for piece in shared.pieces} == {3}
-        near, far = sorted(shared.pieces, key=lambda piece: piece.place)
+        near, far = sorted(shared.pieces, key=lambda piece: piece.number)
         places[side] = [near.left, near.left + near.width, far.left, far.left + far.width]
         assert near.width + far.width <= 62 * INCH
     near_left, near_right, far_left, far_right = places["right"]
@@ -168,8 +170,8 @@ def test_railroaded() -> None:
         (80 * INCH, 80 * INCH, True),
     ]
     assert [drop.pieces for drop in found] == [
-        (Piece("left", 1, 1, Fraction(0), 100 * INCH),),
-        (Piece("right", 1, 1, Fraction(0), 100 * INCH),),
+        (PlacedPiece(LEFT, 1, 1, Fraction(0), 100 * INCH),),
+        (PlacedPiece(RIGHT, 1, 1, Fraction(0), 100 * INCH),),
     ]
 
 
@@ -206,7 +208,7 @@ def test_a_pattern_shared_by_a_pair() -> None:
     assert one.left + one.width <= two.left
     for piece in shared.pieces:
         # From the selvage on the side that it leads.
-        start = 40 * INCH - piece.left - piece.width if piece.panel == "left" else piece.left
+        start = 40 * INCH - piece.left - piece.width if piece.panel == LEFT else piece.left
         assert (start / INCH) % 17 == 5
 
 
@@ -283,12 +285,12 @@ def test_every_piece_is_cut_once(job: Words) -> None:
     expected = window.panels[0].pieces
     assert expected is not None
     found = [piece for drop in cut_from(plan) for piece in drop.pieces]
-    for name in panel_names(window):
-        own = sorted((piece for piece in found if piece.panel == name), key=lambda p: p.place)
-        assert [piece.place for piece in own] == list(range(1, len(expected) + 1))
+    for panel in made_panels(window):
+        own = sorted((piece for piece in found if piece.panel == panel), key=lambda p: p.number)
+        assert [piece.number for piece in own] == list(range(1, len(expected) + 1))
         assert expected == tuple(piece.width for piece in own)
         assert {piece.of for piece in own} == {len(expected)}
-    assert len(found) == len(expected) * len(panel_names(window))
+    assert len(found) == len(expected) * len(made_panels(window))
 
 
 @PROPERTY
@@ -316,10 +318,10 @@ def test_the_pattern_runs_through_every_seam(job: Words) -> None:
     assert cloth.repeat_across is not None
     assert width is not None
     found = [piece for drop in cut_from(plan) for piece in drop.pieces]
-    for name in panel_names(window):
-        own = sorted((piece for piece in found if piece.panel == name), key=lambda p: p.place)
+    for panel in made_panels(window):
+        own = sorted((piece for piece in found if piece.panel == panel), key=lambda p: p.number)
         for near, far in pairwise(own):
-            if name.startswith("left"):  # leads at its right
+            if panel.side == "left":  # leads at its right
                 near_seam, far_seam = near.left + cloth.seam, far.left + far.width - cloth.seam
             else:
                 near_seam, far_seam = near.left + near.width - cloth.seam, far.left + cloth.seam

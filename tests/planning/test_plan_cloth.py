@@ -8,7 +8,7 @@ import pytest
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.measures import INCH
-from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse
+from drapetemplate.planning.cloth import BandOrder, ClothKey, ClothOrder, ClothUse
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.seams import SeamPlan
 from tests.helpers.jobfiles import RING, inches, panel_of, plan_of, window_of
@@ -197,9 +197,18 @@ def test_order_of_the_whole_job() -> None:
         eyelet=f"{RING}\npack = 10\nspares = 3",
         tables=LINEN,
     )
-    kind = ("Heron linen", False, 54 * INCH)
+    key = ClothKey("Heron linen", named=True, width=54 * INCH)
     assert made.order.cloth == (
-        ClothOrder(kind, "face", "Heron linen", 54 * INCH, 8, 816 * INCH, Fraction(91, 4), "yd"),
+        ClothOrder(
+            cloth_key=key,
+            part="face",
+            fabric="Heron linen",
+            width=54 * INCH,
+            drops=8,
+            total=816 * INCH,
+            amount=Fraction(91, 4),
+            unit="yd",
+        ),
     )
     (ring,) = made.order.eyelets
     assert (ring.used, ring.spares, ring.packs, ring.bought) == (48, 3, 6, 60)

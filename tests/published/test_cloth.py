@@ -9,7 +9,7 @@ from math import ceil
 import pytest
 
 from drapetemplate.measures import INCH, YARD
-from drapetemplate.planning.cloth import cloth_orders, cut_length, takes
+from drapetemplate.planning.cloth import cloth_orders, cloth_use, cut_length
 from drapetemplate.planning.eyelets import width_from_widths
 from drapetemplate.planning.seams import EyeletRow
 from tests.helpers.jobfiles import plan_of
@@ -47,7 +47,7 @@ def test_widths_are_rounded_up() -> None:
 def test_published_yards() -> None:
     """Five cuts of 88 in are 440 in, 12.22 yd (ehow.co.uk, how_6326063), so 12 1/4 to order."""
     cloth = replace(goods(54 * INCH), heading=4 * INCH, bottom_hem=6 * INCH)
-    made = takes("face", cloth, raw_row(225 * INCH), 78 * INCH, panels=1, key="", units="in")
+    made = cloth_use("face", cloth, raw_row(225 * INCH), 78 * INCH, panels=1, key="", units="in")
     assert made.total == 440 * INCH
     assert round(float(made.total / YARD), 2) == 12.22
     (order,) = cloth_orders([made], "in")
@@ -57,7 +57,7 @@ def test_published_yards() -> None:
 def test_published_repeat() -> None:
     """100 + 16 in, repeat 25 in: cut 125 in, 9 in over (Workroom Threads, August 2011)."""
     cloth = replace(goods(54 * INCH), heading=8 * INCH, bottom_hem=8 * INCH, repeat_down=25 * INCH)
-    made = takes("face", cloth, PANEL, 100 * INCH, panels=1, key="", units="in")
+    made = cloth_use("face", cloth, PANEL, 100 * INCH, panels=1, key="", units="in")
     assert made.cut == 125 * INCH
     assert made.cut - 116 * INCH == 9 * INCH
     assert made.total == 2 * cut_length(cloth, 100 * INCH)

@@ -14,8 +14,8 @@ from drapetemplate.drawing.fit_labels import LEAST, spaced
 from drapetemplate.drawing.marks import Circle, Line, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
-from drapetemplate.measures import INCH
-from drapetemplate.planning.drops import Drop, Piece, drops
+from drapetemplate.measures import INCH, Length
+from drapetemplate.planning.drops import Drop, MadePanel, PlacedPiece, drops
 from drapetemplate.planning.model import Plan
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
@@ -123,6 +123,19 @@ def test_a_shared_drop() -> None:
     assert [(high - low) * 60 / 25.4 for _, low, _, high in third] == pytest.approx([29.875] * 2)
 
 
+def a_drop(number: int, at: Length, length: Length, pieces: tuple[PlacedPiece, ...]) -> Drop:
+    """A drop of a face, not turned."""
+    return Drop(
+        number=number,
+        window="x",
+        part="face",
+        at=at,
+        length=length,
+        pieces=pieces,
+        turned=False,
+    )
+
+
 @pytest.mark.parametrize(
     ("pieces", "expected"),
     [
@@ -142,10 +155,10 @@ def test_a_shared_drop() -> None:
 def test_where_slits_are(pieces: list[tuple[object, object]], expected: list[object]) -> None:
     """A drop is slit at each edge of a piece but at a selvage, and no place twice."""
     held = tuple(
-        Piece("left", n, 2, inches(str(left)), inches(str(wide)))
+        PlacedPiece(MadePanel("left"), n, 2, inches(str(left)), inches(str(wide)))
         for n, (left, wide) in enumerate(pieces)
     )
-    drop = Drop(1, "x", "face", Fraction(0), 100 * INCH, held, turned=False)
+    drop = a_drop(1, Fraction(0), 100 * INCH, held)
     assert cut_pictures.slits(drop, 54 * INCH) == tuple(inches(str(x)) for x in expected)
 
 
@@ -246,7 +259,7 @@ def test_rows(lengths: list[Fraction], room: float) -> None:
     """Rows hold every drop in order, none longer than there is room, none shorter than need be."""
     at, every = Fraction(0), []
     for n, length in enumerate(lengths, 1):
-        every.append(Drop(n, "x", "face", at, length, (), turned=False))
+        every.append(a_drop(n, at, length, ()))
         at += length
     scale = cut_pictures.roll_scale(1372 * INCH / INCH, max(lengths, default=INCH), room)
     rows = list(cut_pictures.roll_rows(every, scale, room))

@@ -158,4 +158,4 @@ def test_a_lining_seam_beyond_the_eyelets() -> None:
     (lining,) = (one for one in planned.cloth if one.part == "lining")
     assert lining.seams is not None
     assert (lining.seams.visible, lining.seams.struck) == ((0,), ())
-    assert (lining.shown, lining.hidden) == ((), 1)
+    assert (lining.failing, lining.hidden) == ((), 1)
