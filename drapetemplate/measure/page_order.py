@@ -45,20 +45,20 @@ class PageOrder:
         """The page it is; the one of its number where no page reads like it, None past the last."""
         count = len(self._texts)
         if number < count and self._texts[number] == text:
-            found = number
+            place = number
         else:
             alike = [n for n in range(count) if self._texts[n] == text]
             free = [n for n in alike if n not in self._places.values()]
             if not alike and number >= count:
                 self._foreign.append(number)
                 return None
-            found = (free or alike or [number])[0]
-        self._places[number] = found
-        return found
+            place = (free or alike or [number])[0]
+        self._places[number] = place
+        return place
 
-    def foreign(self, number: int, place: int, text: str, found: PageComparison) -> bool:
+    def foreign(self, number: int, place: int, text: str, comparison: PageComparison) -> bool:
         """Whether a page is of another job: it doesn't read as its place does, nor look like it."""
-        if self._texts[place] == text or found.like * 2 >= found.marks:
+        if self._texts[place] == text or comparison.matched * 2 >= comparison.marks:
             return False
         del self._places[number]
         self._foreign.append(number)
@@ -71,14 +71,14 @@ class PageOrder:
         read = sorted(self._places)
         right = sorted(self._places.values())
         seen: set[int] = set()
-        for number, place in zip(read, right, strict=True):
-            found = self._places[number]
-            if found in seen:
-                yield Flaw(number + 1, self._labels[found], "is there twice")
-            elif found != place:
-                text = f"is out of order: it belongs on page {found + 1}"
-                yield Flaw(number + 1, self._labels[found], text)
-            seen.add(found)
+        for number, in_order in zip(read, right, strict=True):
+            place = self._places[number]
+            if place in seen:
+                yield Flaw(number + 1, self._labels[place], "is there twice")
+            elif place != in_order:
+                text = f"is out of order: it belongs on page {place + 1}"
+                yield Flaw(number + 1, self._labels[place], text)
+            seen.add(place)
         unread = {n for n in range(min(count, len(self._labels))) if n not in self._places}
         for place, label in enumerate(self._labels):
             if place not in seen and place not in unread:

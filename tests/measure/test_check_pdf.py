@@ -14,7 +14,7 @@ import pytest
 import drapetemplate
 from drapetemplate.errors import DrapeError
 from drapetemplate.job.factors import Factors
-from drapetemplate.measure import check_pdf
+from drapetemplate.measure import strange_pdf
 from drapetemplate.measure.check_pdf import Measured
 from tests.helpers.commands import run
 from tests.helpers.edits import (
@@ -322,7 +322,7 @@ def test_settings_not_to_be_read() -> None:
 
 def test_bomb_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     """A part that unpacks to more than any page of this tool's is not unpacked."""
-    monkeypatch.setattr(check_pdf, "MOST_CONTENT", 100_000)
+    monkeypatch.setattr(strange_pdf, "MOST_CONTENT", 100_000)
 
     def edit(pdf: pikepdf.Pdf) -> None:
         pdf.Root.Extra = pdf.make_indirect(pdf.make_stream(bytes(3_000_000)))
