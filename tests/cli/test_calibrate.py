@@ -192,6 +192,17 @@ def test_unknown_printer(here: Path, words: list[str]) -> None:
 
 
 @pytest.mark.usefixtures("laser")
+def test_no_room_for_a_printer(here: Path) -> None:
+    """Paper with just room for a sheet has none for a printer that is off: no file is written."""
+    path = job(here / "a.toml", 'size = "126.3 x 200 mm"\nmargin = "6.35 mm"')
+    assert run("plan", path).exit_code == 0
+    for words in (["make"], ["plan", "--csv", here / "a.csv"]):
+        [line] = lines(run(*words, path, "--printer", "workroom laser"))
+        assert line.startswith(f"{path}, line 10: paper.margin: leaves no room on this paper for ")
+    assert list(here.iterdir()) == [path]
+
+
+@pytest.mark.usefixtures("laser")
 def test_unknown_printer_among_jobs(here: Path) -> None:
     """Of several jobs, the one whose printer isn't known is named; the others are made."""
     bad, good = job(here / "bad.toml", 'printer = "nosuch"'), job(here / "good.toml")
