@@ -50,11 +50,11 @@ def documents(
             name = f"{drawn[0].window}, {strip.panel.side} panel"
             put += _numbered(f"{name}, stepping", pages, name, f"strip {number + 1} stepping")
         for template, tiling in zip(drawn, strip.tilings, strict=True):
-            made = sheet_set(template, job, strips.paper, tiling, typeface)
+            sheets = sheet_set(template, job, strips.paper, tiling, typeface)
             name, number = f"{template.window}, {template.panel}", number + 1
             if len(drawn) == 1:
                 page, pair = paper_flow(paper, typeface), strip.other is not None
-                pages = assembly(job, made, strip.panel, page, pair=pair)
+                pages = assembly(job, sheets, strip.panel, page, pair=pair)
                 put += _numbered(f"{name}, assembly", pages, name, f"strip {number} assembly")
             taped += [
                 Page(
@@ -63,7 +63,7 @@ def documents(
                     name,
                     f"strip {number} sheet {sheet.number}",
                 )
-                for sheet in made.sheets
+                for sheet in sheets.sheets
             ]
     settings = Settings(factors, accepted, only=job.only)
     if job.paper.height is not None:
@@ -93,9 +93,15 @@ def _document(
     settings: Settings,
 ) -> Document:
     width, height = paper.true_size
-    title = titled(job.details.name)
     return Document(
-        title, width, height, tuple(pages), findings, paper.scale, settings, paper.margin
+        title=titled(job.details.name),
+        width=width,
+        height=height,
+        pages=tuple(pages),
+        findings=findings,
+        scale=paper.scale,
+        settings=settings,
+        margin=paper.margin,
     )
 
 

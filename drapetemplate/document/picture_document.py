@@ -50,12 +50,12 @@ def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
 
 def page_picture(job: Job, plan: Plan, name: str, typeface: Typeface) -> Document:
     """One page of the job's PDF by itself, by the name viewers show; FileError for no such page."""
-    made = documents(job, plan, typeface)
-    for document in made:
+    laid_out = documents(job, plan, typeface)
+    for document in laid_out:
         for page in document.pages:
             if page.short == name:
                 return replace(document, pages=(page,))
-    names = [page.short for document in made for page in document.pages]
+    names = [page.short for document in laid_out for page in document.pages]
     listed = ", ".join(names[:MOST_LISTED]) + (" and on" if len(names) > MOST_LISTED else "")
     raise FileError([Fault("--page", f"{shown(name)} is no page: there are {listed}")])
 

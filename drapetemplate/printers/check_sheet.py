@@ -88,12 +88,12 @@ def check_sheet(paper: PaperSize, typeface: Typeface) -> Document:
             page = Page("check sheet", (*figure, *flow.pages[0]))
             return Document(title, paper.width, paper.height, (page,), ())
     middle = PAPER_EDGE + CORNER + SQUARE / 2
-    said = drawing.text(
+    heading = drawing.text(
         typeface, middle, middle - 44, title, 3.6, Role.TITLE, anchor="middle", bold=True, most=80
     )
     flow = Flow(typeface, float(paper.width), height, float(PAPER_EDGE))
     _instruct(flow, paper, title, SIZES[-3])
-    pages = [Page("check sheet", (*figure, said))]
+    pages = [Page("check sheet", (*figure, heading))]
     pages += [Page("check sheet, instructions", marks) for marks in flow.pages]
     return Document(title, paper.width, paper.height, tuple(pages), ())
 

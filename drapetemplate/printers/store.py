@@ -31,16 +31,16 @@ def parse(data: bytes) -> tuple[Factors, ...]:
     """Read a file of printers, in its order; ValueError says what is wrong with a damaged one."""
     try:
         # `int` and the rest are never asked for: what isn't text is refused as it stands.
-        found = json.loads(data.decode("utf-8"), parse_int=str, parse_float=str)
+        content = json.loads(data.decode("utf-8"), parse_int=str, parse_float=str)
     except (ValueError, RecursionError):
         raise ValueError("it isn't JSON") from None
-    if not isinstance(found, dict) or found.get("format") != str(FORMAT):
+    if not isinstance(content, dict) or content.get("format") != str(FORMAT):
         raise ValueError(f'it isn\'t of "format": {FORMAT}')
-    printers = found.get("printers")
+    printers = content.get("printers")
     if not isinstance(printers, dict):
         raise ValueError('"printers" isn\'t a table')  # noqa: TRY004  # a damaged file
     read = tuple(factors_of(name, value) for name, value in printers.items())
-    if len({one.name.casefold() for one in read}) < len(read):
+    if len({printer.name.casefold() for printer in read}) < len(read):
         raise ValueError("it has a printer twice")
     return read
 
@@ -48,8 +48,8 @@ def parse(data: bytes) -> tuple[Factors, ...]:
 def as_file(printers: Iterable[Factors]) -> bytes:
     """A file of printers, by name: what `parse` reads, to the last digit."""
     table = {
-        one.name: {"across": str(one.across), "down": str(one.down)}
-        for one in sorted(printers, key=lambda p: p.name.casefold())
+        printer.name: {"across": str(printer.across), "down": str(printer.down)}
+        for printer in sorted(printers, key=lambda printer: printer.name.casefold())
     }
     whole = {"format": FORMAT, "printers": table}
     return (json.dumps(whole, indent=2, ensure_ascii=True) + "\n").encode()
@@ -90,10 +90,10 @@ def find(name: str, where: str) -> Factors:
     """The printer of that name, in any case; FileError at `where` that names the known ones."""
     printers = known()
     plain = " ".join(name.split()).casefold()
-    for one in printers:
-        if one.name.casefold() == plain:
-            return one
-    names = ", ".join(f'"{one.name}"' for one in printers[:MOST_NAMED])
+    for printer in printers:
+        if printer.name.casefold() == plain:
+            return printer
+    names = ", ".join(f'"{printer.name}"' for printer in printers[:MOST_NAMED])
     if len(printers) > MOST_NAMED:
         names += f" and {len(printers) - MOST_NAMED} more"
     right = f"known here: {names}" if names else "none is known here"
@@ -112,16 +112,17 @@ def keep(factors: Factors) -> str | None:
     files.make_folder(path.parent)
     with files.locked(path):
         data = _kept(path)
-        said = None
+        warning = None
         try:
             printers = () if data is None else parse(data)
         except ValueError as error:
             aside = _aside(path)
             # The bytes that were read, not the file: somebody may have mended it since by hand.
             files.write(aside, data or b"")
-            printers, said = (), f"{path}: damaged, {error}: kept as {aside}, and a new one begun"
+            printers = ()
+            warning = f"{path}: damaged, {error}: kept as {aside}, and a new one begun"
         files.write(path, as_file((*_others(printers, factors.name), factors)))
-    return said
+    return warning
 
 
 def forget(name: str, where: str) -> Factors:
@@ -129,13 +130,13 @@ def forget(name: str, where: str) -> Factors:
     find(name, where)  # so that a name nobody knows needs no lock, nor a folder for it
     path = store()
     with files.locked(path):
-        found = find(name, where)
-        files.write(path, as_file(_others(known(), found.name)))
-    return found
+        printer = find(name, where)
+        files.write(path, as_file(_others(known(), printer.name)))
+    return printer
 
 
 def _others(printers: Iterable[Factors], name: str) -> list[Factors]:
-    return [one for one in printers if one.name.casefold() != name.casefold()]
+    return [printer for printer in printers if printer.name.casefold() != name.casefold()]
 
 
 def _kept(path: Path) -> bytes | None:
@@ -161,13 +162,19 @@ def _aside(path: Path) -> Path:
 def listed(printers: Iterable[Factors]) -> list[str]:
     """A line a printer: its name, and each factor as a number and in per cent."""
     rows = list(printers)
-    wide = max((len(one.name) for one in rows), default=0)
+    width = max((len(printer.name) for printer in rows), default=0)
     return [
-        f"{one.name:<{wide}}  {_factor_words(one.across)} across, {_factor_words(one.down)} down"
-        for one in rows
+        f"{printer.name:<{width}}  {_factor_words(printer.across)} across, "
+        f"{_factor_words(printer.down)} down"
+        for printer in rows
     ]
 
 
 def _factor_words(factor: Fraction) -> str:
+    """A factor as a number and in per cent.
+
+    >>> _factor_words(Fraction(600, 599))
+    '×1.0017 (+0.17 %)'
+    """
     per_cent = f"{float(factor - 1) * 100:+.2f} %".replace("-", "\N{MINUS SIGN}")
     return f"×{float(factor):.4f} ({per_cent})"

@@ -48,18 +48,18 @@ def job_in(pdf: bytes, source: str, most: int) -> bytes:
     attachment of the right name and size.
     """
     try:
-        found = _attached(PdfReader(BytesIO(pdf), strict=False), source)
-        data = unpacked(found, most)
+        attached = _attached(PdfReader(BytesIO(pdf), strict=False), source)
+        data = unpacked(attached, most)
     except FileError:
         raise
     except Exception as error:  # a stranger's bytes can break a reader in any way
         raise _refusal(source, UNREADABLE) from error
     if data is None:
         raise _refusal(source, "its attachment can't be unpacked, or is too large for a job file")
-    kept = _get(_get(found, "/Params"), "/CheckSum")
-    held = isinstance(kept, ByteStringObject | TextStringObject) and kept.original_bytes
+    entry = _get(_get(attached, "/Params"), "/CheckSum")
+    stated = isinstance(entry, ByteStringObject | TextStringObject) and entry.original_bytes
     # What is packed has a checksum of its own, so that another writer may leave this one out.
-    if held != checksum(data) and not (kept is None and _get(found, "/Filter") is not None):
+    if stated != checksum(data) and not (entry is None and _get(attached, "/Filter") is not None):
         raise _refusal(source, "its attachment is damaged: it isn't the bytes that were put in")
     return data
 
@@ -71,31 +71,31 @@ def settings_in(pdf: bytes, source: str) -> Settings:
     """The settings a PDF was made with, by its own word; FileError where they can't be read."""
     try:
         info = PdfReader(BytesIO(pdf), strict=False).metadata
-        held = None if info is None else info.get(SETTINGS)
+        text = None if info is None else info.get(SETTINGS)
     except Exception as error:  # a stranger's bytes can break a reader in any way
         raise _refusal(source, UNREADABLE) from error
-    if held is None:
+    if text is None:
         return Settings()
     try:
-        return _settings(str(held))
+        return _settings(str(text))
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
-        text = "the settings it was made with can't be read: damaged, or not made by this tool"
-        raise _refusal(source, text) from error
+        fault = "the settings it was made with can't be read: damaged, or not made by this tool"
+        raise _refusal(source, fault) from error
 
 
 def _settings(text: str) -> Settings:
     """Settings out of their JSON; ValueError, TypeError or KeyError for anything else."""
-    found = json.loads(text[:MOST_SETTINGS])
+    entries = json.loads(text[:MOST_SETTINGS])
     factors = None
-    if (printer := found.get("printer")) is not None:
+    if (printer := entries.get("printer")) is not None:
         factors = factors_of(str(printer["name"]), printer)
-    accepted = frozenset(found.get("accepted", ()))
-    number, of = found.get("pdf", (1, 1))
+    accepted = frozenset(entries.get("accepted", ()))
+    number, of = entries.get("pdf", (1, 1))
     if not (isinstance(number, int) and isinstance(of, int)):
         raise TypeError("no such numbers")
     if not accepted <= set(STOP_CODES) or not 1 <= number <= of <= 2:
         raise ValueError("no such settings")
-    only = tuple(map(str, found.get("windows", ())))
+    only = tuple(map(str, entries.get("windows", ())))
     return Settings(factors, accepted, number, of, only)
 
 

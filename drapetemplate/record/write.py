@@ -127,8 +127,7 @@ def _attach(writer: PdfWriter, root: DictionaryObject, job: bytes) -> None:
 
 def _bookmark(writer: PdfWriter, root: DictionaryObject, pages: Sequence[Page]) -> None:
     """A bookmark for each part, closed over one for each of its pages; and the pages' labels."""
-    numbered = enumerate(pages)
-    for part, group in groupby(numbered, key=lambda one: one[1].part):
+    for part, group in groupby(enumerate(pages), key=lambda numbered: numbered[1].part):
         inside = list(group)
         above = writer.add_outline_item(title=titled(part), page_number=inside[0][0], is_open=False)
         for number, page in inside if len(inside) > 1 else ():
@@ -156,17 +155,17 @@ def _stream(data: bytes, **entries: str | int) -> DecodedStreamObject:
 
 def _settings_text(settings: Settings) -> str:
     """Settings as JSON, only what isn't the usual; "" where all is."""
-    found: dict[str, object] = {}
+    entries: dict[str, object] = {}
     if (factors := settings.factors) is not None:
-        found["printer"] = {
+        entries["printer"] = {
             "name": factors.name,
             "across": str(factors.across),
             "down": str(factors.down),
         }
     if settings.accepted:
-        found["accepted"] = sorted(settings.accepted)
+        entries["accepted"] = sorted(settings.accepted)
     if settings.only:
-        found["windows"] = list(settings.only)
+        entries["windows"] = list(settings.only)
     if settings.of > 1:
-        found["pdf"] = [settings.number, settings.of]
-    return json.dumps(found, ensure_ascii=True) if found else ""
+        entries["pdf"] = [settings.number, settings.of]
+    return json.dumps(entries, ensure_ascii=True) if entries else ""

@@ -142,12 +142,12 @@ class _Sheets:
     def _lane(self, row: int, lane: int) -> tuple[Length, Length]:
         """Lower and upper end of a lane on its sheet: all lanes together stand in the middle."""
         bottom, top = self.rows[row]
-        high, lanes = top - bottom, self.tiling.lanes
+        height, lanes = top - bottom, self.tiling.lanes
         spare = Fraction(0)
         if len(self.rows) == 1:
-            spare = self.frame.strip_height - lanes * high - (lanes - 1) * LANE_GAP
-        low = self.frame.strip_bottom + spare / 2 + (lanes - 1 - lane) * (high + LANE_GAP)
-        return low, low + high
+            spare = self.frame.strip_height - lanes * height - (lanes - 1) * LANE_GAP
+        low = self.frame.strip_bottom + spare / 2 + (lanes - 1 - lane) * (height + LANE_GAP)
+        return low, low + height
 
     def _marks_by_cell(self) -> dict[tuple[int, int], list[Mark]]:
         """For each (row, column) the parts of the strip's marks on it; text is whole somewhere."""
