@@ -17,7 +17,7 @@ from reportlab.pdfbase.pdfdoc import ViewerPreferencesPDFDictionary, checkPDFBoo
 from reportlab.pdfgen.canvas import Canvas
 
 from drapetemplate.drawing.marks import Arc, Circle, Line, Number, Pen, Polygon, Text
-from drapetemplate.render.typeface import BOLD, REGULAR
+from drapetemplate.render.typeface import BOLD, REGULAR, typeface
 from drapetemplate.version import __version__
 
 POINT = 72 / 25.4
@@ -49,6 +49,7 @@ class PdfBackend:
     """Takes the document's title; draws marks onto pages and returns the file's bytes."""
 
     def __init__(self, title: str, language: str = "en") -> None:
+        typeface()  # registers the fonts: a document may come from a process that drew none
         for setting, value in PINNED.items():
             setattr(rl_config, setting, value)
         self._file = BytesIO()
