@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Job, Window
-from drapetemplate.planning import eyelets
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.plan import BESIDE, plan
 
@@ -44,9 +43,7 @@ def _compare(job: Job, chosen: WindowPlan, asked: Sequence[int]) -> Comparison:
     window, panel = chosen.window, chosen.panels[0]
     counts = {panel.count, *asked}
     if not asked:
-        most = eyelets.most_that_fit(
-            panel.width, panel.leading, panel.return_, panel.outside, eyelets.LEAST_GAP
-        )
+        most = panel.line.most_that_fit
         even = panel.count - panel.count % 2
         beside = range(even - 2 * BESIDE, even + 2 * BESIDE + 1, 2)
         counts.update(n for n in beside if 2 <= n <= most)

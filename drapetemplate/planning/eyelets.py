@@ -12,6 +12,7 @@ Every function is pure and exact; the trade rules are common practice.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 from typing import Literal
@@ -66,15 +67,46 @@ def length_from_pole(
     return top + above + outside / 2 - opening / 2 - off_floor
 
 
-def gap(width: Length, leading: Length, return_: Length, outside: Length, count: int) -> Length:
-    """S = (W - a - b - N*G)/(N - 1) (3.2); negative where the flanges would overlap."""
-    return (width - leading - return_ - count * outside) / (count - 1)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EyeletLine:
+    """The line along a panel's heading that its eyelets stand on, before their count is settled.
 
+    `width` is the panel's, finished; `leading` and `return_` are kept free at its ends; `outside`
+    is across the eyelet. Ask it what a count of 2 or more comes to:
 
-def centers(leading: Length, outside: Length, pitch: Length, count: int) -> tuple[Length, ...]:
-    """Eyelet centres a + G/2 + i*P from the edge that `leading` is measured from (3.2)."""
-    first = leading + outside / 2
-    return tuple(first + i * pitch for i in range(count))
+    >>> line = EyeletLine(width=60 * INCH, leading=2 * INCH, return_=4 * INCH, outside=2 * INCH)
+    >>> line.most_that_fit
+    18
+    >>> line.gap(10) / INCH, line.pitch(10) / INCH
+    (Fraction(34, 9), Fraction(52, 9))
+    >>> [float(center / INCH) for center in line.centers(3)]
+    [3.0, 29.0, 55.0]
+    """
+
+    width: Length
+    leading: Length
+    return_: Length
+    outside: Length
+
+    def gap(self, count: int) -> Length:
+        """S = (W - a - b - N*G)/(N - 1) (3.2); negative where the flanges would overlap."""
+        return (self.width - self.leading - self.return_ - count * self.outside) / (count - 1)
+
+    def pitch(self, count: int) -> Length:
+        """P = S + G, one centre to the next."""
+        return self.gap(count) + self.outside
+
+    def centers(self, count: int) -> tuple[Length, ...]:
+        """Centres a + G/2 + i*P, each from the edge that `leading` is measured from (3.2)."""
+        first, pitch = self.leading + self.outside / 2, self.pitch(count)
+        return tuple(first + i * pitch for i in range(count))
+
+    @property
+    def most_that_fit(self) -> int:
+        """The largest even count whose gap is at least `LEAST_GAP`; 0 where not even two fit."""
+        room = self.width - self.leading - self.return_ + LEAST_GAP
+        most = min(floor(room / (self.outside + LEAST_GAP)), MOST_EYELETS)
+        return max(most - most % 2, 0)
 
 
 def gap_kinds(count: int, hung: Hung) -> tuple[GapKind, ...]:
@@ -82,15 +114,6 @@ def gap_kinds(count: int, hung: Hung) -> tuple[GapKind, ...]:
     if hung == "hooks":
         return ()
     return tuple("front" if i % 2 == 0 else "back" for i in range(count - 1))
-
-
-def most_that_fit(
-    width: Length, leading: Length, return_: Length, outside: Length, least_gap: Length
-) -> int:
-    """Largest even count whose gap is at least `least_gap`; 0 where not even two fit."""
-    room = width - leading - return_ + least_gap
-    most = min(floor(room / (outside + least_gap)), MOST_EYELETS)
-    return max(most - most % 2, 0)
 
 
 def target_gap(
@@ -112,12 +135,7 @@ def target_gap(
 
 
 def auto_count(
-    width: Length,
-    leading: Length,
-    return_: Length,
-    outside: Length,
-    target: tuple[Length, str],
-    wall_room: Length | None,
+    line: EyeletLine, target: tuple[Length, str], wall_room: Length | None
 ) -> tuple[int, str] | None:
     """Even count whose gap is nearest the target, and why (3.4); None where two have no room.
 
@@ -125,14 +143,14 @@ def auto_count(
     whose stacked fold clears the wall, P/2 <= wall_room, are taken then, or failing those the
     largest that fits. A tie takes the larger count.
     """
-    most = most_that_fit(width, leading, return_, outside, LEAST_GAP)
+    most = line.most_that_fit
     if most == 0:
         return None
-    gaps = {n: gap(width, leading, return_, outside, n) for n in range(2, most + 1, 2)}
+    gaps = {count: line.gap(count) for count in range(2, most + 1, 2)}
     aim, reason = target[0], f"nearest to {target[1]}"
     clear = gaps
     if wall_room is not None:
-        clear = {n: s for n, s in gaps.items() if (s + outside) / 2 <= wall_room}
+        clear = {count: gap for count, gap in gaps.items() if (gap + line.outside) / 2 <= wall_room}
         if not clear:
             return most, "the most that fit: no count keeps a stacked fold off the wall"
         if len(clear) < len(gaps):

@@ -11,13 +11,13 @@ from fractions import Fraction
 from math import ceil
 
 from drapetemplate.job.model import Assumption, Window
-from drapetemplate.measures import Length, Units, rounded_down
-from drapetemplate.planning import eyelets, folds
+from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
+from drapetemplate.planning import folds
 from drapetemplate.planning.cloth import ClothUse
+from drapetemplate.planning.eyelets import LEAST_GAP, EyeletLine
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang, first_clear
 from drapetemplate.planning.model import Finding, Level
-from drapetemplate.planning.seams import CLEARANCE, SeamPlan
-from drapetemplate.wording import Wording, degrees, times
+from drapetemplate.planning.seams import CLEARANCE, Seams
 
 
 def assumed(assumption: Assumption) -> Finding:
@@ -36,24 +36,21 @@ def odd_count(count: int) -> Finding:
     )
 
 
-def panel_findings(
-    window: Window,
-    *,
-    gap: Length,
-    leading: Length,
-    return_: Length,
-    best: int,
-    units: Units,
-) -> Iterator[Finding]:
-    """Findings of one panel's layout; `best` is the largest count with the least gap."""
+def panel_findings(window: Window, line: EyeletLine, count: int, units: Units) -> Iterator[Finding]:
+    """Findings of one panel's layout: its window, its line of so many eyelets in."""
     ring, pole = window.eyelet, window.pole
-    say = Wording(units)
-    if gap < eyelets.LEAST_GAP:
-        mend = f"{best} eyelets leave at least that" if best else "use a wider panel"
+
+    def say(length: Length) -> str:
+        return format_length(length, units)
+
+    gap = line.gap(count)
+    if gap < LEAST_GAP:
+        most = line.most_that_fit
+        mend = f"{most} eyelets leave at least that" if most else "use a wider panel"
         yield Finding(
             "warn",
             "narrow-gap",
-            f"{say.at_most(gap)} between eyelets is under {say(eyelets.LEAST_GAP)}, too tight "
+            f"{_down(gap, units)} between eyelets is under {say(LEAST_GAP)}, too tight "
             f"to fold well: {mend}",
         )
     if ring.hole < ring.opening:
@@ -66,9 +63,9 @@ def panel_findings(
     if window.fabric is not None:
         hem = window.fabric.side_hem / 2
         ends = (
-            {"return": return_}
+            {"return": line.return_}
             if window.panels == "single"
-            else ({"leading": leading, "return": return_})
+            else ({"leading": line.leading, "return": line.return_})
         )
         for end, cloth in ends.items():
             if hem > cloth:
@@ -77,15 +74,15 @@ def panel_findings(
                     "eyelet-over-hem",
                     f"the side hem, {say(hem)} finished if folded double, reaches under the "
                     f"flange of the eyelet at the {end} edge ({say(cloth)} of cloth): extra "
-                    f"layers in the press; give the {end} {say.at_least(hem)} or more, or a "
+                    f"layers in the press; give the {end} {_up(hem, units)} or more, or a "
                     f"narrower hem",
                 )
     if ring.hung == "pole" and pole.projection is not None:
-        short = pole.projection - ring.outside / 2 - return_
+        short = pole.projection - ring.outside / 2 - line.return_
         if short > 0:
             text = (
                 f"the return stops {say(short)} short of the wall: "
-                f"give {say.at_least(return_ + short)}"
+                f"give {_up(line.return_ + short, units)}"
             )
             yield Finding("warn", "short-return", text)
 
@@ -93,18 +90,17 @@ def panel_findings(
 def hanging_findings(
     window: Window,
     hang: Hang,
+    line: EyeletLine,
+    count: int,
     *,
     covers: Length | None,
     stack: Length,
-    more: Sequence[int],
-    pitch_of: Callable[[int], Length],
     units: Units,
 ) -> Iterator[Finding]:
-    """Findings of a panel on its pole; `more` are larger counts that fit, `pitch_of` theirs."""
+    """Findings of a panel of so many eyelets on its pole."""
     yield from _turning(window, hang, covers, units)
     if hang.wall_room is not None:
-        yield from _wall(window, hang, hang.wall_room, more, pitch_of, units)
-    say = Wording(units)
+        yield from _wall(window, hang, hang.wall_room, line, count, units)
     usable = window.pole.length
     if usable is not None:
         panels = 2 if window.panels == "pair" else 1
@@ -113,15 +109,22 @@ def hanging_findings(
                 yield Finding(
                     "warn",
                     "short-pole",
-                    f"{state}, the panels take {say.at_least(panels * each)} of pole, "
-                    f"{say.at_least(panels * each - usable)} more than is usable: a longer pole, "
-                    f"or {'fewer eyelets' if state == 'stacked' else 'less to cover'}",
+                    f"{state}, the panels take {_up(panels * each, units)} of pole, "
+                    f"{_up(panels * each - usable, units)} more than is usable: a longer pole, or "
+                    + ("fewer eyelets" if state == "stacked" else "less to cover"),
                 )
+
+
+def _up(length: Length, units: Units) -> str:
+    return format_length(rounded_up(length, units), units)
+
+
+def _down(length: Length, units: Units) -> str:
+    return format_length(rounded_down(length, units), units)
 
 
 def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) -> Iterator[Finding]:
     """Whether the rings turn as far as drawing the panel and closing it ask."""
-    say = Wording(units)
     ring, turn, least = window.eyelet, hang.turn_limit, hang.least_fullness
     if turn is None or least is None:
         return
@@ -130,11 +133,11 @@ def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) ->
         if ring.thickness < ring.opening:
             thickest = folds.pole_for_turn(float(ring.opening), float(ring.thickness))
             if rounded_down(Fraction(thickest), units):
-                mend = f"a pole of {say.at_most(Fraction(thickest))} or thinner, or a larger ring"
+                mend = f"a pole of {_down(Fraction(thickest), units)} or thinner, or a larger ring"
         yield Finding(
             "warn",
             "tight-turn",
-            f"the rings turn {degrees(turn)} on this pole, and a panel that is to be drawn should "
+            f"the rings turn {int(turn)}° on this pole, and a panel that is to be drawn should "
             f"reach 45°: {mend}",
         )
     if covers is not None and not hang.assumed and least > hang.fullness * (1 + 1e-9):
@@ -142,10 +145,10 @@ def _turning(window: Window, hang: Hang, covers: Length | None, units: Units) ->
         yield Finding(
             "stop",
             "wont-close",
-            f"the rings turn {degrees(turn)}, so the panel can't be pulled flatter than "
-            f"{times(least)} and covers {say.at_most(reach)} of {say.at_least(covers)}: a thinner "
-            f"pole, a larger ring, or {times(ceil(least * 100) / 100)} the pole or more with the "
-            "same number of eyelets",
+            f"the rings turn {int(turn)}°, so the panel can't be pulled flatter than {least:.2f} "
+            f"times and covers {_down(reach, units)} of {_up(covers, units)}: a thinner pole, a "
+            f"larger ring, or {ceil(least * 100) / 100:.2f} times the pole or more with the same "
+            "number of eyelets",
         )
 
 
@@ -153,29 +156,28 @@ def _wall(
     window: Window,
     hang: Hang,
     room: Length,
-    more: Sequence[int],
-    pitch_of: Callable[[int], Length],
+    line: EyeletLine,
+    count: int,
     units: Units,
 ) -> Iterator[Finding]:
     """Whether a back fold reaches the wall: closed it is a stop, only stacked a warning."""
-    say = Wording(units)
-    outside = window.eyelet.outside
+    larger = range(count - count % 2 + 2, line.most_that_fit + 1, 2)
     level: Level
     if hang.depth_closed > room:
         level, state, depth, verb = "stop", "closed", hang.depth_closed, "reach"
-        count = first_clear(more, pitch_of, outside, room, hang.fullness)
+        clear = first_clear(line, larger, room, hang.fullness)
     elif hang.depth_stacked > room:
         level, state, depth, verb = "warn", "stacked", hang.depth_stacked, "can reach"
-        count = first_clear(more, pitch_of, outside, room, None)
+        clear = first_clear(line, larger, room, None)
     else:
         return
-    mend = f"{count} eyelets would clear, or" if count else "no larger count clears; it takes"
+    mend = f"{clear} eyelets would clear, or" if clear else "no larger count clears; it takes"
     yield Finding(
         level,
         "back-fold-hits-wall",
-        f"{state}, back folds {verb} {say.at_least(depth)} behind the pole's centre, "
-        f"{say.at_least(depth - room)} more than is free: {mend} a bracket of "
-        f"{say.at_least(depth + window.pole.wall_clearance)}, wall to pole centre",
+        f"{state}, back folds {verb} {_up(depth, units)} behind the pole's centre, "
+        f"{_up(depth - room, units)} more than is free: {mend} a bracket of "
+        f"{_up(depth + window.pole.wall_clearance, units)}, wall to pole centre",
     )
 
 
@@ -222,12 +224,12 @@ class _Said:
         self,
         window: Window,
         one: ClothUse,
-        seams: SeamPlan,
+        seams: Seams,
         count: int,
         beside: Mapping[int, ClothUse] | None,
         units: Units,
     ) -> None:
-        self.one, self.seams, self.count, self.say = one, seams, count, Wording(units)
+        self.one, self.seams, self.count, self.units = one, seams, count, units
         self.edge = "left" if window.panels == "single" else "leading"
         self.lining = one.part == "lining"
         self.any_gap = self.lining or window.eyelet.hung == "hooks"
@@ -255,7 +257,7 @@ class _Said:
 
     def _places(self, places: Sequence[int]) -> str:
         """The seams meant, by where they are."""
-        seams = [self.say(self.seams.seams[place]) for place in places[:6]]
+        seams = [format_length(self.seams.seams[place], self.units) for place in places[:6]]
         more = f" and {len(places) - 6} more" if len(places) > 6 else ""
         whose = "lining seam" if self.lining else "seam"
         many = f"the {whose}" if len(places) == 1 else f"{len(places)} {whose}s,"
@@ -273,10 +275,11 @@ class _Said:
                 for n in _nearest(self.hiding, self.count)
             ]
             return f"{' or '.join(told)} eyelets a panel hide every seam"
+        need = rounded_up(2 * (self.one.cloth.seam + CLEARANCE), self.units)
         return (
             "no count beside this one hides every seam: try another width of cloth or of panel; a "
             f"seam hides in a {'gap' if self.any_gap else 'back gap'} of "
-            f"{self.say.at_least(2 * (self.one.cloth.seam + CLEARANCE))} or more"
+            f"{format_length(need, self.units)} or more"
         )
 
     def _extra(self) -> str:
@@ -292,7 +295,7 @@ class _Said:
             held = "show as few seams as can be"
         cost = ""
         if cut is not None:
-            cost = f", {self.say.at_least(more * cut)} of cloth"
+            cost = f", {format_length(rounded_up(more * cut, self.units), self.units)} of cloth"
         text = (
             f"{seams.drops} drops {held}; the bare minimum, with seams where they fall, is "
             f"{seams.least_drops} ({more} fewer{cost})"

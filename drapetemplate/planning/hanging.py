@@ -7,7 +7,7 @@ Closed means pulled to cover the pole it is to cover, stacked pushed together.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -15,6 +15,7 @@ from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Window
 from drapetemplate.measures import Length
 from drapetemplate.planning import cloth, folds
+from drapetemplate.planning.eyelets import EyeletLine
 from drapetemplate.planning.folds import Fold
 
 USUAL_FULLNESS = 2.0
@@ -76,11 +77,7 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
 
 
 def first_clear(
-    counts: Sequence[int],
-    pitch_of: Callable[[int], Length],
-    outside: Length,
-    room: Length,
-    fullness: float | None,
+    line: EyeletLine, counts: Sequence[int], room: Length, fullness: float | None
 ) -> int | None:
     """The first of `counts` whose fold clears `room`: closed at `fullness`, or stacked if None.
 
@@ -89,11 +86,11 @@ def first_clear(
     """
 
     def clears(count: int) -> bool:
-        pitch = pitch_of(count)
+        pitch = line.pitch(count)
         if fullness is None:
             return pitch / 2 <= room
         try:
-            return folds.solve(float(pitch), float(outside), fullness).depth <= room
+            return folds.solve(float(pitch), float(line.outside), fullness).depth <= room
         except ValueError:  # neighbouring folds would touch
             return False
 

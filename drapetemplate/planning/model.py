@@ -10,7 +10,7 @@ from typing import Literal, get_args
 from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse, EyeletOrder
-from drapetemplate.planning.eyelets import GapKind
+from drapetemplate.planning.eyelets import EyeletLine, GapKind
 from drapetemplate.planning.hanging import Hang
 
 Level = Literal["stop", "warn", "note"]
@@ -36,7 +36,7 @@ def worst_first(findings: Iterable[Finding]) -> list[Finding]:
 Side = Literal["left", "right", "single"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PanelPlan:
     """One finished panel. `leading` is the cloth before the first eyelet, whatever that end is.
 
@@ -67,6 +67,13 @@ class PanelPlan:
     covers: Length | None = None
     seams: tuple[Length, ...] | None = None
     pieces: tuple[Length, ...] | None = None
+
+    @property
+    def line(self) -> EyeletLine:
+        """The line its eyelets stand on, which says what any other count comes to."""
+        return EyeletLine(
+            width=self.width, leading=self.leading, return_=self.return_, outside=self.outside
+        )
 
     @property
     def edge(self) -> str:

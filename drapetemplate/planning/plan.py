@@ -15,6 +15,7 @@ from drapetemplate.job.model import Assumption, Cloth, Job, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_up
 from drapetemplate.planning import cloth, eyelets, findings, hanging
 from drapetemplate.planning.cloth import ClothUse, Part
+from drapetemplate.planning.eyelets import LEAST_GAP, EyeletLine
 from drapetemplate.planning.findings import SEAM_CODES, cloth_findings
 from drapetemplate.planning.model import Finding, Order, PanelPlan, Plan, Side, WindowPlan
 from drapetemplate.planning.seams import EyeletRow
@@ -83,18 +84,15 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         notes.append(Assumption("return", format_length(return_, units) + why))
     leading = return_ if window.panels == "single" else window.leading
     width = _width(window, leading, return_)
+    line = EyeletLine(width=width, leading=leading, return_=return_, outside=ring.outside)
     length = _length(window, units)
-    best = eyelets.most_that_fit(width, leading, return_, ring.outside, eyelets.LEAST_GAP)
-    count, reason = _count(window, width, leading, return_, length)
-    gap = eyelets.gap(width, leading, return_, ring.outside, count)
-    if gap <= 0:
-        raise JobError([_no_room(window, width, leading, return_, count, units)])
-    pitch = gap + ring.outside
+    count, reason = _count(window, line, length)
+    if line.gap(count) <= 0:
+        raise JobError([_no_room(window, line, count, units)])
+    pitch = line.pitch(count)
     fullness, covers = _closed(window, (count - 1) * pitch, units)
     found = [findings.odd_count(count)] if count % 2 and ring.hung == "pole" else []
-    found += findings.panel_findings(
-        window, gap=gap, leading=leading, return_=return_, best=best, units=units
-    )
+    found += findings.panel_findings(window, line, count, units)
     stack = count * window.stack_each
     hang = None
     if ring.hung == "pole":
@@ -104,13 +102,13 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         found += findings.hanging_findings(
             window,
             hang,
+            line,
+            count,
             covers=covers,
             stack=stack,
-            more=range(count - count % 2 + 2, best + 1, 2),
-            pitch_of=lambda n: eyelets.gap(width, leading, return_, ring.outside, n) + ring.outside,
             units=units,
         )
-    centers = eyelets.centers(leading, ring.outside, pitch, count)
+    centers = line.centers(count)
     gaps = eyelets.gap_kinds(count, ring.hung)
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
     row = EyeletRow(width, ring.outside, centers, gaps)
@@ -119,7 +117,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         window,
         taken,
         count,
-        better=_better(window, count, best, found, units)
+        better=_better(window, line, count, found, units)
         if advise and count <= MOST_ADVISED
         else None,
         units=units,
@@ -136,7 +134,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
             hole=ring.hole,
             leading=leading,
             return_=return_,
-            gap=gap,
+            gap=line.gap(count),
             pitch=pitch,
             centers=centers,
             gaps=gaps,
@@ -187,7 +185,7 @@ def _cloth(
 
 
 def _better(
-    window: Window, count: int, best: int, known: Sequence[Finding], units: Units
+    window: Window, line: EyeletLine, count: int, known: Sequence[Finding], units: Units
 ) -> Callable[[], dict[int, tuple[ClothUse, ...]]]:
     """What the cloth of the even counts beside would be; only those that bring no new trouble."""
     had = {finding.code for finding in known} | SEAM_CODES
@@ -195,7 +193,9 @@ def _better(
     def beside() -> dict[int, tuple[ClothUse, ...]]:
         found = {}
         even = count - count % 2
-        for other in range(max(2, even - 2 * BESIDE), min(best, even + 2 * BESIDE) + 1, 2):
+        for other in range(
+            max(2, even - 2 * BESIDE), min(line.most_that_fit, even + 2 * BESIDE) + 1, 2
+        ):
             if other == count:
                 continue
             try:
@@ -253,9 +253,7 @@ def _length(window: Window, units: Units) -> Length | None:
     return length
 
 
-def _count(
-    window: Window, width: Length, leading: Length, return_: Length, length: Length | None
-) -> tuple[int, str]:
+def _count(window: Window, line: EyeletLine, length: Length | None) -> tuple[int, str]:
     """The count asked for, or the automatic one with its reason (3.4)."""
     if window.count is not None:
         return window.count, "asked for"
@@ -264,24 +262,22 @@ def _count(
     if pole.projection is not None and ring.hung == "pole":
         room = pole.projection - pole.wall_clearance
     target = eyelets.target_gap(ring.outside, ring.opening, ring.hung, length, window.gap)
-    choice = eyelets.auto_count(width, leading, return_, ring.outside, target, room)
+    choice = eyelets.auto_count(line, target, room)
     # Where not even two fit, two is the count that the refusal speaks of.
     return choice or (2, "the fewest")
 
 
-def _no_room(
-    window: Window, width: Length, leading: Length, return_: Length, count: int, units: Units
-) -> Fault:
+def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Fault:
     """The refusal of a panel too narrow for its eyelets: how many fit, or how wide two need."""
-    outside = window.eyelet.outside
-    best = eyelets.most_that_fit(width, leading, return_, outside, eyelets.LEAST_GAP)
-    need = rounded_up(leading + return_ + 2 * outside + eyelets.LEAST_GAP, units)
+    most = line.most_that_fit
+    ends = line.leading + line.return_
+    need = rounded_up(ends + 2 * line.outside + LEAST_GAP, units)
     text = (
-        f"{count} eyelets of {format_length(outside, units)} don't fit across "
-        f"{format_length(width, units)} with {format_length(leading + return_, units)} kept at "
+        f"{count} eyelets of {format_length(line.outside, units)} don't fit across "
+        f"{format_length(line.width, units)} with {format_length(ends, units)} kept at "
         f"the ends: "
     ) + (
-        f"up to {best} fit" if best else f"two need a panel of {format_length(need, units)} or more"
+        f"up to {most} fit" if most else f"two need a panel of {format_length(need, units)} or more"
     )
     return Fault(f"{window.key}.{'count' if window.count is not None else 'width'}", text)
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from drapetemplate.job.model import Hung
 from drapetemplate.measures import INCH
 from drapetemplate.planning import eyelets
+from drapetemplate.planning.eyelets import EyeletLine
 from tests.helpers.jobfiles import inches
 
 lengths = st.fractions(min_value=0, max_value=200, max_denominator=640)
@@ -20,6 +21,21 @@ widths = st.fractions(min_value=300, max_value=6000, max_denominator=640)
 even_counts = st.integers(1, 60).map(lambda half: 2 * half)
 
 ASKED = (INCH, "as asked")
+
+
+def line_of(width: str) -> EyeletLine:
+    """A panel so wide: 2 in kept at one end, 4 in at the other, eyelets 2 in across."""
+    return EyeletLine(
+        width=inches(width), leading=inches("2"), return_=inches("4"), outside=inches("2")
+    )
+
+
+@st.composite
+def lines(draw: st.DrawFn) -> EyeletLine:
+    """Any panel's line, with room for its eyelets or not."""
+    return EyeletLine(
+        width=draw(widths), leading=draw(lengths), return_=draw(lengths), outside=draw(rings)
+    )
 
 
 @pytest.mark.parametrize(
@@ -53,13 +69,14 @@ def test_return_without_a_projection() -> None:
 )
 def test_gap(width: str, count: int, expected: Fraction) -> None:
     """What the eyelets, the leading and the return leave is shared between the gaps."""
-    found = eyelets.gap(inches(width), inches("2"), inches("4"), inches("2"), count)
-    assert expected * INCH == found
+    line = line_of(width)
+    assert expected * INCH == line.gap(count)
+    assert (expected + 2) * INCH == line.pitch(count)
 
 
 def test_centers_are_running_measures() -> None:
     """Each centre is its own multiple of the pitch from the first: 2 + 1, then every 8 2/5 + 2."""
-    found = eyelets.centers(inches("2"), inches("2"), Fraction(52, 5) * INCH, 6)
+    found = line_of("60").centers(6)
     expected = (3, Fraction(67, 5), Fraction(119, 5), Fraction(171, 5), Fraction(223, 5), 55)
     assert tuple(n * INCH for n in expected) == found
 
@@ -90,16 +107,15 @@ def test_hooks_have_no_front_or_back() -> None:
 )
 def test_most_that_fit(width: str, expected: int) -> None:
     """The largest even count whose gap is at least 1 in; 2 in at one end, 4 in at the other."""
-    found = eyelets.most_that_fit(inches(width), inches("2"), inches("4"), inches("2"), INCH)
-    assert expected == found
+    assert expected == line_of(width).most_that_fit
 
 
 def test_most_that_fit_is_bounded() -> None:
-    """A hundred metres of hair-thin eyelets don't ask for a million of them."""
-    found = eyelets.most_that_fit(
-        Fraction(100_000), Fraction(0), Fraction(0), Fraction(1, 1000), Fraction(1, 1000)
+    """A hundred metres of hair-thin eyelets don't ask for nearly four thousand of them."""
+    hair = EyeletLine(
+        width=Fraction(100_000), leading=Fraction(0), return_=Fraction(0), outside=Fraction(1, 1000)
     )
-    assert found == 2000
+    assert hair.most_that_fit == 2000
 
 
 @pytest.mark.parametrize(
@@ -142,9 +158,7 @@ def test_target_gap(
 )
 def test_auto_count_is_nearest_the_target(target: str, expected: int) -> None:
     """Of the even counts, the one whose gap comes nearest the target; room to the wall unknown."""
-    found = eyelets.auto_count(
-        inches("60"), inches("2"), inches("4"), inches("2"), (inches(target), "as asked"), None
-    )
+    found = eyelets.auto_count(line_of("60"), (inches(target), "as asked"), None)
     assert (expected, "nearest to as asked") == found
 
 
@@ -155,9 +169,7 @@ def test_tie_takes_the_larger_count(nudge: Fraction, expected: int) -> None:
     """Half way between the gaps of 4 and 6, 6 it is; a hair nearer to 4's, 4."""
     # Of 54 in, 4 eyelets leave 46/3 and 6 leave 42/5.
     target = (Fraction(46, 3) + Fraction(42, 5)) / 2 * INCH + nudge
-    found = eyelets.auto_count(
-        inches("60"), inches("2"), inches("4"), inches("2"), (target, "half way"), None
-    )
+    found = eyelets.auto_count(line_of("60"), (target, "half way"), None)
     assert found is not None
     assert expected == found[0]
 
@@ -172,9 +184,7 @@ def test_tie_takes_the_larger_count(nudge: Fraction, expected: int) -> None:
 )
 def test_auto_count_clears_the_wall(room: str, expected: int) -> None:
     """With 5 in aimed at, counts whose stacked fold, half a pitch, wants more room are left out."""
-    found = eyelets.auto_count(
-        inches("60"), inches("2"), inches("4"), inches("2"), (inches("5"), "5 in"), inches(room)
-    )
+    found = eyelets.auto_count(line_of("60"), (inches("5"), "5 in"), inches(room))
     assert (expected, "nearest to 5 in, among those that clear the wall") == found
 
 
@@ -182,38 +192,31 @@ def test_fold_may_fill_the_room_to_the_wall() -> None:
     """Half a pitch of exactly the room is clear: W = 45 in, 6 eyelets, S = 27/5, P/2 = 3.7 in."""
     room = Fraction(37, 10) * INCH
     aim = (inches("9"), "9 in")
-    ends = (inches("45"), inches("2"), inches("4"), inches("2"))
-    assert eyelets.auto_count(*ends, aim, room) == (
+    line = line_of("45")
+    assert eyelets.auto_count(line, aim, room) == (
         6,
         "nearest to 9 in, among those that clear the wall",
     )
-    tighter = eyelets.auto_count(*ends, aim, room - Fraction(1, 10**6))
+    tighter = eyelets.auto_count(line, aim, room - Fraction(1, 10**6))
     assert tighter is not None
     assert tighter[0] == 8
 
 
 def test_no_count_clears_the_wall() -> None:
     """Where even the most that fit reach the wall, the most it is, and the reason says so."""
-    found = eyelets.auto_count(
-        inches("60"), inches("2"), inches("4"), inches("2"), (inches("5"), "5 in"), inches("1")
-    )
+    found = eyelets.auto_count(line_of("60"), (inches("5"), "5 in"), inches("1"))
     assert found == (18, "the most that fit: no count keeps a stacked fold off the wall")
 
 
 def test_wall_that_rules_nothing_out_is_not_mentioned() -> None:
     """A reason speaks of the wall only where the wall ruled a count out."""
-    found = eyelets.auto_count(
-        inches("60"), inches("2"), inches("4"), inches("2"), (inches("5"), "5 in"), inches("26")
-    )
+    found = eyelets.auto_count(line_of("60"), (inches("5"), "5 in"), inches("26"))
     assert found == (8, "nearest to 5 in")
 
 
 def test_auto_count_without_room_for_two() -> None:
     """A panel that can't take two eyelets 1 in apart has no automatic count."""
-    assert (
-        eyelets.auto_count(inches("10 15/16"), inches("2"), inches("4"), inches("2"), ASKED, None)
-        is None
-    )
+    assert eyelets.auto_count(line_of("10 15/16"), ASKED, None) is None
 
 
 def test_width_from_covers() -> None:
@@ -249,54 +252,42 @@ def test_length_from_the_pole() -> None:
     assert inches("97") == found
 
 
-@given(widths, lengths, lengths, rings, even_counts)
-def test_parts_add_up(
-    width: Fraction, leading: Fraction, return_: Fraction, outside: Fraction, count: int
-) -> None:
+@given(lines(), even_counts)
+def test_parts_add_up(line: EyeletLine, count: int) -> None:
     """Leading, eyelets, gaps and return make the width to the last digit."""
-    gap = eyelets.gap(width, leading, return_, outside, count)
-    assert width == leading + count * outside + (count - 1) * gap + return_
+    gaps = (count - 1) * line.gap(count)
+    assert line.width == line.leading + count * line.outside + gaps + line.return_
 
 
-@given(widths, lengths, lengths, rings, even_counts)
-def test_centers_are_symmetric(
-    width: Fraction, leading: Fraction, return_: Fraction, outside: Fraction, count: int
-) -> None:
+@given(lines(), even_counts)
+def test_centers_are_symmetric(line: EyeletLine, count: int) -> None:
     """The n-th centre from either end is as far from the end eyelets; the last ends the return."""
-    pitch = eyelets.gap(width, leading, return_, outside, count) + outside
-    centers = eyelets.centers(leading, outside, pitch, count)
+    centers = line.centers(count)
     assert count == len(centers)
-    assert {leading + width - return_} == {
+    assert {line.leading + line.width - line.return_} == {
         a + b for a, b in zip(centers, reversed(centers), strict=True)
     }
-    assert [pitch] * (count - 1) == [b - a for a, b in pairwise(centers)]
-    assert width == centers[-1] + outside / 2 + return_
+    assert [line.pitch(count)] * (count - 1) == [b - a for a, b in pairwise(centers)]
+    assert line.width == centers[-1] + line.outside / 2 + line.return_
 
 
 @given(
-    widths,
-    lengths,
-    lengths,
-    rings,
+    lines(),
     st.fractions(min_value=0, max_value=400, max_denominator=64),
     st.none() | st.fractions(min_value=1, max_value=300, max_denominator=64),
 )
-def test_nobody_is_nearer_the_target(  # one argument a strategy
-    width: Fraction,
-    leading: Fraction,
-    return_: Fraction,
-    outside: Fraction,
-    target: Fraction,
-    room: Fraction | None,
+def test_nobody_is_nearer_the_target(
+    line: EyeletLine, target: Fraction, room: Fraction | None
 ) -> None:
     """A search over every even count finds the automatic one, or that there is none."""
+    outside = line.outside
 
     def gap(count: int) -> Fraction:
-        return (width - leading - return_ - count * outside) / (count - 1)
+        return (line.width - line.leading - line.return_ - count * outside) / (count - 1)
 
     allowed = [n for n in range(2, 700, 2) if gap(n) >= INCH]
     clear = [n for n in allowed if room is None or gap(n) + outside <= 2 * room]
-    found = eyelets.auto_count(width, leading, return_, outside, (target, "aim"), room)
+    found = eyelets.auto_count(line, (target, "aim"), room)
     if not allowed:
         assert found is None
         return
@@ -336,5 +327,6 @@ def test_fullness_comes_back(  # one argument a strategy
 ) -> None:
     """A width made from a fullness has exactly that fullness between its end eyelets."""
     width = eyelets.width_from_covers(covers, fullness, leading, return_, outside)
-    pitch = eyelets.gap(width, leading, return_, outside, count) + outside
+    line = EyeletLine(width=width, leading=leading, return_=return_, outside=outside)
+    pitch = line.pitch(count)
     assert fullness == (count - 1) * pitch / covers

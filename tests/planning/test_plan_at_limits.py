@@ -7,44 +7,42 @@ from fractions import Fraction
 import pytest
 
 from drapetemplate.errors import JobError
+from drapetemplate.measures import INCH
 from drapetemplate.planning import folds, hanging
 from drapetemplate.planning import plan as planning
+from drapetemplate.planning.eyelets import EyeletLine
 from tests.helpers.jobfiles import inches, plan_of, window_of
 
 FOUR = "width = 60\ncount = 4"
 
 
+# 6, 8 or 10 eyelets of 2 in on 58 in: 56 in / 5 = 11.2, 8 and 6.2 in from centre to centre.
+LINE = EyeletLine(width=inches("58"), leading=Fraction(0), return_=Fraction(0), outside=inches("2"))
+COUNTS = (6, 8, 10)
+
+
 def test_a_fold_that_just_fits_clears() -> None:
     """A closed fold hits the wall where it is deeper than the room (3.8), not where it is as deep.
 
-    The room is the depth itself of the fold at 8 in; those at 10 in are deeper.
+    The room is the depth itself of the fold at 8 in; those at 11.2 in are deeper.
     """
-    pitches = {6: inches("10"), 8: inches("8"), 10: inches("6")}
-    room = Fraction(folds.solve(float(pitches[8]), float(inches("2")), 2.0).depth)
-    found = hanging.first_clear((6, 8, 10), pitches.__getitem__, inches("2"), room, 2.0)
-    assert found == 8
+    room = Fraction(folds.solve(float(inches("8")), float(inches("2")), 2.0).depth)
+    assert hanging.first_clear(LINE, COUNTS, room, 2.0) == 8
 
 
 def test_a_stacked_fold_that_just_fits_clears() -> None:
     """Stacked likewise: half a pitch of 8 in fits in 4 in of room (3.8), and not in less."""
-    pitches = {6: inches("10"), 8: inches("8"), 10: inches("6")}
     for room, expected in (("4", 8), ("3 15/16", 10)):
-        found = hanging.first_clear(
-            (6, 8, 10), pitches.__getitem__, inches("2"), inches(room), None
-        )
-        assert found == expected
+        assert hanging.first_clear(LINE, COUNTS, inches(room), None) == expected
 
 
 def test_folds_that_touch_clear_nothing() -> None:
     """A fullness at which folds touch clears no wall, however far off: eyelets nearer may."""
-    pitches = {6: inches("16"), 8: inches("4"), 10: inches("3")}
+    pitches = {6: 56 * INCH / 5, 8: 8 * INCH}
     most = {n: folds.largest_fullness(float(pitches[n]), float(inches("2"))) for n in pitches}
     between = (most[6] + most[8]) / 2
     assert most[6] < between < most[8]
-    found = hanging.first_clear(
-        (6, 8, 10), pitches.__getitem__, inches("2"), inches("100"), between
-    )
-    assert found == 8
+    assert hanging.first_clear(LINE, COUNTS, inches("100"), between) == 8
 
 
 def test_the_most_work_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drapetemplate.planning.eyelets import centers, gap_kinds
+from drapetemplate.planning.eyelets import EyeletLine, gap_kinds
 from drapetemplate.planning.model import PanelPlan, Side
 from drapetemplate.report.screen import BEYOND_ASCII, cells
 from drapetemplate.report.strip_columns import arranged
@@ -43,20 +43,25 @@ def panel_with(
     seams: tuple[Fraction, ...] = (),
 ) -> PanelPlan:
     """A panel by its measures in mm, `ends` its leading and its return; seams as parts of 1."""
-    width = Fraction(sum(ends) + count * outside + (count - 1) * gap)
+    line = EyeletLine(
+        width=Fraction(sum(ends) + count * outside + (count - 1) * gap),
+        leading=Fraction(ends[0]),
+        return_=Fraction(ends[1]),
+        outside=Fraction(outside),
+    )
     return replace(
         panel_of(SIX),
         side=side,
-        width=width,
+        width=line.width,
         count=count,
-        outside=Fraction(outside),
+        outside=line.outside,
         gap=Fraction(gap),
-        pitch=Fraction(outside + gap),
-        leading=Fraction(ends[0]),
-        return_=Fraction(ends[1]),
-        centers=centers(Fraction(ends[0]), Fraction(outside), Fraction(outside + gap), count),
+        pitch=line.pitch(count),
+        leading=line.leading,
+        return_=line.return_,
+        centers=line.centers(count),
         gaps=gap_kinds(count, "hooks" if hooks else "pole"),
-        seams=tuple(sorted(part * width for part in seams)),
+        seams=tuple(sorted(part * line.width for part in seams)),
     )
 
 
