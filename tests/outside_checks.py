@@ -533,7 +533,7 @@ FIGURES = (
                 EXACT,
                 "planning/test_findings.py",
                 "planning/test_hanging_findings.py",
-                "planning/test_cloth_findings.py",
+                "planning/test_seam_findings.py",
             ),
         ),
     ),

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from drapetemplate.planning.findings import CODES
 from tests.helpers.commands import run
 from tests.test_imports import ORDER
 
@@ -62,6 +63,17 @@ def test_commands_exist() -> None:
         for word in words:
             if word.startswith("--"):
                 assert word in told.output, line
+
+
+def test_findings_as_listed() -> None:
+    """The README's table of findings is the tool's own: every code, its levels, what it says."""
+    rows = [
+        f"| {f'`{code}`' if first else ''} | {level} | {text} |".replace("|  |", "| |")
+        for code, levels in CODES.items()
+        for first, (level, text) in zip((True, False), levels.items(), strict=False)
+    ]
+    table = re.findall(r"^\| code \| level \| says \|\n.*\n((?:\|.*\n)+)", README, re.MULTILINE)
+    assert table == ["".join(f"{row}\n" for row in rows)]
 
 
 def test_first_job_plans(tmp_path: Path) -> None:

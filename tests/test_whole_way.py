@@ -23,6 +23,7 @@ from hypothesis import strategies as st
 
 import drapetemplate
 from drapetemplate.errors import DrapeError
+from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.report.plan_json import as_json
 from tests.helpers import pages, readoff
 from tests.helpers.anyjob import KINDS, AnyJob, AnyWindow, Kind, jobs
@@ -30,7 +31,6 @@ from tests.helpers.readoff import Taped
 from tests.helpers.searching import is_long
 
 MOST_SHEETS = 10
-STOPS = ("back-fold-hits-wall", "odd-count", "wont-close")
 # What a measure may be off by where it is printed rounded: to 1/16 in, 0.1 mm, 0.01 cm.
 ROUNDED = {"in": 25.4 / 32, "mm": 0.05, "cm": 0.05}
 # A job takes a second to make and measure, so that none is made smaller but in a long search.
@@ -69,7 +69,7 @@ def made(job: AnyJob) -> tuple[Json, tuple[bytes, ...]]:
         sum(p["strip"]["sheets"] for w in planned["windows"] for p in w["panels"]) <= MOST_SHEETS
     )
     try:
-        laid = drapetemplate.lay_out(read, plan, accepted=STOPS, printer=job.factors)
+        laid = drapetemplate.lay_out(read, plan, accepted=STOP_CODES, printer=job.factors)
     except DrapeError as error:
         note(str(error))
         reject()

@@ -14,7 +14,7 @@ from drapetemplate.cli import completion
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.measures import shown
 from drapetemplate.planning.eyelets import MOST_EYELETS
-from drapetemplate.planning.model import STOP_CODES
+from drapetemplate.planning.findings import STOP_CODES
 
 Version = Annotated[bool, typer.Option("--version", help="Print the version.")]
 

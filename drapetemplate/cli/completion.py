@@ -15,7 +15,7 @@ from drapetemplate.errors import DrapeError
 from drapetemplate.job.build import read_job
 from drapetemplate.job.paper import SHEETS
 from drapetemplate.job.parse import MOST_BYTES
-from drapetemplate.planning.model import STOP_CODES
+from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.printers import store
 
 

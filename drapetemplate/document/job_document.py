@@ -10,6 +10,7 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
+from drapetemplate.planning.findings import finding
 from drapetemplate.planning.model import Finding, Plan
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.sheets.sheet import sheet_set
@@ -132,4 +133,4 @@ def _undrawn(job: Job, factors: Factors | None, typeface: Typeface) -> tuple[Fin
     codes = ", ".join(f"U+{ord(char):04X}" for char in sorted(missing)[:8])
     more = f" and {len(missing) - 8} more" if len(missing) > 8 else ""
     text = f"characters the printed font lacks are drawn as a stand-in: {codes}{more}"
-    return (Finding("note", "missing-glyph", text),)
+    return (finding("missing-glyph", text),)

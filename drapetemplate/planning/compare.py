@@ -8,56 +8,64 @@ from dataclasses import dataclass, replace
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Job, Window
 from drapetemplate.planning.model import WindowPlan
-from drapetemplate.planning.plan import BESIDE, plan
+from drapetemplate.planning.plan import plan
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """One count: its plan, or the `fault` that leaves it without one; `chosen` by the job."""
+    """One count of a window: its plan, or the `fault` that leaves it without one.
+
+    `chosen` is true of the job's own count.
+    """
 
     count: int
-    chosen: bool
-    window: WindowPlan | None
-    fault: str
+    chosen: bool = False
+    window: WindowPlan | None = None
+    fault: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Comparison:
-    """A window's counts in rising order, and why the chosen one was taken."""
+    """A window of the job, its counts in rising order, and the reason for the chosen one."""
 
     window: Window
-    name: str
     reason: str
     choices: tuple[Choice, ...]
 
+    @property
+    def name(self) -> str:
+        """What the job calls the window."""
+        return self.window.name
+
 
 def compare(job: Job, asked: Sequence[int] = ()) -> tuple[Comparison, ...]:
-    """Each window's chosen count, the even ones beside it that fit, and each count `asked` for.
+    """A job in, for each window its own count and the even ones beside it that fit out.
 
-    With counts asked for, only those and the chosen one. JobError as `plan` raises it.
+    With counts `asked` for, only those and its own. JobError as `plan` raises it.
     """
     return tuple(_compare(job, chosen, asked) for chosen in plan(job).windows)
 
 
 def _compare(job: Job, chosen: WindowPlan, asked: Sequence[int]) -> Comparison:
-    window, panel = chosen.window, chosen.panels[0]
-    counts = {panel.count, *asked}
-    if not asked:
-        most = panel.line.most_that_fit
-        even = panel.count - panel.count % 2
-        beside = range(even - 2 * BESIDE, even + 2 * BESIDE + 1, 2)
-        counts.update(n for n in beside if 2 <= n <= most)
-    choices = []
-    for count in sorted(counts):
-        if count == panel.count:
-            choices.append(Choice(count, chosen=True, window=chosen, fault=""))
-            continue
-        one = replace(job, windows=(replace(window, count=count),))
-        try:
-            choices.append(
-                Choice(count, chosen=False, window=plan(one, advise=False).windows[0], fault="")
-            )
-        except JobError as error:
-            text = "; ".join(fault.text for fault in error.faults)
-            choices.append(Choice(count, chosen=False, window=None, fault=text))
-    return Comparison(window, chosen.name, panel.reason, tuple(choices))
+    """A window's plan in, the plans of the same window at other counts beside it out."""
+    panel = chosen.panels[0]
+    counts = {panel.count, *(asked or panel.line.counts_beside(panel.count))}
+    return Comparison(
+        window=chosen.window,
+        reason=panel.reason,
+        choices=tuple(
+            Choice(count=count, chosen=True, window=chosen)
+            if count == panel.count
+            else _at_count(job, chosen.window, count)
+            for count in sorted(counts)
+        ),
+    )
+
+
+def _at_count(job: Job, window: Window, count: int) -> Choice:
+    """A window planned by itself at another count, without advice on counts beside that."""
+    alone = replace(job, windows=(replace(window, count=count),))
+    try:
+        return Choice(count=count, window=plan(alone, advise=False).windows[0])
+    except JobError as error:
+        return Choice(count=count, fault="; ".join(fault.text for fault in error.faults))

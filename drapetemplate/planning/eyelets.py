@@ -29,6 +29,8 @@ LONG_DROP = 120 * INCH
 SMALL_OPENING = Fraction(13, 16) * INCH
 SMALL_OPENING_PITCH = 6 * INCH
 MOST_EYELETS = 2000
+BESIDE = 3
+"""Even counts on either side of a panel's own that may be looked at beside it."""
 
 
 def default_return(projection: Length | None, outside: Length) -> Length:
@@ -107,6 +109,16 @@ class EyeletLine:
         room = self.width - self.leading - self.return_ + LEAST_GAP
         most = min(floor(room / (self.outside + LEAST_GAP)), MOST_EYELETS)
         return max(most - most % 2, 0)
+
+    def counts_beside(self, count: int) -> range:
+        """The even counts up to `BESIDE` steps from this one that fit, itself among them if even.
+
+        >>> line = EyeletLine(width=60 * INCH, leading=2 * INCH, return_=4 * INCH, outside=2 * INCH)
+        >>> list(line.counts_beside(14))
+        [8, 10, 12, 14, 16, 18]
+        """
+        even = count - count % 2
+        return range(max(2, even - 2 * BESIDE), min(self.most_that_fit, even + 2 * BESIDE) + 1, 2)
 
 
 def gap_kinds(count: int, hung: Hung) -> tuple[GapKind, ...]:

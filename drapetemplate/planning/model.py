@@ -16,7 +16,6 @@ from drapetemplate.planning.hanging import Hang
 Level = Literal["stop", "warn", "note"]
 LEVELS: tuple[Level, ...] = get_args(Level)
 """Worst first."""
-STOP_CODES = ("back-fold-hits-wall", "odd-count", "wont-close")
 
 
 @dataclass(frozen=True, slots=True)

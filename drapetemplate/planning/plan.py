@@ -6,23 +6,24 @@ need what the job doesn't say are None.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Assumption, Cloth, Job, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_up
-from drapetemplate.planning import cloth, eyelets, findings, hanging
+from drapetemplate.planning import cloth, eyelets, hanging
 from drapetemplate.planning.cloth import ClothUse, Part
 from drapetemplate.planning.eyelets import LEAST_GAP, EyeletLine
-from drapetemplate.planning.findings import SEAM_CODES, cloth_findings
+from drapetemplate.planning.findings import panel_findings
 from drapetemplate.planning.model import Finding, Order, PanelPlan, Plan, Side, WindowPlan
+from drapetemplate.planning.seam_findings import SEAM_CODES, seam_findings
 from drapetemplate.planning.seams import EyeletRow
 
-BESIDE = 3
 MOST_ADVISED = 100
-"""Eyelets a panel up to which other counts are tried for advice: it costs six plans more."""
+"""Eyelets a panel up to which the counts beside are tried for advice: that takes six plans more."""
 MOST_WORK = 10_000_000
 """The most that a job's panels' counts, each squared, may come to: what placing seams takes grows
 so. A thousand windows of 100 eyelets, or two of 2,000, take up to a minute."""
@@ -50,11 +51,11 @@ def plan(job: Job, *, advise: bool = True) -> Plan:
             raise JobError([*faults, Fault(window.key, text)])
     if faults:
         raise JobError(faults)
-    made = [(w.quantity, p) for w in windows for p in w.panels]
+    panels = [(window.quantity, panel) for window in windows for panel in window.panels]
     return Plan(
         windows=tuple(windows),
-        eyelets=sum(quantity * panel.count for quantity, panel in made),
-        band=sum((quantity * panel.width for quantity, panel in made), Fraction(0)),
+        eyelets=sum(quantity * panel.count for quantity, panel in panels),
+        band=sum((quantity * panel.width for quantity, panel in panels), Fraction(0)),
         order=_order(job, windows),
         assumed=job.assumed,
     )
@@ -62,151 +63,135 @@ def plan(job: Job, *, advise: bool = True) -> Plan:
 
 def _order(job: Job, windows: Sequence[WindowPlan]) -> Order:
     """What all windows take, each thing once."""
-    made = [
+    alike = [
         (planned.window.eyelet, planned.panels[0], planned.quantity * len(planned.panels))
         for planned in windows
     ]
     return Order(
-        cloth=cloth.cloth_orders((one for w in windows for one in w.cloth), job.units),
-        eyelets=cloth.eyelet_orders((ring, n * panel.count) for ring, panel, n in made),
-        bands=cloth.band_orders((panel.band_height, n * panel.width) for _, panel, n in made),
+        cloth=cloth.cloth_orders((use for window in windows for use in window.cloth), job.units),
+        eyelets=cloth.eyelet_orders((ring, n * panel.count) for ring, panel, n in alike),
+        bands=cloth.band_orders((panel.band_height, n * panel.width) for _, panel, n in alike),
     )
 
 
 def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
-    """One window: its panels share every figure and differ only in their side."""
-    notes = list(window.assumed)
+    """One window of the job in, its plan out: its panels differ only in their side.
+
+    To `advise`, other counts are planned where one of them might mend what is wrong with seams.
+    """
     ring = window.eyelet
+    assumed = list(window.assumed)
     return_ = window.return_
     if return_ is None:
         return_ = eyelets.default_return(window.pole.projection, ring.outside)
         why = "" if window.pole.projection is None else ", so that it reaches the wall"
-        notes.append(Assumption("return", format_length(return_, units) + why))
+        assumed.append(Assumption("return", format_length(return_, units) + why))
     leading = return_ if window.panels == "single" else window.leading
-    width = _width(window, leading, return_)
-    line = EyeletLine(width=width, leading=leading, return_=return_, outside=ring.outside)
+    line = EyeletLine(
+        width=_width(window, leading, return_),
+        leading=leading,
+        return_=return_,
+        outside=ring.outside,
+    )
     length = _length(window, units)
     count, reason = _count(window, line, length)
     if line.gap(count) <= 0:
         raise JobError([_no_room(window, line, count, units)])
     pitch = line.pitch(count)
     fullness, covers = _closed(window, (count - 1) * pitch, units)
-    found = [findings.odd_count(count)] if count % 2 and ring.hung == "pole" else []
-    found += findings.panel_findings(window, line, count, units)
-    stack = count * window.stack_each
     hang = None
     if ring.hung == "pole":
         hang = hanging.hang(window, pitch, fullness)
         if hang.assumed:
-            notes.append(Assumption("fullness", f"{hang.fullness:g} times, for the folds"))
-        found += findings.hanging_findings(
-            window,
-            hang,
-            line,
-            count,
-            covers=covers,
-            stack=stack,
-            units=units,
-        )
-    centers = line.centers(count)
-    gaps = eyelets.gap_kinds(count, ring.hung)
+            assumed.append(Assumption("fullness", f"{hang.fullness:g} times, for the folds"))
+    centers, gaps = line.centers(count), eyelets.gap_kinds(count, ring.hung)
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
-    row = EyeletRow(width, ring.outside, centers, gaps)
-    taken = _cloth(window, row, length, window.quantity * len(sides), units)
-    found += cloth_findings(
-        window,
-        taken,
-        count,
-        better=_better(window, line, count, found, units)
-        if advise and count <= MOST_ADVISED
-        else None,
-        units=units,
+    row = EyeletRow(line.width, line.outside, centers, gaps)
+    uses = _cloth_uses(window, row, length, window.quantity * len(sides), units)
+    face = next((use.seams for use in uses if use.part == "face"), None)
+    panel = PanelPlan(
+        side=sides[0],
+        width=line.width,
+        count=count,
+        reason=reason,
+        outside=line.outside,
+        opening=ring.opening,
+        hole=ring.hole,
+        leading=line.leading,
+        return_=line.return_,
+        gap=line.gap(count),
+        pitch=pitch,
+        centers=centers,
+        gaps=gaps,
+        band_height=window.band.height,
+        above=window.band.above,
+        stack=count * window.stack_each,
+        hang=hang,
+        weight=hanging.weight(window, line.width, length, count),
+        fullness=fullness,
+        covers=covers,
+        seams=None if face is None else face.seams,
+        pieces=None if face is None else face.pieces,
     )
-    face = next((one.seams for one in taken if one.part == "face"), None)
-    panels = tuple(
-        PanelPlan(
-            side=side,
-            width=width,
-            count=count,
-            reason=reason,
-            outside=ring.outside,
-            opening=ring.opening,
-            hole=ring.hole,
-            leading=leading,
-            return_=return_,
-            gap=line.gap(count),
-            pitch=pitch,
-            centers=centers,
-            gaps=gaps,
-            band_height=window.band.height,
-            above=window.band.above,
-            stack=stack,
-            hang=hang,
-            weight=hanging.weight(window, width, length, count),
-            fullness=fullness,
-            covers=covers,
-            seams=None if face is None else face.seams,
-            pieces=None if face is None else face.pieces,
-        )
-        for side in sides
-    )
+    findings = tuple(panel_findings(window, panel, units))
+    others = None
+    if advise and count <= MOST_ADVISED:
+        others = partial(_uses_beside, window, panel, findings, units)
     return WindowPlan(
         window=window,
         length=length,
-        panels=panels,
-        cloth=taken,
-        findings=tuple(found),
-        assumed=tuple(notes),
+        panels=tuple(replace(panel, side=side) for side in sides),
+        cloth=uses,
+        findings=(*findings, *seam_findings(window, uses, count, others=others, units=units)),
+        assumed=tuple(assumed),
     )
 
 
-def _cloth(
+def _cloth_uses(
     window: Window, row: EyeletRow, length: Length | None, panels: int, units: Units
 ) -> tuple[ClothUse, ...]:
-    """What the window's panels take of the face and of the lining."""
-    parts: tuple[tuple[Part, Cloth | None], ...] = (
-        ("face", window.fabric),
-        ("lining", window.lining),
+    """What the window's panels take of the face and of the lining, where it has them."""
+    parts: tuple[tuple[Part, str, Cloth | None], ...] = (
+        ("face", "fabric", window.fabric),
+        ("lining", "lining", window.lining),
     )
-    taken: list[ClothUse] = []
+    uses: list[ClothUse] = []
     faults: list[Fault] = []
-    for part, one in parts:
-        if one is None:
+    for part, table, goods in parts:
+        if goods is None:
             continue
-        key = f"{window.key}.{'fabric' if part == 'face' else 'lining'}"
+        key = f"{window.key}.{table}"
         try:
-            found = cloth.cloth_use(part, one, row, length, panels=panels, key=key, units=units)
-            taken.append(found)
+            uses.append(
+                cloth.cloth_use(part, goods, row, length, panels=panels, key=key, units=units)
+            )
         except JobError as error:
             faults += error.faults
     if faults:
         raise JobError(faults)
-    return tuple(taken)
+    return tuple(uses)
 
 
-def _better(
-    window: Window, line: EyeletLine, count: int, known: Sequence[Finding], units: Units
-) -> Callable[[], dict[int, tuple[ClothUse, ...]]]:
-    """What the cloth of the even counts beside would be; only those that bring no new trouble."""
-    had = {finding.code for finding in known} | SEAM_CODES
+def _uses_beside(
+    window: Window, panel: PanelPlan, findings: Sequence[Finding], units: Units
+) -> dict[int, tuple[ClothUse, ...]]:
+    """What the window takes of its cloths at the even counts beside its own.
 
-    def beside() -> dict[int, tuple[ClothUse, ...]]:
-        found = {}
-        even = count - count % 2
-        for other in range(
-            max(2, even - 2 * BESIDE), min(line.most_that_fit, even + 2 * BESIDE) + 1, 2
-        ):
-            if other == count:
-                continue
-            try:
-                planned = _plan_window(replace(window, count=other), units, advise=False)
-            except JobError:
-                continue
-            if all(f.level == "note" or f.code in had for f in planned.findings):
-                found[other] = planned.cloth
-        return found
-
-    return beside
+    Only counts that bring no stop or warning of a kind that `findings` don't have already, but
+    those of seams, which are what another count is looked for.
+    """
+    known = {finding.code for finding in findings} | SEAM_CODES
+    uses = {}
+    for count in panel.line.counts_beside(panel.count):
+        if count == panel.count:
+            continue
+        try:
+            other = _plan_window(replace(window, count=count), units, advise=False)
+        except JobError:
+            continue
+        if all(finding.level == "note" or finding.code in known for finding in other.findings):
+            uses[count] = other.cloth
+    return uses
 
 
 def _width(window: Window, leading: Length, return_: Length) -> Length:

@@ -30,7 +30,7 @@ from pypdf.generic import (
 from drapetemplate.document.model import Settings
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.factors import factors_of
-from drapetemplate.planning.model import STOP_CODES
+from drapetemplate.planning.findings import STOP_CODES
 
 # What readers of PDFs have to say of a stranger's bytes repeats them, and is for no user's eyes.
 for _reader in ("pypdf", "pdfminer", "pdfplumber"):

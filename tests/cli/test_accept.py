@@ -7,7 +7,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from drapetemplate.planning.model import STOP_CODES
+from drapetemplate.planning.findings import STOP_CODES
 from tests.helpers.commands import refused, run, typed
 from tests.helpers.jobfiles import NEAR, USUAL, written
 

@@ -8,8 +8,9 @@ import pytest
 
 from drapetemplate.errors import JobError
 from drapetemplate.planning.compare import Comparison, compare
+from drapetemplate.planning.eyelets import BESIDE
 from drapetemplate.planning.model import WindowPlan
-from drapetemplate.planning.plan import BESIDE, plan
+from drapetemplate.planning.plan import plan
 from tests.helpers.jobfiles import RING, inches, job_of
 
 # (60 - 4 1/2 - 2N)/(N - 1) is nearest to 2 in at N = 14, and at least 1 in up to N = 18.

@@ -9,17 +9,68 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.job.model import Assumption
-from drapetemplate.planning.findings import assumed
-from drapetemplate.planning.model import Finding
+from drapetemplate.planning.findings import CODES, STOP_CODES, assumed, finding
+from drapetemplate.planning.model import Finding, Level
 from tests.helpers.jobfiles import RING, window_of
 
 USUAL = "width = 60"
+WALL = "width = 60\nreturn = 3\ncount = 8"
+ENDS = "leading = 3\nreturn = 3\nlength = 84"
+# A job's window, eyelet and tables for each code at each of its levels.
+EXAMPLES: dict[tuple[str, Level], tuple[str, str, str]] = {
+    ("odd-count", "stop"): ("width = 60\ncount = 7", RING, ""),
+    ("back-fold-hits-wall", "stop"): (f"{WALL}\nfullness = 2", RING, "[pole]\nprojection = 2"),
+    ("back-fold-hits-wall", "warn"): (f"{WALL}\nfullness = 1.1", RING, "[pole]\nprojection = 4"),
+    ("wont-close", "stop"): (f"{WALL}\nfullness = 1.2", RING, '[pole]\ndiameter = "0.9"'),
+    ("tight-turn", "warn"): (WALL, RING, '[pole]\ndiameter = "0.9"'),
+    ("short-return", "warn"): (WALL, RING, "[pole]\nprojection = 5"),
+    ("short-pole", "warn"): (WALL, RING, "[pole]\nlength = 10"),
+    ("narrow-gap", "warn"): ('width = "9 1/4"', RING, ""),
+    ("eyelet-over-hem", "warn"): (f"{USUAL}\nleading = 1", RING, "[fabric]\nside_hem = 3"),
+    ("seam-in-front", "warn"): (f"{ENDS}\nwidth = 50\ncount = 2", RING, "[fabric]\nwidth = 54"),
+    ("seam-under-eyelet", "warn"): (
+        "leading = 1\nreturn = 1\nlength = 84\nwidth = 81\ncount = 16",
+        "outside = 4\nopening = 2",
+        "[fabric]\nwidth = 54\nside_hem = 1",
+    ),
+    ("extra-width", "note"): (f"{ENDS}\nwidth = 74\ncount = 12", RING, "[fabric]\nwidth = 54"),
+    ("small-hole", "warn"): (USUAL, RING + '\nhole = "15/16"', ""),
+}
+# Of what is found beside a window's plan: what was assumed, and what its sheets can't show.
+ELSEWHERE = {("assumed", "note"), ("missing-glyph", "note")}
 
 
 def found(window: str, code: str, *, eyelet: str = RING, tables: str = "") -> list[Finding]:
     """The findings of that code."""
     findings = window_of(window, eyelet=eyelet, tables=tables).findings
     return [finding for finding in findings if finding.code == code]
+
+
+@pytest.mark.parametrize(("code", "level"), EXAMPLES)
+def test_every_code_is_found(code: str, level: Level) -> None:
+    """Each code of the table is what some job is told, at each of its levels."""
+    window, eyelet, tables = EXAMPLES[code, level]
+    assert level in [finding.level for finding in found(window, code, eyelet=eyelet, tables=tables)]
+
+
+def test_codes_are_all_listed() -> None:
+    """No code of the table is without an example, and none is without a level."""
+    listed = {(code, level) for code, levels in CODES.items() for level in levels}
+    assert listed == EXAMPLES.keys() | ELSEWHERE
+    assert all(CODES.values())
+
+
+def test_stops_are_what_accept_takes() -> None:
+    """Only codes that can be a stop, in the order of the alphabet."""
+    assert STOP_CODES == ("back-fold-hits-wall", "odd-count", "wont-close")
+
+
+def test_no_finding_beside_the_table() -> None:
+    """Neither a code nor a level that the table doesn't have makes a finding."""
+    with pytest.raises(KeyError):
+        finding("no-such-code", "text")
+    with pytest.raises(ValueError, match="narrow-gap is no stop"):
+        finding("narrow-gap", "text", "stop")
 
 
 @pytest.mark.parametrize(
