@@ -299,7 +299,7 @@ FIGURES = (
         "rings turn",
         (
             check(
-                "a ring searched in space", "0.01°", "planning/test_folds.py::test_turn_in_space"
+                "a ring searched in space", "0.01°", "planning/test_rings.py::test_turn_in_space"
             ),
             check(
                 "45° (common practice)",

@@ -13,7 +13,7 @@ from math import ceil
 
 from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Units, rounded_down
-from drapetemplate.planning import folds
+from drapetemplate.planning import rings
 from drapetemplate.planning.eyelets import LEAST_GAP
 from drapetemplate.planning.hanging import OPERABLE_TURN, first_clear
 from drapetemplate.planning.model import Finding, Level, PanelPlan
@@ -150,7 +150,7 @@ def tight_turn(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Findi
     ring = window.eyelet
     mend = "a thinner ring"
     if ring.thickness < ring.opening:
-        thickest = Fraction(folds.pole_for_turn(float(ring.opening), float(ring.thickness)))
+        thickest = Fraction(rings.pole_for_turn(float(ring.opening), float(ring.thickness)))
         if rounded_down(thickest, say.units):
             mend = f"a pole of {say.at_most(thickest)} or thinner, or a larger ring"
     yield finding(

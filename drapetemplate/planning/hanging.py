@@ -14,7 +14,7 @@ from fractions import Fraction
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Window
 from drapetemplate.measures import Length
-from drapetemplate.planning import cloth, folds
+from drapetemplate.planning import cloth, folds, rings
 from drapetemplate.planning.eyelets import EyeletLine
 from drapetemplate.planning.folds import Fold
 
@@ -69,7 +69,7 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
         raise JobError([Fault(f"{window.key}.{key}", text)]) from error
     turn = least = room = None
     if pole.diameter is not None:
-        turn = folds.largest_turn(float(ring.opening), float(ring.thickness), float(pole.diameter))
+        turn = rings.largest_turn(float(ring.opening), float(ring.thickness), float(pole.diameter))
         least = folds.least_fullness(float(pitch), outside, turn)
     if pole.projection is not None:
         room = pole.projection - pole.wall_clearance

@@ -15,7 +15,7 @@ from drapetemplate.wording import Wording
 
 SEAM_CODES = frozenset({"seam-in-front", "seam-under-eyelet"})
 MOST_PLACES = 6
-"""SeamPlan whose places one finding gives."""
+"""Seams whose places one finding gives."""
 
 UsesByCount = Mapping[int, Sequence[ClothUse]]
 
@@ -80,7 +80,7 @@ class _SeamWords:
         return self.use.part == "lining"
 
     def findings(self) -> Iterator[Finding]:
-        """SeamPlan in sight, seams at eyelets, and what hiding them costs."""
+        """Seams in sight, seams at eyelets, and what hiding them costs."""
         seams = self.seams
         # Of a lining only the seams that meet an eyelet or a hem matter.
         in_sight = [n for n in seams.visible if n not in seams.struck and not self.lining]

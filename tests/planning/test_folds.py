@@ -143,15 +143,6 @@ def test_along_scipy(phi: float, modulus: float) -> None:
     assert expected == pytest.approx(actual, rel=1e-12, abs=1e-14)
 
 
-@pytest.mark.parametrize("square", [0.0, 1e-20, 1e-4, 0.3, 1.0, 7.0, 1e10, 1e20])
-@pytest.mark.parametrize("part", [0.05, 0.3, 0.5, 0.9, 1.0])
-def test_carlson_scipy(square: float, part: float) -> None:
-    """R_F and R_D are SciPy's over the arguments the folds use."""
-    arguments = square, part * (1 + square), 1 + square
-    assert float(special.elliprf(*arguments)) == pytest.approx(folds._rf(*arguments), rel=2e-15)
-    assert float(special.elliprd(*arguments)) == pytest.approx(folds._rd(*arguments), rel=2e-15)
-
-
 @searched(2000)
 @given(panels())
 def test_triangle_bound(panel: tuple[float, float, float]) -> None:
@@ -275,59 +266,6 @@ def test_points_few() -> None:
     assert np.array(expected) == pytest.approx(np.array(folds.points(fold, 1)))
 
 
-def clear_pole(opening: float, thickness: float, turn: float) -> float:
-    """Take a ring turned by `turn` degrees, give the thickest pole through it, by points in space.
-
-    The pole runs along x; the ring's bore, its axis turned in the x-y plane, is drawn as circles
-    from rim to rim. The pole is the thickest about any axis beside the ring's middle.
-    """
-    around = np.linspace(0, 2 * math.pi, 1441)
-    through = np.linspace(-thickness / 2, thickness / 2, 5)
-    angle = math.radians(turn)
-    across = opening / 2 * np.cos(around)
-    y = across[None, :] * math.cos(angle) + through[:, None] * math.sin(angle)
-    z = np.broadcast_to(opening / 2 * np.sin(around), y.shape)
-    shifts = np.linspace(-0.2, 0.2, 41) * opening
-    return max(2 * float(np.min(np.hypot(y - shift, z))) for shift in shifts)
-
-
-@pytest.mark.parametrize(
-    ("opening", "thickness", "diameter"),
-    [
-        (39.7, 0.0, 28.0),
-        (39.7, 6.0, 25.4),
-        (39.7, 12.0, 35.0),
-        (66.0, 10.0, 20.0),
-        (44.0, 3.0, 43.5),
-    ],
-)
-def test_turn_in_space(opening: float, thickness: float, diameter: float) -> None:
-    """The largest turn is where a pole in space first meets the ring, found by halving."""
-    free, caught = 0.0, 90.0
-    for _ in range(30):
-        turn = (free + caught) / 2
-        if clear_pole(opening, thickness, turn) >= diameter:
-            free = turn
-        else:
-            caught = turn
-    assert free == pytest.approx(folds.largest_turn(opening, thickness, diameter), abs=0.01)
-
-
-@given(st.floats(1, 100), st.floats(0, 1), st.floats(0.001, 0.999))
-def test_turn_and_pole(opening: float, thick: float, thin: float) -> None:
-    """The thickest pole for a turn is the one whose largest turn it is."""
-    turn = folds.largest_turn(opening, thick * opening, thin * opening)
-    assert 0 < turn < 90
-    assert thin * opening == pytest.approx(
-        folds.pole_for_turn(opening, thick * opening, turn), rel=1e-9, abs=1e-9
-    )
-
-
-def test_pole_at_45() -> None:
-    """At 45 degrees the pole is the opening less the thickness, over the root of 2."""
-    assert (40 - 6) / math.sqrt(2) == pytest.approx(folds.pole_for_turn(40, 6), rel=1e-12)
-
-
 def test_least_fullness() -> None:
     """A ring that turns 45 degrees lets the panel be pulled as flat as rings at 45 degrees."""
     least = folds.least_fullness(184.15, 95.25, 45)
@@ -378,35 +316,6 @@ def test_least_fullness_refuses(turn: float) -> None:
     """A turn limit outside a quarter turn is refused."""
     with pytest.raises(ValueError, match="it must be between 0 and 90 degrees"):
         folds.least_fullness(100, 50, turn)
-
-
-@pytest.mark.parametrize(
-    ("opening", "thickness", "diameter", "message"),
-    [
-        (0, 1, 1, "opening is 0 mm; it must be a positive length"),
-        (40, -1, 20, "thickness is -1 mm; it must be 0 or a positive length"),
-        (40, 1, 0, "diameter is 0 mm; it must be a positive length"),
-        (40, 1, 40, "diameter is 40 mm; the pole must be thinner than the opening, 40 mm"),
-    ],
-)
-def test_turn_refuses(opening: float, thickness: float, diameter: float, message: str) -> None:
-    """A ring that can't hang on the pole is refused, saying what would."""
-    with pytest.raises(ValueError, match=message):
-        folds.largest_turn(opening, thickness, diameter)
-
-
-@pytest.mark.parametrize(
-    ("thickness", "angle", "message"),
-    [
-        (41, 45, "thickness is 41 mm; .* it must be less than 40 mm with an opening of 40 mm"),
-        (1, 90, "angle is 90 degrees; it must be from 0 to less than 90"),
-        (1, -1, "angle is -1 degrees; it must be from 0 to less than 90"),
-    ],
-)
-def test_pole_for_turn_refuses(thickness: float, angle: float, message: str) -> None:
-    """A turn no pole allows is refused, saying what would."""
-    with pytest.raises(ValueError, match=message):
-        folds.pole_for_turn(40, thickness, angle)
 
 
 def test_others_refuse() -> None:

@@ -59,7 +59,7 @@ def part_of(window: WindowPlan, part: str) -> tuple[ClothUse, SeamPlan]:
 
 
 def test_nothing_to_say() -> None:
-    """SeamPlan hidden in the least drops are found nothing of."""
+    """Seams hidden in the least drops are found nothing of."""
     # 60 in cloth: 29 7/8 in twice from one drop, as with seams anywhere.
     assert found(TWELVE, "[fabric]\nwidth = 60") == []
     assert found(TWELVE, "[fabric]\nwidth = 118\nrailroad = true") == []
@@ -155,7 +155,7 @@ def test_front_gap_of_a_lining_or_on_hooks() -> None:
 
 def test_no_count_hides() -> None:
     """Where no count beside hides it, the text says how wide a back gap must be; that will do."""
-    # SeamPlan of 3 in keep 3 1/8 in off on both sides: 6 1/4 in.
+    # Seams of 3 in keep 3 1/8 in off on both sides: 6 1/4 in.
     (finding,) = found(f"{ENDS}\nwidth = 56\ncount = 14", "[fabric]\nwidth = 40\nseam = 3")
     assert advised(finding) == {}
     match = re.search(r"no count beside this one .* a back gap of (.+?) or more", finding.text)

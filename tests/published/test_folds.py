@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy import special
 
 from drapetemplate.errors import JobError
-from drapetemplate.planning import folds
+from drapetemplate.planning import elliptic, folds
 from tests.helpers.jobfiles import panel_of
 from tests.helpers.searching import searched
 
@@ -38,8 +38,8 @@ def test_complete_integrals() -> None:
 
     K = R_F(0, 1 - m, 1) and E = K - m/3 R_D(0, 1 - m, 1): DLMF 19.25.1 (from memory).
     """
-    first = folds._rf(0, 0.5, 1)
-    second = first - folds._rd(0, 0.5, 1) / 6
+    first = elliptic.rf(0, 0.5, 1)
+    second = first - elliptic.rd(0, 0.5, 1) / 6
     assert (first, second) == pytest.approx((K_SQUARE, E_SQUARE), abs=5e-16, rel=0)
     assert (special.ellipk(0.5), special.ellipe(0.5)) == pytest.approx((first, second), abs=5e-16)
 
