@@ -44,6 +44,7 @@ KEPT_TO = {
     "pypdf": ("record", "measure"),
     "pdfplumber": ("measure",),
     "typer": ("cli",),
+    "rich": ("report", "cli"),
     "tomllib": ("job.parse",),
     "platformdirs": ("printers",),
 }

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from rich.cells import cell_len
+
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import WindowPlan
-from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud, cells
+from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud
 from drapetemplate.sheets.strip_list import sheet_count
 from drapetemplate.wording import Wording
 from drapetemplate.words.figures import Figure
@@ -97,7 +99,7 @@ def _table(job: Job, comparison: Comparison, screen: Screen) -> list[str]:
     """A row a count if that fits; else turned."""
     rows = [[screen.shown(cell) for cell in _row(job, choice)] for choice in comparison.choices]
     whole = [row for row in (list(COMPARED), *rows) if len(row) == len(COMPARED)]
-    widths = [max(map(cells, column)) for column in zip(*whole, strict=True)]
+    widths = [max(map(cell_len, column)) for column in zip(*whole, strict=True)]
     lines = []
     for row, choice in zip((COMPARED, *rows), (None, *comparison.choices), strict=True):
         sign = ">" if choice is not None and choice.chosen else " "
@@ -105,7 +107,7 @@ def _table(job: Job, comparison: Comparison, screen: Screen) -> list[str]:
             text.rjust(width) for text, width in zip(row[:-1], widths, strict=False)
         )
         lines.append(f"{sign} {figures}  {row[-1]}".rstrip())
-    if screen.columns is None or all(cells(line) <= screen.wide for line in lines):
+    if screen.columns is None or all(cell_len(line) <= screen.wide for line in lines):
         return lines
     return _turned(comparison, rows, screen)
 
@@ -119,7 +121,7 @@ def _turned(comparison: Comparison, rows: Sequence[Sequence[str]], screen: Scree
     ]
     names = COMPARED[:-1]
     label = max(map(len, names))
-    width = max(cells(figure) for column in columns for figure in column)
+    width = max(cell_len(figure) for column in columns for figure in column)
     across = (screen.wide - 2 - label) // (width + 2)
     lines: list[str] = []
     if across < 1:

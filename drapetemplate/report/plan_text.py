@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from rich.cells import cell_len
+
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, round_half_up
 from drapetemplate.planning.model import Finding, PanelPlan, Plan, WindowPlan, worst_first
-from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, cells, padded
+from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, padded
 from drapetemplate.report.strip_lines import line_picture
 from drapetemplate.sheets.strip_list import PlacedStrip, StripList, strip_list
 from drapetemplate.sheets.tiling import turns_of
@@ -184,7 +186,7 @@ def _holes(job: Job, panel: PanelPlan, screen: Screen) -> list[str]:
         ]
 
     def fits(lines: Sequence[str]) -> bool:
-        return screen.columns is None or 4 + max(map(cells, lines)) <= screen.wide
+        return screen.columns is None or 4 + max(map(cell_len, lines)) <= screen.wide
 
     if fits(entries):
         return screen.grid(entries, "    ")

@@ -5,9 +5,10 @@ Nothing here touches a terminal: how wide one is and what it can show is the cal
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+from rich.cells import cell_len
 
 from drapetemplate.measures import printable
 from drapetemplate.wording import SCREEN_BREAKS
@@ -46,21 +47,9 @@ def needs_ascii(encoding: str | None) -> bool:
     return False
 
 
-def cells(text: str) -> int:
-    """How many columns text takes: two for wide East Asian characters, none for combining marks."""
-    return sum(
-        0
-        if unicodedata.category(one) in {"Mn", "Me"}
-        else 2
-        if unicodedata.east_asian_width(one) in {"W", "F"}
-        else 1
-        for one in text
-    )
-
-
 def padded(text: str, columns: int) -> str:
     """Text with spaces after it, so that it takes so many columns; as it is where it is wider."""
-    return text + " " * (columns - cells(text))
+    return text + " " * (columns - cell_len(text))
 
 
 def held(text: str) -> str:
@@ -108,7 +97,7 @@ class Screen:
         hang = first if rest is None else rest
         empty = True
         for word in SCREEN_BREAKS.split(safe):
-            if not empty and cells(line) + 1 + cells(word) > self.wide:
+            if not empty and cell_len(line) + 1 + cell_len(word) > self.wide:
                 lines.append(line)
                 line, empty = hang, True
             line += word if empty else f" {word}"
@@ -117,7 +106,7 @@ class Screen:
 
     def table(self, rows: Sequence[tuple[str, str]], indent: str = "  ") -> list[str]:
         """Names and their values in two columns; in a narrow terminal each value after its name."""
-        wide = max((cells(self.shown(name)) for name, _ in rows), default=0)
+        wide = max((cell_len(self.shown(name)) for name, _ in rows), default=0)
         start = len(indent) + wide + 2
         lines = []
         for name, value in rows:
@@ -131,7 +120,7 @@ class Screen:
     def grid(self, entries: Sequence[str], indent: str = "  ") -> list[str]:
         """Entries in as many columns as have room, read downwards; one a line without `columns`."""
         shown = [self.shown(entry).replace(_HOLD, " ") for entry in entries]
-        wide = max(map(cells, shown), default=0)
+        wide = max(map(cell_len, shown), default=0)
         across = 1
         if self.columns is not None:
             across = max((self.wide - len(indent) + 3) // (wide + 3), 1)

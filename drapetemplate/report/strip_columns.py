@@ -14,9 +14,10 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
+from rich.cells import cell_len
+
 from drapetemplate.measures import Length, round_half_up
 from drapetemplate.planning.model import PanelPlan
-from drapetemplate.report.screen import cells
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ def _least_pitch(panel: PanelPlan, letters: tuple[str, str]) -> int:
 
     With n seams some run between them has a letter's L columns if (n + 1)·L + n are free.
     """
-    letter = max(map(cells, letters)) if panel.gaps else 0
+    letter = max(map(cell_len, letters)) if panel.gaps else 0
     most = max(map(len, _seams_by_gap(panel).values()), default=0)
     number = len(str(panel.count))
     return max(letter + 3, (most + 1) * letter + most + 1, most + 2, number + 1)
@@ -148,7 +149,7 @@ def _outside_gaps(panel: PanelPlan, seam: Length, column: int, rings: Sequence[i
 def _letter(text: str, low: int, high: int, seams: Sequence[int]) -> tuple[int, str]:
     """Where a gap's letter begins: in the middle of the widest run between rings and seams."""
     one, two = max(pairwise([low, *sorted(seams), high]), key=lambda run: run[1] - run[0])
-    return one + 1 + (two - one - 1 - cells(text)) // 2, text
+    return one + 1 + (two - one - 1 - cell_len(text)) // 2, text
 
 
 def _folds(panel: PanelPlan, scale: Fraction, end: int) -> tuple[int | None, int | None]:
@@ -191,6 +192,6 @@ def _cut_before(laid: LongLine, first: int, last: int) -> int:
     n = bisect_right(laid.letters, last, key=lambda letter: letter[0]) - 1
     if n >= 0:
         start, text = laid.letters[n]
-        if first < start and start + cells(text) - 1 > last:
+        if first < start and start + cell_len(text) - 1 > last:
             return start - 1
     return last

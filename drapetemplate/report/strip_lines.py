@@ -6,9 +6,11 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from rich.cells import cell_len
+
 from drapetemplate.measures import CM, INCH, MM, Units, format_length, round_half_up
 from drapetemplate.planning.model import PanelPlan
-from drapetemplate.report.screen import LEAST_COLUMNS, Screen, cells, held
+from drapetemplate.report.screen import LEAST_COLUMNS, Screen, held
 from drapetemplate.report.strip_columns import LongLine, Stretch, arranged
 
 MOST_ROWS = 6
@@ -82,7 +84,7 @@ def _can_show(letters: tuple[str, str], signs: _Signs, *, ascii_only: bool) -> b
     """False for letters that can't be shown here, would be taken for a sign, or turn the line."""
     taken = {signs.ring, signs.seam, signs.side, signs.torn}
     return all(
-        cells(letter) > 0
+        cell_len(letter) > 0
         and (letter.isascii() or not ascii_only)
         and not set(letter) <= taken
         and not any(unicodedata.bidirectional(one) in {"R", "AL", "AN"} for one in letter)
@@ -106,7 +108,9 @@ def _row(
     middle = [" "] * wide
     for start, text in laid.letters:
         if row.first <= start <= row.last:
-            middle[local(start) : local(start) + cells(text)] = [text, *[""] * (cells(text) - 1)]
+            columns_taken = cell_len(text)
+            rest = [""] * (columns_taken - 1)
+            middle[local(start) : local(start) + columns_taken] = [text, *rest]
     shown = [seam for seam in laid.seams if row.first <= seam <= row.last]
     for seam in shown:
         middle[local(seam)] = signs.seam
@@ -219,7 +223,7 @@ def _scale_bar(
     steps = round_half_up(fitting[-1] * unit * laid.scale)
     bar = f"{signs.ties[0]}{signs.edge * (steps - 1)}{signs.ties[1]} {fitting[-1]} {units}"
     line = screen.shown(f"{bar}; {whole}")
-    return [line] if cells(line) <= screen.wide else [f"{bar};", *screen.wrapped(whole)]
+    return [line] if cell_len(line) <= screen.wide else [f"{bar};", *screen.wrapped(whole)]
 
 
 def _legend(

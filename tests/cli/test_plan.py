@@ -11,8 +11,8 @@ import termios
 from pathlib import Path
 
 import pytest
+from rich.cells import cell_len
 
-from drapetemplate.report.screen import cells
 from tests.helpers.commands import TOOL, around, typed
 from tests.helpers.jobfiles import job_toml
 
@@ -74,15 +74,15 @@ def typed_at(columns: int, *words: object, **more: str) -> list[str]:
 def test_terminal(job: Path, columns: int, command: str) -> None:
     """Lines wrap at the terminal's own width, and use what there is of it."""
     lines = typed_at(columns, command, job)
-    widest = max(map(cells, lines))
+    widest = max(map(cell_len, lines))
     assert columns - 12 <= widest <= columns
     assert "\x1b" not in "".join(lines)  # nothing depends on colour: there is none
 
 
 def test_terminal_that_gives_its_width_otherwise(job: Path) -> None:
     """COLUMNS counts for a terminal, as it does for other programs; no width at all means 80."""
-    assert max(map(cells, typed_at(100, "plan", job, COLUMNS="60"))) <= 60
-    assert 60 < max(map(cells, typed_at(0, "plan", job))) <= 80
+    assert max(map(cell_len, typed_at(100, "plan", job, COLUMNS="60"))) <= 60
+    assert 60 < max(map(cell_len, typed_at(0, "plan", job))) <= 80
 
 
 def test_pipe_keeps_its_lines(job: Path) -> None:

@@ -6,11 +6,11 @@ import re
 from collections.abc import Sequence
 
 import pytest
+from rich.cells import cell_len
 
 from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import Comparison, compare
 from drapetemplate.report.compare_text import COMPARED, compare_text
-from drapetemplate.report.screen import cells
 from tests.helpers.jobfiles import job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in.
@@ -115,7 +115,7 @@ def test_turned_where_it_is_too_wide(columns: int) -> None:
     """Every figure of the wide table stands under its count, in blocks no wider than asked."""
     job = job_of(LONG, tables=f"{LINEN}\n[lining]\nwidth = 48")
     text = compare_text(job, compare(job), columns=columns)
-    assert max(map(cells, text.splitlines())) <= columns
+    assert max(map(cell_len, text.splitlines())) <= columns
     found = blocks_of(text)
     wide = table_of(job)
     assert found["eyelets"] == [f">{count}" if count == "12" else count for count in wide]
@@ -129,7 +129,7 @@ def test_wide_enough_is_not_turned() -> None:
     """A terminal as wide as the table gets the table, one column less turns it."""
     job = job_of("width = 60\ncount = 8")
     long = compare_text(job, compare(job), columns=None)
-    wide = max(map(cells, long.splitlines()))
+    wide = max(map(cell_len, long.splitlines()))
     assert compare_text(job, compare(job), columns=wide) == long
     assert "eyelets        gap" not in compare_text(job, compare(job), columns=wide - 1)
 
@@ -140,7 +140,7 @@ def test_counts_in_the_fewest_columns() -> None:
     lines = compare_text(job, compare(job, [12]), columns=24).splitlines()
     assert "  >12 eyelets" in lines
     assert "    gap: 4" in lines
-    assert [line for line in lines if cells(line) > 24] == []
+    assert [line for line in lines if cell_len(line) > 24] == []
 
 
 def test_turned_count_without_a_plan() -> None:

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from rich.cells import cell_len
 
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_text import as_text
-from drapetemplate.report.screen import cells
 from drapetemplate.report.strip_lines import line_picture
 from drapetemplate.words.figures import in_short, window_figures
 from tests.helpers.jobfiles import RING, job_of
@@ -319,7 +319,7 @@ def test_no_line_is_too_wide(path: Path, columns: int) -> None:
     """In a terminal of any width no line runs over, but one that is a single word or measure."""
     job = sample(path)
     text = as_text(job, plan(job), columns=columns)
-    wide = [line for line in text.splitlines() if cells(line) > columns]
+    wide = [line for line in text.splitlines() if cell_len(line) > columns]
     measure = re.compile(r"\S+|≈ [0-9/ ]+ in")
     assert [line for line in wide if measure.fullmatch(line.strip()) is None] == []
 

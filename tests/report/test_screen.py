@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from rich.cells import cell_len
 
-from drapetemplate.report.screen import Screen, aloud, cells, held, needs_ascii
+from drapetemplate.report.screen import Screen, aloud, held, needs_ascii
 
 
 @pytest.mark.parametrize(
@@ -13,7 +14,7 @@ from drapetemplate.report.screen import Screen, aloud, cells, held, needs_ascii
 )
 def test_cells(text: str, expected: int) -> None:
     """Wide characters take two columns, combining marks none."""
-    assert cells(text) == expected
+    assert cell_len(text) == expected
 
 
 def test_wrapped_hangs() -> None:

@@ -11,10 +11,11 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rich.cells import cell_len
 
 from drapetemplate.planning.eyelets import EyeletLine, gap_kinds
 from drapetemplate.planning.model import PanelPlan, Side
-from drapetemplate.report.screen import BEYOND_ASCII, cells
+from drapetemplate.report.screen import BEYOND_ASCII
 from drapetemplate.report.strip_columns import arranged
 from drapetemplate.report.strip_lines import END_ROWS, MOST_ROWS, line_picture
 from tests.helpers.jobfiles import panel_of
@@ -190,7 +191,7 @@ def test_every_eyelet_is_drawn_or_said_to_be_left_out(panel: PanelPlan, columns:
 def test_every_eyelet_is_in_its_place(panel: PanelPlan, columns: int, *, ascii_only: bool) -> None:
     """No line is too wide, and each ring drawn is within a column of its true scaled place."""
     lines = of(panel, columns, ascii_only=ascii_only)
-    assert [line for line in lines if cells(line) > columns and " " in line] == []
+    assert [line for line in lines if cell_len(line) > columns and " " in line] == []
     laid, rows = arranged(panel, FB, columns)
     shown = rows if len(rows) <= MOST_ROWS else rows[:END_ROWS] + rows[-END_ROWS:]
     places = [center * laid.scale for center in panel.centers]
@@ -340,7 +341,7 @@ def test_letters(letters: tuple[str, str], shown: tuple[str, str], *, ascii_only
     ring = "o" if ascii_only else "○"
     order = [ring, shown[0], ring, shown[1], ring, shown[0], ring]
     assert lines[2].strip("|│").split() == order
-    assert cells(lines[2]) == 60
+    assert cell_len(lines[2]) == 60
     assert f"{shown[0]} front gap   {shown[1]} back gap" in " ".join(lines)
     assert ("the template has the job's own letters" in told(lines)) == (letters != shown)
 
