@@ -1,4 +1,4 @@
-"""A job's counts side by side for a terminal: a table, turned where the terminal is narrow."""
+"""A job's counts in, a table for a terminal out, turned where the terminal is narrow."""
 
 from __future__ import annotations
 
@@ -107,7 +107,7 @@ def _table(job: Job, comparison: Comparison, screen: Screen) -> list[str]:
             text.rjust(width) for text, width in zip(row[:-1], widths, strict=False)
         )
         lines.append(f"{sign} {figures}  {row[-1]}".rstrip())
-    if screen.columns is None or all(cell_len(line) <= screen.wide for line in lines):
+    if screen.columns is None or all(cell_len(line) <= screen.width for line in lines):
         return lines
     return _turned(comparison, rows, screen)
 
@@ -122,7 +122,7 @@ def _turned(comparison: Comparison, rows: Sequence[Sequence[str]], screen: Scree
     names = COMPARED[:-1]
     label = max(map(len, names))
     width = max(cell_len(figure) for column in columns for figure in column)
-    across = (screen.wide - 2 - label) // (width + 2)
+    across = (screen.width - 2 - label) // (width + 2)
     lines: list[str] = []
     if across < 1:
         for count, *figures in columns:
@@ -131,11 +131,11 @@ def _turned(comparison: Comparison, rows: Sequence[Sequence[str]], screen: Scree
                 lines += screen.wrapped(f"{name}: {figure}", "    ")
     else:
         blocks = -(-len(columns) // across)
-        each = -(-len(columns) // blocks)
-        for start in range(0, len(columns), each):
+        size = -(-len(columns) // blocks)
+        for start in range(0, len(columns), size):
             if start:
                 lines.append("")
-            block = columns[start : start + each]
+            block = columns[start : start + size]
             for name, *figures in zip(names, *block, strict=True):
                 line = "".join(f"  {figure.rjust(width)}" for figure in figures)
                 lines.append(f"  {name:<{label}}{line}")

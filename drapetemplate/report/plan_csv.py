@@ -1,4 +1,4 @@
-"""A plan's holes, seams, drops, pieces and order as one CSV table, for a spreadsheet.
+"""A plan in, one CSV table for a spreadsheet out: its holes, seams, drops, pieces and order.
 
 Lengths are millimetres to 0.001; `measure` says them again in the job's unit. A hole's and a
 seam's `position_mm` is from the leading edge (from the left edge of a single panel), a drop's
@@ -44,7 +44,7 @@ Row = dict[str, str]
 
 
 def as_csv(job: Job, plan: Plan) -> bytes:
-    """The table as a file's bytes: RFC 4180, UTF-8, a line of column names first."""
+    """Return the table as a file's bytes: RFC 4180, UTF-8, a line of column names first."""
     out = io.StringIO(newline="")
     writer = csv.DictWriter(out, COLUMNS, restval="")
     writer.writeheader()
@@ -60,6 +60,7 @@ def _cell(column: str, value: str) -> str:
 
 
 def _mm(length: Length | None) -> str:
+    """Millimetres to 0.001, without a unit; "" for what isn't known."""
     return "" if length is None else f"{float(length):.3f}".rstrip("0").rstrip(".")
 
 
@@ -91,27 +92,28 @@ def _holes(job: Job, window: WindowPlan) -> Iterator[Row]:
 
 
 def _seams(job: Job, window: WindowPlan) -> Iterator[Row]:
-    for one in window.cloth:
-        if one.seams is None:
+    for use in window.cloth:
+        if use.seams is None:
             continue
-        for place, seam in enumerate(one.seams.seams):
+        for place, seam in enumerate(use.seams.seams):
             yield {
                 "record": "seam",
                 "window": window.name,
-                "part": one.part,
-                "fabric": one.cloth.name or "",
+                "part": use.part,
+                "fabric": use.cloth.name or "",
                 "number": str(place + 1),
                 "position_mm": _mm(seam),
                 "measure": format_length(seam, job.units),
-                "note": _seen(one, one.seams, place),
+                "note": _seen(use, use.seams, place),
             }
 
 
-def _seen(one: ClothUse, seams: SeamPlan, place: int) -> str:
+def _seen(use: ClothUse, seams: SeamPlan, place: int) -> str:
+    """Where the seam at this place of the list falls, for who looks at the panel."""
     if place in seams.struck:
         return "under an eyelet or a hem"
     if place in seams.visible:
-        return "in sight" if one.part == "face" else "outside the eyelets"
+        return "in sight" if use.part == "face" else "outside the eyelets"
     return "hidden"
 
 
@@ -144,15 +146,15 @@ def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[R
 
 
 def _order(job: Job, plan: Plan) -> Iterator[Row]:
-    for one in plan.order.cloth:
+    for cloth in plan.order.cloth:
         yield {
             "record": "order",
-            "part": one.part,
-            "fabric": one.fabric or "",
-            "width_mm": _mm(one.width),
-            "length_mm": _mm(one.total),
-            "measure": "" if one.amount is None else format_order(one.amount, one.unit),
-            "quantity": "" if one.drops is None else str(one.drops),
+            "part": cloth.part,
+            "fabric": cloth.fabric or "",
+            "width_mm": _mm(cloth.width),
+            "length_mm": _mm(cloth.total),
+            "measure": "" if cloth.amount is None else format_order(cloth.amount, cloth.unit),
+            "quantity": "" if cloth.drops is None else str(cloth.drops),
             "note": "drops, exact length, and what to order",
         }
     for ring in plan.order.eyelets:

@@ -1,4 +1,4 @@
-"""A plan and how it falls on paper, for programs (JSON).
+"""A plan and how it falls on paper in, what programs read (JSON) out.
 
 Lengths are millimetres as floats, positions from the leading edge, or the left edge
 of a single panel. What isn't known is null; its keys stay the same.
@@ -6,7 +6,7 @@ of a single panel. What isn't known is null; its keys stay the same.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -23,7 +23,7 @@ from drapetemplate.planning.cloth import (
 )
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import assumed
-from drapetemplate.planning.model import PanelPlan, Plan
+from drapetemplate.planning.model import Finding, PanelPlan, Plan
 from drapetemplate.sheets.strip_list import PlacedStrip, sheet_count, strip_list
 from drapetemplate.sheets.tiling import turns_of
 
@@ -31,7 +31,7 @@ FORMAT = 1
 
 
 def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, Any]:
-    """The plan as `plan --json` prints it, ready for a JSON writer.
+    """Return the plan as `plan --json` prints it, ready for a JSON writer.
 
     Its sheets are as a printer with these `factors` takes them.
     """
@@ -55,24 +55,23 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
                     _panel(job, panel, strip)
                     for panel, strip in zip(window.panels, strips, strict=True)
                 ],
-                "cloth": [_cloth(job, one) for one in window.cloth],
-                "findings": [
-                    {"level": f.level, "code": f.code, "text": f.text}
-                    for f in (*window.findings, *map(assumed, (*window.assumed, *plan.assumed)))
-                ],
+                "cloth": [_cloth(job, use) for use in window.cloth],
+                "findings": _findings(
+                    (*window.findings, *map(assumed, (*window.assumed, *plan.assumed)))
+                ),
             }
             for window, strips in zip(
                 plan.windows, strip_list(job, plan.windows, factors).by_panel, strict=True
             )
         ],
         "order": {
-            "cloth": [_cloth_order(one) for one in plan.order.cloth],
+            "cloth": [_cloth_order(order) for order in plan.order.cloth],
             "eyelets": plan.eyelets,
             "band_mm": _mm(plan.band),
-            "packs": [_eyelet_order(one) for one in plan.order.eyelets],
+            "packs": [_eyelet_order(order) for order in plan.order.eyelets],
             "bands": [
-                {"height_mm": _mm(one.height), "length_mm": _mm(one.length)}
-                for one in plan.order.bands
+                {"height_mm": _mm(band.height), "length_mm": _mm(band.length)}
+                for band in plan.order.bands
             ],
         },
     }
@@ -80,6 +79,10 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
 
 def _mm(length: Length | None) -> float | None:
     return None if length is None else float(length)
+
+
+def _findings(findings: Iterable[Finding]) -> list[dict[str, str]]:
+    return [{"level": f.level, "code": f.code, "text": f.text} for f in findings]
 
 
 def _panel(job: Job, panel: PanelPlan, strip: PlacedStrip) -> dict[str, Any]:
@@ -131,32 +134,32 @@ def _fold(panel: PanelPlan) -> dict[str, float | None]:
     }
 
 
-def _cloth(job: Job, one: ClothUse) -> dict[str, Any]:
+def _cloth(job: Job, use: ClothUse) -> dict[str, Any]:
     """What a window takes of one cloth."""
     unit = order_unit(job.units)
-    seams = one.seams
+    seams = use.seams
     return {
-        "part": one.part,
-        "fabric": one.cloth.name,
+        "part": use.part,
+        "fabric": use.cloth.name,
         "drops": None if seams is None else seams.drops,
         "least_drops": None if seams is None else seams.least_drops,
-        "cut_length_mm": _mm(one.cut),
-        "total_mm": _mm(one.total),
-        "order": _amount(None if one.total is None else rounded_order(one.total, unit), unit),
+        "cut_length_mm": _mm(use.cut),
+        "total_mm": _mm(use.total),
+        "order": _amount(None if use.total is None else rounded_order(use.total, unit), unit),
         "seams_mm": None if seams is None else [float(x) for x in seams.seams],
         "pieces_mm": None if seams is None else [float(x) for x in seams.pieces],
-        "seams_hidden": None if seams is None else one.hidden,
+        "seams_hidden": None if seams is None else use.hidden,
     }
 
 
-def _cloth_order(one: ClothOrder) -> dict[str, Any]:
+def _cloth_order(order: ClothOrder) -> dict[str, Any]:
     return {
-        "part": one.part,
-        "fabric": one.fabric,
-        "width_mm": _mm(one.width),
-        "drops": one.drops,
-        "total_mm": _mm(one.total),
-        "order": _amount(one.amount, one.unit),
+        "part": order.part,
+        "fabric": order.fabric,
+        "width_mm": _mm(order.width),
+        "drops": order.drops,
+        "total_mm": _mm(order.total),
+        "order": _amount(order.amount, order.unit),
     }
 
 
@@ -164,20 +167,20 @@ def _amount(amount: Fraction | None, unit: OrderUnit) -> dict[str, Any]:
     return {"amount": None if amount is None else float(amount), "unit": unit}
 
 
-def _eyelet_order(one: EyeletOrder) -> dict[str, Any]:
+def _eyelet_order(order: EyeletOrder) -> dict[str, Any]:
     return {
-        "outside_mm": _mm(one.eyelet.outside),
-        "opening_mm": _mm(one.eyelet.opening),
-        "used": one.used,
-        "spares": one.spares,
-        "pack": one.eyelet.pack,
-        "packs": one.packs,
-        "bought": one.bought,
+        "outside_mm": _mm(order.eyelet.outside),
+        "opening_mm": _mm(order.eyelet.opening),
+        "used": order.used,
+        "spares": order.spares,
+        "pack": order.eyelet.pack,
+        "packs": order.packs,
+        "bought": order.bought,
     }
 
 
 def compare_json(job: Job, comparisons: Sequence[Comparison]) -> dict[str, Any]:
-    """Each window's counts side by side, as `compare --json` prints them."""
+    """Return each window's counts side by side, as `compare --json` prints them."""
     return {
         "format": FORMAT,
         "job": {"name": job.details.name, "number": job.details.number},
@@ -195,8 +198,8 @@ def compare_json(job: Job, comparisons: Sequence[Comparison]) -> dict[str, Any]:
 def _choice_json(job: Job, choice: Choice) -> dict[str, Any]:
     panel = None if choice.window is None else choice.window.panels[0]
     hang = None if panel is None else panel.hang
-    found = () if choice.window is None else choice.window.findings
-    taken = () if choice.window is None else choice.window.cloth
+    findings = () if choice.window is None else choice.window.findings
+    uses = () if choice.window is None else choice.window.cloth
     return {
         "count": choice.count,
         "chosen": choice.chosen,
@@ -210,7 +213,7 @@ def _choice_json(job: Job, choice: Choice) -> dict[str, Any]:
         "wall_clear_stacked_mm": None if hang is None else _mm(hang.free(hang.depth_stacked)),
         "ring_angle_deg": None if hang is None else hang.closed.angle_deg,
         "stack_mm": None if panel is None else _mm(panel.stack),
-        "cloth": [_cloth(job, one) for one in taken],
+        "cloth": [_cloth(job, use) for use in uses],
         "sheets": sheet_count(job, choice),
-        "findings": [{"level": f.level, "code": f.code, "text": f.text} for f in found],
+        "findings": _findings(findings),
     }

@@ -1,4 +1,4 @@
-"""A plan for a terminal: what is wrong first, a picture of each strip, its figures, its holes."""
+"""A plan in, text for a terminal out: what is wrong, each strip drawn, its figures, its holes."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ from rich.cells import cell_len
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, round_half_up
-from drapetemplate.planning.model import Finding, PanelPlan, Plan, WindowPlan, worst_first
+from drapetemplate.planning.model import PanelPlan, Plan, WindowPlan, worst_first
 from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, padded
 from drapetemplate.report.strip_lines import line_picture
 from drapetemplate.sheets.strip_list import PlacedStrip, StripList, strip_list
 from drapetemplate.sheets.tiling import turns_of
-from drapetemplate.wording import counted
+from drapetemplate.wording import Wording, counted
 from drapetemplate.words.figures import in_full, window_figures
 from drapetemplate.words.plan_words import assumed_where, measured_from, order_rows
 
@@ -32,10 +32,9 @@ def as_text(
     plain: bool = False,
     ascii_only: bool = False,
 ) -> str:
-    """The plan as lines for a terminal of so many columns, without a newline at the end.
+    """Return the plan as lines for a terminal of so many columns, without a newline at the end.
 
     Its sheets are as a printer with these `factors` takes them.
-
     `columns` None, for pipes: no line is wrapped, and pictures take `USUAL_COLUMNS`. `plain`, for
     screen readers: a fact a line, no picture, nothing set in columns. `ascii_only`: signs beyond
     ASCII are replaced; the job's own words are left to the stream.
@@ -60,7 +59,7 @@ def _laid_out(job: Job, plan: Plan, strips: StripList, screen: Screen) -> Iterat
     yield ""
     for planned, own in zip(plan.windows, strips.by_panel, strict=True):
         yield from screen.wrapped(planned.name, rest="  ")
-        for finding in _worst_first(planned):
+        for finding in worst_first(planned.findings):
             text = f"{finding.code}: {finding.text}"
             yield from screen.wrapped(text, f"  {finding.level.upper():5} ", " " * 8)
         yield ""
@@ -93,7 +92,7 @@ def _plain(job: Job, plan: Plan, strips: StripList) -> Iterator[str]:
     for n, (planned, own) in enumerate(zip(plan.windows, strips.by_panel, strict=True)):
         place = f" {n + 1} of {windows}" if windows > 1 else ""
         yield f"window{place}: {planned.name}"
-        for finding in _worst_first(planned):
+        for finding in worst_first(planned.findings):
             yield f"{_SPOKEN[finding.level]}, {finding.code}: {finding.text}"
         for name, value in _figures(job, planned, own):
             yield f"{name}: {value}"
@@ -121,25 +120,21 @@ def _plain_holes(job: Job, panel: PanelPlan) -> Iterator[str]:
 
 def _summary(plan: Plan) -> str:
     """What must be looked at before all else, and at which windows; empty where nothing must."""
-    found = [(f.level, window.name) for window in plan.windows for f in window.findings]
+    levels = [(f.level, window.name) for window in plan.windows for f in window.findings]
     parts = []
     for level in ("stop", "warn"):
-        own = sum(one == level for one, _ in found)
-        if own:
-            parts.append(counted(own, _SPOKEN[level]))
+        count = sum(other == level for other, _ in levels)
+        if count:
+            parts.append(counted(count, _SPOKEN[level]))
     if not parts:
         return ""
-    names = list(dict.fromkeys(name for level, name in found if level != "note"))
+    names = list(dict.fromkeys(name for level, name in levels if level != "note"))
     more = [f"and {len(names) - MOST_NAMES} more"] if len(names) > MOST_NAMES else []
     where = f" ({', '.join(names[:MOST_NAMES] + more)})" if len(plan.windows) > 1 else ""
-    do = "read before you cut"
+    advice = "read before you cut"
     if plan.stops:
-        do = "no template is made until each stop is mended, or named with make --accept"
-    return f"{', '.join(parts)}{where}: {do}"
-
-
-def _worst_first(planned: WindowPlan) -> list[Finding]:
-    return worst_first(planned.findings)
+        advice = "no template is made until each stop is mended, or named with make --accept"
+    return f"{', '.join(parts)}{where}: {advice}"
 
 
 def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
@@ -149,8 +144,8 @@ def _picture(job: Job, planned: WindowPlan, screen: Screen) -> Iterator[str]:
     other = "; the left one's is its mirror image" if len(planned.panels) > 1 else ""
     caption = f"{whose} laid flat, seen from the face{other}:"
     yield from screen.wrapped(caption, "  ", "    ")
-    indent = "  " if screen.wide >= LEAST_COLUMNS + 2 else ""
-    room = screen.wide - len(indent)
+    indent = "  " if screen.width >= LEAST_COLUMNS + 2 else ""
+    room = screen.width - len(indent)
     letters = job.paper.letters
     for line in line_picture(panel, job.units, letters, room, ascii_only=screen.ascii_only):
         yield f"{indent}{line}".rstrip()
@@ -168,25 +163,21 @@ def _figures(job: Job, window: WindowPlan, strips: Sequence[PlacedStrip]) -> lis
 
 def _holes(job: Job, panel: PanelPlan, screen: Screen) -> list[str]:
     """Every hole's number, running measure, in inches mm beside it, and the gap that follows."""
-    number = len(str(panel.count))
-    measures = [screen.shown(format_length(center, job.units)) for center in panel.centers]
-    wide = max(map(len, measures))
+    say = Wording(job.units)
+    numbers = _lined_up([f"{number}" for number in range(1, panel.count + 1)])
+    lengths = [screen.shown(say(center)) for center in panel.centers]
+    width = max(map(len, lengths))
+    measures = [padded(length, width) for length in lengths]
     kinds = [*panel.gaps, *[""] * (panel.count - len(panel.gaps))]
-    bare = [
-        f"{i:>{number}}  {padded(measure, wide)}  {kind}".rstrip()
-        for i, (measure, kind) in enumerate(zip(measures, kinds, strict=True), 1)
-    ]
+    bare = ["  ".join(parts).rstrip() for parts in zip(numbers, measures, kinds, strict=True)]
     entries = bare
     if job.units == "in":
-        metric = [f"{_tenths(center)} mm" for center in panel.centers]
-        most = max(map(len, metric))
-        entries = [
-            f"{i:>{number}}  {padded(measure, wide)}  {mm:>{most}}  {kind}".rstrip()
-            for i, (measure, mm, kind) in enumerate(zip(measures, metric, kinds, strict=True), 1)
-        ]
+        metric = _lined_up([f"{_tenths(center)} mm" for center in panel.centers])
+        parts = zip(numbers, measures, metric, kinds, strict=True)
+        entries = ["  ".join(part).rstrip() for part in parts]
 
     def fits(lines: Sequence[str]) -> bool:
-        return screen.columns is None or 4 + max(map(cell_len, lines)) <= screen.wide
+        return screen.columns is None or 4 + max(map(cell_len, lines)) <= screen.width
 
     if fits(entries):
         return screen.grid(entries, "    ")
@@ -195,6 +186,12 @@ def _holes(job: Job, panel: PanelPlan, screen: Screen) -> list[str]:
     return [
         line for entry in bare for line in screen.wrapped(" ".join(entry.split()), "  ", "    ")
     ]
+
+
+def _lined_up(texts: Sequence[str]) -> list[str]:
+    """Texts of one column, moved to its right edge."""
+    width = max(map(len, texts))
+    return [text.rjust(width) for text in texts]
 
 
 def _tenths(length: Length) -> str:

@@ -39,7 +39,7 @@ _ALOUD = str.maketrans({"≈": "about", "°": " degrees"})
 
 
 def needs_ascii(encoding: str | None) -> bool:
-    """True for a stream whose encoding can't carry `BEYOND_ASCII`, or isn't known."""
+    """Return True for a stream whose encoding can't carry `BEYOND_ASCII`, or isn't known."""
     try:
         BEYOND_ASCII.encode(encoding or "ascii")
     except (LookupError, UnicodeEncodeError):
@@ -48,17 +48,25 @@ def needs_ascii(encoding: str | None) -> bool:
 
 
 def padded(text: str, columns: int) -> str:
-    """Text with spaces after it, so that it takes so many columns; as it is where it is wider."""
+    """Return text with spaces after it, so that it takes so many columns; wider text as it is.
+
+    >>> padded("前", 4)
+    '前  '
+    """
     return text + " " * (columns - cell_len(text))
 
 
 def held(text: str) -> str:
-    """Text that `Screen.wrapped` keeps on one line."""
+    """Return text that `Screen.wrapped` keeps on one line."""
     return text.replace(" ", _HOLD)
 
 
 def aloud(text: str) -> str:
-    """Text for a screen reader: safe, and in words where a sign would be read by its name."""
+    """Return text for a screen reader: safe, in words where a sign would be read by its name.
+
+    >>> aloud("≈ 2 in · 45°")
+    'about 2 in, 45 degrees'
+    """
     return printable(text).replace(" · ", ", ").replace(" + ", " plus ").translate(_ALOUD)
 
 
@@ -73,12 +81,12 @@ class Screen:
     ascii_only: bool = False
 
     @property
-    def wide(self) -> int:
-        """Columns for what must have some number of them: a picture."""
+    def width(self) -> int:
+        """Return the columns for what must have some number of them: a picture."""
         return USUAL_COLUMNS if self.columns is None else max(self.columns, LEAST_COLUMNS)
 
     def shown(self, text: str) -> str:
-        """Text that is safe to show here, our signs replaced where they can't be shown.
+        """Return text that is safe to show here, our signs replaced where they can't be shown.
 
         A job's own words are left: the stream escapes what of them it can't carry.
         """
@@ -86,9 +94,12 @@ class Screen:
         return safe.translate(_ASCII) if self.ascii_only else safe
 
     def wrapped(self, text: str, first: str = "", rest: str | None = None) -> list[str]:
-        """Text in lines that begin with `first`, then with `rest` (as `first` where not given).
+        """Return text in lines that begin with `first`, then with `rest` (None: as `first`).
 
         No line is wider than the screen unless one word, or a measure with its unit, is.
+
+        >>> Screen(20).wrapped("a gap of 10234.5 mm or more", "- ", "  ")
+        ['- a gap of', '  10234.5 mm or more']
         """
         safe = self.shown(text)
         if self.columns is None:
@@ -97,35 +108,35 @@ class Screen:
         hang = first if rest is None else rest
         empty = True
         for word in SCREEN_BREAKS.split(safe):
-            if not empty and cell_len(line) + 1 + cell_len(word) > self.wide:
+            if not empty and cell_len(line) + 1 + cell_len(word) > self.width:
                 lines.append(line)
                 line, empty = hang, True
             line += word if empty else f" {word}"
             empty = False
-        return [one.replace(_HOLD, " ").rstrip() for one in (*lines, line)]
+        return [text.replace(_HOLD, " ").rstrip() for text in (*lines, line)]
 
     def table(self, rows: Sequence[tuple[str, str]], indent: str = "  ") -> list[str]:
-        """Names and their values in two columns; in a narrow terminal each value after its name."""
-        wide = max((cell_len(self.shown(name)) for name, _ in rows), default=0)
-        start = len(indent) + wide + 2
+        """Return names and values in two columns; where too narrow, each value after its name."""
+        names = max((cell_len(self.shown(name)) for name, _ in rows), default=0)
+        start = len(indent) + names + 2
         lines = []
         for name, value in rows:
-            if self.columns is not None and self.wide - start < _LEAST_VALUE:
+            if self.columns is not None and self.width - start < _LEAST_VALUE:
                 lines += self.wrapped(f"{name}: {value}", indent, indent + "  ")
             else:
-                first = f"{indent}{padded(self.shown(name), wide)}  "
+                first = f"{indent}{padded(self.shown(name), names)}  "
                 lines += self.wrapped(value, first, " " * start)
         return lines
 
     def grid(self, entries: Sequence[str], indent: str = "  ") -> list[str]:
-        """Entries in as many columns as have room, read downwards; one a line without `columns`."""
+        """Return entries in as many columns as have room, read downwards; one without `columns`."""
         shown = [self.shown(entry).replace(_HOLD, " ") for entry in entries]
-        wide = max(map(cell_len, shown), default=0)
+        width = max(map(cell_len, shown), default=0)
         across = 1
         if self.columns is not None:
-            across = max((self.wide - len(indent) + 3) // (wide + 3), 1)
+            across = max((self.width - len(indent) + 3) // (width + 3), 1)
         down = -(-len(shown) // across)
         return [
-            (indent + "   ".join(padded(entry, wide) for entry in shown[n::down])).rstrip()
+            (indent + "   ".join(padded(entry, width) for entry in shown[n::down])).rstrip()
             for n in range(down)
         ]

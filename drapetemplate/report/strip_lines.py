@@ -212,7 +212,7 @@ def _scale_bar(
     panel: PanelPlan, laid: LongLine, units: Units, signs: _Signs, screen: Screen
 ) -> list[str]:
     """A round measure at the rows' scale, and the overall width."""
-    most = screen.wide // 2
+    most = screen.width // 2
     unit = _UNIT[units]
     # 1, 2, 5, 10 ... up to 100 m in mm.
     rounds = [step * 10**power for power in range(6) for step in (1, 2, 5)]
@@ -223,7 +223,7 @@ def _scale_bar(
     steps = round_half_up(fitting[-1] * unit * laid.scale)
     bar = f"{signs.ties[0]}{signs.edge * (steps - 1)}{signs.ties[1]} {fitting[-1]} {units}"
     line = screen.shown(f"{bar}; {whole}")
-    return [line] if cell_len(line) <= screen.wide else [f"{bar};", *screen.wrapped(whole)]
+    return [line] if cell_len(line) <= screen.width else [f"{bar};", *screen.wrapped(whole)]
 
 
 def _legend(

@@ -133,12 +133,12 @@ def _cloth(name: str, cloth: Cloth) -> Iterator[_Value]:
 
 
 def _mass(grams: Fraction) -> str:
-    """Grams, or ounces where only they come out exact."""
+    """Grams in, words out; ounces where only they come out exact."""
     return _weighed(grams, "g", OUNCE, "oz")
 
 
 def _area_weight(grams: Fraction) -> str:
-    """Grams a square metre, or ounces a square yard where only they come out exact."""
+    """Grams a square metre in, words out; ounces a square yard where only they come out exact."""
     return _weighed(grams, "gsm", OUNCE / SQUARE_YARD, "oz/yd²")
 
 

@@ -64,7 +64,7 @@ def test_no_columns_no_wrapping() -> None:
 def test_nothing_is_laid_out_for_fewer_than_twenty() -> None:
     """A terminal that says it has 1 column, or none, gets lines of 20."""
     assert Screen(1).wrapped("one two three four five") == ["one two three four", "five"]
-    assert Screen(0).wide == 20
+    assert Screen(0).width == 20
 
 
 def test_table() -> None:
