@@ -1,4 +1,4 @@
-"""Marks cut to a window by geometry, so that no page holds ink that it doesn't show.
+"""A mark and an area in, the parts of the mark inside it out, so that no page holds ink unseen.
 
 A clip path would hide the rest on paper and leave it in the file, where a reader that
 measures the page still finds it. Lines stay exact and keep their dashes in step with the
@@ -16,45 +16,46 @@ from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number
 from drapetemplate.measures import Length
 
 Area = tuple[Length, Length, Length, Length]
+"""Left, bottom, right and top."""
 
 
-def clipped(mark: Mark, window: Area) -> Iterator[Mark]:
-    """The parts of a mark inside `window` (left, bottom, right, top).
+def clipped(mark: Mark, area: Area) -> Iterator[Mark]:
+    """The parts of a mark inside `area`, in the mark's own frame.
 
     Text, polygons and arcs are whole or absent.
     """
     match mark:
         case Line():
-            yield from _clipped_line(mark, window)
+            yield from _clipped_line(mark, area)
         case Circle():
-            if inside(mark, window):
+            if inside(mark, area):
                 yield mark
             else:
-                yield from _arcs(mark, window)
+                yield from _arcs(mark, area)
         case _:
-            if inside(mark, window):
+            if inside(mark, area):
                 yield mark
 
 
-def inside(mark: Mark, window: Area) -> bool:
-    """True where the whole of a mark lies in the window, its edge included."""
+def inside(mark: Mark, area: Area) -> bool:
+    """True where the whole of a mark lies in the area, its edge included."""
     if isinstance(mark, Circle):
         x0, y0, x1, y1 = mark.x - mark.r, mark.y - mark.r, mark.x + mark.r, mark.y + mark.r
-        return x0 >= window[0] and y0 >= window[1] and x1 <= window[2] and y1 <= window[3]
+        return x0 >= area[0] and y0 >= area[1] and x1 <= area[2] and y1 <= area[3]
     left, bottom, right, top = marks.box(mark)
-    return left >= window[0] and bottom >= window[1] and right <= window[2] and top <= window[3]
+    return left >= area[0] and bottom >= area[1] and right <= area[2] and top <= area[3]
 
 
-def _clipped_line(line: Line, window: Area) -> Iterator[Line]:
+def _clipped_line(line: Line, area: Area) -> Iterator[Line]:
     """Liang and Barsky, A new concept and method for line clipping, ACM TOG 3(1), 1984."""
     dx, dy = line.x2 - line.x1, line.y2 - line.y1
     start: Number = 0
     end: Number = 1
     for step, room in (
-        (-dx, line.x1 - window[0]),
-        (dx, window[2] - line.x1),
-        (-dy, line.y1 - window[1]),
-        (dy, window[3] - line.y1),
+        (-dx, line.x1 - area[0]),
+        (dx, area[2] - line.x1),
+        (-dy, line.y1 - area[1]),
+        (dy, area[3] - line.y1),
     ):
         if step == 0:
             if room < 0:
@@ -78,10 +79,10 @@ def _clipped_line(line: Line, window: Area) -> Iterator[Line]:
     )
 
 
-def _arcs(circle: Circle, window: Area) -> Iterator[Arc]:
-    """The arcs of a circle inside a window that cuts it: between its crossings of the sides."""
+def _arcs(circle: Circle, area: Area) -> Iterator[Arc]:
+    """The arcs of a circle inside an area that cuts it: between its crossings of the sides."""
     x, y, r = float(circle.x), float(circle.y), float(circle.r)
-    left, bottom, right, top = (float(side) for side in window)
+    left, bottom, right, top = (float(side) for side in area)
     crossings: set[float] = set()
     for side in (left - x, right - x):
         if abs(side) < r:

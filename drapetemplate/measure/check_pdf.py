@@ -50,7 +50,7 @@ DAMAGED = "can’t be read: damaged"
 _NOT_DRAWN = ("/Annots", "/AA", "/B", "/Metadata", "/PieceInfo", "/Thumb")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
     """How true a PDF is: `worst` is the largest error found, in mm, and `where` it is."""
 
@@ -157,7 +157,15 @@ def _measured(pdf: bytes, source: str, document: Document, typeface: Typeface) -
                 worst, where = comparison.worst, f"page {number + 1}, {comparison.where}"
     flaws += order.flaws(count)
     flaws.sort(key=lambda flaw: flaw.page or 0)
-    return Measured(document.title, made_by, count, marks, worst, where, tuple(flaws))
+    return Measured(
+        title=document.title,
+        made_by=made_by,
+        pages=count,
+        marks=marks,
+        worst=worst,
+        where=where,
+        flaws=tuple(flaws),
+    )
 
 
 def _outside(drawn: Sequence[DrawnMark], document: Document) -> Iterator[str]:
