@@ -5,7 +5,16 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
+from typing import Annotated
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    PlainSerializer,
+    PlainValidator,
+    ValidationInfo,
+)
 
 from drapetemplate.measures import shown
 
@@ -14,6 +23,7 @@ from drapetemplate.measures import shown
 MOST_OFF = Fraction(3, 100)
 # So long that the widest letters still fit an upright letter sheet's heading with both factors.
 LONGEST_NAME = 24
+RIGHT = 'such as "600/599"'
 _FRACTION = re.compile(r"[0-9]{1,40}(?:/[0-9]{1,40})?", re.ASCII)
 
 
@@ -27,17 +37,21 @@ class Factors:
 
     @property
     def smaller(self) -> Fraction:
-        """The smaller factor: the one that asks most of a margin."""
+        """Return the smaller factor: the one that asks most of a margin."""
         return min(self.across, self.down)
 
     @property
     def words(self) -> str:
-        """For people: "workroom laser: ×1.0027 across, ×0.9984 down"."""
+        """Return name and factors for people.
+
+        >>> Factors("workroom laser", Fraction(600, 599), Fraction(1)).words
+        'workroom laser: ×1.0017 across, ×1.0000 down'
+        """
         return f"{self.name}: ×{float(self.across):.4f} across, ×{float(self.down):.4f} down"
 
 
 def read_name(text: str) -> str:
-    """A printer's name with its spaces made single; ValueError for one nobody could print."""
+    """Return a printer's name, its spaces made single; ValueError for one nobody could print."""
     name = " ".join(text.split())
     if not name:
         raise ValueError("is blank: write a name")
@@ -49,28 +63,48 @@ def read_name(text: str) -> str:
 
 
 def within(factor: Fraction) -> bool:
-    """Whether a factor can be a printer's own stretch, and not a setting that scales."""
+    """Return whether a factor can be a printer's own stretch, and not a setting that scales."""
     return abs(factor - 1) <= MOST_OFF
 
 
-def factors_of(name: str, value: Any) -> Factors:  # noqa: ANN401  # whatever JSON holds
-    """A printer out of JSON, its factors checked; ValueError says what is wrong with it."""
-    if not isinstance(value, dict):
-        raise ValueError(f"{shown(name)} isn't a table")  # noqa: TRY004  # a damaged file
+def _factor(value: object, info: ValidationInfo) -> Fraction:
+    text = "1" if type(value) is int and value == 1 else value  # as a hand may write it
+    if not isinstance(text, str) or not _FRACTION.fullmatch(text):
+        raise ValueError(f"has no factor {info.field_name}, {RIGHT}")
+    over, _, under = text.partition("/")
+    if not int(under or 1) or not within(Fraction(int(over), int(under or 1))):
+        raise ValueError(f"has a factor {info.field_name} beyond {MOST_OFF * 100} %")
+    return Fraction(text)
+
+
+def _printable_name(name: str) -> str:
     try:
         plain = read_name(name)
     except ValueError:
         plain = None
     if plain != name:
-        raise ValueError(f"{shown(name)} isn't a printer's name")
-    across, down = (_factor(name, way, value.get(way)) for way in ("across", "down"))
-    return Factors(name, across, down)
+        raise ValueError("isn't a printer's name")
+    return name
 
 
-def _factor(name: str, way: str, text: object) -> Fraction:
-    if not isinstance(text, str) or not _FRACTION.fullmatch(text):
-        raise ValueError(f'{shown(name)} has no factor {way}, such as "600/599"')
-    over, _, under = text.partition("/")
-    if not int(under or 1) or not within(Fraction(int(over), int(under or 1))):
-        raise ValueError(f"{shown(name)} has a factor {way} beyond {MOST_OFF * 100} %")
-    return Fraction(text)
+PrinterName = Annotated[str, AfterValidator(_printable_name)]
+_Factor = Annotated[Fraction, PlainValidator(_factor), PlainSerializer(str)]
+
+
+class FactorsTable(BaseModel):
+    """A printer's factors as they are kept in JSON: each the text of an exact fraction.
+
+    >>> FactorsTable.model_validate_json('{"across": "600/599", "down": "1"}').across
+    Fraction(600, 599)
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    across: _Factor
+    down: _Factor
+
+
+def factors_of(name: str, value: object) -> Factors:
+    """Return a printer by its name and its factors as JSON holds them; ValueError if damaged."""
+    table = FactorsTable.model_validate(value)
+    return Factors(_printable_name(name), table.across, table.down)

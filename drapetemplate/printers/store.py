@@ -16,10 +16,14 @@ import json
 from collections.abc import Iterable
 from fractions import Fraction
 from pathlib import Path
+from typing import Literal
+
+from pydantic import BaseModel, ValidationError, field_validator
+from pydantic_core import ErrorDetails
 
 from drapetemplate import files
 from drapetemplate.errors import Fault, FileError
-from drapetemplate.job.factors import Factors, factors_of
+from drapetemplate.job.factors import RIGHT, Factors, FactorsTable, PrinterName
 from drapetemplate.measures import shown
 
 FORMAT = 1
@@ -27,36 +31,62 @@ MOST_NAMED = 12
 MOST_BYTES = 1 << 20
 
 
+class _PrintersFile(BaseModel):
+    """The file as JSON has it; keys that it doesn't know are passed over."""
+
+    format: Literal[1]
+    printers: dict[PrinterName, FactorsTable]
+
+    @field_validator("printers", mode="after")
+    @classmethod
+    def _once_each(cls, printers: dict[str, FactorsTable]) -> dict[str, FactorsTable]:
+        if len({name.casefold() for name in printers}) < len(printers):
+            raise ValueError("it has a printer twice")
+        return printers
+
+
 def parse(data: bytes) -> tuple[Factors, ...]:
     """Read a file of printers, in its order; ValueError says what is wrong with a damaged one."""
     try:
-        # `int` and the rest are never asked for: what isn't text is refused as it stands.
-        content = json.loads(data.decode("utf-8"), parse_int=str, parse_float=str)
-    except (ValueError, RecursionError):
-        raise ValueError("it isn't JSON") from None
-    if not isinstance(content, dict) or content.get("format") != str(FORMAT):
-        raise ValueError(f'it isn\'t of "format": {FORMAT}')
-    printers = content.get("printers")
-    if not isinstance(printers, dict):
-        raise ValueError('"printers" isn\'t a table')  # noqa: TRY004  # a damaged file
-    read = tuple(factors_of(name, value) for name, value in printers.items())
-    if len({printer.name.casefold() for printer in read}) < len(read):
-        raise ValueError("it has a printer twice")
-    return read
+        file = _PrintersFile.model_validate_json(data)
+    except ValidationError as invalid:
+        raise ValueError(_damage(invalid.errors(include_url=False)[0])) from None
+    return tuple(Factors(name, table.across, table.down) for name, table in file.printers.items())
+
+
+def _damage(error: ErrorDetails) -> str:
+    """Return what is wrong with a damaged file, in plain words."""
+    reason = str(error.get("ctx", {}).get("error", ""))
+    match error["loc"]:
+        case () if error["type"] == "json_invalid":
+            return "it isn't JSON"
+        case () | ("format",):
+            return f'it isn\'t of "format": {FORMAT}'
+        case ("printers",):
+            return reason or '"printers" isn\'t a table'
+        case ("printers", name):
+            return f"{shown(name)} isn't a table"
+        case (_, name, way):
+            return f"{shown(name)} {reason or f'has no factor {way}, {RIGHT}'}"
+        case _:
+            return reason
 
 
 def as_file(printers: Iterable[Factors]) -> bytes:
-    """A file of printers, by name: what `parse` reads, to the last digit."""
-    table = {
-        printer.name: {"across": str(printer.across), "down": str(printer.down)}
-        for printer in sorted(printers, key=lambda printer: printer.name.casefold())
-    }
-    whole = {"format": FORMAT, "printers": table}
-    return (json.dumps(whole, indent=2, ensure_ascii=True) + "\n").encode()
+    """Return a file of printers, by name: what `parse` reads, to the last digit."""
+    by_name = sorted(printers, key=lambda printer: printer.name.casefold())
+    file = _PrintersFile(
+        format=FORMAT,
+        printers={
+            printer.name: FactorsTable.model_construct(across=printer.across, down=printer.down)
+            for printer in by_name
+        },
+    )
+    return (json.dumps(file.model_dump(), indent=2, ensure_ascii=True) + "\n").encode()
 
 
 def store() -> Path:
-    """Where printers are kept; FileError where the user has no home folder to keep them in."""
+    """Return where printers are kept; FileError where the user has no home folder for them."""
     from platformdirs import user_config_path  # noqa: PLC0415  # slow to load, and seldom needed
 
     path = user_config_path("drapetemplate", appauthor=False) / "printers.json"
@@ -73,7 +103,7 @@ def store() -> Path:
 
 
 def known() -> tuple[Factors, ...]:
-    """Every printer kept; FileError where the file of them can't be read, or is damaged."""
+    """Return every printer kept; FileError where the file can't be read, or is damaged."""
     path = store()
     data = _kept(path)
     try:
@@ -87,7 +117,7 @@ def known() -> tuple[Factors, ...]:
 
 
 def find(name: str, where: str) -> Factors:
-    """The printer of that name, in any case; FileError at `where` that names the known ones."""
+    """Return the printer of that name, in any case; FileError at `where` names the known ones."""
     printers = known()
     plain = " ".join(name.split()).casefold()
     for printer in printers:
@@ -102,7 +132,7 @@ def find(name: str, where: str) -> Factors:
 
 
 def keep(factors: Factors) -> str | None:
-    """Keep a printer, in place of one of its name; what there is to say of the old file, or None.
+    """Keep a printer, in place of one of its name; return what to say of the old file, or None.
 
     A damaged file is first copied beside, under a name that says so, and never lost. FileError
     where that, or the new file, can't be written; the old one then still stands. Runs that keep at
@@ -112,7 +142,7 @@ def keep(factors: Factors) -> str | None:
     files.make_folder(path.parent)
     with files.locked(path):
         data = _kept(path)
-        warning = None
+        message = None
         try:
             printers = () if data is None else parse(data)
         except ValueError as error:
@@ -120,9 +150,9 @@ def keep(factors: Factors) -> str | None:
             # The bytes that were read, not the file: somebody may have mended it since by hand.
             files.write(aside, data or b"")
             printers = ()
-            warning = f"{path}: damaged, {error}: kept as {aside}, and a new one begun"
+            message = f"{path}: damaged, {error}: kept as {aside}, and a new one begun"
         files.write(path, as_file((*_others(printers, factors.name), factors)))
-    return warning
+    return message
 
 
 def forget(name: str, where: str) -> Factors:
@@ -130,9 +160,9 @@ def forget(name: str, where: str) -> Factors:
     find(name, where)  # so that a name nobody knows needs no lock, nor a folder for it
     path = store()
     with files.locked(path):
-        printer = find(name, where)
-        files.write(path, as_file(_others(known(), printer.name)))
-    return printer
+        forgotten = find(name, where)
+        files.write(path, as_file(_others(known(), forgotten.name)))
+    return forgotten
 
 
 def _others(printers: Iterable[Factors], name: str) -> list[Factors]:
@@ -140,7 +170,7 @@ def _others(printers: Iterable[Factors], name: str) -> list[Factors]:
 
 
 def _kept(path: Path) -> bytes | None:
-    """The file's bytes, None where there is none yet."""
+    """Return the file's bytes, None where there is none yet."""
     try:
         return files.read(path, MOST_BYTES, "list of printers")
     except FileError as error:
@@ -150,7 +180,7 @@ def _kept(path: Path) -> bytes | None:
 
 
 def _aside(path: Path) -> Path:
-    """A name beside `path` that says it is damaged, and that nothing has yet."""
+    """Return a name beside `path` that says it is damaged, and that nothing has yet."""
     number = 1
     while True:
         aside = path.with_name(f"{path.stem}.damaged-{number}{path.suffix}")
@@ -160,7 +190,7 @@ def _aside(path: Path) -> Path:
 
 
 def listed(printers: Iterable[Factors]) -> list[str]:
-    """A line a printer: its name, and each factor as a number and in per cent."""
+    """Return a line a printer: its name, and each factor as a number and in per cent."""
     rows = list(printers)
     width = max((len(printer.name) for printer in rows), default=0)
     return [
@@ -171,10 +201,5 @@ def listed(printers: Iterable[Factors]) -> list[str]:
 
 
 def _factor_words(factor: Fraction) -> str:
-    """A factor as a number and in per cent.
-
-    >>> _factor_words(Fraction(600, 599))
-    '×1.0017 (+0.17 %)'
-    """
     per_cent = f"{float(factor - 1) * 100:+.2f} %".replace("-", "\N{MINUS SIGN}")
     return f"×{float(factor):.4f} ({per_cent})"

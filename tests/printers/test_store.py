@@ -136,6 +136,12 @@ def test_file_read_back(table: dict[str, tuple[Fraction, Fraction]]) -> None:
     assert len(unlike) == len(found)
 
 
+def test_a_bare_one() -> None:
+    """A factor of 1 is read without its quotes too, as a hand may have left it."""
+    data = b'{"format": 1, "printers": {"workroom laser": {"across": "600/599", "down": 1}}}'
+    assert store.parse(data) == (LASER,)
+
+
 DAMAGED = {
     "empty": (b"", "it isn't JSON"),
     "cut short": (b'{"format": 1, "printers": {"a": {"across": "1"', "it isn't JSON"),
