@@ -62,7 +62,7 @@ VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 # Each vulgar fraction is set apart by spaces: "75½" must read as 75 1/2, never as 751/2.
 _PLAINER = str.maketrans(
     {
-        **{one: f" {unicodedata.normalize('NFKC', one)} " for one in VULGAR},
+        **{sign: f" {unicodedata.normalize('NFKC', sign)} " for sign in VULGAR},
         **dict.fromkeys(
             "\N{PRIME}\N{LEFT SINGLE QUOTATION MARK}\N{RIGHT SINGLE QUOTATION MARK}", "'"
         ),
@@ -79,43 +79,49 @@ _UNIT = re.compile(r"\s*(''|'|\"|[^\W\d_]+)(?:(?<=\w)\.(?![0-9]))?")
 
 
 @dataclass(frozen=True, slots=True)
-class _Kind:
-    """What a parser reads: its name, and what to write instead of what can't be read."""
+class _Wanted:
+    """What a parser is to read, for its messages: what it is called, and how to write one."""
 
     noun: str
     write: str
 
 
-_LENGTH = _Kind("a length", 'a number, or text such as "75 1/2", "6 ft 3 in" or "190.5 cm"')
-_MULTIPLIER = _Kind("a plain number", 'a number without a unit, such as 2.5 or "2 1/2"')
-_MASS = _Kind("a weight", 'a number and its unit, such as "12 g" or "0.4 oz"')
-_AREA_WEIGHT = _Kind("a cloth weight", 'a number and its unit, such as "250 gsm" or "8 oz/yd2"')
-_SHARE = _Kind("a share", 'a share of 1 or per cent, such as 0.03 or "3 %"')
+_LENGTH = _Wanted("a length", 'a number, or text such as "75 1/2", "6 ft 3 in" or "190.5 cm"')
+_MULTIPLIER = _Wanted("a plain number", 'a number without a unit, such as 2.5 or "2 1/2"')
+_MASS = _Wanted("a weight", 'a number and its unit, such as "12 g" or "0.4 oz"')
+_AREA_WEIGHT = _Wanted("a cloth weight", 'a number and its unit, such as "250 gsm" or "8 oz/yd2"')
+_SHARE = _Wanted("a share", 'a share of 1 or per cent, such as 0.03 or "3 %"')
 
 
 def printable(text: str) -> str:
-    """Turn any text into text that is safe in an error line or a terminal.
+    r"""Return any text as text that is safe in an error line or a terminal.
 
     Spaces of every kind, tabs and newlines become a space; what else doesn't print (control,
     format and bidi characters, surrogates, unassigned) becomes U+FFFD.
+
+    >>> printable("writing\troom")
+    'writing room'
     """
     return "".join(
-        " " if one.isspace() else one if one.isprintable() else "\N{REPLACEMENT CHARACTER}"
-        for one in text
+        " " if char.isspace() else char if char.isprintable() else "\N{REPLACEMENT CHARACTER}"
+        for char in text
     )
 
 
 def shown(value: object) -> str:
-    """Show any value of a job file as short, safe text for a message; text comes in quotes."""
+    """Return any value of a job file as short, safe text for a message; text comes in quotes.
+
+    >>> print(shown("88"), shown(True), shown([1, 2, 3, 4]))
+    "88" true [1, 2, 3, …]
+    """
     match value:
         case bool():
             text = "true" if value else "false"
         case int() if abs(value) >= 10**ECHO:
             text = "a very large number"  # Python refuses to write out thousands of digits
         case list():
-            text = (
-                f"[{', '.join(shown(one) for one in value[:3])}{', …' if len(value) > 3 else ''}]"
-            )
+            listed = ", ".join(shown(item) for item in value[:3])
+            text = f"[{listed}{', …' if len(value) > 3 else ''}]"
         case dict():
             text = "a table"
         case _:
@@ -130,11 +136,19 @@ def refusal(value: object, text: str) -> ValueError:
 
 
 def parse_length(value: object, units: Units) -> Length:
-    """Read a length in exact millimetres from a number in `units`, or text that may carry its own.
+    r"""Read a length in exact millimetres from a number in `units`, or text that may carry its own.
 
     Takes int, Decimal, Fraction or text: "75 1/2", "75-1/2", "75½", `6' 3 1/2"`, "190.5 cm".
     Zero is let through; whether it makes sense is the caller's to say. Nothing is rounded.
     Raises ValueError: negative, over 100 m, or not a length.
+
+    >>> parse_length("75 1/2", "in"), parse_length("190.5 cm", "in"), parse_length(75, "mm")
+    (Fraction(19177, 10), Fraction(1905, 1), Fraction(75, 1))
+    >>> parse_length("6' 3\"", "mm") == 75 * INCH
+    True
+    >>> parse_length("75,5", "in")
+    Traceback (most recent call last):
+    ValueError: "75,5" has a comma: use a point, as in 75.5
     """
     if isinstance(value, str):
         length = _length_of(value, units)
@@ -146,11 +160,16 @@ def parse_length(value: object, units: Units) -> Length:
 
 
 def format_length(length: Length, units: Units, *, unit: bool = True) -> str:
-    """Write a length as text in `units`, halves rounded away from zero; bare without `unit`.
+    """Return a length as text in `units`, halves rounded away from zero; bare without `unit`.
 
-    Inches go to the nearest 1/16 ("75 1/2 in") and show "≈ " where that isn't exact; mm go to
-    0.1 and cm to 0.01, where rounding is the custom and isn't marked. `parse_length` reads all
-    of it back, but for negative lengths.
+    Inches go to the nearest 1/16 and show "≈ " where that isn't exact; mm go to 0.1 and cm to
+    0.01, where rounding is the custom and isn't marked. `parse_length` reads all of it back, but
+    for negative lengths.
+
+    >>> format_length(INCH * 151 / 2, "in"), format_length(Length(100), "in")
+    ('75 1/2 in', '≈ 3 15/16 in')
+    >>> format_length(INCH * 3 / 16, "mm"), format_length(INCH * 3 / 16, "cm", unit=False)
+    ('4.8 mm', '0.48')
     """
     if units == "in":
         sixteenths = length / INCH * 16
@@ -169,32 +188,51 @@ def format_length(length: Length, units: Units, *, unit: bool = True) -> str:
 
 
 def round_half_up(value: Fraction) -> int:
-    """Return the nearest whole number, exactly; halves go away from zero."""
+    """Return the nearest whole number, exactly; halves go away from zero.
+
+    >>> round_half_up(Fraction(5, 2)), round_half_up(Fraction(-5, 2))
+    (3, -3)
+    """
     nearest = floor(abs(value) + Fraction(1, 2))
     return nearest if value >= 0 else -nearest
 
 
 def rounded_up(length: Length, units: Units) -> Length:
-    """Up to a whole 1/16 in or 1 mm, so that advice holds as printed."""
+    """Return a length rounded up to a whole 1/16 in or 1 mm, so that advice holds as printed.
+
+    >>> rounded_up(Fraction(201, 10), "mm"), format_length(rounded_up(Length(20), "in"), "in")
+    (Fraction(21, 1), '13/16 in')
+    """
     grid = INCH / 16 if units == "in" else Fraction(1)
     return ceil(length / grid) * grid
 
 
 def rounded_down(length: Length, units: Units) -> Length:
-    """Down to a whole 1/16 in or 1/10 mm, so that advice holds as printed."""
+    """Return a length rounded down to a whole 1/16 in or 1/10 mm, so that advice holds as printed.
+
+    >>> rounded_down(Fraction(2019, 100), "mm"), format_length(rounded_down(Length(20), "in"), "in")
+    (Fraction(201, 10), '3/4 in')
+    """
     grid = INCH / 16 if units == "in" else Fraction(1, 10)
     return length // grid * grid
 
 
 def format_order(amount: Fraction, unit: Literal["yd", "m"]) -> str:
-    """Cloth to buy, in whole quarters of a yard or tenths of a metre: "9 1/4 yd", "8.4 m"."""
+    """Return cloth to buy as text; `amount` is in quarters of a yard or tenths of a metre.
+
+    >>> format_order(Fraction(37, 4), "yd"), format_order(Fraction(42, 5), "m")
+    ('9 1/4 yd', '8.4 m')
+    """
     return f"{_mixed(amount)} yd" if unit == "yd" else f"{float(amount):.1f} m"
 
 
 def parse_number(value: object) -> Fraction:
-    """Read a plain exact number, zero or more, from a number or text such as "2 1/2" or "2½".
+    """Read a plain exact number, zero or more, from a number or text.
 
     Raises ValueError: negative, huge, carrying a unit, or not a number.
+
+    >>> parse_number("2 1/2"), parse_number("2½"), parse_number(2)
+    (Fraction(5, 2), Fraction(5, 2), Fraction(2, 1))
     """
     if not isinstance(value, str):
         return _exact(value, _MULTIPLIER)
@@ -205,9 +243,12 @@ def parse_number(value: object) -> Fraction:
 
 
 def parse_mass(value: object) -> Fraction:
-    """Read grams, exact, from text with its unit: "12 g", "0.4 oz", "0.5 kg".
+    """Read grams, exact, from text with its unit.
 
     Raises ValueError: no unit, an unknown one, negative, or over 100 kg.
+
+    >>> parse_mass("12 g"), parse_mass("0.5 kg")
+    (Fraction(12, 1), Fraction(500, 1))
     """
     grams = _with_unit(value, _MASS, MASS_UNITS, "g, kg, oz or lb")
     if grams > 100_000:
@@ -216,10 +257,13 @@ def parse_mass(value: object) -> Fraction:
 
 
 def parse_area_weight(value: object) -> Fraction:
-    """Read grams a square metre, exact, from text with its unit: "250 gsm", "8 oz/yd2".
+    """Read grams a square metre, exact, from text with its unit.
 
     Raises ValueError: no unit, an unknown one ("8 oz" doesn't say per what), negative, or over
     10,000 gsm.
+
+    >>> parse_area_weight("250 gsm"), round(float(parse_area_weight("8 oz/yd2")), 2)
+    (Fraction(250, 1), 271.25)
     """
     weight = _with_unit(value, _AREA_WEIGHT, AREA_WEIGHT_UNITS, "gsm, g/m2 or oz/yd2")
     if weight > 10_000:
@@ -228,9 +272,12 @@ def parse_area_weight(value: object) -> Fraction:
 
 
 def parse_share(value: object) -> Fraction:
-    """Read a share from 0 to 0.25, exact, from a number or text: 0.03, "3 %", "3%".
+    """Read a share from 0 to 0.25, exact, from a number or text.
 
     Raises ValueError: more than 0.25, negative, or not a share.
+
+    >>> parse_share("3 %"), parse_share(Decimal("0.03"))
+    (Fraction(3, 100), Fraction(3, 100))
     """
     if isinstance(value, str):
         share, rest = _split(value, _SHARE)
@@ -246,7 +293,11 @@ def parse_share(value: object) -> Fraction:
 
 
 def _mixed(value: Fraction) -> str:
-    """Write a whole number and a proper fraction in lowest terms: "75 1/2", "3/4", "0", "-1/4"."""
+    """Return a number as a whole one and a proper fraction in lowest terms.
+
+    >>> [_mixed(Fraction(quarters, 4)) for quarters in (302, 3, 0, -1)]
+    ['75 1/2', '3/4', '0', '-1/4']
+    """
     whole, part = divmod(abs(value), 1)
     words = [str(whole)] if whole or not part else []
     if part:
@@ -254,79 +305,79 @@ def _mixed(value: Fraction) -> str:
     return ("-" if value < 0 else "") + " ".join(words)
 
 
-def _exact(value: object, kind: _Kind) -> Fraction:
+def _exact(value: object, wanted: _Wanted) -> Fraction:
     """Read a number that isn't text as a fraction, or ValueError; huge ones are refused unbuilt."""
     if isinstance(value, bool) or not isinstance(value, int | Decimal | Fraction):
-        raise refusal(value, f"is not {kind.noun}: write {kind.write}")
+        raise refusal(value, f"is not {wanted.noun}: write {wanted.write}")
     if isinstance(value, Decimal):
         if not value.is_finite():
-            raise refusal(value, f"is not {kind.noun}: write {kind.write}")
+            raise refusal(value, f"is not {wanted.noun}: write {wanted.write}")
         if value and not -_MOST_DIGITS < value.adjusted() < _MOST_DIGITS:
-            raise refusal(value, f"is far too large or too small for {kind.noun}")
+            raise refusal(value, f"is far too large or too small for {wanted.noun}")
         _, digits, exponent = value.as_tuple()
         if value and (len(digits) > _MOST_DIGITS or abs(int(exponent)) > _MOST_DIGITS):
-            raise refusal(value, f"has more digits than {kind.noun} can use")
+            raise refusal(value, f"has more digits than {wanted.noun} can use")
     if value < 0:
-        raise refusal(value, f"is negative: write {kind.noun} of 0 or more")
+        raise refusal(value, f"is negative: write {wanted.noun} of 0 or more")
     if value > _LARGEST:
-        raise refusal(value, f"is far too large for {kind.noun}")
+        raise refusal(value, f"is far too large for {wanted.noun}")
     return Fraction(value) if value else Fraction(0)
 
 
-def _plain(text: str, kind: _Kind) -> str:
-    """Put text into plain characters, or raise ValueError for what can't be read."""
+def _plain(text: str, wanted: _Wanted) -> str:
+    """Return text in plain characters, or raise ValueError for what can't be read."""
     if len(text) > ECHO:
-        raise refusal(text, f"is too long for {kind.noun}: write {kind.write}")
-    plain = "".join(" " if one.isspace() else one for one in text.translate(_PLAINER)).strip()
+        raise refusal(text, f"is too long for {wanted.noun}: write {wanted.write}")
+    plain = "".join(" " if char.isspace() else char for char in text.translate(_PLAINER)).strip()
     plain = plain.removeprefix("≈").strip()
     if not plain:
-        raise refusal(text, f"is empty: write {kind.write}")
-    if any(one.isdecimal() and not one.isascii() for one in plain):
+        raise refusal(text, f"is empty: write {wanted.write}")
+    if any(char.isdecimal() and not char.isascii() for char in plain):
         raise refusal(text, "has digits this tool can't read: use 0 to 9")
     if "," in plain:
         raise refusal(text, "has a comma: use a point, as in 75.5")
     if plain.startswith("-"):
-        raise refusal(text, f"is negative: write {kind.noun} of 0 or more")
+        raise refusal(text, f"is negative: write {wanted.noun} of 0 or more")
     return plain
 
 
-def _leading_number(plain: str, start: int, text: str, kind: _Kind) -> tuple[Fraction, int]:
-    """Read the number that begins at `start` of `plain` and where it ends, or ValueError."""
-    found = _NUMBER.match(plain, start)
-    if found is None:
-        raise refusal(text, f"is not {kind.noun}: write {kind.write}")
-    if found["decimal"]:
-        return Fraction(found["decimal"]), found.end()
-    over, under = int(found["over"]), int(found["under"])
+def _leading_number(plain: str, start: int, text: str, wanted: _Wanted) -> tuple[Fraction, int]:
+    """Return the number that begins at `start` of `plain` and where it ends, or ValueError."""
+    spelled = _NUMBER.match(plain, start)
+    if spelled is None:
+        raise refusal(text, f"is not {wanted.noun}: write {wanted.write}")
+    if spelled["decimal"]:
+        return Fraction(spelled["decimal"]), spelled.end()
+    over, under = int(spelled["over"]), int(spelled["under"])
     if under == 0:
-        raise refusal(text, f"divides by zero: write {kind.write}")
-    if found["whole"] is None:
-        return Fraction(over, under), found.end()
-    number = int(found["whole"]) + Fraction(over, under)
+        raise refusal(text, f"divides by zero: write {wanted.write}")
+    if spelled["whole"] is None:
+        return Fraction(over, under), spelled.end()
+    number = int(spelled["whole"]) + Fraction(over, under)
     if over >= under:
         raise refusal(
             text,
             f"has a fraction of 1 or more after a whole number: {_mixed(number)}, or is it a slip?",
         )
-    return number, found.end()
+    return number, spelled.end()
 
 
-def _split(text: str, kind: _Kind) -> tuple[Fraction, str]:
-    """Read the number that text begins with, and the rest without spaces, case folded."""
-    plain = _plain(text, kind)
-    number, end = _leading_number(plain, 0, text, kind)
+def _split(text: str, wanted: _Wanted) -> tuple[Fraction, str]:
+    """Return the number that text begins with, and the rest without spaces, case folded."""
+    plain = _plain(text, wanted)
+    number, end = _leading_number(plain, 0, text, wanted)
     return number, "".join(plain[end:].split()).casefold()
 
 
-def _with_unit(value: object, kind: _Kind, units: dict[str, Fraction], known: str) -> Fraction:
+def _with_unit(value: object, wanted: _Wanted, units: dict[str, Fraction], known: str) -> Fraction:
     """Return a number times the unit it must carry, or ValueError naming the known units."""
     if not isinstance(value, str):
-        _exact(value, kind)
-        raise refusal(value, f"has no unit: write {kind.write}")
-    number, unit = _split(value, kind)
+        _exact(value, wanted)
+        raise refusal(value, f"has no unit: write {wanted.write}")
+    number, unit = _split(value, wanted)
     unit = unit.removesuffix(".")
     if not unit:
-        raise refusal(value, f"has no unit: write {kind.write}")
+        raise refusal(value, f"has no unit: write {wanted.write}")
     if unit not in units:
         raise refusal(value, f"has an unknown unit: use {known}")
     return number * units[unit]
