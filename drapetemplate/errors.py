@@ -23,7 +23,11 @@ class Fault:
     source: str = field(default="", compare=False)
 
     def __str__(self) -> str:
-        """One line: "job.toml, line 12: window[2].width: " and the text, as far as known."""
+        """Return one line: file, line, key path and text, as far as they are known.
+
+        >>> str(Fault("window[2].width", "missing", line=12, source="job.toml"))
+        'job.toml, line 12: window[2].width: missing'
+        """
         file = self.source or self.where
         line = "" if self.line is None else f", line {self.line}"
         key = f"{self.where}: " if self.source else ""
@@ -31,7 +35,7 @@ class Fault:
 
 
 class DrapeError(Exception):
-    """Takes the faults found; `exit_code` is what a command ends with on it."""
+    """Every fault in one error; `exit_code` is what a command ends with on it."""
 
     exit_code = 2
 

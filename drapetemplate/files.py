@@ -19,7 +19,7 @@ PATIENCE = 10
 
 
 def read(path: Path, limit: int, noun: str = "job file") -> bytes:
-    """A file's bytes, at most `limit`; FileError where it can't be read or holds more.
+    """Return a file's bytes, at most `limit`; FileError where it can't be read or holds more.
 
     `noun` is what the file should be, for the message.
     """
@@ -69,14 +69,14 @@ def _sweep(folder: Path, start: str, now: float) -> None:
     One from the future is as old: a clock was wrong then, or is now.
     """
     part = re.compile(re.escape(start) + r"[0-9a-f]{16}\.part")
-    with suppress(OSError), os.scandir(folder) as found:
-        for one in found:
-            if part.fullmatch(one.name) and abs(now - one.stat().st_mtime) > STALE:
-                Path(one.path).unlink()
+    with suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            if part.fullmatch(entry.name) and abs(now - entry.stat().st_mtime) > STALE:
+                Path(entry.path).unlink()
 
 
 def listed(folder: Path, suffix: str) -> list[Path]:
-    """A folder's own files whose names end so, by name; FileError where it can't be looked into."""
+    """Return a folder's files whose names end so, by name; FileError if it can't be looked into."""
     try:
         return sorted(path for path in folder.iterdir() if path.name.lower().endswith(suffix))
     except (OSError, ValueError) as error:
@@ -84,7 +84,7 @@ def listed(folder: Path, suffix: str) -> list[Path]:
 
 
 def make_folder(path: Path) -> None:
-    """A folder at `path`, and those above it; FileError where that can't be done."""
+    """Make a folder at `path`, and those above it; FileError where that can't be done."""
     try:
         path.mkdir(parents=True, exist_ok=True)
     except (OSError, ValueError) as error:
@@ -92,7 +92,7 @@ def make_folder(path: Path) -> None:
 
 
 def write_new(path: Path, data: bytes) -> None:
-    """As `write`, but FileError where something else is at `path` already; its own bytes may be."""
+    """Write as `write` does, but FileError where other bytes than these are at `path` already."""
     if os.path.lexists(path):
         with suppress(OSError):
             if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
@@ -103,7 +103,7 @@ def write_new(path: Path, data: bytes) -> None:
 
 @contextmanager
 def locked(path: Path) -> Iterator[None]:
-    """What stands at `path` is changed by one run at a time: by whoever locks it under this name.
+    """Lock `path` for the block: one run at a time changes what stands there.
 
     The lock is the system's own, on a file beside, so it ends with the run that has it. FileError
     where another run keeps it for PATIENCE seconds, or that file can't be made.
@@ -127,7 +127,7 @@ def locked(path: Path) -> Iterator[None]:
 
 
 def _lock(handle: int) -> bool:
-    """Whether the lock is ours; a file system without locks gives it to everyone."""
+    """Return whether the lock is ours; a file system without locks gives it to everyone."""
     try:
         if sys.platform == "win32":
             import msvcrt  # noqa: PLC0415  # Windows alone has it
@@ -143,13 +143,13 @@ def _lock(handle: int) -> bool:
 
 
 def _check_plain(path: Path) -> None:
-    """FileError for a device or a pipe, /dev/null say: a rename would put a plain file there."""
+    """Raise FileError for a device or a pipe, as /dev/null: a rename puts a plain file there."""
     if path.exists() and not (path.is_file() or path.is_dir()):
         raise FileError([Fault(str(path), "can't be written: not a plain file")])
 
 
 def _reason(error: OSError | ValueError) -> str:
-    """The system's own words for what went wrong, without the path it repeats."""
+    """Return the system's own words for what went wrong, without the path it repeats."""
     if isinstance(error, OSError) and error.strerror:
         return error.strerror.lower()
     return str(error)
@@ -162,7 +162,11 @@ _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for 
 
 
 def file_part(text: str) -> str:
-    """Any text as part of a file's name: it can't leave its folder, hide, or be a device."""
+    """Return any text as part of a file's name: it can't leave its folder, hide, or be a device.
+
+    >>> file_part("../North window: bay"), file_part("con")
+    ('_North window_ bay', '_con')
+    """
     plain = "".join(char if char.isalnum() or char in " -_,.()" else "_" for char in text)
     plain = " ".join(plain.split())[:LONGEST_PART].strip(" .")
     if plain.split(".")[0].lower() in _DEVICES:

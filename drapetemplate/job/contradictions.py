@@ -1,7 +1,7 @@
 """Which value counts for each window, its own over the file's, and which can't go together.
 
 Keys are named as in a job file, "eyelet.hole" or "leading". A fault names the window's key where
-the window gives it itself, else the file's, so that one wrong value is told once.
+the window gives it itself, else the file's, so that each wrong value is a fault once.
 """
 
 from __future__ import annotations
@@ -18,11 +18,9 @@ from drapetemplate.measures import Length, Units, format_length
 
 def contradictions(windows: list[Merged], units: Units) -> list[Fault]:
     """Return what can't be as the windows ask, once each; measures in `units`."""
-    found: dict[Fault, None] = {}
-    for window in windows:
-        checks = (_eyelet, _band, _pole, _cloth, _width, _widths)
-        found.update((fault, None) for check in checks for fault in check(window, units))
-    return list(found)
+    checks = (_eyelet, _band, _pole, _cloth, _width, _widths)
+    faults = (fault for window in windows for check in checks for fault in check(window, units))
+    return list(dict.fromkeys(faults))
 
 
 def _eyelet(merged: Merged, units: Units) -> Iterator[Fault]:

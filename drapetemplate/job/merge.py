@@ -20,7 +20,7 @@ from drapetemplate.job.toml_lines import Place
 _T = TypeVar("_T", EyeletTable, BandTable, PoleTable, ClothTable)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Merged:
     """One window and the tables that count for it; `key` is its path, "window[1]" the first.
 
@@ -68,30 +68,30 @@ def _merged(file: JobFile, n: int, unreadable: frozenset[Place]) -> Merged:
                 places |= {(table,), (table, key)}
             if not unreadable.isdisjoint(places):
                 bad.add(f"{table}.{key}")
-    frozen = frozenset(bad)
+    faulty = frozenset(bad)
     return Merged(
-        path_of(("window", n)),
-        window,
-        _over("eyelet", file.eyelet, window.eyelet, frozen),
-        _over("band", file.band, window.band, frozen),
-        _over("pole", file.pole, window.pole, frozen),
-        _cloth_over("fabric", file.fabric, window.fabric, frozen),
-        _cloth_over("lining", file.lining, window.lining, frozen),
-        frozenset(own),
-        frozen,
+        key=path_of(("window", n)),
+        window=window,
+        eyelet=_over("eyelet", file.eyelet, window.eyelet, faulty),
+        band=_over("band", file.band, window.band, faulty),
+        pole=_over("pole", file.pole, window.pole, faulty),
+        fabric=_cloth_over("fabric", file.fabric, window.fabric, faulty),
+        lining=_cloth_over("lining", file.lining, window.lining, faulty),
+        own=frozenset(own),
+        unreadable=faulty,
     )
 
 
-def _over(name: str, shared: _T, own: _T, bad: frozenset[str]) -> _T:
-    """Lay a window's own table over the file's; a value that couldn't be read becomes None."""
+def _over(name: str, shared: _T, own: _T, faulty: frozenset[str]) -> _T:
+    """Return a window's own table laid over the file's; a value with a fault becomes None."""
     update = {key: getattr(own, key) for key in own.model_fields_set}
-    update |= {key: None for key in TABLES[name].model_fields if f"{name}.{key}" in bad}
+    update |= {key: None for key in TABLES[name].model_fields if f"{name}.{key}" in faulty}
     return shared.model_copy(update=update)
 
 
 def _cloth_over(
-    name: str, shared: ClothTable | None, own: ClothTable | None, bad: frozenset[str]
+    name: str, shared: ClothTable | None, own: ClothTable | None, faulty: frozenset[str]
 ) -> ClothTable | None:
     if shared is None and own is None:
         return None
-    return _over(name, shared or ClothTable(), own or ClothTable(), bad)
+    return _over(name, shared or ClothTable(), own or ClothTable(), faulty)

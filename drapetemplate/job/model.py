@@ -163,7 +163,7 @@ class Job:
 
 
 def narrowed(job: Job, names: Sequence[str], where: str = "window") -> Job:
-    """The job with only the windows of these names; JobError, at `where`, for a name it hasn't."""
+    """Return the job with only the windows of these names; JobError at `where` for another name."""
     known = [window.name for window in job.windows]
     unknown = [name for name in dict.fromkeys(names) if name not in known]
     if unknown:

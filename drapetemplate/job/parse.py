@@ -37,7 +37,7 @@ _KEY_AND_VALUE = re.compile(rf"([ \t]*{_KEY}(?:[ \t]*\.[ \t]*{_KEY})*[ \t]*=)(.*
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class FileRead:
     """What could be read of a job file.
 
     `file` lacks the values at `unreadable` places, each of which has its fault, and is None when
@@ -49,7 +49,7 @@ class Reading:
     unreadable: frozenset[Place] = frozenset()
 
 
-def read_file(data: bytes, source: str) -> Reading:
+def read_file(data: bytes, source: str) -> FileRead:
     """Read a job file's bytes; `source` names the file in messages.
 
     Raises JobError, with the file and line, when the bytes aren't TOML at all: too many, not
@@ -71,9 +71,10 @@ def located(error: DrapeError, data: bytes, source: str) -> tuple[Fault, ...]:
     """Return an error's faults with file and line, where they name keys of this job file.
 
     `data` are bytes that `read_file` has taken, or refused with this very error. A window's key
-    that only the file's own table gives is named as there, and told once. A key the file doesn't
-    give has the line of its table; one whose table isn't there has the file alone. Faults that
-    name files, or know their file already, come back as they are. All are in the order of lines.
+    that only the file's own table gives is named as there, and is a fault once. A key the file
+    doesn't give has the line of its table; one whose table isn't there has the file alone. Faults
+    that name files, or know their file already, come back as they are. All are in the order of
+    lines.
     """
     where = printable(source)
     by_key = isinstance(error, JobError | PaperError)  # other errors name files
@@ -82,16 +83,17 @@ def located(error: DrapeError, data: bytes, source: str) -> tuple[Fault, ...]:
         for fault in error.faults
     ]
     lines: dict[Place, int] = {}
-    found: dict[Fault, None] = {}
+    located_faults: dict[Fault, None] = {}
     for fault, place in zip(error.faults, places, strict=True):
         if place is None or fault.source or fault.where == where:
-            found[fault] = None
+            located_faults[fault] = None
             continue
         lines = lines or lines_of(_text(data))
         shared = place[2:] if place[0] == "window" else ()
         key = shared if shared in lines and place not in lines else place
-        found[replace(fault, where=path_of(key), line=_line(lines, key), source=where)] = None
-    return tuple(in_order(found))
+        at_line = replace(fault, where=path_of(key), line=_line(lines, key), source=where)
+        located_faults[at_line] = None
+    return tuple(in_order(located_faults))
 
 
 def _text(data: bytes) -> str:
@@ -101,7 +103,7 @@ def _text(data: bytes) -> str:
 def _line(lines: dict[Place, int], place: Place) -> int | None:
     """Return the line of a key or a table, or of the nearest table it would be in."""
     outward = (place[:n] for n in range(len(place), 0, -1))
-    return next((lines[one] for one in outward if one in lines), None)
+    return next((lines[outer] for outer in outward if outer in lines), None)
 
 
 def _parsed(text: str, source: str) -> tuple[dict[str, Any], str, list[Fault], set[int]]:
@@ -116,20 +118,20 @@ def _parsed(text: str, source: str) -> tuple[dict[str, Any], str, list[Fault], s
     most = min(MOST_LINES, MOST_LOOKED_AT // (len(text) + 1) + 1)
     while True:
         text = "\n".join(lines)
-        found = next(_troubles(text), None)
+        trouble = next(_troubles(text), None)
         try:
-            raw = {} if found else tomllib.loads(text, parse_float=_decimal)
+            raw = {} if trouble else tomllib.loads(text, parse_float=_decimal)
         except (ValueError, RecursionError) as error:
-            found = _syntax(str(error), text)
-        if found is None:
+            trouble = _syntax(str(error), text)
+        if trouble is None:
             return raw, text, faults, lost
-        line, trouble = found
+        line, words = trouble
         if line not in lost:
-            faults.append(_line_fault(lines[line - 1], source, line, trouble))
+            faults.append(_line_fault(lines[line - 1], source, line, words))
         key = _key_of(lines[line - 1])
         if line in lost or not key or len(faults) == most:
             raise JobError(in_order(faults))
-        if trouble == REPEATED:
+        if words == REPEATED:
             lines[line - 1] = ""
         else:
             lines[line - 1] = f"{key} ''"
@@ -138,11 +140,11 @@ def _parsed(text: str, source: str) -> tuple[dict[str, Any], str, list[Fault], s
 
 def _key_of(line: str) -> str:
     """Return "key =" of a line that has it, or nothing where its value may go on below."""
-    found = _KEY_AND_VALUE.fullmatch(line)
-    if found is None or any(quotes in found[2] for quotes in ('"""', "'''")):
+    pair = _KEY_AND_VALUE.fullmatch(line)
+    if pair is None or any(quotes in pair[2] for quotes in ('"""', "'''")):
         return ""
-    closed = all(found[2].count(a) == found[2].count(b) for a, b in ("[]", "{}"))
-    return found[1] if closed else ""
+    closed = all(pair[2].count(a) == pair[2].count(b) for a, b in ("[]", "{}"))
+    return pair[1] if closed else ""
 
 
 def in_order(faults: Iterable[Fault]) -> list[Fault]:
@@ -207,8 +209,8 @@ _SYNTAX = {
 
 def _syntax(message: str, text: str) -> tuple[int, str]:
     """Return line and plain words for what the TOML reader says."""
-    found = re.search(r"\(at line ([0-9]+)", message)
-    line = int(found[1]) if found else len(text.rstrip().split("\n"))
+    named = re.search(r"\(at line ([0-9]+)", message)
+    line = int(named[1]) if named else len(text.rstrip().split("\n"))
     words = (plain for start, plain in _SYNTAX.items() if message.startswith(start))
     return line, next(words, "can't be read as TOML")
 
@@ -221,7 +223,7 @@ def _line_fault(faulty: str, source: str, line: int, trouble: str) -> Fault:
 
 def _validated(
     raw: dict[str, Any], text: str, source: str, faults: list[Fault], lost: set[int]
-) -> Reading:
+) -> FileRead:
     """Check a parsed file against its tables; leave out what is faulty, and check again.
 
     `faults` are those of its lines so far, `lost` the lines whose value stands for nothing.
@@ -235,7 +237,7 @@ def _validated(
         errors = invalid.errors(include_url=False)
     else:
         if not lost:
-            return Reading(file, tuple(faults))
+            return FileRead(file, tuple(faults))
         errors = []
     lines = lines_of(text)
     order = {place: n for n, place in enumerate(lines)}
@@ -246,21 +248,21 @@ def _validated(
     meant = {_meant(error["loc"]) for error in first if error["type"] == "extra_forbidden"}
     for error in first:
         place, kind = error["loc"], error["type"]
-        # A misspelled key is told once, not again as missing; a line that isn't TOML likewise.
+        # A misspelled key is a fault once, not again as missing; a line that isn't TOML likewise.
         if kind == "extra_forbidden" or place not in (meant if kind == "missing" else passed_over):
             faults.append(replace(_fault(error), line=_line(lines, place), source=source))
     faults = in_order(faults)
     if len(errors) > MOST_FAULTS:
         faults.append(Fault(source, f"{len(errors) - MOST_FAULTS} more faults like these"))
-        return Reading(None, tuple(faults))
+        return FileRead(None, tuple(faults))
     if any(error["loc"][0] == "window" and len(error["loc"]) <= 2 for error in errors):
-        return Reading(None, tuple(faults))
+        return FileRead(None, tuple(faults))
     faulty = passed_over | {error["loc"] for error in errors}
     for place in sorted(faulty, key=len, reverse=True):  # what is inside another first
         _leave_out(raw, place)
     raw.setdefault("job", {}).setdefault("name", "?")
     file = JobFile.model_validate(raw, context=context)
-    return Reading(file, tuple(faults), frozenset(faulty | meant))
+    return FileRead(file, tuple(faults), frozenset(faulty | meant))
 
 
 def _leave_out(raw: dict[str, Any], place: Place) -> None:
@@ -286,7 +288,11 @@ def _meant(place: Place) -> Place:
 
 
 def path_of(place: Place) -> str:
-    """Return a place as a key path, safe to print: "window[2].fabric.width"."""
+    """Return a place as a key path, safe to print.
+
+    >>> path_of(("window", 1, "fabric", "width"))
+    'window[2].fabric.width'
+    """
     path = ""
     for key in place:
         if isinstance(key, int):
@@ -301,20 +307,24 @@ _STEP = re.compile(r"([a-z_]+)(?:\[([1-9][0-9]{0,4})\])?")
 
 
 def place_of(path: str) -> Place | None:
-    """Return the place a key path names, or None where it isn't one of a job file's known keys."""
+    """Return the place a key path names, or None where it isn't one of a job file's known keys.
+
+    >>> place_of("window[2].fabric.width"), place_of("window[2].fabric.colour")
+    (('window', 1, 'fabric', 'width'), None)
+    """
     place: Place = ()
     table = ""
     for step in path.split("."):
-        found = _STEP.fullmatch(step)
-        if found is None or table not in TABLES or found[1] not in keys_of(table):
+        spelled = _STEP.fullmatch(step)
+        if spelled is None or table not in TABLES or spelled[1] not in keys_of(table):
             return None
-        table = found[1]
-        place = (*place, table, int(found[2]) - 1) if found[2] else (*place, table)
+        table, number = spelled.groups()
+        place = (*place, table, int(number) - 1) if number else (*place, table)
     return place
 
 
 def _fault(error: ErrorDetails) -> Fault:
-    """Put one thing the tables found into plain words."""
+    """Return one thing that the tables found, in plain words."""
     place, read = error["loc"], shown(error["input"])
     match error["type"]:
         case "value_error":
@@ -345,7 +355,7 @@ def _title(place: Place) -> str:
 
 
 def _unknown(place: Place) -> str:
-    """Say what to do about a key its table doesn't know."""
+    """Return what to do about a key its table doesn't know."""
     table = _table_of(place)
     word = str(place[-1])
     homes = [name for name in TABLES if name and word in keys_of(name)]

@@ -94,8 +94,7 @@ def _properties(table: str, schema: dict[str, Any]) -> dict[str, Any]:
         return properties
     described = properties[table]
     name = (described["items"] if table == "window" else described["allOf"][0])["$ref"]
-    found: dict[str, Any] = schema["$defs"][name.rpartition("/")[2]]["properties"]
-    return found
+    return dict(schema["$defs"][name.rpartition("/")[2]]["properties"])
 
 
 def _may_be(schema: dict[str, Any]) -> str:

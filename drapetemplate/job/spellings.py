@@ -34,12 +34,16 @@ NOT_ZERO = f"[1-9{VULGAR}]"
 
 
 def any_case(text: str) -> str:
-    """Return the pattern of a text in whatever case, and with whatever primes."""
+    """Return the pattern of a text in whatever case, and with whatever primes.
+
+    >>> any_case("ft.")
+    '[fF][tT].'
+    """
     return "".join(
-        f"[{one}{one.upper()}{_ALSO.get(one, '')}]"
-        if one in ascii_lowercase
-        else _SIGNS.get(one, one)
-        for one in text
+        f"[{char}{char.upper()}{_ALSO.get(char, '')}]"
+        if char in ascii_lowercase
+        else _SIGNS.get(char, char)
+        for char in text
     )
 
 
@@ -51,7 +55,7 @@ def one_of(words: Iterable[str]) -> str:
 def _spaced(words: Iterable[str]) -> str:
     """Return the pattern of one of some words, with spaces anywhere in it."""
     between = r"\s*"
-    return f"(?:{'|'.join(between.join(any_case(one) for one in word) for word in words)})"
+    return f"(?:{'|'.join(between.join(any_case(char) for char in word) for word in words)})"
 
 
 def alone(pattern: str) -> str:

@@ -11,7 +11,7 @@ Place = tuple[int | str, ...]
 """Where a value stands in a file: ("window", 1, "width") is the second window's width."""
 
 # The same strings and comments the TOML reader sees. Closing quotes are optional, so that an
-# open string is read once and told, not tried again from every quote in it.
+# open string is read once and is a fault, not tried again from every quote in it.
 TOKEN = re.compile(
     r'''
       (?P<newline>\n)
@@ -34,13 +34,18 @@ TOKEN = re.compile(
 
 
 def lines_of(text: str) -> dict[Place, int]:
-    """Return the line, from 1, that gives each key and opens each table of a TOML text.
+    r"""Return the line, from 1, that gives each key and opens each table of a TOML text.
 
     A table that only dotted keys or headers below it bring about has the line of the first. A
     bare value in a list has no place of its own. Lines end in a line feed. Takes linear time, and
     a call a bracket that is open.
+
+    >>> lines_of('units = "in"\n[[window]]\nwidth = 88\npole.top = 96')
+    ... # doctest: +NORMALIZE_WHITESPACE
+    {('units',): 1, ('window',): 2, ('window', 0): 2, ('window', 0, 'width'): 3,
+     ('window', 0, 'pole'): 4, ('window', 0, 'pole', 'top'): 4}
     """
-    found: dict[Place, int] = {}
+    lines: dict[Place, int] = {}
     counts: dict[Place, int] = {}  # how many [[tables]] there are so far
     tokens = _Tokens(text)
     table: Place = ()
@@ -48,10 +53,10 @@ def lines_of(text: str) -> dict[Place, int]:
         if tokens.kind == "newline":
             tokens.step()
         elif tokens.kind == "open":
-            table = _header(tokens, found, counts)
+            table = _header(tokens, lines, counts)
         else:
-            _pair(tokens, found, table)
-    return found
+            _pair(tokens, lines, table)
+    return lines
 
 
 class _Tokens:
@@ -77,7 +82,7 @@ class _Tokens:
         self.kind, self.text, self.line = "", "", self._next_line
 
 
-def _header(tokens: _Tokens, found: dict[Place, int], counts: dict[Place, int]) -> Place:
+def _header(tokens: _Tokens, lines: dict[Place, int], counts: dict[Place, int]) -> Place:
     """Read [table] or [[table]]; return its place."""
     line = tokens.line
     tokens.step()
@@ -88,34 +93,34 @@ def _header(tokens: _Tokens, found: dict[Place, int], counts: dict[Place, int]) 
     place: Place = ()
     for part in outer:
         place = (*place, part)
-        found.setdefault(place, line)
+        lines.setdefault(place, line)
         if place in counts:
             place = (*place, counts[place] - 1)
     place = (*place, last)
     if many:
-        found.setdefault(place, line)
+        lines.setdefault(place, line)
         number = counts.get(place, 0)
         counts[place] = number + 1
         place = (*place, number)
-    found[place] = line
+    lines[place] = line
     while tokens.kind not in {"newline", ""}:
         tokens.step()
     return place
 
 
-def _pair(tokens: _Tokens, found: dict[Place, int], table: Place) -> None:
+def _pair(tokens: _Tokens, lines: dict[Place, int], table: Place) -> None:
     """Read key = value in a table, and all that is in the value."""
     line = tokens.line
     place = table
     for part in _key(tokens):
         place = (*place, part)
-        found.setdefault(place, line)
+        lines.setdefault(place, line)
     if tokens.text != "=":  # no pair after all: a line that was passed over
         while tokens.kind not in {"newline", "close", ""}:
             tokens.step()
         return
     tokens.step()
-    _value(tokens, found, place)
+    _value(tokens, lines, place)
 
 
 def _key(tokens: _Tokens) -> list[str]:
@@ -129,7 +134,7 @@ def _key(tokens: _Tokens) -> list[str]:
     return parts
 
 
-def _value(tokens: _Tokens, found: dict[Place, int], place: Place) -> None:
+def _value(tokens: _Tokens, lines: dict[Place, int], place: Place) -> None:
     """Read a value, a list or an inline table with all it holds."""
     if tokens.kind != "open":
         while tokens.kind not in {"newline", "close", ""} and tokens.text != ",":
@@ -143,11 +148,11 @@ def _value(tokens: _Tokens, found: dict[Place, int], place: Place) -> None:
             tokens.step()
         elif in_list:
             if tokens.kind == "open":
-                found[(*place, number)] = tokens.line
-            _value(tokens, found, (*place, number))
+                lines[(*place, number)] = tokens.line
+            _value(tokens, lines, (*place, number))
             number += 1
         else:
-            _pair(tokens, found, place)
+            _pair(tokens, lines, place)
     tokens.step()
 
 
@@ -156,14 +161,20 @@ _ESCAPED = {"b": "\b", "f": "\f", "n": "\n", "r": "\r", "t": "\t"}
 
 
 def _plain(part: str) -> str:
-    """Return one part of a key without its quotes, its escapes read."""
+    r"""Return one part of a key without its quotes, its escapes read.
+
+    >>> [_plain(part) for part in ("width", "'width'", '"wid\\u0074h"')]
+    ['width', 'width', 'width']
+    """
     if part.startswith("'"):
         return part[1:-1]
     if not part.startswith('"'):
         return part
     return _ESCAPE.sub(
-        lambda found: (
-            _ESCAPED.get(found[3], found[3]) if found[3] else chr(int(found[1] or found[2], 16))
+        lambda escape: (
+            _ESCAPED.get(escape[3], escape[3])
+            if escape[3]
+            else chr(int(escape[1] or escape[2], 16))
         ),
         part[1:-1],
     )
