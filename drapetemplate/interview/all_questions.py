@@ -1,4 +1,8 @@
-"""All that `drapetemplate new` asks, in order: the job, each window, the paper."""
+"""All that `drapetemplate new` asks, in order: the job, each window, the paper.
+
+A new question goes into the list of its section, here or in `window_questions` and
+`cloth_questions`, where a measure sheet would have it; its key must be one of the job file's.
+"""
 
 from __future__ import annotations
 

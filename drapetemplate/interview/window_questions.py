@@ -1,7 +1,8 @@
 """What `drapetemplate new` asks of each window: itself, its pole, its finish, its eyelets.
 
-The order is that of a measure sheet. Of every group the needed few come first; the rest stands
-behind one yes or no.
+The order is that of a measure sheet: THE_WINDOW, THE_POLE, THE_FINISH, THE_EYELETS. Of every group
+the needed few come first; the rest stands behind one yes or no, a `branch`. Where a key is asked
+in two places, or with another default, `when` lets one of them through.
 """
 
 from __future__ import annotations
@@ -31,6 +32,8 @@ POLE_ASKED = asked_here("pole")
 EYELET_ASKED = asked_here("eyelet")
 CLOTH_ASKED = asked_here("cloth")
 HEIGHT_ASKED = (ON_POLE, has_no_answer("length"), any_of(POLE_ASKED, has_no_answer("pole.top")))
+_MORE_POLE = answer_is("?pole", "yes")
+_MORE_EYELET = answer_is("?eyelet", "yes")
 NOT_KNOWN = InWords("not known")
 
 _WINDOW, _POLE, _FINISH, _EYELET = "The window", "The pole", "Length and edges", "The eyelets"
@@ -210,7 +213,7 @@ THE_POLE = (
         "The folds behind the pole must stay this far off the wall, or off a sill or a radiator "
         "that stands out from it.",
         default=defaults.WALL_CLEARANCE.value,
-        when=(answer_is("?pole", "yes"), POLE_ASKED),
+        when=(_MORE_POLE, POLE_ASKED),
     ),
     Question(
         "pole.length",
@@ -219,9 +222,9 @@ THE_POLE = (
         "Measure the pole between the end brackets or the necks of the finials. It is checked "
         "that the panels fit on it, closed and drawn back.",
         default=NOT_KNOWN,
-        when=(answer_is("?pole", "yes"), POLE_ASKED),
+        when=(_MORE_POLE, POLE_ASKED),
     ),
-    _covers(NOT_KNOWN, answer_is("?pole", "yes"), answer_is_not("?route", "covers")),
+    _covers(NOT_KNOWN, _MORE_POLE, answer_is_not("?route", "covers")),
     Question(
         "fullness",
         _POLE,
@@ -230,7 +233,7 @@ THE_POLE = (
         default=InWords("not known: twice is assumed for the folds"),
         kind="times",
         when=(
-            answer_is("?pole", "yes"),
+            _MORE_POLE,
             answer_is_not("?route", "covers"),
             has_no_answer("covers"),
         ),
@@ -285,7 +288,6 @@ THE_FINISH = (
     _return(defaults.RETURN_WITHOUT_PROJECTION, has_no_answer("pole.projection")),
 )
 
-_MORE_EYELET = (answer_is("?eyelet", "yes"),)
 THE_EYELETS = (
     Question(
         "eyelet.outside",
@@ -354,7 +356,7 @@ THE_EYELETS = (
         "Cloth between the flanges of neighbours. The even number that comes nearest is taken; the "
         "exact gap follows from it.",
         default=InWords("about one eyelet apart"),
-        when=(*_MORE_EYELET, any_of(answer_is("count", "auto"), has_no_answer("count"))),
+        when=(_MORE_EYELET, any_of(answer_is("count", "auto"), has_no_answer("count"))),
     ),
     Question(
         "stack_each",
@@ -362,7 +364,7 @@ THE_EYELETS = (
         "How much pole does an eyelet take with the panel drawn back?",
         "Push ten rings of a made panel together, measure over them and divide by ten.",
         default=defaults.STACK_EACH.value,
-        when=_MORE_EYELET,
+        when=(_MORE_EYELET,),
     ),
     Question(
         "band.above",
@@ -370,7 +372,7 @@ THE_EYELETS = (
         "From the panel's top edge to the top of the eyelets?",
         "Heading that stands above the rings.",
         default=InWords("eyelets in the middle of the band"),
-        when=(*_MORE_EYELET, EYELET_ASKED),
+        when=(_MORE_EYELET, EYELET_ASKED),
     ),
     Question(
         "eyelet.weight",
@@ -379,7 +381,7 @@ THE_EYELETS = (
         "With its unit, such as 12 g or 0.4 oz, for the weight of the panel.",
         default=NOT_KNOWN,
         kind="mass",
-        when=(*_MORE_EYELET, EYELET_ASKED),
+        when=(_MORE_EYELET, EYELET_ASKED),
     ),
     Question(
         "eyelet.pack",
@@ -388,7 +390,7 @@ THE_EYELETS = (
         "The order then says how many packs to buy.",
         default=NOT_KNOWN,
         kind="whole",
-        when=(*_MORE_EYELET, EYELET_ASKED),
+        when=(_MORE_EYELET, EYELET_ASKED),
     ),
     Question(
         "eyelet.spares",
@@ -397,6 +399,6 @@ THE_EYELETS = (
         "Spares for the whole job: one will be set crooked.",
         default=defaults.SPARES.words,
         kind="whole",
-        when=(*_MORE_EYELET, EYELET_ASKED),
+        when=(_MORE_EYELET, EYELET_ASKED),
     ),
 )

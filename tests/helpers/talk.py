@@ -1,4 +1,4 @@
-"""An interview held in this process: lines typed in, states and what is said out."""
+"""An interview held in this process: lines typed in, states and the lines said out."""
 
 from __future__ import annotations
 
@@ -24,12 +24,12 @@ def after(*lines: str, state: State | None = None) -> State:
 
 
 def talk(*lines: str, state: State | None = None) -> tuple[State, list[str]]:
-    """The state after these lines, and what was said to the last one."""
-    now = state or State()
+    """The state after these lines, and the lines said to the last one."""
+    state = state or State()
     said: tuple[str, ...] = ()
     for line in lines:
-        now, said = step(now, line)
-    return now, list(said)
+        state, said = step(state, line)
+    return state, list(said)
 
 
 def asked(state: State) -> str:

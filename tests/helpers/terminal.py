@@ -60,11 +60,11 @@ class Session:
 
     def wait(self) -> str:
         """All that was printed since the last line typed, as far as the next prompt."""
-        found = b""
-        while not found.endswith(PROMPT):
-            found += self._more()
+        printed = b""
+        while not printed.endswith(PROMPT):
+            printed += self._more()
         self._let_go()  # whoever asks has opened the terminal
-        return self._told(found)
+        return self._as_text(printed)
 
     def type(self, *lines: str) -> str:
         """Each line once it is asked for; all that was printed between the last and its prompt."""
@@ -86,7 +86,7 @@ class Session:
         if self.slave is not None:
             self.code()
             self._let_go()
-        found = b""
+        printed = b""
         while True:
             try:
                 more = self._more()
@@ -94,8 +94,8 @@ class Session:
                 break
             if not more:
                 break
-            found += more
-        return self._told(found)
+            printed += more
+        return self._as_text(printed)
 
     def code(self) -> int:
         """The exit code."""
@@ -130,7 +130,7 @@ class Session:
         assert ready, f"nothing more was printed after: {self.text[-2000:]}"
         return os.read(self.master, 65536)
 
-    def _told(self, found: bytes) -> str:
-        text = found.decode(errors="replace").replace("\r\n", "\n")
+    def _as_text(self, printed: bytes) -> str:
+        text = printed.decode(errors="replace").replace("\r\n", "\n")
         self.text += text
         return text
