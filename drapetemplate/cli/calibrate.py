@@ -9,7 +9,8 @@ from drapetemplate import files
 from drapetemplate.cli import rendering
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.factors import Factors
-from drapetemplate.printers import check_sheet, correction, store
+from drapetemplate.printers import check_sheet, store
+from drapetemplate.printers.measured_factors import measured_factors
 
 NO_PRINTERS = "none yet: drapetemplate calibrate writes a check sheet to measure"
 
@@ -46,7 +47,7 @@ def calibrate(options: Options) -> Result:
         return Result((f"forgotten: {store.forget(options.forget, '--forget').words}",))
     size = check_sheet.read_size(options.paper or "letter")
     if options.across is not None and options.down is not None and options.save is not None:
-        return _keep(correction.measured(size, options.across, options.down, options.save))
+        return _keep(measured_factors(size, options.across, options.down, options.save))
     if given:
         missing = [option for option in readings if option not in given]
         text = f"missing: {given[0]} goes with both readings and --save NAME"

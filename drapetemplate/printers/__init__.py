@@ -1,4 +1,4 @@
-"""Printers kept, what each must be corrected by, and the sheet that shows it."""
+"""Printers kept, what each one's factors are, and the sheet that shows them."""
 
 from drapetemplate.printers.store import find, forget, keep, known
 

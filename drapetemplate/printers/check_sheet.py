@@ -22,7 +22,7 @@ from drapetemplate.job.defaults import PAPER_EDGE
 from drapetemplate.job.fields import read_paper
 from drapetemplate.job.paper import PaperSize
 from drapetemplate.measures import INCH, Length, format_length
-from drapetemplate.printers.correction import CORNER, LONG, long_bar
+from drapetemplate.printers.measured_factors import CORNER, LONG, long_bar
 from drapetemplate.ticket.flow import Flow
 from drapetemplate.words.bar_readings import readings
 

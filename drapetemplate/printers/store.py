@@ -1,7 +1,7 @@
 """Printers and how each is off: what a file must be multiplied by to come out true on it.
 
 A printer stretches paper by its own little, across and down differently. What its check bars
-measured (`correction`) gives a factor each way: nominal / measured. They are kept under the
+measured (`measured_factors`) gives a factor each way: nominal / measured. They are kept under the
 printer's name in `printers.json`, in the user's configuration folder, as JSON with every factor as
 the text of an exact fraction:
 

@@ -17,7 +17,8 @@ from drapetemplate.errors import FileError
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.paper import PaperSize
 from drapetemplate.measures import INCH
-from drapetemplate.printers import check_sheet, correction
+from drapetemplate.printers import check_sheet
+from drapetemplate.printers.measured_factors import long_bar, measured_factors
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
@@ -157,7 +158,7 @@ def test_inches_of_the_example(size: str) -> None:
     paper = check_sheet.read_size(size)
     [said] = [words for words in texts(sheet(size), Role.TEXT) if words.startswith("Inches go")]
     inches = said.split('"')[1]
-    assert correction.measured(paper, inches, inches, "a")
+    assert measured_factors(paper, inches, inches, "a")
 
 
 @pytest.mark.parametrize(
@@ -206,7 +207,7 @@ def test_size_refused(text: str, why: str) -> None:
 @pytest.mark.parametrize(("size", "long"), [("195.9 x 300 mm", 150), ("195.8 x 300 mm", 100)])
 def test_long_bar(size: str, long: int) -> None:
     """A long bar is 150 mm wherever that finds room beside the rest: 20 + 150 + 0.5 + 25.4."""
-    assert correction.long_bar(check_sheet.read_size(size)) == long
+    assert long_bar(check_sheet.read_size(size)) == long
 
 
 LETTER = check_sheet.read_size("letter")
@@ -226,16 +227,16 @@ LETTER = check_sheet.read_size("letter")
 )
 def test_factors(text: str, reading: Fraction) -> None:
     """A factor is what is true over what was measured, exactly, each way on its own."""
-    assert correction.measured(LETTER, text, "150", " a  b") == Factors(
+    assert measured_factors(LETTER, text, "150", " a  b") == Factors(
         "a b", 150 / reading, Fraction(1)
     )
-    assert correction.measured(LETTER, "150", text, "a") == Factors("a", Fraction(1), 150 / reading)
+    assert measured_factors(LETTER, "150", text, "a") == Factors("a", Fraction(1), 150 / reading)
 
 
 def test_factors_of_small_paper() -> None:
     """On paper whose long bars are 100 mm the readings are held against that."""
     small = PaperSize("small", Fraction(148), Fraction(210))
-    assert correction.measured(small, "101", "99", "a") == Factors(
+    assert measured_factors(small, "101", "99", "a") == Factors(
         "a", Fraction(100, 101), Fraction(100, 99)
     )
 
@@ -260,19 +261,19 @@ def test_readings_refused(text: str, why: str) -> None:
     """A reading that no true print gives is a line under its own option; all are told at once."""
     for option, both in (("--across", (text, "150")), ("--down", ("150", text))):
         with pytest.raises(FileError) as refused:
-            correction.measured(LETTER, *both, "a")
+            measured_factors(LETTER, *both, "a")
         [fault] = refused.value.faults
         assert fault.where == option
         assert why in fault.text
     with pytest.raises(FileError) as refused:
-        correction.measured(LETTER, text, text, " ")
+        measured_factors(LETTER, text, text, " ")
     assert [fault.where for fault in refused.value.faults] == ["--across", "--down", "--save"]
 
 
 def test_scaling_is_advised_on() -> None:
     """A scaling setting is told what it may be, and to print at actual size."""
     with pytest.raises(FileError) as refused:
-        correction.measured(LETTER, "141", "150", "a")
+        measured_factors(LETTER, "141", "150", "a")
     for words in (
         "print at actual size (100 %, no fit, no shrink) and measure again",
         "about 90 for 100 means an A4 file sent to letter paper",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from pathlib import Path
 
-from drapetemplate.printers.correction import SCALED
+from drapetemplate.printers.measured_factors import SCALED
 from drapetemplate.ticket.job_ticket import PRINTING
 from drapetemplate.words.bar_readings import SCALED_PRINTS, readings
 

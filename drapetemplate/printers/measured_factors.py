@@ -22,7 +22,7 @@ def long_bar(paper: PaperSize) -> Length:
     return LONG if paper.width - 2 * PAPER_EDGE >= CORNER + LONG + Fraction(1, 2) else SHORT
 
 
-def measured(paper: PaperSize, across: str, down: str, name: str) -> Factors:
+def measured_factors(paper: PaperSize, across: str, down: str, name: str) -> Factors:
     """Factors from what the long bars of this paper's check sheet measured, as people write it.
 
     A bare number is millimetres. FileError with a fault an option: not a length, no length that
