@@ -26,20 +26,32 @@ def _run(line: str) -> Result:
     return run(*shlex.split(line), env={"XDG_CONFIG_HOME": "config"})
 
 
+MADE = ("writing_room", "stair_hall")
+
+
+@pytest.fixture(scope="module")
+def pdfs(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with the PDFs that the examples take for made."""
+    folder = tmp_path_factory.mktemp("made")
+    for name in MADE:
+        job = ROOT / "sample_jobs" / f"{name}.toml"
+        assert run("make", job, "--out", folder).exit_code == 0
+    return folder
+
+
 @pytest.fixture
-def workroom(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def workroom(tmp_path: Path, pdfs: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The folder that the examples speak of."""
     shutil.copytree(ROOT / "sample_jobs", tmp_path / "sample_jobs")
-    for name in ("writing_room", "stair_hall"):
+    for name in MADE:
         shutil.copy(ROOT / "sample_jobs" / f"{name}.toml", tmp_path)
+        shutil.copy(pdfs / f"{name}.pdf", tmp_path)
     (tmp_path / "my_job.toml").write_text(f"{LEAST}[[window]]\n{BAY}\n")
     (tmp_path / "bay.toml").write_text(job_toml('name = "Bay, left"\nwidth = 40', BAY))
     (tmp_path / "jobs").mkdir()
     for number in ("7", "8"):
         (tmp_path / "jobs" / f"{number}.toml").write_text(job_toml(job=f'number = "{number}"'))
     monkeypatch.chdir(tmp_path)
-    for name in ("writing_room", "stair_hall"):
-        assert _run(f"make {name}.toml").exit_code == 0
     return tmp_path
 
 

@@ -8,7 +8,7 @@ import pdfplumber
 import pytest
 
 from drapetemplate.planning.findings import STOP_CODES
-from tests.helpers.commands import refused, run, typed
+from tests.helpers.commands import STARTS, Start, refused, run
 from tests.helpers.jobfiles import NEAR, USUAL, written
 
 
@@ -78,7 +78,8 @@ def test_make_with_an_unknown_code(tmp_path: Path, code: str) -> None:
     assert not target.exists()
 
 
-def test_as_a_user(job: Path, tmp_path: Path) -> None:
+@pytest.mark.parametrize("start", STARTS)
+def test_as_a_user(job: Path, tmp_path: Path, start: Start) -> None:
     """From a shell a code that no stop has is an error on a line, never a traceback."""
-    done = typed("make", job.name, "--accept", "none", cwd=tmp_path)
+    done = start("make", job.name, "--accept", "none", cwd=tmp_path)
     assert (done.returncode, done.stdout, len(done.stderr.splitlines())) == (2, b"", 1)

@@ -16,7 +16,7 @@ import pytest
 
 import drapetemplate
 from drapetemplate import __version__
-from tests.helpers.commands import TOOL, run, typed
+from tests.helpers.commands import STARTS, TOOL, Start, run, typed
 from tests.helpers.jobfiles import job_toml
 
 
@@ -163,12 +163,13 @@ def test_poor_terminals(job: Path, env: dict[str, str]) -> None:
     assert (done.returncode, done.stderr) == (0, b"")
 
 
-def test_terminal_escapes_never_get_through(tmp_path: Path) -> None:
+@pytest.mark.parametrize("start", STARTS)
+def test_terminal_escapes_never_get_through(tmp_path: Path, start: Start) -> None:
     """Control characters of any field reach neither output."""
     text = job_toml('name = "a\\u001b[31mb\\u202ec"\nwidth = 40\ncount = 7')
     path = written(tmp_path / "job.toml", text.replace("Heron", "\\u001b]0;x\\u0007Heron"))
     for command in ("plan", "make"):
-        done = typed(command, path, cwd=tmp_path)
+        done = start(command, path, cwd=tmp_path)
         assert done.returncode == 1
         assert not {0x1B, 0x07} & set(done.stdout + done.stderr)
         assert "\u202e" not in (done.stdout + done.stderr).decode()
@@ -182,6 +183,7 @@ def test_closed_pipe(job: Path) -> None:
     assert b"Traceback" not in done.stderr
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize(
     "words",
     [
@@ -195,9 +197,9 @@ def test_closed_pipe(job: Path) -> None:
         ["make", "a.toml", "--accept", "narrow-gap"],
     ],
 )
-def test_command_line_that_cant_be_read(tmp_path: Path, words: list[str]) -> None:
+def test_command_line_that_cant_be_read(tmp_path: Path, words: list[str], start: Start) -> None:
     """What can't be a command ends with 2, says something, and is no traceback."""
-    done = typed(*words, cwd=tmp_path)
+    done = start(*words, cwd=tmp_path)
     assert done.returncode == 2
     assert done.stderr + done.stdout
     assert b"Traceback" not in done.stderr
@@ -244,21 +246,23 @@ def test_job_named_twice(job: Path, tmp_path: Path) -> None:
     assert list(tmp_path.glob("*.pdf")) == []
 
 
-def test_job_with_the_pdfs_own_name(tmp_path: Path) -> None:
+@pytest.mark.parametrize("start", STARTS)
+def test_job_with_the_pdfs_own_name(tmp_path: Path, start: Start) -> None:
     """A job file that is called as its PDF would be isn't replaced by it."""
     path = written(tmp_path / "store.pdf", job_toml("width = 40"))
     before = path.read_bytes()
-    done = typed("make", "store.pdf", cwd=tmp_path)
+    done = start("make", "store.pdf", cwd=tmp_path)
     assert done.returncode == 2
     assert path.read_bytes() == before
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize("out", ["a" * 300, "loop", "pipe/x.pdf"])
-def test_targets_nobody_can_write(job: Path, tmp_path: Path, out: str) -> None:
+def test_targets_nobody_can_write(job: Path, tmp_path: Path, out: str, start: Start) -> None:
     """A name too long, a link to itself and a file for a folder are a line each, at most."""
     (tmp_path / "loop").symlink_to("loop")
     written(tmp_path / "pipe", "no folder")
-    done = typed("make", job, "--out", tmp_path / out, cwd=tmp_path)
+    done = start("make", job, "--out", tmp_path / out, cwd=tmp_path)
     assert b"Traceback" not in done.stderr
     if out != "loop":  # a rename replaces the link
         assert done.returncode == 2
@@ -266,11 +270,12 @@ def test_targets_nobody_can_write(job: Path, tmp_path: Path, out: str) -> None:
         assert done.stderr.decode().startswith(f"{tmp_path / out}: can't be written: ")
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize("command", ["make", "plan"])
-def test_job_that_links_to_itself(tmp_path: Path, command: str) -> None:
+def test_job_that_links_to_itself(tmp_path: Path, command: str, start: Start) -> None:
     """A link that leads to itself is a job that can't be read."""
     (tmp_path / "loop.toml").symlink_to("loop.toml")
-    done = typed(command, "loop.toml", cwd=tmp_path)
+    done = start(command, "loop.toml", cwd=tmp_path)
     assert done.returncode == 2
     assert done.stderr.startswith(b"loop.toml: can't be read: ")
     assert len(done.stderr.splitlines()) == 1
@@ -353,9 +358,10 @@ def test_interrupt_while_writing(
     assert sorted([job, old]) == sorted(tmp_path.iterdir())
 
 
-def test_path_with_control_characters(tmp_path: Path) -> None:
+@pytest.mark.parametrize("start", STARTS)
+def test_path_with_control_characters(tmp_path: Path, start: Start) -> None:
     """Control characters and line breaks in a path don't reach a terminal, nor break a line."""
-    done = typed("plan", "a\x1b[31m\nb.toml", cwd=tmp_path)
+    done = start("plan", "a\x1b[31m\nb.toml", cwd=tmp_path)
     assert done.returncode == 2
     assert done.stderr.decode() == "a\ufffd[31m b.toml: can't be read: no such file or directory\n"
 

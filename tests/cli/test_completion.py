@@ -8,18 +8,20 @@ from pathlib import Path
 
 import pytest
 
-from tests.helpers.commands import typed
+from tests.helpers.commands import STARTS, Start, forked, typed
 from tests.helpers.jobfiles import job_toml
 
 
-def completed(words: str, folder: Path, **environment: str) -> list[str]:
+def completed(
+    words: str, folder: Path, start: Start = forked, env: dict[str, str] | None = None
+) -> list[str]:
     """What bash is offered for the last word of a line."""
     asked = {
         "_DRAPETEMPLATE_COMPLETE": "complete_bash",
         "COMP_WORDS": words,
         "COMP_CWORD": str(len(words.split(" ")) - 1),
     }
-    done = typed(cwd=folder, env=asked | environment)
+    done = start(cwd=folder, env=asked | (env or {}))
     assert done.stderr == b""
     return done.stdout.decode().split()
 
@@ -42,9 +44,10 @@ def folder(tmp_path: Path) -> Path:
 
 def test_commands(folder: Path) -> None:
     """Commands are offered by their beginning."""
-    assert set(completed("drapetemplate c", folder)) == {"calibrate", "compare"}
+    assert set(completed("drapetemplate c", folder, typed)) == {"calibrate", "compare"}
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize(
     ("words", "expected"),
     [
@@ -63,9 +66,9 @@ def test_commands(folder: Path) -> None:
         ("calibrate --paper l", ["letter", "legal"]),
     ],
 )
-def test_offered(folder: Path, words: str, expected: list[str]) -> None:
+def test_offered(folder: Path, words: str, expected: list[str], start: Start) -> None:
     """Files, codes, papers and the windows of the job on the line; faults offer nothing."""
-    assert completed(f"drapetemplate {words}", folder) == expected
+    assert completed(f"drapetemplate {words}", folder, start) == expected
 
 
 def test_printers(folder: Path) -> None:
@@ -74,14 +77,14 @@ def test_printers(folder: Path) -> None:
     kept.parent.mkdir()
     home = {"XDG_CONFIG_HOME": str(folder), "HOME": str(folder)}
     line = "drapetemplate make linen.toml --printer w"
-    assert completed(line, folder, **home) == []
+    assert completed(line, folder, env=home) == []
     kept.write_text(
         '{"format": 1, "printers": {"workroom": {"across": "1", "down": "1"},'
         ' "attic": {"across": "1", "down": "1"}}}'
     )
-    assert completed(line, folder, **home) == ["workroom"]
+    assert completed(line, folder, env=home) == ["workroom"]
     kept.write_text("{")
-    assert completed(line, folder, **home) == []
+    assert completed(line, folder, env=home) == []
 
 
 @pytest.mark.parametrize("shell", ["bash", "zsh"])

@@ -7,7 +7,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from tests.helpers.commands import refused, run, typed
+from tests.helpers.commands import STARTS, Start, refused, run
 from tests.helpers.jobfiles import USUAL, written
 
 
@@ -56,10 +56,13 @@ def test_picture_of_odd_words(tmp_path: Path) -> None:
     assert "<b>&\N{REPLACEMENT CHARACTER} North" in words
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize(("out", "code", "errors"), [("panel.svg", 0, 0), ("panel.jpg", 2, 1)])
-def test_as_a_user(job: Path, tmp_path: Path, out: str, code: int, errors: int) -> None:
+def test_as_a_user(
+    job: Path, tmp_path: Path, out: str, code: int, errors: int, start: Start
+) -> None:
     """From a shell: the exit code, and an error on a line, never a traceback."""
-    done = typed("picture", job.name, "--out", out, cwd=tmp_path)
+    done = start("picture", job.name, "--out", out, cwd=tmp_path)
     assert (done.returncode, len(done.stderr.splitlines())) == (code, errors)
     assert bool(done.stdout) == (code == 0)
 

@@ -8,9 +8,11 @@ import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+import pytest
 from typer.testing import CliRunner, Result
 
 from drapetemplate.cli.app import app
+from tests.hostile.bounded import ended
 
 TOOL = (sys.executable, "-m", "drapetemplate")
 """What starts the tool in a process of its own; which checkout that is, `conftest.py` sees to."""
@@ -47,6 +49,31 @@ def typed(
         check=False,
         preexec_fn=first,  # no threads here
     )
+
+
+def forked(
+    *words: object,
+    cwd: Path,
+    env: Environment | None = None,
+    first: Callable[[], None] | None = None,
+) -> subprocess.CompletedProcess[bytes]:
+    """The same but for its start: a fork of the tests' process, where all is imported already.
+
+    So it shows nothing of how Python starts, its locale and encodings.
+    """
+    line = list(map(str, words))
+    run = ended(line, cwd, env=env, first=first)
+    assert run.code is not None, "it didn't end"
+    return subprocess.CompletedProcess(line, run.code, run.out, run.err)
+
+
+Start = Callable[..., subprocess.CompletedProcess[bytes]]
+
+STARTS = [
+    pytest.param(forked, id="fork"),
+    pytest.param(typed, id="process", marks=pytest.mark.long),
+]
+"""Both ways, for tests of what a process does: the fork in every run, the other in long ones."""
 
 
 def refused(result: Result, expected: str) -> None:

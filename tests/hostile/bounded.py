@@ -13,7 +13,7 @@ import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, NoReturn
@@ -54,12 +54,27 @@ def unsafe(said: bytes) -> str:
     return "".join(sorted({one for one in text if one != "\n" and not one.isprintable()}))
 
 
-def ended(words: Sequence[object], folder: Path, seconds: float = SECONDS) -> Ended:
-    """Run the command line with these words in a folder."""
+def ended(
+    words: Sequence[object],
+    folder: Path,
+    seconds: float = SECONDS,
+    env: Mapping[str, str | None] | None = None,
+    first: Callable[[], None] | None = None,
+) -> Ended:
+    """Run the command line with these words in a folder.
+
+    `env` goes over the tests' own environment, None taking a name out; `first` is called in the
+    child before all else.
+    """
     with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as err:
         child = os.fork()
         if not child:
-            _run([str(word) for word in words], folder, out, err)
+            for name, value in (env or {}).items():
+                if value is None:
+                    os.environ.pop(name, None)
+                else:
+                    os.environ[name] = value
+            _run([str(word) for word in words], folder, out, err, first)
         code = _wait(child, seconds)
         out.seek(0)
         err.seek(0)
@@ -78,7 +93,13 @@ def _wait(child: int, seconds: float) -> int | None:
     return None
 
 
-def _run(words: list[str], folder: Path, out: IO[bytes], err: IO[bytes]) -> NoReturn:
+def _run(
+    words: list[str],
+    folder: Path,
+    out: IO[bytes],
+    err: IO[bytes],
+    first: Callable[[], None] | None,
+) -> NoReturn:
     """The child's whole life."""
     code = 99
     try:
@@ -88,6 +109,8 @@ def _run(words: list[str], folder: Path, out: IO[bytes], err: IO[bytes]) -> NoRe
         sys.stderr = os.fdopen(2, "w", encoding="utf-8", closefd=False)
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
         os.chdir(folder)
+        if first is not None:
+            first()
         sys.argv = ["drapetemplate", *words]
         main()
     except SystemExit as done:

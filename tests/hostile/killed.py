@@ -21,6 +21,7 @@ from drapetemplate import files
 
 SIZE = 2_000_000
 SLOWEST = 0.03
+WRITES = 3  # where these take longer, a writer lives as long as they do, so that some are in place
 
 
 def version(number: int) -> bytes:
@@ -46,7 +47,10 @@ def write_on(path: Path, start: int) -> NoReturn:
 def main(folder: Path, rounds: int, seed: int) -> None:
     """Kill so many writers."""
     path = folder / "job.pdf"
-    files.write(path, version(0))
+    started = time.perf_counter()
+    for _ in range(WRITES):
+        files.write(path, version(0))
+    longest = max(SLOWEST, time.perf_counter() - started)
     chance = random.Random(seed)  # noqa: S311  # moments, not secrets
     torn, left, most, ended = 0, 0, 0, 0
     versions = {path.read_bytes()[:32]}
@@ -54,7 +58,7 @@ def main(folder: Path, rounds: int, seed: int) -> None:
         child = os.fork()
         if not child:
             write_on(path, 1 + number * 1_000_000)
-        time.sleep(chance.random() * SLOWEST)
+        time.sleep(chance.random() * longest)
         os.kill(child, signal.SIGKILL)
         ended += not os.WIFSIGNALED(os.waitpid(child, 0)[1])
         data = path.read_bytes()

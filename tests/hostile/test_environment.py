@@ -18,7 +18,7 @@ from drapetemplate import files
 from drapetemplate.errors import FileError
 from drapetemplate.job import factors
 from drapetemplate.printers import store
-from tests.helpers.commands import TOOL, run, typed
+from tests.helpers.commands import STARTS, TOOL, Start, forked, run, typed
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import made
 from tests.helpers.searching import searched
@@ -39,17 +39,21 @@ def here(tmp_path: Path) -> Path:
     return folder
 
 
-def bounded(
-    here: Path, *words: str, env: dict[str, str | None] | None = None, size: int | None = None
+def tried(
+    here: Path,
+    *words: str,
+    env: dict[str, str | None] | None = None,
+    size: int | None = None,
+    start: Start = forked,
 ) -> Done:
-    """The tool as a user starts it, home beside; `size`: no file may grow over so many bytes."""
+    """The tool run with its home beside; `size`: no file may grow over so many bytes."""
 
     def limited() -> None:
         if size is not None:
             resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
 
     home: dict[str, str | None] = {"HOME": str(here.parent / "home"), "XDG_CONFIG_HOME": None}
-    return typed(*words, cwd=here, env=home | (env or {}), first=limited)
+    return start(*words, cwd=here, env=home | (env or {}), first=limited)
 
 
 WRITING = [
@@ -64,23 +68,25 @@ WRITING = [
 """Every command that writes a file, and a name for it."""
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize(("words", "name"), WRITING)
-def test_disk_fills(here: Path, words: list[str], name: str) -> None:
+def test_disk_fills(here: Path, words: list[str], name: str, start: Start) -> None:
     """A disk that fills while a file is written is one line; nothing half is left, nothing lost."""
     before = {path: path.read_bytes() for path in here.iterdir()}
-    done = bounded(here, *words, name, size=100)
+    done = tried(here, *words, name, size=100, start=start)
     assert (done.returncode, done.stdout) == (2, b"")
     assert done.stderr.decode() == f"{name}: can't be written: file too large\n"
     assert {path: path.read_bytes() for path in here.iterdir()} == before
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize(("words", "name"), WRITING)
-def test_target_is_a_folder(here: Path, words: list[str], name: str) -> None:
+def test_target_is_a_folder(here: Path, words: list[str], name: str, start: Start) -> None:
     """A folder where the file should be stays, and is told in a line, or takes the file."""
     target = here / name
     target.mkdir()
     (target / "kept").write_bytes(b"kept")
-    done = bounded(here, *words, name)
+    done = tried(here, *words, name, start=start)
     assert (target / "kept").read_bytes() == b"kept"
     if done.returncode == 0:
         assert len(list(target.iterdir())) == 2
@@ -96,7 +102,7 @@ def test_target_is_a_folder(here: Path, words: list[str], name: str) -> None:
 def test_folder_is_read_only(here: Path, words: list[str], name: str) -> None:
     """A folder that may not be written to is one line."""
     here.chmod(0o500)
-    done = bounded(here, *words, name)
+    done = tried(here, *words, name)
     here.chmod(0o700)
     assert done.returncode == 2
     assert done.stderr.decode() == f"{name}: can't be written: permission denied\n"
@@ -107,7 +113,7 @@ def test_open_elsewhere(here: Path) -> None:
     old = (here / "old.pdf").read_bytes()
     with (here / "old.pdf").open("rb") as held:
         held.read(1000)
-        done = bounded(here, "calibrate", "--out", "old.pdf")
+        done = tried(here, "calibrate", "--out", "old.pdf", start=typed)
         assert (done.returncode, done.stderr) == (0, b"")
         assert old[:1000] + held.read() == old
     assert (here / "old.pdf").read_bytes() != old
@@ -188,7 +194,7 @@ def test_locale_c(here: Path) -> None:
         ("measure", f"{name}.pdf"),
         ("recall", f"{name}.pdf", "--out", f"{name}, again.toml"),
     ):
-        done = bounded(here, *words, env=dict(POOR))
+        done = tried(here, *words, env=dict(POOR), start=typed)
         assert (done.returncode, words) == (0, words)
         said = (done.stdout + done.stderr).decode("utf-8")  # click's choice, whatever the locale
         assert all(line.isprintable() for line in said.splitlines())
@@ -205,8 +211,9 @@ NO_HOME = {
 }
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize("env", NO_HOME.values(), ids=NO_HOME)
-def test_home_is_missing(here: Path, env: dict[str, str | None]) -> None:
+def test_home_is_missing(here: Path, env: dict[str, str | None], start: Start) -> None:
     """Without a home folder everything is done that needs none, and none is made."""
     for words in (
         ("plan", "job.toml"),
@@ -217,18 +224,19 @@ def test_home_is_missing(here: Path, env: dict[str, str | None]) -> None:
         ("recall", "old.pdf", "--out", "new.toml"),
         ("calibrate", "--out", "sheet.pdf"),
     ):
-        done = bounded(here, *words, env=env)
+        done = tried(here, *words, env=env, start=start)
         assert (done.returncode, words) == (0, words)
         assert b"home" not in done.stderr.lower()
     assert not Path("/nowhere").exists()
 
 
+@pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize("env", [NO_HOME["missing"], NO_HOME["not-writable"]], ids=["no", "read"])
-def test_printers_without_a_home(here: Path, env: dict[str, str | None]) -> None:
+def test_printers_without_a_home(here: Path, env: dict[str, str | None], start: Start) -> None:
     """What needs the list of printers says in a line that it can't be had, and why."""
     save = ("calibrate", "--across", "149.6", "--down", "150.2", "--save", "workroom laser")
     for words in (("make", "job.toml", "--out", "new.pdf", "--printer", "workroom laser"), save):
-        done = bounded(here, *words, env=env)
+        done = tried(here, *words, env=env, start=start)
         assert (done.returncode, done.stdout) == (2, b"")
         assert len(done.stderr.splitlines()) == 1
     assert not (here / "new.pdf").exists()
@@ -253,13 +261,14 @@ def test_any_list_of_printers(tmp_path_factory: pytest.TempPathFactory, data: by
         assert (path.parent / "printers.damaged-1.json").read_bytes() == data
 
 
-def test_one_target_many_runs(here: Path) -> None:
-    """Ten runs at once that make one target all end in order, and it is whole."""
+@pytest.mark.parametrize("count", [3, pytest.param(10, marks=pytest.mark.long)])
+def test_one_target_many_runs(here: Path, count: int) -> None:
+    """Several runs at once that make one target all end in order, and it is whole."""
     runs = [
         subprocess.Popen(
             [*TOOL, "make", "job.toml", "--out", "new.pdf"], cwd=here, stdout=-1, stderr=-1
         )
-        for _ in range(10)
+        for _ in range(count)
     ]
     ends = [(*run.communicate(), run.returncode) for run in runs]
     assert {(err, code) for _, err, code in ends} == {(b"", 0)}
