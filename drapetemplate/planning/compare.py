@@ -39,7 +39,7 @@ class Comparison:
 
 
 def compare(job: Job, asked: Sequence[int] = ()) -> tuple[Comparison, ...]:
-    """A job in, for each window its own count and the even ones beside it that fit out.
+    """Return for each window its own count and the even ones beside it that fit, each planned.
 
     With counts `asked` for, only those and its own. JobError as `plan` raises it.
     """
@@ -47,7 +47,7 @@ def compare(job: Job, asked: Sequence[int] = ()) -> tuple[Comparison, ...]:
 
 
 def _compare(job: Job, chosen: WindowPlan, asked: Sequence[int]) -> Comparison:
-    """A window's plan in, the plans of the same window at other counts beside it out."""
+    """Return a window's plan beside the plans of the same window at other counts."""
     panel = chosen.panels[0]
     counts = {panel.count, *(asked or panel.line.counts_beside(panel.count))}
     return Comparison(
@@ -63,7 +63,7 @@ def _compare(job: Job, chosen: WindowPlan, asked: Sequence[int]) -> Comparison:
 
 
 def _at_count(job: Job, window: Window, count: int) -> Choice:
-    """A window planned by itself at another count, without advice on counts beside that."""
+    """Return a window planned by itself at another count, without advice on counts beside that."""
     alone = replace(job, windows=(replace(window, count=count),))
     try:
         return Choice(count=count, window=plan(alone, advise=False).windows[0])

@@ -16,7 +16,7 @@ import math
 
 
 def rf(x: float, y: float, z: float) -> float:
-    """Three numbers in, none negative and at most one of them 0, Carlson's R_F out.
+    """Return Carlson's R_F of three numbers, none negative and at most one of them 0.
 
     It is 1 of three ones, and K of modulus k is R_F(0, 1 - k^2, 1):
 
@@ -39,7 +39,7 @@ def rf(x: float, y: float, z: float) -> float:
 
 
 def rd(x: float, y: float, z: float) -> float:
-    """Three numbers in, none negative, z and one of the others positive, Carlson's R_D out.
+    """Return Carlson's R_D of three numbers, none negative, z and one of the others positive.
 
     >>> rd(1, 1, 1)
     1.0

@@ -34,9 +34,9 @@ BESIDE = 3
 
 
 def default_return(projection: Length | None, outside: Length) -> Length:
-    """Return that lets cloth from the end eyelet's centre just reach the wall (3.1).
+    """Return the return (b) with which cloth from the end eyelet's centre just reaches the wall.
 
-    Without a projection, the customary 3 in.
+    Without a projection, the customary 3 in; never less than `LEAST_RETURN`.
     """
     if projection is None:
         return RETURN_WITHOUT_PROJECTION
@@ -46,12 +46,12 @@ def default_return(projection: Length | None, outside: Length) -> Length:
 def width_from_covers(
     covers: Length, fullness: Fraction, leading: Length, return_: Length, outside: Length
 ) -> Length:
-    """Finished width W = fullness x covers + a + b + G (3.9)."""
+    """Return the finished width W = fullness x covers + a + b + G."""
     return fullness * covers + leading + return_ + outside
 
 
 def width_from_widths(widths: Fraction, cloth: Length, seam: Length, side_hem: Length) -> Length:
-    """Finished width of a panel of `widths` widths of cloth, whole or half (3.9).
+    """Return the finished width of a panel of `widths` widths of cloth, whole or half.
 
     A half width is a piece like any other, so it brings a whole seam: ceil(widths) - 1 seams.
     """
@@ -61,7 +61,7 @@ def width_from_widths(widths: Fraction, cloth: Length, seam: Length, side_hem: L
 def length_from_pole(
     top: Length, above: Length, outside: Length, opening: Length, off_floor: Length
 ) -> Length:
-    """Finished length of a panel whose rings rest on a pole `top` above the floor (3.10).
+    """Return the finished length of a panel whose rings rest on a pole `top` above the floor.
 
     The top of the opening sits on the top of the pole; the panel rises above that by
     `above` and the flange's breadth (G - D)/2.
@@ -91,15 +91,15 @@ class EyeletLine:
     outside: Length
 
     def gap(self, count: int) -> Length:
-        """S = (W - a - b - N*G)/(N - 1) (3.2); negative where the flanges would overlap."""
+        """Return S = (W - a - b - N*G)/(N - 1), negative where the flanges would overlap."""
         return (self.width - self.leading - self.return_ - count * self.outside) / (count - 1)
 
     def pitch(self, count: int) -> Length:
-        """P = S + G, one centre to the next."""
+        """Return P = S + G, one centre to the next."""
         return self.gap(count) + self.outside
 
     def centers(self, count: int) -> tuple[Length, ...]:
-        """Centres a + G/2 + i*P, each from the edge that `leading` is measured from (3.2)."""
+        """Return the centres a + G/2 + i*P, each from the edge that `leading` is measured from."""
         first, pitch = self.leading + self.outside / 2, self.pitch(count)
         return tuple(first + i * pitch for i in range(count))
 
@@ -111,7 +111,7 @@ class EyeletLine:
         return max(most - most % 2, 0)
 
     def counts_beside(self, count: int) -> range:
-        """The even counts up to `BESIDE` steps from this one that fit, itself among them if even.
+        """Return the even counts up to `BESIDE` steps from this one that fit, itself if even.
 
         >>> line = EyeletLine(width=60 * INCH, leading=2 * INCH, return_=4 * INCH, outside=2 * INCH)
         >>> list(line.counts_beside(14))
@@ -122,7 +122,11 @@ class EyeletLine:
 
 
 def gap_kinds(count: int, hung: Hung) -> tuple[GapKind, ...]:
-    """Front, back, front ... from the first gap (3.5); empty on hooks, where nothing weaves."""
+    """Return front, back, front ... from the first gap; none on hooks, where nothing weaves.
+
+    >>> gap_kinds(4, "pole")
+    ('front', 'back', 'front')
+    """
     if hung == "hooks":
         return ()
     return tuple("front" if i % 2 == 0 else "back" for i in range(count - 1))
@@ -131,7 +135,7 @@ def gap_kinds(count: int, hung: Hung) -> tuple[GapKind, ...]:
 def target_gap(
     outside: Length, opening: Length, hung: Hung, length: Length | None, asked: Length | None
 ) -> tuple[Length, str]:
-    """Gap to come nearest to, and why (3.4): asked for, small ring or hooks, long drop, usual."""
+    """Return the gap to come nearest to, and why: asked for, hooks, small ring, long, usual."""
     if asked is not None:
         return asked, "the gap asked for"
     if hung == "hooks":
@@ -149,7 +153,7 @@ def target_gap(
 def auto_count(
     line: EyeletLine, target: tuple[Length, str], wall_room: Length | None
 ) -> tuple[int, str] | None:
-    """Even count whose gap is nearest the target, and why (3.4); None where two have no room.
+    """Return the even count whose gap is nearest the target, and why; None where two don't fit.
 
     `wall_room` is projection less wall clearance, or None where it isn't known: only counts
     whose stacked fold clears the wall, P/2 <= wall_room, are taken then, or failing those the

@@ -48,7 +48,7 @@ STOP_CODES = tuple(sorted(code for code, levels in CODES.items() if "stop" in le
 
 
 def finding(code: str, text: str, level: Level | None = None) -> Finding:
-    """A code of the table and what is to be said in, the finding out.
+    """Return a finding of the table's code that says this.
 
     `level` is needed only where the code has more than one.
 
@@ -64,14 +64,14 @@ def finding(code: str, text: str, level: Level | None = None) -> Finding:
 
 
 def panel_findings(window: Window, panel: PanelPlan, units: Units) -> Iterator[Finding]:
-    """A window and one of its panels in, all that is wrong with the panel but its seams out."""
+    """Yield all that is wrong with a panel of the window but its seams, in the order of `RULES`."""
     say = Wording(units)
     for rule in RULES:
         yield from rule(window, panel, say)
 
 
 def assumed(assumption: Assumption) -> Finding:
-    """The note that says a default was taken."""
+    """Return the note that says a default was taken."""
     return finding("assumed", f"{assumption.key} = {assumption.value}")
 
 
@@ -241,4 +241,4 @@ RULES: tuple[Callable[[Window, PanelPlan, Wording], Iterator[Finding]], ...] = (
     back_fold_hits_wall,
     short_pole,
 )
-"""In the order in which findings are listed."""
+"""Every rule of a panel: they look at it alike, and yield nothing where all is well."""

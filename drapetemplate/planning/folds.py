@@ -67,7 +67,7 @@ class Fold:
 
 
 def solve(pitch: float, outside: float, fullness: float) -> Fold:
-    """A pitch, an eyelet and a fullness of 1 or more in, the fold that has it out.
+    """Return the fold of a pitch and an eyelet that has a fullness of 1 or more.
 
     ValueError: a measure that makes no fold, or a fullness past `largest_fullness`.
     """
@@ -79,7 +79,7 @@ def solve(pitch: float, outside: float, fullness: float) -> Fold:
     wanted = pitch * (fullness - 1) / fullness
 
     def lacking(half_sine_squared: float) -> float:
-        """A ring's angle in, the take-up wanted less what a fold at that angle has out."""
+        """Return the take-up wanted less what a fold at that angle has."""
         wave = _wave(pitch, outside, half_sine_squared)
         return wanted - _take_up(outside, half_sine_squared, wave)
 
@@ -98,7 +98,7 @@ def solve(pitch: float, outside: float, fullness: float) -> Fold:
 
 
 def at_angle(pitch: float, outside: float, angle_deg: float) -> Fold:
-    """A pitch, an eyelet and the rings' angle to the pole in, the fold out.
+    """Return the fold of a pitch and an eyelet whose rings stand at an angle to the pole.
 
     ValueError: a measure that makes no fold, or an angle at which neighbouring folds would overlap.
     """
@@ -116,7 +116,7 @@ def at_angle(pitch: float, outside: float, angle_deg: float) -> Fold:
 
 
 def largest_fullness(pitch: float, outside: float) -> float:
-    """A pitch and an eyelet in, the fullness at which neighbouring folds touch out.
+    """Return the fullness at which neighbouring folds of a pitch and an eyelet touch.
 
     Past 90 degrees folds overhang. Two folds on one side of the pole mirror each other about the
     fold between them, so they meet there first, before any other part of the cloth or a ring
@@ -130,7 +130,7 @@ def largest_fullness(pitch: float, outside: float) -> float:
 
 
 def least_fullness(pitch: float, outside: float, turn_limit_deg: float) -> float:
-    """A pitch, an eyelet and a ring's largest turn in, the least fullness that allows out.
+    """Return the least fullness of a pitch and an eyelet that a ring's largest turn allows.
 
     The further a ring can turn on its pole, the flatter the panel can be pulled: a ring turned
     all the way stands at 90 degrees less its turn to the pole's axis.
@@ -145,7 +145,7 @@ def least_fullness(pitch: float, outside: float, turn_limit_deg: float) -> float
 
 
 def points(fold: Fold, n: int) -> tuple[tuple[float, float], ...]:
-    """A fold and the steps from a ring to mid-gap in, one front gap as 2n + 3 points out.
+    """Return one front gap of a fold as 2n + 3 points: n steps from a ring to mid-gap.
 
     From one ring's centre to the next: the frame's origin is the first ring's centre, x runs along
     the pole and y away from the wall. The first and last steps are the rings' halves; between
@@ -168,7 +168,7 @@ def points(fold: Fold, n: int) -> tuple[tuple[float, float], ...]:
 
 
 def _fold(pitch: float, outside: float, half_sine_squared: float) -> Fold:
-    """A pitch, an eyelet and m in, the fold out, whether neighbours touch or not."""
+    """Return the fold of a pitch, an eyelet and m, whether neighbours touch or not."""
     wave = _wave(pitch, outside, half_sine_squared)
     pole_per_gap = pitch - _take_up(outside, half_sine_squared, wave)
     squared = half_sine_squared * (1 + _cotangent_squared(outside, half_sine_squared, wave))
@@ -186,7 +186,7 @@ def _fold(pitch: float, outside: float, half_sine_squared: float) -> Fold:
 
 
 def _fullest(pitch: float, outside: float) -> Fold:
-    """A pitch and an eyelet in, the fold at which neighbours on one side of the pole touch out."""
+    """Return the fold at which neighbours on one side of the pole touch."""
 
     def clearance(half_sine_squared: float) -> float:
         return _clearance(_fold(pitch, outside, half_sine_squared))
@@ -198,7 +198,7 @@ def _fullest(pitch: float, outside: float) -> Fold:
 
 
 def _clearance(fold: Fold) -> float:
-    """A fold at 90 degrees or more in, half the space to the next one on its side out."""
+    """Return half the space from a fold at 90 degrees or more to the next one on its side."""
     # It is widest where psi is 90 degrees.
     sine = math.sqrt(0.5) / fold.modulus
     half_width = _along(sine, math.sqrt(1 - sine * sine), fold.modulus) / fold.wave
@@ -206,14 +206,14 @@ def _clearance(fold: Fold) -> float:
 
 
 def _wave(pitch: float, outside: float, half_sine_squared: float) -> float:
-    """A pitch, an eyelet and m in, lambda out."""
+    """Return lambda for a pitch, an eyelet and m."""
     gap = pitch - outside
     cosine_squared = 1 - half_sine_squared
     # F(phi0, k) by DLMF 19.25.5, csc^2(phi0) being 1 + cotangent^2(phi0).
     ratio_squared = (outside / gap) ** 2 * cosine_squared
 
     def integral(half: float) -> float:
-        """Half of lambda * S in, F(phi0, k) out: it falls as the half rises, so they meet once."""
+        """Return F(phi0, k) for half of lambda * S; it falls as the half rises: they meet once."""
         cotangent_squared = half * half * ratio_squared
         cosecant_squared = 1 + cotangent_squared
         return rf(cotangent_squared, cosine_squared * cosecant_squared, cosecant_squared)
@@ -227,7 +227,7 @@ def _wave(pitch: float, outside: float, half_sine_squared: float) -> float:
 
 
 def _take_up(outside: float, half_sine_squared: float, wave: float) -> float:
-    """An eyelet, m and lambda in, P - q out; F - E by DLMF 19.25.9."""
+    """Return P - q for an eyelet, m and lambda; F - E by DLMF 19.25.9."""
     cosecant_squared = 1 + _cotangent_squared(outside, half_sine_squared, wave)
     integral = cosecant_squared * rd(
         cosecant_squared - 1, (1 - half_sine_squared) * cosecant_squared, cosecant_squared
@@ -236,12 +236,12 @@ def _take_up(outside: float, half_sine_squared: float, wave: float) -> float:
 
 
 def _cotangent_squared(outside: float, half_sine_squared: float, wave: float) -> float:
-    """An eyelet, m and lambda in, 1 / tan^2(phi0) out."""
+    """Return 1 / tan^2(phi0) for an eyelet, m and lambda."""
     return (wave * outside / 2) ** 2 * (1 - half_sine_squared)
 
 
 def _along(sine: float, cosine: float, modulus: float) -> float:
-    """A place's sin(phi) and cos(phi) and k in, 2E - F out: lambda times the pole to mid-gap."""
+    """Return 2E - F at a phi and k: lambda times the length of pole from there to mid-gap."""
     bend = (modulus * sine) ** 2
     first = sine * rf(cosine * cosine, 1 - bend, 1)
     return first - 2 / 3 * bend * sine * rd(cosine * cosine, 1 - bend, 1)

@@ -20,15 +20,17 @@ from drapetemplate.planning.folds import Fold
 
 USUAL_FULLNESS = 2.0
 OPERABLE_TURN = 45.0
+"""Degrees that the rings of a panel that is drawn should turn: common practice."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Hang:
-    """A panel on its pole. `closed` is one fold at `fullness`, which is `assumed` where not known.
+    """How a panel hangs on its pole.
 
-    `turn_limit` is the ring's largest turn in degrees and `least_fullness` how flat that lets
-    the panel be pulled; None where the pole's diameter isn't known. `wall_room` is projection
-    less wall clearance, None where the projection isn't known.
+    `closed` is one fold at `fullness`, which is `assumed` where the job doesn't say. `turn_limit`
+    is the ring's largest turn in degrees and `least_fullness` how flat that lets the panel be
+    pulled; None where the pole's diameter isn't known. `wall_room` is projection less wall
+    clearance, None where the projection isn't known.
     """
 
     fullness: float
@@ -45,12 +47,12 @@ class Hang:
         return Fraction(self.closed.depth)
 
     def free(self, depth: Length) -> Length | None:
-        """What a fold of this depth leaves before the wall clearance; negative where it hits."""
+        """Return what a fold of this depth leaves before the clearance, negative where it hits."""
         return None if self.wall_room is None else self.wall_room - depth
 
 
 def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
-    """The panel of a window whose eyelets stand `pitch` apart, closed at `fullness` (3.6 to 3.8).
+    """Return how a window's panel hangs whose eyelets stand `pitch` apart, closed at `fullness`.
 
     JobError where the fullness is more than the rings allow.
     """
@@ -73,13 +75,21 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
         least = folds.least_fullness(float(pitch), outside, turn)
     if pole.projection is not None:
         room = pole.projection - pole.wall_clearance
-    return Hang(closed_at, fullness is None, closed, pitch / 2, turn, least, room)
+    return Hang(
+        fullness=closed_at,
+        assumed=fullness is None,
+        closed=closed,
+        depth_stacked=pitch / 2,  # a fold can be no deeper
+        turn_limit=turn,
+        least_fullness=least,
+        wall_room=room,
+    )
 
 
 def first_clear(
     line: EyeletLine, counts: Sequence[int], room: Length, fullness: float | None
 ) -> int | None:
-    """The first of `counts` whose fold clears `room`: closed at `fullness`, or stacked if None.
+    """Return the first of `counts` whose fold clears `room`, closed at `fullness`, or else stacked.
 
     `counts` rise, so pitches fall; with them folds get shallower and more fullness is allowed,
     and a search by halves finds the first.
@@ -94,21 +104,21 @@ def first_clear(
         except ValueError:  # neighbouring folds would touch
             return False
 
-    found = bisect_left(counts, 1, key=clears)
-    return counts[found] if found < len(counts) else None
+    first = bisect_left(counts, 1, key=clears)
+    return counts[first] if first < len(counts) else None
 
 
 def weight(window: Window, width: Length, length: Length | None, count: int) -> Fraction | None:
-    """Grams of one finished panel (3.13); None unless all its cloth's weights are known.
+    """Return the grams of one finished panel; None unless all its cloth's weights are known.
 
     Cloth and lining, and the eyelets where theirs is known.
     """
     if window.fabric is None or length is None:
         return None
     total = Fraction(count) * (window.eyelet.weight or 0)
-    for part in (window.fabric, window.lining):
-        if part is not None:
-            grams = cloth.weight(part, width, length)
+    for goods in (window.fabric, window.lining):
+        if goods is not None:
+            grams = cloth.weight(goods, width, length)
             if grams is None:
                 return None
             total += grams

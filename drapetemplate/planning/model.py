@@ -28,7 +28,7 @@ class Finding:
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:
-    """Findings by level, else as they come."""
+    """Return findings by level, else as they come."""
     return sorted(findings, key=lambda finding: LEVELS.index(finding.level))
 
 
@@ -85,7 +85,7 @@ class PanelPlan:
         return self.side == "left"
 
     def seen_from_room(self, measure: Length) -> Length:
-        """A measure from `edge` in, the same place's from the left as seen from the room out."""
+        """Return a measure from `edge` as one from the left, as seen from the room."""
         return self.width - measure if self.leading_at_right else measure
 
 
@@ -115,7 +115,7 @@ class WindowPlan:
         return self.window.quantity
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Order:
     """What to buy for the whole job: each cloth, each eyelet, and band of each height."""
 
@@ -124,7 +124,7 @@ class Order:
     bands: tuple[BandOrder, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """The whole job. `eyelets` and `band` are what all its panels take together.
 
@@ -140,4 +140,9 @@ class Plan:
     @property
     def stops(self) -> tuple[Finding, ...]:
         """The findings that keep the template from being made."""
-        return tuple(f for window in self.windows for f in window.findings if f.level == "stop")
+        return tuple(
+            finding
+            for window in self.windows
+            for finding in window.findings
+            if finding.level == "stop"
+        )

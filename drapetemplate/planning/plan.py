@@ -30,7 +30,7 @@ so. A thousand windows of 100 eyelets, or two of 2,000, take up to a minute."""
 
 
 def plan(job: Job, *, advise: bool = True) -> Plan:
-    """Every window of the job, planned; JobError with every fault that leaves nothing to plan.
+    """Return the job's plan; JobError with every fault that leaves a window without one.
 
     To `advise`, what other counts would bring is worked out where it is worth saying.
     """
@@ -62,7 +62,7 @@ def plan(job: Job, *, advise: bool = True) -> Plan:
 
 
 def _order(job: Job, windows: Sequence[WindowPlan]) -> Order:
-    """What all windows take, each thing once."""
+    """Return what all windows take, each thing once."""
     alike = [
         (planned.window.eyelet, planned.panels[0], planned.quantity * len(planned.panels))
         for planned in windows
@@ -75,7 +75,7 @@ def _order(job: Job, windows: Sequence[WindowPlan]) -> Order:
 
 
 def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
-    """One window of the job in, its plan out: its panels differ only in their side.
+    """Return the plan of one window, whose panels differ only in their side.
 
     To `advise`, other counts are planned where one of them might mend what is wrong with seams.
     """
@@ -150,7 +150,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
 def _cloth_uses(
     window: Window, row: EyeletRow, length: Length | None, panels: int, units: Units
 ) -> tuple[ClothUse, ...]:
-    """What the window's panels take of the face and of the lining, where it has them."""
+    """Return what the window's panels take of the face and of the lining, where it has them."""
     parts: tuple[tuple[Part, str, Cloth | None], ...] = (
         ("face", "fabric", window.fabric),
         ("lining", "lining", window.lining),
@@ -175,7 +175,7 @@ def _cloth_uses(
 def _uses_beside(
     window: Window, panel: PanelPlan, findings: Sequence[Finding], units: Units
 ) -> dict[int, tuple[ClothUse, ...]]:
-    """What the window takes of its cloths at the even counts beside its own.
+    """Return what the window takes of its cloths at each of the even counts beside its own.
 
     Only counts that bring no stop or warning of a kind that `findings` don't have already, but
     those of seams, which are what another count is looked for.
@@ -195,7 +195,7 @@ def _uses_beside(
 
 
 def _width(window: Window, leading: Length, return_: Length) -> Length:
-    """Finished width by the one route the window gives (3.9); reading has checked there is one."""
+    """Return the finished width by the one route the window gives; reading has checked for one."""
     if window.width is not None:
         return window.width
     face = window.fabric
@@ -216,7 +216,7 @@ def _width(window: Window, leading: Length, return_: Length) -> Length:
 
 
 def _length(window: Window, units: Units) -> Length | None:
-    """Finished length, given or worked out from the pole (3.10); hooks hang lower, unknown."""
+    """Return the finished length, given or from the pole; None on hooks, which hang lower."""
     pole, ring = window.pole, window.eyelet
     band = format_length(window.band.height, units)
     if window.length is not None:
@@ -239,7 +239,7 @@ def _length(window: Window, units: Units) -> Length | None:
 
 
 def _count(window: Window, line: EyeletLine, length: Length | None) -> tuple[int, str]:
-    """The count asked for, or the automatic one with its reason (3.4)."""
+    """Return the count and its reason: asked for, or chosen."""
     if window.count is not None:
         return window.count, "asked for"
     ring, pole = window.eyelet, window.pole
@@ -253,7 +253,7 @@ def _count(window: Window, line: EyeletLine, length: Length | None) -> tuple[int
 
 
 def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Fault:
-    """The refusal of a panel too narrow for its eyelets: how many fit, or how wide two need."""
+    """Return the refusal of a panel too narrow for its eyelets: what fits, or what two need."""
     most = line.most_that_fit
     ends = line.leading + line.return_
     need = rounded_up(ends + 2 * line.outside + LEAST_GAP, units)
@@ -268,23 +268,18 @@ def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Faul
 
 
 def _closed(window: Window, span: Length, units: Units) -> tuple[Fraction | None, Length | None]:
-    """Fullness and covers of the closed panel, each from the other; None where neither is known.
+    """Return fullness and covers of the closed panel, each from the other; None where unknown.
 
     `span` is the flat cloth between the first and the last centre.
     """
     fullness, covers = window.fullness, window.covers
     if fullness is None and covers is not None:
         if covers > span:
-            raise JobError(
-                [
-                    Fault(
-                        f"{window.key}.covers",
-                        f"{format_length(span, units)} of cloth between the end eyelets can't "
-                        f"cover {format_length(covers, units)} of pole: a wider panel, or less "
-                        "to cover",
-                    )
-                ]
+            text = (
+                f"{format_length(span, units)} of cloth between the end eyelets can't cover "
+                f"{format_length(covers, units)} of pole: a wider panel, or less to cover"
             )
+            raise JobError([Fault(f"{window.key}.covers", text)])
         fullness = span / covers
     elif covers is None and fullness is not None:
         covers = span / fullness

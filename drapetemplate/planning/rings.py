@@ -16,7 +16,7 @@ from drapetemplate.planning.folds import check_positive
 
 
 def largest_turn(opening: float, thickness: float, diameter: float) -> float:
-    """A ring's opening and thickness and a pole's diameter in, the ring's largest turn out.
+    """Return a ring's largest turn on a pole.
 
     >>> round(largest_turn(opening=40, thickness=6, diameter=25), 2)
     43.29
@@ -35,7 +35,7 @@ def largest_turn(opening: float, thickness: float, diameter: float) -> float:
 
 
 def pole_for_turn(opening: float, thickness: float, angle_deg: float = 45.0) -> float:
-    """A ring's opening and thickness and a turn in, the thickest pole it still turns so far on out.
+    """Return the thickest pole on which a ring still turns so far.
 
     At 45 degrees, which an operable panel should have, (opening - thickness) / sqrt(2):
 

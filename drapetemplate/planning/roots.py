@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 def falling_root(
     function: Callable[[float], float], low: float, at_low: float, high: float, at_high: float
 ) -> float:
-    """A function that falls through 0, two places about that and its values there in, where out.
+    """Return where a function falls through 0, from two places about that and its values there.
 
     Exact to a few last digits; `low` or `high` itself where rounding leaves no fall to search.
 

@@ -28,7 +28,7 @@ def seam_findings(
     others: Callable[[], UsesByCount] | None,
     units: Units,
 ) -> Iterator[Finding]:
-    """A window and what it takes of each cloth in, the findings of its seams out.
+    """Yield what is wrong with the seams of what a window takes of each cloth.
 
     `others` plans what the window would take at other counts: asked only where there is
     something to mend, None where no advice is wanted.
