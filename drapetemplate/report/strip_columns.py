@@ -78,7 +78,7 @@ def _seams_by_gap(panel: PanelPlan) -> dict[int, list[Length]]:
 
     A seam that meets a flange is in no gap.
     """
-    found: dict[int, list[Length]] = {}
+    by_gap: dict[int, list[Length]] = {}
     for seam in panel.seams or ():
         before = bisect_right(panel.centers, seam) - 1
         inside = 0 <= before < panel.count - 1
@@ -86,8 +86,8 @@ def _seams_by_gap(panel: PanelPlan) -> dict[int, list[Length]]:
             panel.pitch - panel.outside / 2
         )
         if clear:
-            found.setdefault(before, []).append(seam)
-    return found
+            by_gap.setdefault(before, []).append(seam)
+    return by_gap
 
 
 def _least_pitch(panel: PanelPlan, letters: tuple[str, str]) -> int:
@@ -111,11 +111,11 @@ def _laid(panel: PanelPlan, letters: tuple[str, str], scale: Fraction) -> LongLi
     rings = [column(center) for center in panel.centers]
     seams: dict[Length, int] = {}
     by_gap = _seams_by_gap(panel)
-    for before, found in by_gap.items():
+    for before, own in by_gap.items():
         low, high = sorted((rings[before], rings[before + 1]))
         # From left to right each keeps clear of the ring, and of the seams on both its sides.
-        for n, seam in enumerate(sorted(found, reverse=panel.leading_at_right)):
-            place = min(max(column(seam), low + 1), high - len(found) + n)
+        for n, seam in enumerate(sorted(own, reverse=panel.leading_at_right)):
+            place = min(max(column(seam), low + 1), high - len(own) + n)
             seams[seam], low = place, place
     for seam in panel.seams or ():
         if seam not in seams:
@@ -148,8 +148,8 @@ def _outside_gaps(panel: PanelPlan, seam: Length, column: int, rings: Sequence[i
 
 def _letter(text: str, low: int, high: int, seams: Sequence[int]) -> tuple[int, str]:
     """Where a gap's letter begins: in the middle of the widest run between rings and seams."""
-    one, two = max(pairwise([low, *sorted(seams), high]), key=lambda run: run[1] - run[0])
-    return one + 1 + (two - one - 1 - cell_len(text)) // 2, text
+    start, end = max(pairwise([low, *sorted(seams), high]), key=lambda run: run[1] - run[0])
+    return start + 1 + (end - start - 1 - cell_len(text)) // 2, text
 
 
 def _folds(panel: PanelPlan, scale: Fraction, end: int) -> tuple[int | None, int | None]:
