@@ -17,6 +17,7 @@ from drapetemplate.measures import Length
 from drapetemplate.planning import cloth, folds, rings
 from drapetemplate.planning.eyelets import EyeletLine
 from drapetemplate.planning.folds import Fold
+from drapetemplate.wording import times
 
 USUAL_FULLNESS = 2.0
 OPERABLE_TURN = 45.0
@@ -65,8 +66,8 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
         most = folds.largest_fullness(float(pitch), outside)
         key = "covers" if window.fullness is None else "fullness"
         text = (
-            f"{closed_at:.2f} times is more than the eyelets allow, since neighbouring folds "
-            f"touch: {int(most * 100) / 100:.2f} times or less"
+            f"{times(closed_at)} is more than the eyelets allow, since neighbouring folds "
+            f"touch: {times(int(most * 100) / 100)} or less"
         ) + (", so cover more pole or take a narrower panel" if key == "covers" else "")
         raise JobError([Fault(f"{window.key}.{key}", text)]) from error
     turn = least = room = None
