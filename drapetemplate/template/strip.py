@@ -37,12 +37,24 @@ OTHER_END = Pen(0.5, (3, 1))
 # Room above and below the band for registration marks; as much again, next to the band, for
 # numbers and measures where the band itself has no room for them.
 EDGE_ZONE = Fraction(6)
-CENTER_HOLE = Fraction(3, 2)
-LABEL_ROOM = 5
-LEAST_LABEL = 3.0
+LABEL_ROOM = 5  # mm between eyelet and band edge that have room for a number or a measure
+NUMBER_SIZE, MEASURE_SIZE, LEAST_LABEL = 6.5, 4.2, 3.0
 BIGGEST_LETTER = 15.0
+CENTER_HOLE = Fraction(3, 2)  # its diameter
+CROSS_ARM = Fraction(6)  # at most, to either side of the centre
+CENTER_LINE_OVER = Fraction(1)  # mm of the centre line beyond the end eyelets
+
+# Words at the panel's ends, and the cloth there that has room for them, in mm.
+END_SIZE, FOLD_SIZE = 3.6, 2.8
+END_ROOM, FOLD_ROOM = 7, 22
+WEDGE_ROOM = 8  # likewise for wedges at the leading edge
+WEDGED_HEIGHT = 60  # mm of band that have room for wedges above and below the words
+WEDGE_LENGTH, WEDGE_HALF = Fraction(5), Fraction(5, 2)
+WEDGE_INSET = Fraction(7)  # from the band's edges to a wedge's tip
+
+# Words up along a seam or the second panel's lines.
 SEAM_TEXT = Fraction(13, 5)
-SEAM_WORDS = SEAM_TEXT + Fraction(3, 2)
+SEAM_WORDS = SEAM_TEXT + Fraction(3, 2)  # mm beside a seam that its words take
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,17 +151,14 @@ def template(
 ) -> Template:
     """The strip of one panel of a plan, or of both of a pair, with everything drawn on it."""
     bare = strip(panel, job.paper.view, other)
-    drawn = _Drawing(job, panel, bare, typeface)
     name, whose = f"{panel.side} panel", ""
-    second: list[Mark] = []
+    second = None
     if other is not None:
-        whose = f"{panel.side} panel "
-        name = f"{panel.side} and {other.side} panel"
-        also = _Other(job, other, bare, typeface)
-        second = [*also.marks()]
-        drawn.one_of_two = True
-        drawn.other_seams = tuple(bare.measure(also.x(seam)) for seam in other.seams or ())
-    marks = [*drawn.marks(), *second]
+        name, whose = f"{panel.side} and {other.side} panel", f"{panel.side} panel "
+        second = _SecondPanel(job, other, bare, typeface)
+    marks = [*_FirstPanel(job, panel, bare, typeface, second).marks()]
+    if second is not None:
+        marks += second.marks()
     return Template(
         window=window.name,
         panel=name,
@@ -161,18 +170,76 @@ def template(
     )
 
 
-class _Drawing:
-    """The drawing of one strip, part by part."""
-
-    one_of_two = False  # True where another panel is drawn on the same strip
-    other_seams: tuple[Length, ...] = ()  # where its seams stand, measured as this one's are
+class _PanelDrawing:
+    """What is drawn of a panel on a strip; measures are from its own leading edge."""
 
     def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
         self.job, self.panel, self.strip, self.typeface = job, panel, bare, typeface
-        self.width, self.height, self.x = panel.width, bare.height, bare.x
+        self.width, self.height = panel.width, bare.height
+
+    def x(self, measure: Length) -> Length:
+        """Where a measure falls on the strip."""
+        return self.strip.x(measure)
+
+    def printed_number(self, number: int) -> int:
+        """An eyelet's number, from this panel's leading edge, as it is printed on the strip."""
+        return number
+
+    def upright(self, measure: Length, pen: Pen, role: Role) -> Line:
+        """A line over the band's whole height."""
+        x = self.x(measure)
+        return Line(x, Fraction(0), x, self.height, pen, role)
+
+    def beside_line(
+        self, measure: Length, words: str, role: Role, toward: Length = Fraction(0)
+    ) -> Mark:
+        """Words up along an upright line, on the side of the measure `toward`.
+
+        For a seam that is the leading edge's side, where the eyelet is that hides it.
+        """
+        right = self.x(toward) > self.x(measure)
+        return drawing.text(
+            self.typeface,
+            self.x(measure) + (SEAM_TEXT + Fraction(1, 2) if right else -1),
+            Fraction(3),
+            words,
+            float(SEAM_TEXT),
+            role,
+            bold=True,
+            angle=90,
+            most=float(self.height) - 6,
+        )
+
+    def seam_words(self, seam: Length) -> str:
+        """How far a seam is from the nearest eyelet's edge, in words."""
+        radius = self.panel.outside / 2
+        off, number = min(
+            (abs(center - seam) - radius, number)
+            for number, center in enumerate(self.panel.centers, 1)
+        )
+        if off <= 0:
+            return f"UNDER EYELET {self.printed_number(number)}"
+        return f"{format_length(off, self.job.units)} from eyelet {self.printed_number(number)}"
+
+
+class _FirstPanel(_PanelDrawing):
+    """Everything of the panel that a strip is of, its eyelets included."""
+
+    def __init__(
+        self,
+        job: Job,
+        panel: PanelPlan,
+        bare: Strip,
+        typeface: Typeface,
+        second: _SecondPanel | None,
+    ) -> None:
+        super().__init__(job, panel, bare, typeface)
         self.y = bare.rings[0].y
+        self.shared = second is not None
+        self.other_seams = () if second is None else second.seams_from_the_other()
 
     def marks(self) -> Iterator[Mark]:
+        """In the order they are drawn."""
         yield from self._edges()
         yield from self._ends()
         for ring in self.strip.rings:
@@ -180,46 +247,43 @@ class _Drawing:
         yield from self._letters()
         yield from self._seams()
 
-    def _upright(self, measure: Length, pen: Pen, role: Role) -> Line:
-        x = self.x(measure)
-        return Line(x, Fraction(0), x, self.height, pen, role)
-
     def _edges(self) -> Iterator[Mark]:
         for y in (Fraction(0), self.height):
             yield Line(Fraction(0), y, self.strip.length, y, BAND_LINE, Role.BAND_LINE)
         for measure in (Fraction(0), self.width):
-            yield self._upright(measure, PANEL_END, Role.PANEL_END)
+            yield self.upright(measure, PANEL_END, Role.PANEL_END)
         # The centre line stops short of the words at the ends.
-        reach = Fraction(1)
-        start = max(self.panel.leading - reach, Fraction(0))
-        end = self.width - max(self.panel.return_ - reach, Fraction(0))
+        start = max(self.panel.leading - CENTER_LINE_OVER, Fraction(0))
+        end = self.width - max(self.panel.return_ - CENTER_LINE_OVER, Fraction(0))
         left, right = sorted((self.x(start), self.x(end)))
         yield Line(left, self.y, right, self.y, CENTER_LINE, Role.CENTER_LINE)
 
     def _ends(self) -> Iterator[Mark]:
         panel, hooks = self.panel, not self.panel.gaps
-        whose = f"{panel.side.upper()}: " if self.one_of_two else ""
+        whose = f"{panel.side.upper()}: " if self.shared else ""
         if panel.side == "single":
             kind = "EDGE" if hooks else "RETURN EDGE"
-            names = (f"LEFT {kind}", f"RIGHT {kind}")
+            start_name, end_name = f"LEFT {kind}", f"RIGHT {kind}"
         else:
-            names = (f"{whose}LEADING EDGE", f"{whose}RETURN EDGE")
+            start_name, end_name = f"{whose}LEADING EDGE", f"{whose}RETURN EDGE"
         folds = [] if hooks else [(self.width, panel.return_)]
         if not hooks and panel.side == "single":
             folds.append((Fraction(0), panel.leading))
         for edge, cloth in folds:
             if cloth > 0:
                 fold = abs(edge - cloth)
-                yield self._upright(fold, RETURN_FOLD, Role.RETURN_FOLD)
-                if cloth >= 22:
-                    yield self._upright_words(fold, edge, "RETURN FOLD", 2.8, Role.FOLD_LABEL)
+                yield self.upright(fold, RETURN_FOLD, Role.RETURN_FOLD)
+                if cloth >= FOLD_ROOM:
+                    yield self._upright_words(fold, edge, "RETURN FOLD", FOLD_SIZE, Role.FOLD_LABEL)
         for edge, cloth, name in (
-            (Fraction(0), panel.leading, names[0]),
-            (self.width, panel.return_, names[1]),
+            (Fraction(0), panel.leading, start_name),
+            (self.width, panel.return_, end_name),
         ):
-            if cloth >= 7:
-                yield self._upright_words(edge, abs(self.width - edge), name, 3.6, Role.END_LABEL)
-            if cloth >= 8 and "LEADING" in name and self._wedged:
+            leading = panel.side != "single" and edge == 0
+            if cloth >= END_ROOM:
+                far = abs(self.width - edge)
+                yield self._upright_words(edge, far, name, END_SIZE, Role.END_LABEL)
+            if leading and cloth >= WEDGE_ROOM and self._wedged:
                 yield from self._wedges()
 
     def _upright_words(
@@ -244,14 +308,14 @@ class _Drawing:
     @property
     def _wedged(self) -> bool:
         """True where the band is high enough for wedges above and below the words."""
-        return self.height >= 60
+        return self.height >= WEDGED_HEIGHT
 
     def _wedges(self) -> Iterator[Mark]:
         """Two solid wedges that point at the leading edge."""
         tip = self.x(Fraction(0))
-        back = self.x(Fraction(5))
-        for y in (Fraction(7), self.height - 7):
-            points = ((tip, y), (back, y + Fraction(5, 2)), (back, y - Fraction(5, 2)))
+        back = self.x(WEDGE_LENGTH)
+        for y in (WEDGE_INSET, self.height - WEDGE_INSET):
+            points = ((tip, y), (back, y + WEDGE_HALF), (back, y - WEDGE_HALF))
             yield Polygon(points, None, 0.0, Role.LEADING_WEDGE)
 
     def _eyelet(self, ring: Ring) -> Iterator[Mark]:
@@ -260,14 +324,14 @@ class _Drawing:
             yield Line(edge, Fraction(0), edge, self.height, GUIDE, Role.GUIDE)
         yield Circle(x, y, r, OUTSIDE, Role.OUTSIDE)
         yield Circle(x, y, ring.hole / 2, HOLE, Role.HOLE)
-        arm = min(Fraction(6), ring.hole / 3)
+        arm = min(CROSS_ARM, ring.hole / 3)
         yield Line(x - arm, y, x + arm, y, CROSS, Role.CENTER_CROSS)
         yield Line(x, y - arm, x, y + arm, CROSS, Role.CENTER_CROSS)
         yield Circle(x, y, min(CENTER_HOLE, ring.hole / 3) / 2, CROSS, Role.CENTER_HOLE)
         over, under = self.height - y - r, y - r
         measure = format_length(self.panel.centers[ring.number - 1], self.job.units)
-        yield self._label(ring, y + r, over, str(ring.number), 6.5, Role.NUMBER)
-        yield self._label(ring, Fraction(0), under, measure, 4.2, Role.MEASURE)
+        yield self._label(ring, y + r, over, str(ring.number), NUMBER_SIZE, Role.NUMBER)
+        yield self._label(ring, Fraction(0), under, measure, MEASURE_SIZE, Role.MEASURE)
 
     def _label(
         self, ring: Ring, bottom: Length, room: Length, words: str, size: float, role: Role
@@ -332,64 +396,42 @@ class _Drawing:
 
     def _seams(self) -> Iterator[Mark]:
         for seam in self.panel.seams or ():
-            yield self._upright(seam, SEAM, Role.SEAM)
-            yield self._beside_line(seam, f"SEAM · {self._beside(seam)}", Role.SEAM_LABEL)
-
-    def _beside_line(
-        self, measure: Length, words: str, role: Role, toward: Length = Fraction(0)
-    ) -> Mark:
-        """Words up along an upright line, on the side of the measure `toward`.
-
-        For a seam that is the leading edge's side, where the eyelet is that hides it.
-        """
-        right = self.x(toward) > self.x(measure)
-        return drawing.text(
-            self.typeface,
-            self.x(measure) + (SEAM_TEXT + Fraction(1, 2) if right else -1),
-            Fraction(3),
-            words,
-            float(SEAM_TEXT),
-            role,
-            bold=True,
-            angle=90,
-            most=float(self.height) - 6,
-        )
-
-    def _beside(self, seam: Length) -> str:
-        """How far a seam is from the nearest eyelet's edge, in words."""
-        radius = self.panel.outside / 2
-        n, center = min(enumerate(self.panel.centers, 1), key=lambda one: abs(one[1] - seam))
-        off = abs(center - seam) - radius
-        if off <= 0:
-            return f"UNDER EYELET {self._printed(n)}"
-        return f"{format_length(off, self.job.units)} from eyelet {self._printed(n)}"
-
-    def _printed(self, number: int) -> int:
-        """An eyelet's number as it stands on the strip."""
-        return number
+            yield self.upright(seam, SEAM, Role.SEAM)
+            yield self.beside_line(seam, f"SEAM · {self.seam_words(seam)}", Role.SEAM_LABEL)
 
 
-class _Other(_Drawing):
-    """The second panel on a strip that serves a pair: its ends and seams, told apart by name."""
+class _SecondPanel(_PanelDrawing):
+    """The other panel on a strip that serves a pair: its ends and seams, told apart by name."""
 
     def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
         super().__init__(job, panel, bare, typeface)
         start = bare.length - bare.width - bare.start
-        self.x = replace(bare, start=start, leading_at_right=not bare.leading_at_right).x
+        self.own = replace(bare, start=start, leading_at_right=not bare.leading_at_right)
+
+    def x(self, measure: Length) -> Length:
+        """Where a measure from this panel's own leading edge falls."""
+        return self.own.x(measure)
+
+    def seams_from_the_other(self) -> tuple[Length, ...]:
+        """Where this panel's seams stand, measured from the first panel's leading edge."""
+        return tuple(self.strip.measure(self.x(seam)) for seam in self.panel.seams or ())
 
     def marks(self) -> Iterator[Mark]:
+        """In the order they are drawn."""
         name = self.panel.side.upper()
         for measure, edge in ((Fraction(0), "LEADING"), (self.width, "RETURN")):
-            yield self._upright(measure, OTHER_END, Role.OTHER_END)
-            yield self._beside_line(measure, f"{name}: {edge}", Role.OTHER_LABEL, self.width / 2)
+            yield self.upright(measure, OTHER_END, Role.OTHER_END)
+            yield self.beside_line(measure, f"{name}: {edge}", Role.OTHER_LABEL, self.width / 2)
         if self.panel.gaps and self.panel.return_ > 0:
             fold = self.width - self.panel.return_
-            yield self._upright(fold, RETURN_FOLD, Role.OTHER_FOLD)
-            yield self._beside_line(fold, f"{name}: FOLD", Role.OTHER_LABEL, self.width)
+            yield self.upright(fold, RETURN_FOLD, Role.OTHER_FOLD)
+            yield self.beside_line(fold, f"{name}: FOLD", Role.OTHER_LABEL, self.width)
         for seam in self.panel.seams or ():
-            yield self._upright(seam, SEAM, Role.OTHER_SEAM)
-            yield self._beside_line(seam, f"{name}: SEAM · {self._beside(seam)}", Role.OTHER_LABEL)
+            yield self.upright(seam, SEAM, Role.OTHER_SEAM)
+            yield self.beside_line(
+                seam, f"{name}: SEAM · {self.seam_words(seam)}", Role.OTHER_LABEL
+            )
 
-    def _printed(self, number: int) -> int:
+    def printed_number(self, number: int) -> int:
         """The first panel's number of the same eyelet: that is what is printed."""
         return self.panel.count + 1 - number

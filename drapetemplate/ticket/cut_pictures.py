@@ -305,15 +305,16 @@ class _RawPanel:
             words += stacked(
                 face, found, middle, (self.y(low) + self.y(high)) / 2, Role.PANEL_WORDS
             )
-        ends = ("LEFT EDGE", "RIGHT EDGE") if single else ("LEADING EDGE", "RETURN EDGE")
+        ends = ("LEFT", "RIGHT") if single else ("LEADING", "RETURN")
         reach = min(EDGE_WORDS, wide / 2)
-        for raw, at, inward in (
+        for raw, end, inward in (
             (cloth.side_hem, ends[0], 1),
             (self.width - cloth.side_hem, ends[1], -1),
         ):
-            hem = f"{at} · hem {self.say(cloth.side_hem)}"
+            edge = f"{end} EDGE"
+            hem = f"{edge} · hem {self.say(cloth.side_hem)}"
             ways = ((90, tall, reach),)
-            found = fitted(face, (), ways, bare=((hem,), (at,), (at.split()[0],)))
+            found = fitted(face, (), ways, bare=((hem,), (edge,), (end,)))
             x = self.x(raw) + (-inward if panel.leading_at_right else inward) * reach / 2
             words += stacked(face, found, x, y, Role.PANEL_WORDS)
         for mark in words:

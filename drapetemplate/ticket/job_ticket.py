@@ -16,7 +16,7 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.factors import Factors
-from drapetemplate.job.model import Job, Window
+from drapetemplate.job.model import Details, Job, Window
 from drapetemplate.job.paper import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
@@ -47,6 +47,7 @@ TICKET_MARGIN = INCH / 2
 SHORT = 24  # characters of a name that may stand beside what is said of it
 # Words longer than this stand at the ticket's end, so that page 1 keeps room for the figures.
 LONG = 420
+IN_FULL = "in full at the end"
 SIGNING = 19.0  # mm at page 1's foot
 
 PRINTING = (
@@ -156,15 +157,12 @@ def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
     if len(plan.windows) > 1:
         glance.append(("Windows", str(len(plan.windows))))
     _glance(flow, glance)
-    rows = []
-    for name, value in (
-        ("Number", details.number),
-        ("Client", details.client),
-        ("Room", details.room),
-        ("Notes", details.notes),
-    ):
-        if value and (name != "Notes" or len(value) > LONG):
-            rows.append((name, value if len(value) <= LONG else "in full at the end"))
+    notes = details.notes or ""
+    rows = [
+        (name, value if len(value) <= LONG else IN_FULL) for name, value in _named_details(details)
+    ]
+    if len(notes) > LONG:
+        rows.append(("Notes", IN_FULL))
     rows += [("Eyelets", eyelets_to_buy(ring)) for ring in plan.order.eyelets]
     rows.append(("Band", format_length(plan.band, job.units)))
     for one in plan.order.cloth:
@@ -175,9 +173,15 @@ def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
         rows.append((PARTS[one.part].capitalize(), said))
     rows.append(("Findings", found.summary()))
     flow.pairs(rows, 2, BODY * 1.1)
-    if details.notes and len(details.notes) <= LONG:
+    if 0 < len(notes) <= LONG:
         flow.space(1)
-        flow.paragraph(details.notes, bullet="Notes", role=Role.NOTES)
+        flow.paragraph(notes, bullet="Notes", role=Role.NOTES)
+
+
+def _named_details(details: Details) -> list[Row]:
+    """What a job says of itself beside its name, day and notes."""
+    named = (("Number", details.number), ("Client", details.client), ("Room", details.room))
+    return [(name, value) for name, value in named if value]
 
 
 def _title_size(flow: Flow, name: str) -> float:
@@ -343,14 +347,8 @@ def _advice(flow: Flow, job: Job, strips: StripList) -> None:
 
 def _in_full(flow: Flow, job: Job) -> None:
     """Words too long for page 1."""
-    details = job.details
-    for name, value in (
-        ("Number", details.number),
-        ("Client", details.client),
-        ("Room", details.room),
-        ("Notes", details.notes),
-    ):
-        if value and len(value) > LONG:
+    for name, value in (*_named_details(job.details), ("Notes", job.details.notes or "")):
+        if len(value) > LONG:
             flow.heading(f"{name}, in full")
             flow.paragraph(value, role=Role.NOTES)
 
