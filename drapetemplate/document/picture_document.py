@@ -17,7 +17,7 @@ from drapetemplate.measures import shown
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import from_above, panel_pictures, panel_views
-from drapetemplate.ticket.flow import BODY, Flow, paper_flow
+from drapetemplate.ticket.flow import BODY, SMALL, Flow, paper_flow
 from drapetemplate.ticket.job_ticket import ticket_paper
 from drapetemplate.ticket.picture import SCALES, Picture, scale_for, shifted
 from drapetemplate.wording import Wording
@@ -25,7 +25,6 @@ from drapetemplate.wording import Wording
 WIDTH = 260.0
 MARGIN = 8.0
 TALLEST = 4000.0
-SMALL = 2.75
 MOST_LISTED = 12
 
 

@@ -1,6 +1,6 @@
-"""Words of a picture, fitted and kept apart: no figure is cut, only names are.
+"""Words of a picture in, fitted and kept apart out: no figure is cut, only names are.
 
-Frame: as in `picture`. What doesn't fit is left out whole; a list beside the picture has it.
+What doesn't fit is left out whole; a list beside the picture has it.
 """
 
 from __future__ import annotations
@@ -12,8 +12,7 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
 
-LABEL = 2.5
-LEAST = 1.9
+LABEL, LEAST = 2.5, 1.9  # mm, the sizes of letters that are tried
 LINE = 1.25  # of the size, from line to line
 APART = 1.5  # mm between labels of a row
 LEAST_NAME = 4  # letters of a name that still say which it is
@@ -21,8 +20,8 @@ LEAST_NAME = 4  # letters of a name that still say which it is
 Form = tuple[str, ...]
 Way = tuple[int, float, float]
 """An angle, the room along the words, and the room for their lines."""
-Found = tuple[Form, float, int]
-"""Lines, their size and their angle."""
+Fitted = tuple[Form, float, int]
+"""Lines of words that fit, their size and their angle."""
 
 
 def fitted(
@@ -32,7 +31,7 @@ def fitted(
     *,
     name: str = "",
     bare: Sequence[Form] = (),
-) -> Found | None:
+) -> Fitted | None:
     """Words that fit whole; None where none do.
 
     Each of `forms` begins with what follows `name` on its line. The name alone is ever cut, and
@@ -44,13 +43,13 @@ def fitted(
     for start, some, short in stages:
         for size in (LABEL, LEAST):
             for first, *rest in some:
-                for angle, along, high in ways:
+                for angle, along, height in ways:
                     room = along - typeface.width(first, size, bold=True)
                     shown = _cut_short(typeface, start, size, room) if short else start
                     lines = (shown + first, *rest)
                     longest = max(typeface.width(line, size, bold=True) for line in lines)
                     long = not short or len(shown) >= LEAST_NAME
-                    if long and longest <= along and len(lines) * size * LINE <= high:
+                    if long and longest <= along and len(lines) * size * LINE <= height:
                         return lines, size, angle
     return None
 
@@ -58,17 +57,17 @@ def fitted(
 def _cut_short(typeface: Typeface, name: str, size: float, room: float) -> str:
     """A name cut to `room` mm, its last word kept where that is short: it may tell bays apart."""
     start, space, last = name.rpartition(" ")
-    wide = typeface.width(space + last, size, bold=True)
-    if wide > room / 2:
+    width = typeface.width(space + last, size, bold=True)
+    if width > room / 2:
         return lettering.clipped_to(typeface, name, size, room, bold=True)
-    return lettering.clipped_to(typeface, start, size, room - wide, bold=True) + space + last
+    return lettering.clipped_to(typeface, start, size, room - width, bold=True) + space + last
 
 
 def stacked(
-    typeface: Typeface, found: Found | None, x: float, y: float, role: Role, *, bold: bool = False
+    typeface: Typeface, label: Fitted | None, x: float, y: float, role: Role, *, bold: bool = False
 ) -> Iterator[Mark]:
-    """What `fitted` found, line by line about (x, y), the first heavier if `bold`."""
-    lines, size, angle = found or ((), LABEL, 0)
+    """What `fitted` gave, line by line about (x, y), the first heavier if `bold`."""
+    lines, size, angle = label or ((), LABEL, 0)
     for n, line in enumerate(lines):
         down = size * (LINE * (n - len(lines) / 2) + 0.95)
         at = (x + down, y) if angle else (x, y - down)
@@ -93,13 +92,13 @@ def spaced(
     """
     reach = [-APART] * len(levels)
     for x, words in sorted(labels):
-        wide = typeface.width(words, LABEL, bold=bold)
-        left = max(0.0, min(x - wide / 2, end - wide))
+        width = typeface.width(words, LABEL, bold=bold)
+        left = max(0.0, min(x - width / 2, end - width))
         for n, y in enumerate(levels):
-            if reach[n] + APART <= left <= end - wide:
-                reach[n] = left + wide
+            if reach[n] + APART <= left <= end - width:
+                reach[n] = left + width
                 yield lettering.text(
-                    typeface, left + wide / 2, y, words, LABEL, role, anchor="middle", bold=bold
+                    typeface, left + width / 2, y, words, LABEL, role, anchor="middle", bold=bold
                 )
                 break
 
@@ -108,5 +107,5 @@ def all_spaced(
     typeface: Typeface, labels: Sequence[tuple[float, str]], y: float, end: float, role: Role
 ) -> tuple[Mark, ...]:
     """Labels `spaced` on one level, or none where not all fit."""
-    found = tuple(spaced(typeface, labels, (y,), end, role))
-    return found if len(found) == len(labels) else ()
+    marks = tuple(spaced(typeface, labels, (y,), end, role))
+    return marks if len(marks) == len(labels) else ()

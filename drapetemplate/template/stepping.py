@@ -1,4 +1,4 @@
-"""A long strip cut down to three short ones: its ends, and one front and back gap to step along.
+"""A long strip in, three short ones out: its ends, and one front and back gap to step along.
 
 For long panels on little paper. The stepping piece has three eyelets, A, B and C: laid with A on
 the last odd hole traced it gives the next two; the far end begins at the last of them. Each step is
@@ -53,12 +53,28 @@ class StepPiece:
 
 
 def pieces(whole: Strip) -> tuple[StepPiece, ...]:
-    """The pieces of a strip, the leading end first; none where it has too few eyelets."""
+    """The pieces of a strip, the leading end first; none where it has too few eyelets.
+
+    Ten eyelets 20 mm across and 100 mm from centre to centre, on a strip of 1,080 mm:
+
+    >>> from drapetemplate.template.strip import Ring
+    >>> zero, length, height, outside, hole = (Fraction(mm) for mm in (0, 1080, 40, 20, 10))
+    >>> rings = tuple(
+    ...     Ring(number, Fraction(100 * number - 60), height / 2, outside, hole)
+    ...     for number in range(1, 11)
+    ... )
+    >>> whole = Strip(length, height, rings, False, False, zero, length)
+    >>> for piece in pieces(whole):
+    ...     print(piece.kind, piece.first, piece.last, piece.left, piece.right)
+    near 1 2 0 190
+    step 3 5 190 490
+    far 9 10 790 1080
+    """
     count = len(whole.rings)
     if count < FEWEST:
         return ()
     half_gap = (abs(whole.rings[1].x - whole.rings[0].x) - whole.rings[0].outside) / 2
-    found = []
+    parts = []
     ends: tuple[tuple[PieceKind, int, int], ...] = (
         ("near", 1, 2),
         ("step", STEP_RINGS[0], STEP_RINGS[-1]),
@@ -71,8 +87,8 @@ def pieces(whole: Strip) -> tuple[StepPiece, ...]:
         at_left = kind != "step" and (kind == "near") != whole.leading_at_right
         if kind != "step":
             left, right = (Fraction(0), right) if at_left else (left, whole.length)
-        found.append(StepPiece(kind, left, right, first, last))
-    return tuple(found)
+        parts.append(StepPiece(kind, left, right, first, last))
+    return tuple(parts)
 
 
 def strip_piece(whole: Strip, piece: StepPiece) -> Strip:
@@ -142,8 +158,8 @@ def steps(panel: PanelPlan, units: Units) -> Iterator[tuple[int, tuple[str, ...]
     Measures are from the leading edge, each rounded for itself.
     """
     for step, a in enumerate(range(1, panel.count - 1, 2), 1):
-        told = [f"A on hole {a}"]
+        words = [f"A on hole {a}"]
         for letter, hole in (("B", a + 1), ("C", a + 2)):
             at = format_length(panel.centers[hole - 1], units)
-            told.append(f"{letter} is hole {hole}, at {at}")
-        yield step, tuple(told)
+            words.append(f"{letter} is hole {hole}, at {at}")
+        yield step, tuple(words)

@@ -19,10 +19,9 @@ from drapetemplate.sheets.joins import Clear
 from drapetemplate.sheets.sheet import SheetSet, clear_laps
 from drapetemplate.template.stepping import steps
 from drapetemplate.template.strip import Template
-from drapetemplate.ticket.flow import Flow
+from drapetemplate.ticket.flow import SMALL, Flow
 from drapetemplate.ticket.picture import scale_for
 
-SMALL = 2.75
 OUTLINE = Pen(0.3)
 JOIN = Pen(0.45)
 THIN = Pen(0.15)
@@ -82,30 +81,30 @@ CROSSED: dict[Clear, str] = {
 
 
 def assembly(
-    job: Job, made: SheetSet, panel: PanelPlan, flow: Flow, *, pair: bool = False
+    job: Job, sheets: SheetSet, panel: PanelPlan, flow: Flow, *, pair: bool = False
 ) -> tuple[tuple[Mark, ...], ...]:
     """The assembly page of one strip, put on the empty page `flow`.
 
     `panel` is what is measured: of a `pair` on one strip, the first.
     """
-    tiling, template = made.tiling, made.template
+    tiling, template = sheets.tiling, sheets.template
     if tiling.across == tiling.rows == 1:
         return ()
     flow.line("ASSEMBLY", SMALL, role=Role.KICKER)
     flow.paragraph(f"{template.window}, {template.panel}", 6.0, bold=True, role=Role.TITLE)
     seen = f"seen from the {template.seen}"
     parts = f"{tiling.across * tiling.rows} parts" if tiling.lanes > 1 else ""
-    sheets = f"{tiling.count} sheets of {made.paper.name}"
-    flow.paragraph(", ".join(part for part in (sheets, parts, seen) if part), bold=True)
-    clear = clear_laps(template.strip, tiling, made.paper)
+    count = f"{tiling.count} sheets of {sheets.paper.name}"
+    flow.paragraph(", ".join(words for words in (count, parts, seen) if words), bold=True)
+    clear = clear_laps(template.strip, tiling, sheets.paper)
     for kind, words in CROSSED.items():
-        found = [n for n, one in enumerate(clear, 1) if one == kind]
-        if found:
-            noun = "Join" if len(found) == 1 else "Joins"
-            text = f"{noun} {', '.join(map(str, found))}: {words}."
+        joins = [number for number, join in enumerate(clear, 1) if join == kind]
+        if joins:
+            noun = "Join" if len(joins) == 1 else "Joins"
+            text = f"{noun} {', '.join(map(str, joins))}: {words}."
             flow.paragraph(text, bullet="!", role=Role.CLEARANCE)
     flow.space(2)
-    _picture(flow, made)
+    _picture(flow, sheets)
     flow.heading("Taping")
     taping = list(STEPS)
     if tiling.lanes > 1:
@@ -121,8 +120,8 @@ def assembly(
     flow.heading("Measure the taped strip")
     rows = []
     for words, at in _checks(panel, pair=pair):
-        said = format_length(at, job.units)
-        rows.append((words, said if job.units != "in" else f"{said}  =  {float(at):.1f} mm"))
+        length = format_length(at, job.units)
+        rows.append((words, length if job.units != "in" else f"{length}  =  {float(at):.1f} mm"))
     flow.pairs(rows, 1)
     flow.space(1)
     flow.paragraph(
@@ -163,7 +162,7 @@ def stepping_page(
     for n, words in enumerate(STEPPING, 1):
         flow.paragraph(words.format(edge=edge, far=far), SMALL, bullet=f"{n}")
     flow.heading(f"The steps; holes measured from the {edge} edge")
-    flow.grid([(f"step {n}", *told) for n, told in steps(panel, job.units)], Role.STEP, SMALL)
+    flow.grid([(f"step {n}", *holes) for n, holes in steps(panel, job.units)], Role.STEP, SMALL)
     if panel.seams:
         flow.heading("Seams")
         places = ", ".join(format_length(seam, job.units) for seam in panel.seams)
@@ -171,21 +170,22 @@ def stepping_page(
     return flow.numbered(job.details, "stepping")
 
 
-def _picture(flow: Flow, made: SheetSet) -> None:
+def _picture(flow: Flow, sheets: SheetSet) -> None:
     """The strip in small, part by part, over as many lines as it takes."""
-    tiling, strip = made.tiling, made.template.strip
+    tiling, strip = sheets.tiling, sheets.template.strip
     edges = [Fraction(0), *tiling.joins, strip.length]
     # Half the first join's name stands left of its line.
-    least, indent = _least(flow, made), flow.typeface.width(f"join {tiling.across}", JOIN_NAME) / 2
-    room, high = flow.width - indent, flow.height - 2 * LEAST_PART
+    indent = flow.typeface.width(f"join {tiling.across}", JOIN_NAME) / 2
+    least = _least(flow, sheets)
+    room, height = flow.width - indent, flow.height - 2 * LEAST_PART
     step = float(max(b - a for a, b in pairwise(edges)))
-    scale = max(scale_for(strip.length, room), scale_for(strip.height, high))
+    scale = max(scale_for(strip.length, room), scale_for(strip.height, height))
     # Short parts are drawn longer, over several lines.
     while scale > 1 and step / scale < least and 2 * step / (scale - 1) < room:
-        if float(strip.height) / (scale - 1) > high / 2:
+        if float(strip.height) / (scale - 1) > height / 2:
             break
         scale -= 1
-    wide = [max(float(b - a) / scale, least) for a, b in pairwise(edges)]
+    widths = [max(float(b - a) / scale, least) for a, b in pairwise(edges)]
     longer = any(float(b - a) / scale < least for a, b in pairwise(edges))
     flow.paragraph(
         f"Each part with its sheet{'' if tiling.lanes == 1 else ' and lane'}; numbers over the "
@@ -194,20 +194,20 @@ def _picture(flow: Flow, made: SheetSet) -> None:
         role=Role.CAPTION,
     )
     first = 0
-    while first < len(wide):
+    while first < len(widths):
         last = first + 1
-        while last < len(wide) and sum(wide[first : last + 1]) <= room:
+        while last < len(widths) and sum(widths[first : last + 1]) <= room:
             last += 1
-        high = _levels(made, scale)[-1][1] + 9 + (BELOW if tiling.rows == 1 else 0)
-        flow.down(high)
-        xs = [flow.left + indent + sum(wide[first:n]) for n in range(first, last + 1)]
-        flow.draw(_line(flow, made, first, list(zip(edges[first:], xs, strict=False)), scale))
+        height = _levels(sheets, scale)[-1][1] + 9 + (BELOW if tiling.rows == 1 else 0)
+        flow.down(height)
+        xs = [flow.left + indent + sum(widths[first:n]) for n in range(first, last + 1)]
+        flow.draw(_line(flow, sheets, first, list(zip(edges[first:], xs, strict=False)), scale))
         first = last
 
 
-def _least(flow: Flow, made: SheetSet) -> float:
+def _least(flow: Flow, sheets: SheetSet) -> float:
     """How long a part must be drawn for its name, and for its joins' names beside one another."""
-    tiling, face = made.tiling, flow.typeface
+    tiling, face = sheets.tiling, flow.typeface
     names = [
         face.width(tiling.label(row, column), PART_NAME, bold=True) + 2
         for row in range(tiling.rows)
@@ -216,14 +216,14 @@ def _least(flow: Flow, made: SheetSet) -> float:
     return max(LEAST_PART, face.width(f"join {tiling.across}", JOIN_NAME) + 1, *names)
 
 
-def _levels(made: SheetSet, scale: int) -> list[tuple[Length, float]]:
+def _levels(sheets: SheetSet, scale: int) -> list[tuple[Length, float]]:
     """The band's edges and the joins of rows, and how far above its lower edge each is drawn."""
-    height, rows = made.template.strip.height, made.tiling.row_joins
-    found = [(Fraction(0), 0.0)]
+    height, rows = sheets.template.strip.height, sheets.tiling.row_joins
+    levels = [(Fraction(0), 0.0)]
     for at in (*(min(max(y, Fraction(0)), height) for y in rows), height):
-        drawn = float(at - found[-1][0]) / scale
-        found.append((at, found[-1][1] + (max(drawn, LEAST_ROW) if rows else drawn)))
-    return found
+        drawn = float(at - levels[-1][0]) / scale
+        levels.append((at, levels[-1][1] + (max(drawn, LEAST_ROW) if rows else drawn)))
+    return levels
 
 
 def _drawn(at: Length, edges: Sequence[tuple[Length, float]]) -> float:
@@ -233,12 +233,12 @@ def _drawn(at: Length, edges: Sequence[tuple[Length, float]]) -> float:
 
 
 def _line(
-    flow: Flow, made: SheetSet, first: int, edges: Sequence[tuple[Length, float]], scale: int
+    flow: Flow, sheets: SheetSet, first: int, edges: Sequence[tuple[Length, float]], scale: int
 ) -> Iterator[Mark]:
     """Some neighbouring parts of the strip from `first` on; `edges` are joins and where they go."""
-    tiling, strip = made.tiling, made.template.strip
+    tiling, strip = sheets.tiling, sheets.template.strip
     low = flow.y + 3 + (BELOW if tiling.rows == 1 else 0)
-    levels = [(at, low + y) for at, y in _levels(made, scale)]
+    levels = [(at, low + y) for at, y in _levels(sheets, scale)]
     high = levels[-1][1]
     (_, left), (_, right) = edges[0], edges[-1]
     box = ((left, low), (right, low), (right, high), (left, high))

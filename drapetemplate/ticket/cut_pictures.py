@@ -1,4 +1,4 @@
-"""What is cut, drawn to scale: drops as they come off the roll, and a panel flat and raw.
+"""Drops or a panel in, what is cut of them out, drawn to scale: off the roll, and flat and raw.
 
 The roll runs to the right, face up, the tops of its drops to
 the left: the cloth's left selvage, as seen with a drop's top at the far end, is the lower edge. A
@@ -30,21 +30,21 @@ SLIT = Pen(0.45, (2.2, 1.2))
 FOLD = Pen(0.2, (1.6, 1.0))
 REPEAT = Pen(0.2)
 OVER_GREY = 0.88
-ROLL_HIGH = 30.0  # mm of paper a width of cloth may take
+MOST_ROLL_HEIGHT = 30.0  # mm of paper a width of cloth may take
 ROLL_FOOT = 8.5  # under it: running measures, in two lines where they are close
-PANEL_HIGH = 88.0  # so that a face and its lining stand on one page
-TICK = 1.6
+MOST_PANEL_HEIGHT = 88.0  # mm, so that a face and its lining stand on one page
+TICK = 1.6  # mm, at a repeat
 SLIVER = INCH / 32  # narrower than shears cut, and no figure says it
-TOP = 1.8  # the wedge that points to a piece's top
+TOP = 1.8  # mm, the wedge that points to a piece's top
 WEDGED = 10.0  # mm of drop that has room for the wedge beside its words
 LEAST_ROW = 30.0  # mm of paper that figures may take though the row is shorter
 EDGE_WORDS = 3.4  # mm beside an edge that its words take
 LEAST_REPEAT = 1.5  # mm between repeats that are still drawn
 
 
-def roll_scale(order_width: Length, longest: Length, room: float) -> int:
-    """The scale at which a width of cloth is `ROLL_HIGH` at most and the longest drop fits."""
-    return max(scale_for(order_width, ROLL_HIGH), scale_for(longest, room))
+def roll_scale(cloth_width: Length, longest: Length, room: float) -> int:
+    """The scale at which the cloth is `MOST_ROLL_HEIGHT` high at most and the longest drop fits."""
+    return max(scale_for(cloth_width, MOST_ROLL_HEIGHT), scale_for(longest, room))
 
 
 def roll_rows(drops: Sequence[Drop], scale: int, room: float) -> Iterator[tuple[Drop, ...]]:
@@ -78,11 +78,13 @@ class _Roll:
     scale: int
 
     @property
-    def wide(self) -> float:
+    def across(self) -> float:
+        """The cloth's width on paper."""
         return float(self.width) / self.scale
 
     @property
-    def long(self) -> float:
+    def along(self) -> float:
+        """The row's length on paper."""
         return self.x(self.row[-1].at + self.row[-1].length)
 
     @property
@@ -96,16 +98,16 @@ class _Roll:
         return ROLL_FOOT + float(across) / self.scale
 
     def picture(self) -> Picture:
-        return Picture(self.long, ROLL_FOOT + self.wide + 4, self.scale, tuple(self._marks()))
+        return Picture(self.along, ROLL_FOOT + self.across + 4, self.scale, tuple(self._marks()))
 
     def _marks(self) -> Iterator[Mark]:
-        low, high = ROLL_FOOT, ROLL_FOOT + self.wide
-        box = ((0.0, low), (self.long, low), (self.long, high), (0.0, high))
+        low, high = ROLL_FOOT, ROLL_FOOT + self.across
+        box = ((0.0, low), (self.along, low), (self.along, high), (0.0, high))
         yield Polygon(box, None, OVER_GREY, Role.LEFT_OVER)
         for drop in self.row:
             yield from self._drop(drop)
         for y in (low, high):
-            yield Line(0.0, y, self.long, y, CLOTH, Role.SELVAGE)
+            yield Line(0.0, y, self.along, y, CLOTH, Role.SELVAGE)
         yield from self._repeats()
         yield from self._figures()
 
@@ -119,28 +121,34 @@ class _Roll:
         for across in slits(drop, self.width):
             yield Line(start, self.y(across), end, self.y(across), SLIT, Role.SLIT)
         for at in (start, end):
-            yield Line(at, ROLL_FOOT, at, ROLL_FOOT + self.wide, CROSSCUT, Role.CROSSCUT)
+            yield Line(at, ROLL_FOOT, at, ROLL_FOOT + self.across, CROSSCUT, Role.CROSSCUT)
 
     def _inside(self, drop: Drop, piece: PlacedPiece, low: Point, high: Point) -> Iterator[Mark]:
         """A wedge at the piece's top, and its words, up along it where it is narrow."""
         middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
-        wide, tall = high[0] - low[0] - 1.4, high[1] - low[1] - 0.8
-        if (tall if drop.turned else wide) >= WEDGED and tall >= TOP:
+        width, height = high[0] - low[0] - 1.4, high[1] - low[1] - 0.8
+        if (height if drop.turned else width) >= WEDGED and height >= TOP:
             # Turned cloth has the panel's top along the cloth, not at its start.
-            (x, y), along = (middle[0], high[1]), (0, -1)
+            (x, y), (dx, dy) = (middle[0], high[1]), (0, -1)
             if not drop.turned:
-                (x, y), along = (low[0], middle[1]), (1, 0)
-            (a, b) = along
+                (x, y), (dx, dy) = (low[0], middle[1]), (1, 0)
             wedge = ((0.7, 0.0), (0.7 + TOP, TOP / 2.5), (0.7 + TOP, -TOP / 2.5))
-            corners = ((x + a * d - b * off, y + b * d + a * off) for d, off in wedge)
+            corners = ((x + dx * d - dy * off, y + dy * d + dx * off) for d, off in wedge)
             yield Polygon(tuple(corners), None, 0.0, Role.TOP)
-            wide, tall = (wide, tall - 2 * TOP) if drop.turned else (wide - 2 * TOP, tall)
-        name, which, much = piece_words(self.job, drop, piece)
-        forms = ((f", {which}", much), ("", which, much), (f", {which}, {much}",))
-        bare = ((which, much), (f"{which}, {much}",), (which,), (piece.panel.name,))
-        ways = ((0, wide, tall), (90, tall, wide))
-        found = fitted(self.typeface, forms, ways, name=name, bare=bare)
-        yield from stacked(self.typeface, found, *middle, Role.PIECE_LABEL, bold=True)
+            if drop.turned:
+                height -= 2 * TOP
+            else:
+                width -= 2 * TOP
+        name, which, width_words = piece_words(self.job, drop, piece)
+        forms = (
+            (f", {which}", width_words),
+            ("", which, width_words),
+            (f", {which}, {width_words}",),
+        )
+        bare = ((which, width_words), (f"{which}, {width_words}",), (which,), (piece.panel.name,))
+        ways = ((0, width, height), (90, height, width))
+        label = fitted(self.typeface, forms, ways, name=name, bare=bare)
+        yield from stacked(self.typeface, label, *middle, Role.PIECE_LABEL, bold=True)
 
     def _repeats(self) -> Iterator[Mark]:
         """Ticks on both selvages at each repeat along, and at each repeat across."""
@@ -150,10 +158,10 @@ class _Roll:
             last = (self.row[-1].at + self.row[-1].length) // down
             for n in range(int(first), int(last) + 1):
                 x = self.x(n * down)
-                for y, way in ((ROLL_FOOT, 1), (ROLL_FOOT + self.wide, -1)):
+                for y, way in ((ROLL_FOOT, 1), (ROLL_FOOT + self.across, -1)):
                     yield Line(x, y, x, y + way * TICK, REPEAT, Role.REPEAT)
         if across and float(across) / self.scale >= LEAST_REPEAT:
-            for n in range(1, int(self.wide * self.scale / float(across)) + 1):
+            for n in range(1, int(self.across * self.scale / float(across)) + 1):
                 y = self.y(n * across)
                 for drop in self.row:
                     x = self.x(drop.at)
@@ -167,8 +175,8 @@ class _Roll:
             ((start + end) / 2, f"{noun}{drop.number}")
             for (start, end), drop in zip(ends, self.row, strict=True)
         )
-        last = max(self.long, LEAST_ROW)
-        y = ROLL_FOOT + self.wide + 1.2
+        last = max(self.along, LEAST_ROW)
+        y = ROLL_FOOT + self.across + 1.2
         yield from spaced(self.typeface, numbers, (y,), last, Role.DROP_NUMBER, bold=True)
         cuts = (self.row[0].at, *(drop.at + drop.length for drop in self.row))
         measures = ((self.x(at), self.say(at)) for at in cuts)
@@ -181,79 +189,84 @@ def piece_words(job: Job, drop: Drop, piece: PlacedPiece) -> tuple[str, str, str
     part = " lining" if drop.part == "lining" else ""
     which = f", piece {piece.number} of {piece.of}" if piece.of > 1 else ""
     if not piece.known:
-        much = "length not known"
+        width_words = "length not known"
     else:
-        much = format_length(piece.width, job.units) + ("" if drop.turned else " wide")
-    return drop.window, f"{piece.panel.name}{part}{which}", much
+        width_words = format_length(piece.width, job.units) + ("" if drop.turned else " wide")
+    return drop.window, f"{piece.panel.name}{part}{which}", width_words
 
 
 def slits(drop: Drop, width: Length) -> tuple[Length, ...]:
     """Where a drop is slit, from its left selvage; no sliver is cut off a piece's edge."""
-    found = [Fraction(0)]
+    places = [Fraction(0)]
     for piece in drop.pieces:
         for at in (piece.left, piece.left + piece.width):
-            if at - found[-1] >= SLIVER and width - at >= SLIVER:
-                found.append(at)
-    return tuple(found[1:])
+            if at - places[-1] >= SLIVER and width - at >= SLIVER:
+                places.append(at)
+    return tuple(places[1:])
 
 
 def raw_panel(
-    job: Job, window: WindowPlan, panel: PanelPlan, one: ClothUse, typeface: Typeface, scale: int
+    job: Job, window: WindowPlan, panel: PanelPlan, use: ClothUse, typeface: Typeface, scale: int
 ) -> Picture:
     """A panel of one cloth flat and raw: pieces, seams, hems, trims, and the finished size."""
-    return _RawPanel(job, window, panel, one, typeface, scale).picture()
+    return _RawPanel(job, window, panel, use, typeface, scale).picture()
 
 
-def raw_size(window: WindowPlan, panel: PanelPlan, one: ClothUse) -> tuple[Length, Length]:
+def raw_size(window: WindowPlan, panel: PanelPlan, use: ClothUse) -> tuple[Length, Length]:
     """A panel's raw width and its length; where that isn't known, so that it can be drawn."""
-    width = panel.width + 2 * one.cloth.side_hem
+    width = panel.width + 2 * use.cloth.side_hem
     if window.length is None:
-        return width, one.cloth.heading + one.cloth.bottom_hem + max(width, 4 * panel.band_height)
-    return width, cut_length(one.cloth, window.length)
+        return width, use.cloth.heading + use.cloth.bottom_hem + max(width, 4 * panel.band_height)
+    return width, cut_length(use.cloth, window.length)
 
 
 class _RawPanel:
     """One panel; x from its left raw edge as seen from the face, y from its raw foot."""
 
-    foot, head = 9.5, 5.0
+    foot, head = 9.5, 5.0  # mm of paper for words under and over the cloth
 
     def __init__(
         self,
         job: Job,
         window: WindowPlan,
         panel: PanelPlan,
-        one: ClothUse,
+        use: ClothUse,
         typeface: Typeface,
         scale: int,
     ) -> None:
-        self.job, self.window, self.panel, self.one = job, window, panel, one
+        self.job, self.window, self.panel, self.use = job, window, panel, use
         self.typeface, self.scale = typeface, scale
-        self.width, self.length = raw_size(window, panel, one)
-        self.shrinks = 1 + one.cloth.shrinkage
+        self.width, self.length = raw_size(window, panel, use)
+        self.shrinks = 1 + use.cloth.shrinkage
 
     @property
     def say(self) -> Wording:
         return Wording(self.job.units)
 
+    @property
+    def across(self) -> float:
+        """The raw width on paper."""
+        return float(self.width) / self.scale
+
     def x(self, raw: Length) -> float:
         """Paper x of a measure from the raw edge beside the leading edge."""
-        hem = self.one.cloth.side_hem
+        hem = self.use.cloth.side_hem
         return float(self.panel.seen_from_room(raw - hem) + hem) / self.scale
 
     def y(self, up: Length) -> float:
         return self.foot + float(up) / self.scale
 
     def picture(self) -> Picture:
-        wide, high = float(self.width) / self.scale, self.y(self.length) + self.head
-        return Picture(wide, high, self.scale, tuple(self._marks()))
+        height = self.y(self.length) + self.head
+        return Picture(self.across, height, self.scale, tuple(self._marks()))
 
     def _marks(self) -> Iterator[Mark]:
-        cloth, panel = self.one.cloth, self.panel
+        cloth, panel = self.use.cloth, self.panel
         hem, zero = cloth.side_hem, Fraction(0)
         foot = self._finished_foot()
         top = self.length - cloth.heading * self.shrinks
-        low, high, wide = self.y(zero), self.y(self.length), float(self.width) / self.scale
-        corners = ((0.0, low), (wide, low), (wide, high), (0.0, high))
+        low, high = self.y(zero), self.y(self.length)
+        corners = ((0.0, low), (self.across, low), (self.across, high), (0.0, high))
         yield Polygon(corners, CROSSCUT, None, Role.RAW_EDGE)
         for up in (foot, top):
             yield Line(self.x(zero), self.y(up), self.x(self.width), self.y(up), FOLD, Role.FOLD)
@@ -262,7 +275,7 @@ class _RawPanel:
         y = self.y(top - (panel.above + panel.outside / 2) * self.shrinks)
         r = float(panel.outside) / 2 / self.scale
         yield from (Circle(self.x(hem + c), y, r, THIN, Role.EYELET) for c in panel.centers)
-        seams = () if self.one.seams is None else self.one.seams.seams
+        seams = () if self.use.seams is None else self.use.seams.seams
         for seam in seams:
             x = self.x(hem + seam)
             yield Line(x, self.y(zero), x, self.y(self.length), SEAM, Role.SEAM)
@@ -271,20 +284,21 @@ class _RawPanel:
 
     def _finished_foot(self) -> Length:
         """How far the finished foot is above the raw one; what a repeat leaves over is below it."""
-        cloth = self.one.cloth
+        cloth = self.use.cloth
         if self.window.length is None:
             return cloth.bottom_hem
         return self.length - (cloth.heading + self.window.length) * self.shrinks
 
     def _words(self, foot: Length, top: Length) -> Iterator[Mark]:
         """The finished size in the middle, heading and hem in their strips, edges at the sides."""
-        cloth, panel, face = self.one.cloth, self.panel, self.typeface
-        wide = float(panel.width) / self.scale
+        cloth, panel, face = self.use.cloth, self.panel, self.typeface
+        finished = float(panel.width) / self.scale
         middle = float(self.width) / 2 / self.scale
         single = panel.side == "single"
         side = "panel" if single else f"{panel.side} panel"
         under = top - (panel.above + panel.outside) * self.shrinks  # the eyelets
-        y, tall = (self.y(foot) + self.y(under)) / 2, float(under - foot) / self.scale - 1
+        y = (self.y(foot) + self.y(under)) / 2
+        height = float(under - foot) / self.scale - 1
         across = self.say(panel.width)
         if self.window.length is None:
             size, along = f"{across} wide", "length not known"
@@ -293,30 +307,30 @@ class _RawPanel:
             along = f"{self.say(self.window.length)} long"
         forms = ((f", {side}", "finished", size), ("", side, "finished", f"{across} wide", along))
         bare = ((side, size), (side,), (panel.side,))
-        room = wide - 2 * EDGE_WORDS - 1
-        found = fitted(face, forms, ((0, room, tall),), name=self.window.name, bare=bare)
-        words = [*stacked(face, found, middle, y, Role.PANEL_WORDS, bold=True)]
-        for at, low, high in (
+        room = finished - 2 * EDGE_WORDS - 1
+        label = fitted(face, forms, ((0, room, height),), name=self.window.name, bare=bare)
+        words = [*stacked(face, label, middle, y, Role.PANEL_WORDS, bold=True)]
+        for hem_words, low, high in (
             (f"heading {self.say(cloth.heading)}", top, self.length),
             (self._hem(foot), Fraction(0), foot),
         ):
             strip = float(high - low) / self.scale
-            found = fitted(face, ((at,),), ((0, wide, strip),))
+            label = fitted(face, ((hem_words,),), ((0, finished, strip),))
             words += stacked(
-                face, found, middle, (self.y(low) + self.y(high)) / 2, Role.PANEL_WORDS
+                face, label, middle, (self.y(low) + self.y(high)) / 2, Role.PANEL_WORDS
             )
         ends = ("LEFT", "RIGHT") if single else ("LEADING", "RETURN")
-        reach = min(EDGE_WORDS, wide / 2)
+        reach = min(EDGE_WORDS, finished / 2)
         for raw, end, inward in (
             (cloth.side_hem, ends[0], 1),
             (self.width - cloth.side_hem, ends[1], -1),
         ):
             edge = f"{end} EDGE"
             hem = f"{edge} · hem {self.say(cloth.side_hem)}"
-            ways = ((90, tall, reach),)
-            found = fitted(face, (), ways, bare=((hem,), (edge,), (end,)))
+            ways = ((90, height, reach),)
+            label = fitted(face, (), ways, bare=((hem,), (edge,), (end,)))
             x = self.x(raw) + (-inward if panel.leading_at_right else inward) * reach / 2
-            words += stacked(face, found, x, y, Role.PANEL_WORDS)
+            words += stacked(face, label, x, y, Role.PANEL_WORDS)
         for mark in words:
             # On white, so that no seam runs through them.
             x0, y0, x1, y1 = drawing.box(mark)
@@ -325,19 +339,19 @@ class _RawPanel:
 
     def _edges(self) -> list[Length]:
         """Raw edges and seams, from the edge beside the leading edge."""
-        seams = () if self.one.seams is None else self.one.seams.seams
-        return [Fraction(0), *(s + self.one.cloth.side_hem for s in seams), self.width]
+        seams = () if self.use.seams is None else self.use.seams.seams
+        return [Fraction(0), *(s + self.use.cloth.side_hem for s in seams), self.width]
 
     def _hem(self, foot: Length) -> str:
         """The bottom hem, and what the pattern's repeats leave over at the foot."""
-        cloth = self.one.cloth
+        cloth = self.use.cloth
         over = foot - cloth.bottom_hem * self.shrinks
         more = f" + {self.say(over)} over" if over > 0 else ""
         return f"bottom hem {self.say(cloth.bottom_hem)}{more}"
 
     def _pieces(self) -> Iterator[Mark]:
         """Over the panel each piece's number and raw width; under it what is trimmed, and seams."""
-        seams = self.one.seams
+        seams = self.use.seams
         if seams is None:
             return
         face, numbers, trims = self.typeface, [], []
@@ -348,10 +362,9 @@ class _RawPanel:
             numbers.append((middle, words if fits else f"{n + 1}"))
             if seams.trims[n]:
                 trims.append((middle, f"trim {self.say(seams.trims[n])}"))
-        hem = self.one.cloth.side_hem
+        hem = self.use.cloth.side_hem
         sewn = [(self.x(seam + hem), f"seam {self.say(seam)}") for seam in seams.seams]
-        wide = float(self.width) / self.scale
         y = self.y(self.length) + 1.4
-        yield from spaced(face, numbers, (y,), wide, Role.PIECE_NUMBER, bold=True)
-        yield from all_spaced(face, trims, self.foot - 3.2, wide, Role.TRIM)
-        yield from all_spaced(face, sewn, self.foot - 6.6, wide, Role.SEAM_MEASURE)
+        yield from spaced(face, numbers, (y,), self.across, Role.PIECE_NUMBER, bold=True)
+        yield from all_spaced(face, trims, self.foot - 3.2, self.across, Role.TRIM)
+        yield from all_spaced(face, sewn, self.foot - 6.6, self.across, Role.SEAM_MEASURE)

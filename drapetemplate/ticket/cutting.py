@@ -18,13 +18,13 @@ from drapetemplate.planning.cloth import ClothOrder, ClothUse, cut_length, wante
 from drapetemplate.planning.drops import Drop, MadePanel, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures
-from drapetemplate.ticket.flow import BODY, Flow
+from drapetemplate.ticket.flow import BODY, SMALL, Flow
 from drapetemplate.ticket.picture import scale_for
 from drapetemplate.wording import Wording, counted
 from drapetemplate.words.plan_words import PARTS, order_rows
 
-SMALL = 2.75
-MOST_DRAWN = 120
+MOST_DRAWN = 120  # drops; the list has them all
+MOST_NUMBERS = 12  # of drops cut alike that are named one by one
 BETWEEN = 6.0  # mm from a panel's drawing to the next
 
 STEPS = (
@@ -65,8 +65,8 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
     for order in plan.order.cloth:
         _cloth(flow, job, plan, order)
     for window in plan.windows:
-        for one in window.cloth:
-            _panels(flow, job, window, one)
+        for use in window.cloth:
+            _panels(flow, job, window, use)
     return flow.numbered(job.details, "cutting")
 
 
@@ -74,33 +74,33 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
     """One cloth off the roll: its drops to scale, or why they can't be drawn; then the cut list."""
     say = Wording(job.units)
     name = order.fabric or f"{PARTS[order.part].capitalize()}, not named"
-    wide = "" if order.width is None else f", {say(order.width)} wide"
+    across = "" if order.width is None else f", {say(order.width)} wide"
     if order.total is None or order.amount is None or order.width is None:
         missing = "its width" if order.width is None else "a finished length"
-        flow.heading(f"{name}{wide}")
+        flow.heading(f"{name}{across}")
         flow.paragraph(f"Drops not known: the job doesn't give {missing}.")
         return
-    every = list(drops(plan, order))
+    all_drops = list(drops(plan, order))
     uses = (use for window in plan.windows for use in window.cloth)
     cloth = next(use.cloth for use in uses if use.cloth_key == order.cloth_key)
     flow.heading(
-        f"{name}{wide}: {counted(len(every), 'drop')}, {say(order.total)}, "
+        f"{name}{across}: {counted(len(all_drops), 'drop')}, {say(order.total)}, "
         f"order {format_order(order.amount, order.unit)}",
-        keep=cut_pictures.ROLL_HIGH + 30,
+        keep=cut_pictures.MOST_ROLL_HEIGHT + 30,
     )
-    scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in every), flow.width)
+    scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in all_drops), flow.width)
     flow.paragraph(". ".join(_notes(job, cloth, scale)) + ".", SMALL, role=Role.CAPTION)
-    shown = every[:MOST_DRAWN]
+    shown = all_drops[:MOST_DRAWN]
     for row in cut_pictures.roll_rows(shown, scale, flow.width):
-        drawn = cut_pictures.roll(job, row, cloth, order.width, flow.typeface, scale)
+        picture = cut_pictures.roll(job, row, cloth, order.width, flow.typeface, scale)
         flow.space(1.5)
-        flow.room(drawn.height)
-        flow.pictures([drawn])
-    if len(every) > len(shown):
-        flow.paragraph(f"{len(every) - len(shown)} more drops, cut as the list says.", SMALL)
+        flow.room(picture.height)
+        flow.pictures([picture])
+    if len(all_drops) > len(shown):
+        flow.paragraph(f"{len(all_drops) - len(shown)} more drops, cut as the list says.", SMALL)
     flow.space(1)
     flow.paragraph("Across each drop, measured from the left selvage:", SMALL, bold=True)
-    for bullet, words in _cut_list(job, order.width, every):
+    for bullet, words in _cut_list(job, order.width, all_drops):
         flow.paragraph(words, SMALL, bullet=bullet, role=Role.CUT_LIST)
 
 
@@ -124,14 +124,14 @@ def _notes(job: Job, cloth: Cloth, scale: int) -> Iterator[str]:
         yield f"Cut lengths include {float(cloth.shrinkage) * 100:g} % for shrinkage"
 
 
-def _cut_list(job: Job, width: Length, every: Sequence[Drop]) -> Iterator[tuple[str, str]]:
+def _cut_list(job: Job, width: Length, all_drops: Sequence[Drop]) -> Iterator[tuple[str, str]]:
     """Drops cut alike together: how many, and what lies across them from the left selvage."""
     alike: dict[tuple[Length, str], list[int]] = {}
-    for drop in every:
+    for drop in all_drops:
         alike.setdefault((drop.length, _across(job, width, drop)), []).append(drop.number)
     for (length, across), numbers in alike.items():
-        names = ", ".join(map(str, numbers[:12])) + (
-            f" … {len(numbers)} in all" if len(numbers) > 12 else ""
+        names = ", ".join(map(str, numbers[:MOST_NUMBERS])) + (
+            f" … {len(numbers)} in all" if len(numbers) > MOST_NUMBERS else ""
         )
         noun = "Drop" if len(numbers) == 1 else "Drops"
         yield f"{noun} {names}", f"{format_length(length, job.units)} long. {across}"
@@ -156,43 +156,45 @@ def _across(job: Job, width: Length, drop: Drop) -> str:
     return ("Turned. " if drop.turned else "") + cut + "; ".join(parts)
 
 
-def _panels(flow: Flow, job: Job, window: WindowPlan, one: ClothUse) -> None:
+def _panels(flow: Flow, job: Job, window: WindowPlan, use: ClothUse) -> None:
     """A window's panels of one cloth, flat and raw, side by side as they hang."""
-    if one.seams is None:
+    if use.seams is None:
         return
     each = (flow.width - BETWEEN * (len(window.panels) - 1)) / len(window.panels)
-    width, length = cut_pictures.raw_size(window, window.panels[0], one)
-    most = min(cut_pictures.PANEL_HIGH, flow.height - 2 * cut_pictures.ROLL_HIGH)
+    width, length = cut_pictures.raw_size(window, window.panels[0], use)
+    most = min(cut_pictures.MOST_PANEL_HEIGHT, flow.height - 2 * cut_pictures.MOST_ROLL_HEIGHT)
     scale = max(scale_for(width, each), scale_for(length, most))
-    drawn = [
-        cut_pictures.raw_panel(job, window, p, one, flow.typeface, scale) for p in window.panels
+    pictures = [
+        cut_pictures.raw_panel(job, window, panel, use, flow.typeface, scale)
+        for panel in window.panels
     ]
-    height = max(picture.height for picture in drawn)
-    what = "" if one.part == "face" else ", lining"
+    height = max(picture.height for picture in pictures)
+    lining = "" if use.part == "face" else ", lining"
     flow.heading(
-        f"{window.name}{what}: each panel flat and raw, from the face", keep=height + 6 * BODY
+        f"{window.name}{lining}: each panel flat and raw, from the face", keep=height + 6 * BODY
     )
-    flow.paragraph(". ".join(_panel_words(job, window, one, scale)) + ".", SMALL, role=Role.CAPTION)
+    flow.paragraph(". ".join(_panel_words(job, window, use, scale)) + ".", SMALL, role=Role.CAPTION)
     flow.space(1.5)
     flow.room(height)
-    flow.pictures(drawn, between=BETWEEN)
+    flow.pictures(pictures, between=BETWEEN)
 
 
-def _panel_words(job: Job, window: WindowPlan, one: ClothUse, scale: int) -> Iterator[str]:
+def _panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Iterator[str]:
+    """What the drawings of a window's raw panels show, in words."""
     say = Wording(job.units)
-    seams = one.seams
+    seams = use.seams
     unknown = ", length not known and not to scale" if window.length is None else ""
     yield f"Scale 1:{scale}{unknown}"
-    cloth = one.cloth
-    long = "" if window.length is None else f" × {say(window.length)}"
-    yield f"Finished {say(window.panels[0].width)}{long}"
+    cloth = use.cloth
+    by_length = "" if window.length is None else f" × {say(window.length)}"
+    yield f"Finished {say(window.panels[0].width)}{by_length}"
     hems = f"Side hems {say(cloth.side_hem)}, heading {say(cloth.heading)}"
     yield f"{hems}, bottom hem {say(cloth.bottom_hem)}"
     if seams is not None and seams.seams:
         places = ", ".join(map(say, seams.seams))
         yield f"Seams, finished, from the {window.panels[0].edge} edge: {places}"
-        yield f"Seam allowance {say(one.cloth.seam)} on each piece"
-    if window.length is not None and one.cloth.repeat_down:
-        wanted = wanted_length(one.cloth, window.length)
-        cut = cut_length(one.cloth, window.length)
+        yield f"Seam allowance {say(use.cloth.seam)} on each piece"
+    if window.length is not None and use.cloth.repeat_down:
+        wanted = wanted_length(use.cloth, window.length)
+        cut = cut_length(use.cloth, window.length)
         yield f"Cut {say(cut)}: {say(wanted)} wanted, {say(cut - wanted)} over at the foot"

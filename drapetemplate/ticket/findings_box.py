@@ -1,4 +1,4 @@
-"""Findings on a job's ticket: all of a plan in, each put once where the eye needs it.
+"""A plan's findings in, each put once on the ticket, where the eye needs it.
 
 What must not go wrong (stop, warn) stands under the headline of its window; what is several
 windows' stands at the ticket's top, and those windows point to it. Notes come at the end.
@@ -16,28 +16,32 @@ from drapetemplate.wording import counted
 NAMED = 12  # windows that are named before the rest is counted
 
 
-class Told:
+class FindingsBox:
     """All findings, each said once: at its window, or at the top where it is several windows'."""
 
     def __init__(self, plan: Plan, more: tuple[Finding, ...], accepted: frozenset[str]) -> None:
         self.names = [window.name for window in plan.windows]
         self.accepted = accepted
-        said: dict[Finding, list[int]] = {f: [] for f in more}
+        windows_of: dict[Finding, list[int]] = {finding: [] for finding in more}
         for n, window in enumerate(plan.windows):
             for finding in window.findings:
-                said.setdefault(finding, []).append(n)
-        self.said = {finding: said[finding] for finding in worst_first(said)}
+                windows_of.setdefault(finding, []).append(n)
+        self.windows_of = {finding: windows_of[finding] for finding in worst_first(windows_of)}
         # What is some windows' and not all has a number, so that those can point to it.
-        shared = (f for f, at in self.said.items() if self._at_top(f) and 0 < len(at) < self.many)
-        self.numbers = {f: i for i, f in enumerate(shared, 1)}
+        shared = (
+            finding
+            for finding, at in self.windows_of.items()
+            if self._at_top(finding) and 0 < len(at) < self.window_count
+        )
+        self.numbers = {finding: number for number, finding in enumerate(shared, 1)}
 
     @property
-    def many(self) -> int:
+    def window_count(self) -> int:
         """How many windows there are."""
         return len(self.names)
 
     def _at_top(self, finding: Finding) -> bool:
-        return finding.level != "note" and len(self.said[finding]) != 1
+        return finding.level != "note" and len(self.windows_of[finding]) != 1
 
     def _bullet(self, finding: Finding) -> str:
         number = self.numbers.get(finding)
@@ -48,32 +52,34 @@ class Told:
         counts = [
             counted(n, noun)
             for level, noun in (("stop", "stop"), ("warn", "warning"), ("note", "note"))
-            if (n := sum(f.level == level for f in self.said))
+            if (n := sum(finding.level == level for finding in self.windows_of))
         ]
-        hit = {n for f, at in self.said.items() if f.level != "note" for n in at}
+        windows = {
+            n for finding, at in self.windows_of.items() if finding.level != "note" for n in at
+        }
         at = ""
-        if 0 < len(hit) < self.many:
-            at = f": {listed([self.names[n] for n in sorted(hit)])}"
+        if 0 < len(windows) < self.window_count:
+            at = f": {listed([self.names[n] for n in sorted(windows)])}"
         return (", ".join(counts) or "none") + at
 
     def top(self, flow: Flow) -> None:
         """What is of several windows, or of none."""
-        for finding, at in self.said.items():
+        for finding, at in self.windows_of.items():
             if self._at_top(finding):
                 where = "" if not at else "Every window: "
                 if finding in self.numbers:
                     where = f"{listed([self.names[n] for n in at])}: "
-                self._tell(flow, finding, where)
+                self._warn(flow, finding, where)
 
     def at(self, flow: Flow, n: int) -> None:
         """What is window n's own; what it shares with some others is pointed to."""
-        for finding, at in self.said.items():
+        for finding, at in self.windows_of.items():
             if finding.level != "note" and at == [n]:
-                self._tell(flow, finding, "")
+                self._warn(flow, finding, "")
             elif n in at and finding in self.numbers:
                 flow.warning("as said at the top of the ticket.", self._bullet(finding))
 
-    def _tell(self, flow: Flow, finding: Finding, where: str) -> None:
+    def _warn(self, flow: Flow, finding: Finding, where: str) -> None:
         stop = finding.level == "stop"
         flow.warning(where + finding.text, self._bullet(finding), framed=stop)
         if stop and finding.code in self.accepted:
@@ -81,11 +87,13 @@ class Told:
 
     def notes(self, flow: Flow) -> None:
         """What is for the record."""
-        notes = [(f, at) for f, at in self.said.items() if f.level == "note"]
+        notes = [
+            (finding, at) for finding, at in self.windows_of.items() if finding.level == "note"
+        ]
         if notes:
             flow.heading("Worth knowing")
         for finding, at in notes:
-            names = [self.names[n] for n in at] if 0 < len(at) < self.many else []
+            names = [self.names[n] for n in at] if 0 < len(at) < self.window_count else []
             text = f"{listed(names)}: {finding.text}" if names else finding.text
             flow.paragraph(text, bullet="NOTE", role=Role.FINDING)
 

@@ -40,10 +40,10 @@ def from_above(
     stacked: bool = False,
 ) -> Picture:
     """The panel on its pole from above: closed, or `stacked` with its folds as deep as can be."""
-    return _Above(job, window, panel, hang, typeface, scale, stacked=stacked).picture()
+    return _ViewFromAbove(job, window, panel, hang, typeface, scale, stacked=stacked).picture()
 
 
-class _Above:
+class _ViewFromAbove:
     """One view from above. Inside, lengths are the room's: x along the pole, y toward the wall."""
 
     def __init__(
@@ -62,16 +62,18 @@ class _Above:
         fold = hang.closed
         if stacked:
             # Pushed together: straight between the deepest points, which no fold can pass.
-            self.each = min(float(window.stack_each), fold.pole_per_gap, 0.98 * float(panel.pitch))
-            self.depth = sqrt(float(panel.pitch) ** 2 - self.each**2) / 2
-            run, rise = self.each / float(panel.pitch), 2 * self.depth / float(panel.pitch)
+            self.pole_per_gap = min(
+                float(window.stack_each), fold.pole_per_gap, 0.98 * float(panel.pitch)
+            )
+            self.depth = sqrt(float(panel.pitch) ** 2 - self.pole_per_gap**2) / 2
+            run, rise = self.pole_per_gap / float(panel.pitch), 2 * self.depth / float(panel.pitch)
             self.gap: tuple[Point, ...] = (
                 (0.0, 0.0),
-                (self.each / 2, self.depth),
-                (self.each, 0.0),
+                (self.pole_per_gap / 2, self.depth),
+                (self.pole_per_gap, 0.0),
             )
         else:
-            self.each, self.depth = fold.pole_per_gap, fold.depth
+            self.pole_per_gap, self.depth = fold.pole_per_gap, fold.depth
             run, rise = cos(radians(fold.angle_deg)), sin(radians(fold.angle_deg))
             steps = max(LEAST_STEPS, min(int(fold.pitch / scale / 2), MOST_STEPS))
             self.gap = folds.points(fold, steps)
@@ -91,7 +93,7 @@ class _Above:
         self.top = max(reach, self.depth)
         self.bottom = max(self.depth, to_room, float(pole.diameter or 0) / 2)
         self.left = abs(self.half_ring[0]) + 5 * scale
-        self.length = (panel.count - 1) * self.each
+        self.length = (panel.count - 1) * self.pole_per_gap
 
     def x(self, along: float) -> float:
         """Paper x of a point along the pole."""
@@ -114,7 +116,7 @@ class _Above:
             yield Line(self.x(x0), self.y(y0), self.x(x1), self.y(y1), CLOTH, Role.CLOTH)
         dx, dy = self.half_ring
         for i in range(self.panel.count):
-            at, tilt = i * self.each, (-dy if i % 2 == 0 else dy) * self.turns[0]
+            at, tilt = i * self.pole_per_gap, (-dy if i % 2 == 0 else dy) * self.turns[0]
             yield Line(
                 self.x(at - dx), self.y(-tilt), self.x(at + dx), self.y(tilt), RING, Role.RING
             )
@@ -137,7 +139,7 @@ class _Above:
         (x0, y0), (x1, y1) = self.gap[i - 1 : i + 1]
         part = (share - reach[i - 1]) / (reach[i] - reach[i - 1])
         sign = -1 if self.gaps[n] == "front" else 1
-        x, y = n * self.each + x0 + part * (x1 - x0), sign * (y0 + part * (y1 - y0))
+        x, y = n * self.pole_per_gap + x0 + part * (x1 - x0), sign * (y0 + part * (y1 - y0))
         yield Circle(self.x(x), self.y(y), SEAM_DOT, CLOTH, Role.SEAM)
 
     def _curve(self) -> Iterator[Point]:
@@ -146,7 +148,7 @@ class _Above:
         yield from self._end(-dx, self.turns[0] * dy, self.at_left, outward=-1)[::-1]
         for i, kind in enumerate(self.gaps):
             sign = -1 if kind == "front" else 1
-            yield from ((i * self.each + x, sign * y) for x, y in self.gap)
+            yield from ((i * self.pole_per_gap + x, sign * y) for x, y in self.gap)
         yield from self._end(self.length + dx, self.turns[1] * dy, self.at_right, outward=1)
 
     def _end(self, x: float, y: float, cloth: float, *, outward: int) -> list[Point]:
@@ -184,7 +186,7 @@ class _Above:
 
     def _letters(self) -> Iterator[Mark]:
         names = dict(zip(("front", "back"), self.job.paper.letters, strict=True))
-        size = min(LETTER, self.each / self.scale * 0.55)
+        size = min(LETTER, self.pole_per_gap / self.scale * 0.55)
         if size < 1.3:
             return
         places = {"front": self.y(-self.depth) - size - 0.4, "back": self._back_letter(size)}
@@ -192,7 +194,7 @@ class _Above:
             y = places[kind]
             if y is None:
                 continue
-            x = self.x((i + 0.5) * self.each)
+            x = self.x((i + 0.5) * self.pole_per_gap)
             yield drawing.text(
                 self.typeface, x, y, names[kind], size, LETTERS[kind], anchor="middle"
             )

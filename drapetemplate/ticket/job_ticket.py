@@ -25,8 +25,8 @@ from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.ticket import panel_views
-from drapetemplate.ticket.findings_box import Told, listed
-from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, Flow, paper_flow
+from drapetemplate.ticket.findings_box import FindingsBox, listed
+from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, SMALL, Flow, paper_flow
 from drapetemplate.wording import Wording
 from drapetemplate.words.bar_readings import readings
 from drapetemplate.words.figures import cloth_figures, in_short, window_figures
@@ -40,7 +40,6 @@ from drapetemplate.words.plan_words import (
     panels_to_make,
 )
 
-SMALL = 2.75
 LARGE = 6.0
 HEADLINE = 4.4
 TICKET_MARGIN = INCH / 2
@@ -109,17 +108,17 @@ def ticket(
     """
     flow = paper_flow(paper, typeface)
     foot = flow.reserve(SIGNING)
-    found = Told(plan, more, accepted)
+    findings = FindingsBox(plan, more, accepted)
     figures = [in_short(window_figures(job, window)) for window in plan.windows]
     twins = _twins(plan)
-    _opening(flow, job, plan, found)
-    found.top(flow)
+    _opening(flow, job, plan, findings)
+    findings.top(flow)
     for n in range(len(plan.windows)):
         rows = [*figures[n], ("Template sheets", _sheets(plan, strips, n))]
-        put = partial(_window, flow, job, plan, found, n, rows, twins.get(n))
+        put = partial(_window, flow, job, plan, findings, n, rows, twins.get(n))
         # The first begins on page 1, come what may.
         flow.together(put) if n else put()
-    found.notes(flow)
+    findings.notes(flow)
     _assumed(flow, plan)
     _given(flow, job, figures)
     _advice(flow, job, strips)
@@ -146,7 +145,7 @@ def ticket_paper(job: Job, factors: Factors | None) -> LaidPaper:
     return laid_paper(sheet, None, job.units)
 
 
-def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
+def _opening(flow: Flow, job: Job, plan: Plan, findings: FindingsBox) -> None:
     """What the job is and when it is due; how many panels; what to fetch for it."""
     details = job.details
     flow.line("JOB TICKET", SMALL, role=Role.KICKER)
@@ -165,13 +164,13 @@ def _opening(flow: Flow, job: Job, plan: Plan, found: Told) -> None:
         rows.append(("Notes", IN_FULL))
     rows += [("Eyelets", eyelets_to_buy(ring)) for ring in plan.order.eyelets]
     rows.append(("Band", format_length(plan.band, job.units)))
-    for one in plan.order.cloth:
-        amount = None if one.amount is None else format_order(one.amount, one.unit)
-        wide = "" if one.width is None else f", {format_length(one.width, job.units)} wide"
-        name = one.fabric or "not named"
-        said = f"{amount} {name}{wide}" if amount else f"{name}{wide}, amount not known"
-        rows.append((PARTS[one.part].capitalize(), said))
-    rows.append(("Findings", found.summary()))
+    for cloth in plan.order.cloth:
+        amount = None if cloth.amount is None else format_order(cloth.amount, cloth.unit)
+        across = "" if cloth.width is None else f", {format_length(cloth.width, job.units)} wide"
+        name = cloth.fabric or "not named"
+        bought_cloth = f"{amount} {name}{across}" if amount else f"{name}{across}, amount not known"
+        rows.append((PARTS[cloth.part].capitalize(), bought_cloth))
+    rows.append(("Findings", findings.summary()))
     flow.pairs(rows, 2, BODY * 1.1)
     if 0 < len(notes) <= LONG:
         flow.space(1)
@@ -224,7 +223,13 @@ def _twins(plan: Plan) -> dict[int, int]:
 
 
 def _window(
-    flow: Flow, job: Job, plan: Plan, found: Told, n: int, rows: Sequence[Row], twin: int | None
+    flow: Flow,
+    job: Job,
+    plan: Plan,
+    findings: FindingsBox,
+    n: int,
+    rows: Sequence[Row],
+    twin: int | None,
 ) -> None:
     """A window: the lines that matter, what must not go wrong, its figures, its holes.
 
@@ -242,7 +247,7 @@ def _window(
     for line in lines:
         if line:
             flow.paragraph(line, HEADLINE, bold=True, role=Role.HEADLINE)
-    found.at(flow, n)
+    findings.at(flow, n)
     flow.space(1)
     if twin is None:
         flow.paragraph(f"Count: {panel.reason}.", SMALL)
@@ -318,14 +323,14 @@ def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
         )
         for window, rows in zip(job.windows, given, strict=True)
     ]
-    own = [(name, said) for name, said in own if said]
+    own = [(name, given_words) for name, given_words in own if given_words]
     if own:
         flow.space(1.5)
     if all(len(name) <= SHORT for name, _ in own):
         flow.pairs(own, 3, SMALL)
     else:
-        for name, said in own:
-            flow.paragraph(f"{name}: {said}", SMALL, role=Role.GIVEN_WINDOW)
+        for name, given_words in own:
+            flow.paragraph(f"{name}: {given_words}", SMALL, role=Role.GIVEN_WINDOW)
 
 
 def _advice(flow: Flow, job: Job, strips: StripList) -> None:

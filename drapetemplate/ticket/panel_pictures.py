@@ -71,9 +71,14 @@ def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> 
     across = hang.closed.outside / 2 * abs(cos(radians(hang.closed.angle_deg)))
     high = length - float(panel.above)
     low = high - float(panel.outside)
-    wide = min(max(across, 0.25 * scale), left)  # seen, but no wider than an eyelet
+    half_width = min(max(across, 0.25 * scale), left)  # seen, but no wider than an eyelet
     marks += [
-        Polygon(boxed(i * each - wide, low, i * each + wide, high), THIN, 1.0, Role.RING_EDGE_ON)
+        Polygon(
+            boxed(i * each - half_width, low, i * each + half_width, high),
+            THIN,
+            1.0,
+            Role.RING_EDGE_ON,
+        )
         for i in range(panel.count)
     ]
     marks.append(Polygon(boxed(0, 0, span, length), CLOTH, None, Role.PANEL))
@@ -118,5 +123,5 @@ def _beside_seams(panel: PanelPlan, start: Fraction) -> Fraction:
     """The middle of the widest part that seams leave of the gap from `start`."""
     end = start + panel.gap
     edges = [start, *(seam for seam in sorted(panel.seams or ()) if start < seam < end), end]
-    one, two = max(pairwise(edges), key=lambda part: part[1] - part[0])
-    return (one + two) / 2
+    before, after = max(pairwise(edges), key=lambda part: part[1] - part[0])
+    return (before + after) / 2

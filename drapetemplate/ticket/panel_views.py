@@ -58,8 +58,8 @@ def window_pictures(
     if hang is None:
         return [strip]
     side = {"left": "left panel", "right": "right panel", "single": "panel"}[panel.side]
-    wide = closed_width(panel, hang)
-    widest = scale_for(wide, room - 14)
+    closed_across = closed_width(panel, hang)
+    widest = scale_for(closed_across, room - 14)
     for above in (widest, *(scale for scale in SCALES if scale > widest)):
         views = [
             from_above(job, planned.window, panel, hang, typeface, above, stacked=stacked)
@@ -68,7 +68,9 @@ def window_pictures(
         # Few eyelets far apart hang deeper than they are wide.
         if max(view.height for view in views) <= MOST_HEIGHT:
             break
-    front = max(scale_for(wide, room), scale_for(shown_length(planned, panel, hang), MOST_HEIGHT))
+    front = max(
+        scale_for(closed_across, room), scale_for(shown_length(planned, panel, hang), MOST_HEIGHT)
+    )
     closed, stacked = captions(job, panel, hang)
     if panel.seams:
         closed += ". Small ring: a seam"

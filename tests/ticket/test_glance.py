@@ -21,8 +21,8 @@ from drapetemplate.planning.model import Finding
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.strip_list import strip_list
-from drapetemplate.ticket.flow import BAR, BODY, FRAME
-from drapetemplate.ticket.job_ticket import SMALL, ticket, ticket_paper
+from drapetemplate.ticket.flow import BAR, BODY, FRAME, SMALL
+from drapetemplate.ticket.job_ticket import ticket, ticket_paper
 from tests.helpers.jobfiles import RING, job_toml
 from tests.helpers.strips import FIXED
 
