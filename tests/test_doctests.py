@@ -16,6 +16,7 @@ SHOULD = {
     "drapetemplate.measures",
     "drapetemplate.planning.folds",
     "drapetemplate.sheets.joins",
+    "drapetemplate.template.stepping",
     "drapetemplate.ticket.flow",
     "drapetemplate.words.plan_words",
 }

@@ -38,7 +38,10 @@ def text(  # noqa: PLR0913  # a line of text has this many properties
     most: float | None = None,
     least: float = 1.8,
 ) -> Text:
-    """One line of text, measured; to fit `most` mm it shrinks to `least`, then is cut with "…"."""
+    """Return one line of text, measured.
+
+    To fit `most` mm it shrinks to `least`, then is cut with "…".
+    """
     string = typeface.drawable(string)
     width = typeface.width(string, size, bold=bold)
     if most is not None and width > most:
@@ -51,7 +54,12 @@ def text(  # noqa: PLR0913  # a line of text has this many properties
 def clipped_to(
     typeface: Typeface, string: str, size: float, most: float, *, bold: bool = False
 ) -> str:
-    """As much of a drawable string as fits `most` mm, ending in "…" where any is left out."""
+    """Return as much of a drawable string as fits `most` mm, ending in "…" where any is left out.
+
+    >>> from drapetemplate.render.typeface import typeface
+    >>> clipped_to(typeface(), "Heron Point", 3.0, 14.0)
+    'Heron…'
+    """
     if typeface.width(string, size, bold=bold) <= most * (1 + 1e-9):
         return string
     # Far more letters than fit are never measured: a name may be thousands long.

@@ -97,7 +97,7 @@ Mark: TypeAlias = Line | Circle | Arc | Polygon | Text
 
 
 def moved(mark: Mark, dx: Number, dy: Number) -> Mark:
-    """The same mark, shifted."""
+    """Return the mark shifted by `dx` and `dy`."""
     match mark:
         case Line():
             return replace(mark, x1=mark.x1 + dx, y1=mark.y1 + dy, x2=mark.x2 + dx, y2=mark.y2 + dy)
@@ -108,7 +108,7 @@ def moved(mark: Mark, dx: Number, dy: Number) -> Mark:
 
 
 def turned(mark: Mark, height: Number) -> Mark:
-    """The mark of a frame `height` high, in that frame turned a quarter anticlockwise.
+    """Return a mark of a frame `height` high, in that frame turned a quarter anticlockwise.
 
     (x, y) goes to (height - y, x), so a frame w wide and `height` high lands on a page
     `height` wide and w high.
