@@ -37,7 +37,6 @@ from typing import Literal, NamedTuple, get_args
 
 from drapetemplate.planning.seam_search import (
     CostToGo,
-    Intervals,
     PanelSizes,
     SeamCosts,
     SearchedGrid,
@@ -199,14 +198,14 @@ def _with_each_other(sizes: PanelSizes, hidden: SeamCosts, pieces: int) -> SeamC
     those the two narrowest together, and of those the ones with the farthest middle seam.
     """
     panel, width = sizes.panel, sizes.width
-    (near,), (far,) = hidden.by_cost, hidden.mirrored(panel).by_cost
-    near_edges, far_edges = _edges(sizes, near, pieces), _edges(sizes, far, pieces)
+    mirrored = hidden.mirrored(panel)
+    near_edges, far_edges = _edges(sizes, hidden, pieces), _edges(sizes, mirrored, pieces)
     best: tuple[tuple[int, int, int], _Side, _Side] | None = None
-    for middle in near.starts:
+    for middle in hidden.starts:
         far_sides: dict[int, list[_Side]] = {}
-        for side in _sides(sizes, far, far_edges, panel - middle):
+        for side in _sides(sizes, mirrored, far_edges, panel - middle):
             far_sides.setdefault(pieces - 2 - side.full - len(side.inner), []).append(side)
-        for near_side in _sides(sizes, near, near_edges, middle):
+        for near_side in _sides(sizes, hidden, near_edges, middle):
             for far_side in far_sides.get(near_side.full + len(near_side.inner), ()):
                 together = near_side.partial + far_side.partial
                 rank = near_side.full, -far_side.full, -together
@@ -222,15 +221,15 @@ def _with_each_other(sizes: PanelSizes, hidden: SeamCosts, pieces: int) -> SeamC
     # The first is as wide as found; the second has what that leaves of the drop.
     reaches[partials[0]] -= width - near_side.partial
     reaches[partials[1]] -= near_side.partial
-    starts = [near.starts[bisect_right(near.starts, place) - 1] for place in seams]
+    starts = [hidden.starts[bisect_right(hidden.starts, place) - 1] for place in seams]
     return SeamChoice(close_behind(starts, reaches, panel), "each other", partials)
 
 
-def _edges(sizes: PanelSizes, hidden: Intervals, pieces: int) -> list[_Edge]:
+def _edges(sizes: PanelSizes, hidden: SeamCosts, pieces: int) -> list[_Edge]:
     """Return how far 0, 1, 2 and more full pieces reach from an edge, each ending hidden."""
     full_ends, reach = [0], sizes.width - sizes.seam
     for _ in range(pieces - 2):
-        place = hidden.last_place(full_ends[-1] + reach)
+        place = next(hidden.last_places(full_ends[-1] + reach), None)
         if place is None or place.last <= full_ends[-1]:
             break
         full_ends.append(place.last)
@@ -241,24 +240,26 @@ def _edges(sizes: PanelSizes, hidden: Intervals, pieces: int) -> list[_Edge]:
 
 
 def _sides(
-    sizes: PanelSizes, hidden: Intervals, edges: list[_Edge], middle: int
+    sizes: PanelSizes, hidden: SeamCosts, edges: list[_Edge], middle: int
 ) -> Iterator[_Side]:
     """Yield every way to fill one side from the edge up to a middle seam."""
     inner: tuple[int, ...] = ()
     # The partial ends at `place`, or past it where it has to reach farther, before the next seam.
-    place: int | None = middle
-    before = middle + 1
-    while place is not None:
+    place, after = middle, middle + 1
+    while True:
         nearest = bisect_left(edges, place - sizes.width, key=attrgetter("full_end"))
         for full, edge in enumerate(edges[nearest:], nearest):
             end = max(place, edge.partial_end)
-            if end >= before:
+            if end >= after:
                 break
             partial = end - edge.full_end + sizes.seam * (2 if full else 1)
             if partial <= sizes.width:
                 yield _Side(full, partial, end, inner)
-        before, inner = place, (place, *inner)
-        place = hidden.first_place(place - sizes.inner_reach, place - 1)
+        before = hidden.first_places(place - sizes.inner_reach, place - 1)
+        if not before:
+            return
+        after, inner = place, (place, *inner)
+        place = before[0][0]
 
 
 def _seams_of(edges: list[_Edge], side: _Side) -> list[int]:

@@ -13,9 +13,10 @@ place
     A seam line's distance from the panel's raw edge at the leading edge. 0 is that edge, and
     `panel` the other.
 cost
-    How bad a seam at a place is, no money: 0 where it is hidden, more where it shows.
+    How bad a seam at a place is, no money: 0 where it is hidden, more where it shows
+    (`SeamCosts`).
 interval
-    Places in a row that cost the same, first and last included (`Intervals`).
+    Places in a row that cost the same, first and last included.
 span, reach
     A piece spans the cloth between its seam lines, or a seam line and the panel's edge, so its
     cloth is wider by its seam allowances. Its reach is the most that it can span.
@@ -44,9 +45,10 @@ forwards: each seam in turn takes the farthest interval from which the rest cost
 left, and in the end each moves back to the start of its interval, or as near as the next piece
 reaches.
 
-A step from seam to seam is a bisection among the intervals: n pieces, g intervals and k different
-costs take n k log g steps a grid (k is 1 where every seam hides). Plain cloth has one grid, a
-pattern two at most for each interval. `tests/benchmarks/test_seams_cost.py` holds the growth.
+A step from a seam to the one before is a bisection among the intervals, and a few on from there
+until one hides it: of g intervals n pieces take about n k log g steps a grid, with k different
+costs to go (1 where every seam hides). Plain cloth has one grid, a pattern two at most for each
+interval. `tests/benchmarks/test_seams_cost.py` holds the growth.
 
 Patterned cloth
 ---------------
@@ -66,7 +68,7 @@ reach 428 each, so the seam stands at 220 to 428. The first place that hides it 
 farthest interval starts at 373, 46 5/8 in from the raw edge and 43 5/8 in from the finished one.
 
 >>> sizes = PanelSizes(panel=648, width=432, seam=4, repeat=1)
->>> costs = seam_costs((0, [(141, 159), (257, 275), (373, 391), (489, 507)]))
+>>> costs = seam_costs([(141, 159, 0), (257, 275, 0), (373, 391, 0), (489, 507, 0)])
 >>> least, searched = cheapest_grids(costs, grids_to_try(sizes, costs, pieces=2), sizes.panel)
 >>> least, searched[0].grid
 (0, SeamGrid(phase=0, repeat=1, reaches=(428, 428)))
@@ -91,91 +93,87 @@ NEVER = 10**9
 
 
 class LastPlace(NamedTuple):
-    """The last place a seam can have: with its interval's start, and the grid's first in that."""
+    """The last place in an interval that a seam can have.
+
+    With it the start of the interval, the first place of the grid in it, and what a seam costs.
+    """
 
     start: int
     first: int
     last: int
-
-
-class Intervals(NamedTuple):
-    """All intervals of one cost in order: number n runs from `starts[n]` to `ends[n]`."""
-
     cost: int
+
+
+class SeamCosts(NamedTuple):
+    """All intervals of a panel in order: number n runs from `starts[n]` to `ends[n]`.
+
+    A seam in it costs `costs[n]`. Where no interval is, none may stand.
+    """
+
     starts: tuple[int, ...]
     ends: tuple[int, ...]
+    costs: tuple[int, ...]
 
-    def first_place(
+    def first_places(
         self, nearest: int, farthest: int, phase: int = 0, repeat: int = 1
-    ) -> int | None:
-        """Return the first place from `nearest` to `farthest` of that phase; None if there is none.
+    ) -> list[tuple[int, int]]:
+        """Return the places of a phase between two that cost less than all before, with the cost.
 
-        >>> Intervals(0, starts=(10, 30), ends=(14, 39)).first_place(13, 40, phase=2, repeat=5)
-        32
+        >>> costs = seam_costs([(10, 14, 5), (20, 24, 0), (25, 29, 5)])
+        >>> costs.first_places(12, 40), costs.first_places(15, 40, phase=0, repeat=9)
+        ([(12, 5), (20, 0)], [(27, 5)])
         """
-        for n in range(bisect_left(self.ends, nearest), len(self.ends)):
-            place = max(self.starts[n], nearest)
-            place += (phase - place) % repeat
-            if place > farthest:
-                return None
-            if place <= self.ends[n]:
-                return place
-        return None
+        starts, ends, costs = self
+        places, least = [], NEVER
+        for n in range(bisect_left(ends, nearest), len(ends)):
+            if starts[n] > farthest or least == 0:  # none costs less than nothing
+                break
+            if costs[n] < least:
+                place = max(starts[n], nearest)
+                place += (phase - place) % repeat
+                if place <= min(ends[n], farthest):
+                    least = costs[n]
+                    places.append((place, least))
+        return places
 
-    def last_place(self, farthest: int, phase: int = 0, repeat: int = 1) -> LastPlace | None:
-        """Return the last place up to `farthest` of that phase; None if there is none.
+    def last_places(self, farthest: int, phase: int = 0, repeat: int = 1) -> Iterator[LastPlace]:
+        """Yield the last place of each interval up to `farthest`, the farthest one first.
 
-        >>> Intervals(0, starts=(10, 30), ends=(14, 39)).last_place(38, phase=1, repeat=5)
-        LastPlace(start=30, first=31, last=36)
+        >>> next(seam_costs([(10, 14, 5), (30, 39, 0)]).last_places(38, phase=1, repeat=5))
+        LastPlace(start=30, first=31, last=36, cost=0)
         """
         for n in reversed(range(bisect_right(self.starts, farthest))):
             start, last = self.starts[n], min(self.ends[n], farthest)
             last -= (last - phase) % repeat
             if last >= start:
-                return LastPlace(start, start + (phase - start) % repeat, last)
-        return None
+                yield LastPlace(start, start + (phase - start) % repeat, last, self.costs[n])
 
+    def cheaper_from(self) -> Iterator[int]:
+        """Yield the starts of intervals that cost less than the place before.
 
-class SeamCosts(NamedTuple):
-    """What a seam costs at each place of a panel; where no interval is, none may stand.
-
-    `by_cost` has the cheapest first, and no interval on another. `cheaper_from` are the places that
-    cost less than the one before: a seam there can't move towards the leading edge for nothing.
-    """
-
-    by_cost: tuple[Intervals, ...]
-    cheaper_from: tuple[int, ...]
+        A seam there can't move towards the leading edge for nothing.
+        """
+        before = (0, NEVER)
+        for start, end, cost in zip(*self, strict=True):
+            if start > 0 and (start > before[0] + 1 or cost < before[1]):
+                yield start
+            before = end, cost
 
     def mirrored(self, panel: int) -> SeamCosts:
         """Return the same with places counted from the return edge."""
         return seam_costs(
-            *(
-                (
-                    same.cost,
-                    [
-                        (panel - end, panel - start)
-                        for start, end in zip(same.starts, same.ends, strict=True)
-                    ][::-1],
-                )
-                for same in self.by_cost
-            )
+            (panel - end, panel - start, cost) for start, end, cost in zip(*self, strict=True)
         )
 
 
-def seam_costs(*by_cost: tuple[int, Sequence[tuple[int, int]]]) -> SeamCosts:
-    """Return the costs of a panel's places from each cost, the least first, and its intervals."""
-    changes = {0: NEVER} | {end + 1: NEVER for _, same in by_cost for _, end in same}
-    changes |= {start: cost for cost, same in by_cost for start, _ in same}
-    cheaper_from, before = [], 0
-    for place, cost in sorted(changes.items()):
-        if cost < before:
-            cheaper_from.append(place)
-        before = cost
-    intervals = tuple(
-        Intervals(cost, tuple(start for start, _ in same), tuple(end for _, end in same))
-        for cost, same in by_cost
-    )
-    return SeamCosts(intervals, tuple(cheaper_from))
+def seam_costs(intervals: Iterable[tuple[int, int, int]]) -> SeamCosts:
+    """Return what seams cost from each interval's start, end and cost; none is on another."""
+    starts, ends, costs = [], [], []
+    for start, end, cost in sorted(intervals):
+        starts.append(start)
+        ends.append(end)
+        costs.append(cost)
+    return SeamCosts(tuple(starts), tuple(ends), tuple(costs))
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,7 +246,7 @@ def grids_to_try(
         # Where no repeat fits between two seams, several pieces span no more than one does.
         return
     starts: dict[int, list[int]] = {}
-    for start in costs.cheaper_from:
+    for start in costs.cheaper_from():
         starts.setdefault(start % sizes.repeat, []).append(start)
     # The last piece spans all it can: on its own, or where its like starts just after it.
     last_widest = {(sizes.panel - sizes.width + sizes.seam) % sizes.repeat}
@@ -335,15 +333,14 @@ def costs_to_go(costs: SeamCosts, grid: SeamGrid, panel: int, budget: int) -> li
     from_end = [CostToGo((panel,), (0,))]
     for piece_reach in reversed(grid.reaches[1:]):
         reach -= piece_reach
-        options = []
-        for after, cost_after in zip(*from_end[-1], strict=True):
-            nearest, farthest = after - piece_reach, min(after - 1, reach)
-            for same in costs.by_cost:
-                place = same.first_place(nearest, farthest, grid.phase, grid.repeat)
-                if place is not None and same.cost + cost_after <= budget:
-                    options.append((place, same.cost + cost_after))
-                if place == nearest:  # no dearer interval has a place before
-                    break
+        options = [
+            (place, cost + cost_after)
+            for after, cost_after in zip(*from_end[-1], strict=True)
+            for place, cost in costs.first_places(
+                after - piece_reach, min(after - 1, reach), grid.phase, grid.repeat
+            )
+            if cost + cost_after <= budget
+        ]
         places, least_costs, least = [], [], NEVER
         for place, cost in sorted(options):
             if cost < least:
@@ -396,26 +393,29 @@ def best_seams(
     paths = [_Path(grid, (), 0, budget) for grid in searched]
     for seam in range(len(paths[0].searched.costs_to_go) - 1):
         steps = [_farthest_interval(costs, path, seam) for path in paths]
-        farthest = max(place.start for place, _ in steps)
+        farthest = max(place.start for place in steps)
         paths = [
-            _Path(path.searched, (*path.first_places, place.first), place.last, left)
-            for path, (place, left) in zip(paths, steps, strict=True)
+            _Path(
+                path.searched,
+                (*path.first_places, place.first),
+                place.last,
+                path.budget - place.cost,
+            )
+            for path, place in zip(paths, steps, strict=True)
             if place.start == farthest
         ]
     plans = [close_behind(path.first_places, path.searched.grid.reaches, panel) for path in paths]
     return min(plans, key=sum)
 
 
-def _farthest_interval(costs: SeamCosts, path: _Path, seam: int) -> tuple[LastPlace, int]:
-    """Return the last place of the farthest interval the next seam can have, and what is left."""
+def _farthest_interval(costs: SeamCosts, path: _Path, seam: int) -> LastPlace:
+    """Return the last place of the farthest interval from which the rest keeps to the budget."""
     grid, to_go = path.searched
-    options = []
-    for same in costs.by_cost:
-        place = same.last_place(path.reached + grid.reaches[seam], grid.phase, grid.repeat)
-        left = path.budget - same.cost
-        if place and to_go[seam + 1].least(place.last + grid.reaches[seam + 1]) <= left:
-            options.append((place, left))
-    return max(options)
+    return next(
+        place
+        for place in costs.last_places(path.reached + grid.reaches[seam], grid.phase, grid.repeat)
+        if place.cost + to_go[seam + 1].least(place.last + grid.reaches[seam + 1]) <= path.budget
+    )
 
 
 def close_behind(starts: Sequence[int], reaches: Sequence[int], panel: int) -> tuple[int, ...]:

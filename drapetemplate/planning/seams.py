@@ -182,7 +182,7 @@ def plan_seams(
         )
         raise JobError([Fault(f"{key}.width", text)])
     hidden, clear = _hidden_and_clear(cloth, row, scale)
-    choice = hide_all(sizes, seam_costs((0, hidden)), least, panels) or show_fewest(
+    choice = hide_all(sizes, _hiding(hidden), least, panels) or show_fewest(
         sizes, _everywhere(hidden, clear, sizes.panel), least, panels
     )
     raw_seams = tuple(Fraction(place, scale) for place in choice.seams)
@@ -301,14 +301,22 @@ def _hidden_and_clear(cloth: Cloth, row: EyeletRow, scale: int) -> tuple[_Places
     return hidden, [(start, end) for start, end in (leading, *gaps, return_) if start <= end]
 
 
+def _hiding(hidden: _Places) -> SeamCosts:
+    """Return what a seam costs where it must be hidden: nothing there, and none elsewhere."""
+    return seam_costs((start, end, 0) for start, end in hidden)
+
+
 def _everywhere(hidden: _Places, clear: _Places, panel: int) -> SeamCosts:
     """Return what a seam costs at every place between the panel's edges."""
-    visible, struck, free = sorted({*clear} - {*hidden}), [], 1
-    for start, end in (*clear, (panel, panel)):
+    hiding, intervals, free = set(hidden), [], 1
+    for start, end in clear:
         if start > free:
-            struck.append((free, start - 1))
+            intervals.append((free, start - 1, _STRUCK))
+        intervals.append((start, end, 0 if (start, end) in hiding else _VISIBLE))
         free = end + 1
-    return seam_costs((0, hidden), (_VISIBLE, visible), (_STRUCK, struck))
+    if panel > free:
+        intervals.append((free, panel - 1, _STRUCK))
+    return seam_costs(intervals)
 
 
 def _within(place: int, intervals: _Places) -> bool:

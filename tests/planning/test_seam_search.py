@@ -11,7 +11,6 @@ from drapetemplate.measures import INCH, Length, format_length
 from drapetemplate.planning import seams
 from drapetemplate.planning.seam_search import (
     CostToGo,
-    Intervals,
     PanelSizes,
     SeamCosts,
     SeamGrid,
@@ -59,7 +58,7 @@ def test_cost_to_go() -> None:
     before. The last is hidden at 70 and shows from 60 on. From 60 the first may be at 20, where it
     is hidden; from 70 it must be at 30, which shows, or 35, which hides it.
     """
-    costs = seam_costs((0, [(20, 20), (35, 36), (70, 75)]), (5, [(30, 34), (60, 65)]))
+    costs = seam_costs([(20, 20, 0), (30, 34, 5), (35, 36, 0), (60, 65, 5), (70, 75, 0)])
     grid = SeamGrid(phase=0, repeat=1, reaches=(40, 40, 40))
     first, last, end = costs_to_go(costs, grid, 100, budget=20)
     assert last == CostToGo((60, 70), (5, 0))
@@ -74,10 +73,8 @@ def test_cost_to_go() -> None:
 
 def test_mirrored() -> None:
     """From the return edge, all is as in a mirror; mirrored twice it is as before."""
-    costs = seam_costs((0, [(20, 24), (70, 75)]), (5, [(30, 34)]))
-    assert costs.mirrored(100) == SeamCosts(
-        (Intervals(0, (25, 76), (30, 80)), Intervals(5, (66,), (70,))), (25, 66, 76)
-    )
+    costs = seam_costs([(20, 24, 0), (30, 34, 5), (70, 75, 0)])
+    assert costs.mirrored(100) == SeamCosts((25, 66, 76), (30, 70, 80), (0, 5, 0))
     assert costs.mirrored(100).mirrored(100) == costs
     grid = SeamGrid(phase=3, repeat=10, reaches=(7, 8, 9))
     assert grid.mirrored(101) == SeamGrid(phase=8, repeat=10, reaches=(9, 8, 7))
@@ -98,5 +95,11 @@ def test_mirrored() -> None:
 def test_grids(repeat: int, sharing: int | None, expected: list[SeamGrid]) -> None:
     """The grids worth trying, and what each piece can span there."""
     sizes = PanelSizes(panel=120, width=50, seam=1, repeat=repeat)
-    costs = seam_costs((0, [(40, 42), (80, 85)]))
+    costs = seam_costs([(40, 42, 0), (80, 85, 0)])
     assert list(grids_to_try(sizes, costs, 3, sharing)) == expected
+
+
+def test_cheaper_from() -> None:
+    """A grid is worth trying from where a seam costs less than just before, but from no edge."""
+    costs = seam_costs([(0, 4, 5), (5, 9, 6), (10, 14, 5), (20, 24, 6), (25, 29, 6)])
+    assert list(costs.cheaper_from()) == [10, 20]
