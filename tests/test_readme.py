@@ -16,7 +16,8 @@ from tests.test_imports import ORDER
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-PICTURES = re.findall(r"^ {4}drapetemplate picture (sample_jobs/.+)$", README, re.MULTILINE)
+TESTS = (ROOT / "tests" / "README.md").read_text(encoding="utf-8")
+PICTURES = re.findall(r"^ {4}drapetemplate picture (sample_jobs/.+)$", TESTS, re.MULTILINE)
 
 
 def test_python_runs() -> None:
@@ -66,13 +67,14 @@ def test_commands_exist() -> None:
 
 
 def test_findings_as_listed() -> None:
-    """The README's table of findings is the tool's own: every code, its levels, what it says."""
+    """The page of findings has the tool's own: every code, its levels, what it says."""
     rows = [
         f"| {f'`{code}`' if first else ''} | {level} | {text} |".replace("|  |", "| |")
         for code, levels in CODES.items()
         for first, (level, text) in zip((True, False), levels.items(), strict=False)
     ]
-    table = re.findall(r"^\| code \| level \| says \|\n.*\n((?:\|.*\n)+)", README, re.MULTILINE)
+    page = (ROOT / "sample_jobs" / "findings.md").read_text(encoding="utf-8")
+    table = re.findall(r"^\| code \| level \| says \|\n.*\n((?:\|.*\n)+)", page, re.MULTILINE)
     assert table == ["".join(f"{row}\n" for row in rows)]
 
 

@@ -42,7 +42,7 @@ CODES: Mapping[str, Mapping[Level, str]] = {
     "assumed": {"note": "a default was taken; the ticket lists them all"},
     "missing-glyph": {"note": "the printed font lacks a character, and a stand-in is drawn"},
 }
-"""Every code with its levels, and what a finding of it says: the README's table."""
+"""Every code with its levels, and what a finding of it says; sample_jobs/findings.md lists them."""
 STOP_CODES = tuple(sorted(code for code, levels in CODES.items() if "stop" in levels))
 """What `--accept` takes."""
 
