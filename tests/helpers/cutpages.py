@@ -18,7 +18,7 @@ from drapetemplate.planning.drops import drops
 from drapetemplate.planning.model import Plan
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
-from drapetemplate.sheets.laid_paper import laid_paper
+from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.cutting import MOST_DRAWN, cutting
 from drapetemplate.ticket.flow import MOST_MARGIN, paper_flow
@@ -57,10 +57,21 @@ class Cutting:
 def cutting_of(job: Job) -> Cutting:
     """The cutting pages of a job."""
     planned = plan(job, advise=False)
-    return Cutting(
-        job,
-        planned,
-        cutting(job, planned, paper_flow(laid_paper(job.paper, None, job.units), typeface())),
+    return Cutting(job, planned, cutting(job, planned, paper_flow(page_of(job), typeface())))
+
+
+def page_of(job: Job) -> LaidPaper:
+    """The job's paper to be read, a square of a roll: one too small for a template's sheet too."""
+    paper = job.paper
+    return LaidPaper(
+        name=paper.name,
+        width=paper.width,
+        height=paper.width if paper.height is None else paper.height,
+        margin=paper.margin,
+        orientation=paper.orientation,
+        overlap=paper.overlap,
+        joins=paper.joins,
+        factors=None,
     )
 
 
@@ -91,10 +102,9 @@ def touching(one: Box, two: Box) -> bool:
 
 def check_page(job: Job, page: Iterable[Mark]) -> None:
     """Every mark within the margins, no text on another."""
-    paper, marks = job.paper, tuple(page)
+    paper, marks = page_of(job), tuple(page)
     margin = min(float(paper.margin), MOST_MARGIN)
-    height = paper.width if paper.height is None else paper.height
-    room = (margin, margin, float(paper.width) - margin, float(height) - margin)
+    room = (margin, margin, float(paper.width) - margin, float(paper.height) - margin)
     for mark in marks:
         assert within(drawing.box(mark), room), mark
     for one, two in combinations(texts(marks), 2):
