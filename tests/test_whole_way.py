@@ -27,6 +27,7 @@ from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.report.plan_json import as_json
 from tests.helpers import pages, readoff
 from tests.helpers.anyjob import KINDS, AnyJob, AnyWindow, Kind, jobs
+from tests.helpers.cases import near
 from tests.helpers.readoff import Taped
 from tests.helpers.searching import is_long
 
@@ -47,11 +48,6 @@ MANY = settings(deadline=None, suppress_health_check=SLOW)
 CHOSEN = MANY if is_long() else FEW
 
 Json = dict[str, Any]
-
-
-def near(value: object) -> object:
-    """Within 0.01 mm."""
-    return pytest.approx(value, abs=0.01, rel=0)
 
 
 def made(job: AnyJob) -> tuple[Json, tuple[bytes, ...]]:

@@ -18,6 +18,7 @@ from drapetemplate.planning.compare import compare
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from tests.helpers.jobfiles import RING, job_of
+from tests.helpers.marks import texts
 
 USUAL = "width = 60\nfullness = 2\nlength = 84"
 WALL = '[pole]\nprojection = 4\ndiameter = "7/8"'
@@ -36,11 +37,6 @@ def pictured(*windows: str, tables: str = WALL, eyelet: str = RING) -> Document:
 def compared(job: Job, counts: Iterable[int] = ()) -> Document:
     """A job's counts side by side."""
     return comparison_sheets(job, compare(job, list(counts)), typeface())
-
-
-def texts(marks: Iterable[Mark]) -> list[Text]:
-    """The texts among marks."""
-    return [mark for mark in marks if isinstance(mark, Text)]
 
 
 def captions(document: Document) -> str:

@@ -6,13 +6,8 @@ from dataclasses import dataclass
 
 import pytest
 
-from drapetemplate.document.job_document import document
-from drapetemplate.job.build import read_job
-from drapetemplate.planning.plan import plan
-from drapetemplate.render.backend import render
-from drapetemplate.render.pdf import PdfBackend
-from drapetemplate.render.typeface import typeface
 from tests.helpers import pages
+from tests.helpers.made import bare
 from tests.helpers.pages import Sheet
 
 
@@ -195,16 +190,9 @@ class Printed:
     taped: list[Sheet]
 
 
-def made(toml: str) -> bytes:
-    """The PDF of a job."""
-    job = read_job(toml.encode(), "job.toml")
-    whole = document(job, plan(job), typeface())
-    return render(whole, PdfBackend(whole.title))
-
-
 def measured(case: Case) -> Printed:
     """A case made and measured, its sheets taped from the panel's lower left corner."""
-    data = made(case.toml)
+    [data] = bare(case.toml)
     found = pages.sheets(data, turned=case.turned)
     # The first sheet shows the strip's left end, the only uprights half a millimetre wide; its
     # top is the band's upper line, which the first sheet shows in every case.

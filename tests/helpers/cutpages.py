@@ -22,6 +22,7 @@ from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.cutting import MOST_DRAWN, cutting
 from drapetemplate.ticket.flow import MOST_MARGIN, paper_flow
+from tests.helpers.marks import texts
 
 NEAR = 1e-6  # mm: floats of hundreds of mm keep a dozen digits
 
@@ -73,11 +74,6 @@ def page_of(job: Job) -> LaidPaper:
         joins=paper.joins,
         factors=None,
     )
-
-
-def texts(page: Iterable[Mark]) -> list[Text]:
-    """The texts of a page or a picture."""
-    return [mark for mark in page if isinstance(mark, Text)]
 
 
 def within(inner: Box, outer: Box) -> bool:

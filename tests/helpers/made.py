@@ -26,6 +26,13 @@ def made(
     return tuple(drapetemplate.to_pdf(document, data) for document in laid)
 
 
+def bare(toml: str) -> tuple[bytes, ...]:
+    """Every PDF of a job as it is drawn, without the job inside."""
+    job = drapetemplate.read_job(toml.encode(), "job.toml")
+    laid = drapetemplate.lay_out(job, drapetemplate.plan_job(job))
+    return tuple(render(document, PdfBackend(document.title)) for document in laid)
+
+
 def with_job(job: bytes) -> bytes:
     """A PDF of one empty page with these bytes as its job file."""
     side = Fraction(100)

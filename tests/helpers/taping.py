@@ -4,13 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drapetemplate.document.job_document import documents
-from drapetemplate.job.build import read_job
-from drapetemplate.planning.plan import plan
-from drapetemplate.render.backend import render
-from drapetemplate.render.pdf import PdfBackend
-from drapetemplate.render.typeface import typeface
 from tests.helpers import pages
+from tests.helpers.made import bare
 from tests.helpers.pages import Sheet
 
 
@@ -39,13 +34,6 @@ class Laid:
         return [self.first + i * self.pitch for i in range(self.count)]
 
 
-def made(toml: str) -> tuple[bytes, ...]:
-    """The PDFs of a job: one, or with a roll the strips' and the ticket's."""
-    job = read_job(toml.encode(), "job.toml")
-    whole = documents(job, plan(job), typeface())
-    return tuple(render(one, PdfBackend(one.title)) for one in whole)
-
-
 @dataclass(frozen=True)
 class Taped:
     """A strip's PDF, its sheets as printed, and its parts taped from its lower left corner."""
@@ -58,7 +46,7 @@ class Taped:
 
 def measured(laid: Laid) -> Taped:
     """A job made, its first strip's sheets cut apart along their lines and taped by their marks."""
-    data = made(laid.toml)[0]
+    data = bare(laid.toml)[0]
     found = pages.sheets(data, turned=laid.turned)[: len(laid.lanes)]
     parts = [part for sheet in found for part in pages.lanes(sheet)]
     # The strip's left end, on the first part: where both lines of the band, 0.35 mm wide, begin.

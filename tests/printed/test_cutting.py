@@ -11,8 +11,9 @@ import pdfplumber
 import pytest
 
 from tests.helpers import pages
-from tests.helpers.cases import made, near
+from tests.helpers.cases import near
 from tests.helpers.jobfiles import job_toml
+from tests.helpers.made import bare
 from tests.helpers.pages import POINT, Stroke
 
 IN = 25.4
@@ -115,7 +116,7 @@ def drawings(data: bytes) -> list[Drawn]:
 def cut(request: pytest.FixtureRequest) -> tuple[Case, bytes, list[Drawn]]:
     """Each job with its PDF and what that has to scale: two rolls, then panels of two cloths."""
     case: Case = request.param
-    data = made(job_toml(WINDOW, tables=f"{PAPER}{case.cloth}\n{LINING}"))
+    [data] = bare(job_toml(WINDOW, tables=f"{PAPER}{case.cloth}\n{LINING}"))
     found = drawings(data)
     assert len(found) == 4
     return case, data, found

@@ -15,7 +15,8 @@ import pypdfium2
 import pytest
 
 from tests.helpers import pages
-from tests.helpers.cases import A4_BACK, CASES, LETTER_LEFT, Case, Printed, made, near
+from tests.helpers.cases import A4_BACK, CASES, LETTER_LEFT, Case, Printed, near
+from tests.helpers.made import bare
 
 MM = 25.4 / 72
 ACTS = {"/JS", "/JavaScript", "/OpenAction", "/AA", "/Launch", "/URI", "/EmbeddedFiles"}
@@ -134,7 +135,7 @@ def test_same_bytes(case: Case, tmp_path: Path) -> None:
 )
 def test_pixels(case: Case, sheet: int) -> None:
     """A renderer's pixels across a hole, at 600 dpi, are its diameter apart to two pixels."""
-    data = made(case.toml)
+    [data] = bare(case.toml)
     measured = pages.sheets(data, turned=case.turned)[sheet - 1]
     hole = measured.circles(case.hole)[0]
     pdf = pypdfium2.PdfDocument(data)

@@ -22,7 +22,7 @@ import pypdfium2
 import pytest
 
 from tests.helpers import pages
-from tests.helpers.taping import made
+from tests.helpers.made import bare
 
 Picture: TypeAlias = npt.NDArray[np.uint8]
 
@@ -65,7 +65,7 @@ class Sheet:
 @pytest.fixture(scope="module")
 def sheet(tmp_path_factory: pytest.TempPathFactory) -> Sheet:
     """The second sheet of the job, which has holes and a lap on either side."""
-    [data] = made(TOML)
+    [data] = bare(TOML)
     path = tmp_path_factory.mktemp("pixels") / "job.pdf"
     path.write_bytes(data)
     found = pages.sheets(data, turned=True)[1]

@@ -13,7 +13,8 @@ import pytest
 
 from tests.helpers import pages
 from tests.helpers.cases import near
-from tests.helpers.taping import Laid, Taped, made, measured
+from tests.helpers.made import bare
+from tests.helpers.taping import Laid, Taped, measured
 
 MM = 25.4 / 72
 
@@ -168,7 +169,7 @@ def test_no_longer_than_needed() -> None:
 )
 def test_ticket_beside(units: str, size: tuple[float, float]) -> None:
     """The ticket is a PDF of its own, on letter or A4 by the job's units, with no sheet in it."""
-    strips, ticket = made(f'units = "{units}"{ONE_PAGE.toml}')
+    strips, ticket = bare(f'units = "{units}"{ONE_PAGE.toml}')
     [box] = boxes(ticket)
     assert pytest.approx((0, 0, *size), abs=0.01) == box
     assert pages.sheets(ticket, turned=False) == []
@@ -177,7 +178,7 @@ def test_ticket_beside(units: str, size: tuple[float, float]) -> None:
 
 def test_ticket_has_assembly() -> None:
     """The assembly of a strip in parts stands with the ticket, not on the roll."""
-    strips, ticket = made(PAGES.toml)
+    strips, ticket = bare(PAGES.toml)
     texts = []
     for data in (strips, ticket):
         with pdfplumber.open(BytesIO(data)) as pdf:

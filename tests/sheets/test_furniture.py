@@ -7,11 +7,12 @@ from fractions import Fraction
 import pytest
 
 from drapetemplate import drawing
-from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
+from drapetemplate.drawing.marks import Circle, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame
+from tests.helpers.marks import lines
 from tests.helpers.strips import FIXED, Spec
 
 MARGIN = Fraction(127, 10)
@@ -24,11 +25,6 @@ FRAMES = [
     pytest.param(NARROW, id="narrow"),
     pytest.param(LEAST, id="least"),
 ]
-
-
-def lines(marks: list[Mark], role: Role) -> list[Line]:
-    """The lines of one role."""
-    return [mark for mark in marks if isinstance(mark, Line) and mark.role == role]
 
 
 def test_zones() -> None:

@@ -9,9 +9,10 @@ import pytest
 from hypothesis import given
 
 from drapetemplate import drawing
-from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
+from drapetemplate.drawing.marks import Mark, Polygon, Text
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.template.strip import Template
+from tests.helpers.marks import circles, lines, texts
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, specs
 
@@ -25,21 +26,6 @@ SPEC = Spec()
 def of_role(template: Template, role: Role) -> list[Mark]:
     """A strip's marks of one role, as drawn."""
     return [mark for mark in template.marks if mark.role == role]
-
-
-def circles(template: Template, role: Role) -> list[Circle]:
-    """A strip's circles of one role."""
-    return [mark for mark in of_role(template, role) if isinstance(mark, Circle)]
-
-
-def texts(template: Template, role: Role) -> list[Text]:
-    """A strip's texts of one role."""
-    return [mark for mark in of_role(template, role) if isinstance(mark, Text)]
-
-
-def lines(template: Template, role: Role) -> list[Line]:
-    """A strip's lines of one role."""
-    return [mark for mark in of_role(template, role) if isinstance(mark, Line)]
 
 
 @pytest.mark.parametrize(

@@ -10,12 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
-from drapetemplate.drawing.marks import Line, Text
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.measures import INCH
 from drapetemplate.planning.plan import plan
 from drapetemplate.template.strip import Template, template
 from tests.helpers.jobfiles import RING, inches, job_of
+from tests.helpers.marks import lines, texts
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED
 
@@ -39,16 +39,6 @@ def seamed(
     (planned,) = plan(job, advise=False).windows
     (panel,) = planned.panels
     return template(job, planned, replace(panel, seams=seams), face)
-
-
-def lines(made: Template, role: Role) -> list[Line]:
-    """The lines of a role, in order."""
-    return [mark for mark in made.marks if isinstance(mark, Line) and mark.role == role]
-
-
-def texts(made: Template, *roles: Role) -> list[Text]:
-    """The texts of some roles, in order."""
-    return [mark for mark in made.marks if isinstance(mark, Text) and mark.role in roles]
 
 
 @pytest.mark.parametrize(

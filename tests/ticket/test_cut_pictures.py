@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.drawing.fit_labels import LEAST, spaced
-from drapetemplate.drawing.marks import Circle, Line, Polygon, Text
+from drapetemplate.drawing.marks import Circle, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import INCH, Length
@@ -23,6 +23,7 @@ from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.picture import Picture
 from tests.helpers.cutpages import touching, within
 from tests.helpers.jobfiles import RING, inches, job_of
+from tests.helpers.marks import lines, texts
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
 # at 47 5/8 in makes pieces of 51 1/8 and 29 7/8 in.
@@ -49,19 +50,9 @@ def panels_of(job: Job, *, scale: int, part: int = 0) -> list[Picture]:
     return [cut_pictures.raw_panel(job, window, panel, one, FACE, scale) for panel in window.panels]
 
 
-def lines(drawn: Picture, role: Role) -> list[Line]:
-    """The lines of a role, in order."""
-    return [mark for mark in drawn.marks if isinstance(mark, Line) and mark.role == role]
-
-
-def texts(drawn: Picture, role: Role | None = None) -> list[Text]:
-    """The texts of a role, or all, in order."""
-    return [m for m in drawn.marks if isinstance(m, Text) and role in {None, m.role}]
-
-
-def said(drawn: Picture, role: Role | None = None) -> list[str]:
+def said(drawn: Picture, *roles: Role) -> list[str]:
     """Their words."""
-    return [text.text for text in texts(drawn, role)]
+    return [text.text for text in texts(drawn, *roles)]
 
 
 def boxes(drawn: Picture, role: Role) -> list[tuple[float, float, float, float]]:

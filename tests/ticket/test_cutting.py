@@ -15,8 +15,9 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.laid_paper import laid_paper
 from drapetemplate.ticket.cutting import MOST_DRAWN
 from drapetemplate.ticket.flow import Flow, paper_flow
-from tests.helpers.cutpages import check, cutting_of, listed, texts
+from tests.helpers.cutpages import check, cutting_of, listed
 from tests.helpers.jobfiles import RING, job_of
+from tests.helpers.marks import texts
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED
 

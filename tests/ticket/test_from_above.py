@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drapetemplate.drawing.marks import Circle, Line
+from drapetemplate.drawing.marks import Circle
 from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import INCH
 from drapetemplate.planning.plan import plan
@@ -21,6 +21,7 @@ from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.from_above import from_above
 from drapetemplate.ticket.picture import Picture
 from tests.helpers.jobfiles import inches, job_of
+from tests.helpers.marks import lines
 from tests.helpers.searching import searched
 
 # 12 eyelets of 2 in, 4 in apart: centres from 4 in on, every 6 in, to 70 in of 74.
@@ -40,11 +41,6 @@ def above(side: str, *seams: Fraction, scale: int = 4, stacked: bool = False) ->
     assert panel.hang is not None
     seamed = replace(panel, seams=seams)
     return from_above(job, job.windows[0], seamed, panel.hang, typeface(), scale, stacked=stacked)
-
-
-def lines(drawn: Picture, role: Role) -> list[Line]:
-    """The lines of a role, in order."""
-    return [mark for mark in drawn.marks if isinstance(mark, Line) and mark.role == role]
 
 
 def dots(drawn: Picture) -> list[Point]:

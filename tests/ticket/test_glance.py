@@ -11,7 +11,7 @@ import pytest
 
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
-from drapetemplate.drawing.marks import Line, Text
+from drapetemplate.drawing.marks import Line
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.build import read_job
 from drapetemplate.job.fields import read_paper
@@ -24,6 +24,7 @@ from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.flow import BAR, BODY, FRAME, SMALL
 from drapetemplate.ticket.job_ticket import ticket, ticket_paper
 from tests.helpers.jobfiles import RING, job_toml
+from tests.helpers.marks import texts
 from tests.helpers.strips import FIXED
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
@@ -51,11 +52,6 @@ def pages(*windows: str, job: str = "", tables: str = "", eyelet: str = RING) ->
     """The ticket of a job from few words."""
     toml = job_toml(*windows, job=job, tables=tables, eyelet=eyelet)
     return pages_of(read_job(toml.encode(), "job.toml"))
-
-
-def texts(page: list[drawing.Mark], *roles: Role) -> list[Text]:
-    """A page's texts, of some roles or of all."""
-    return [m for m in page if isinstance(m, Text) and (not roles or m.role in roles)]
 
 
 def words(found: Pages, *roles: Role) -> str:

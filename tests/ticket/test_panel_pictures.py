@@ -22,6 +22,7 @@ from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket import from_above, panel_pictures, panel_views
 from drapetemplate.ticket.picture import SCALES, Picture, moved, scale_for
 from tests.helpers.jobfiles import RING, job_of
+from tests.helpers.marks import lines
 
 # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in; at 2 1/4 times a gap takes P/2.25 of pole.
 EIGHT = "width = 60\nreturn = 3\ncount = 8\nfullness = 2.25"
@@ -64,11 +65,6 @@ def shown(window: str, *, head: str = "", tables: str = "", eyelet: str = RING) 
     """A job's first window, planned."""
     job = job_of(window, head=head, tables=tables, eyelet=eyelet)
     return Shown(job, plan(job).windows[0])
-
-
-def lines(drawn: Picture, role: Role) -> list[Line]:
-    """The lines of a role, in order."""
-    return [mark for mark in drawn.marks if isinstance(mark, Line) and mark.role == role]
 
 
 def length(line: Line) -> float:
