@@ -44,8 +44,8 @@ def readings(nominal: Length) -> str:
     >>> readings(Fraction(150)).split(". ")[:2]
     ['about 135 mm: an A4 file was sent to letter paper', 'About 141 mm: “fit to page” was on']
     """
-    said = [f"{scaled.reading(nominal)} mm: {scaled.happened}." for scaled in SCALED_PRINTS]
-    return " ".join([said[0], *(words[0].upper() + words[1:] for words in said[1:])])
+    first, *rest = [f"{scaled.reading(nominal)} mm: {scaled.happened}." for scaled in SCALED_PRINTS]
+    return " ".join([first, *(sentence[0].upper() + sentence[1:] for sentence in rest)])
 
 
 def readings_for_100() -> str:
@@ -55,5 +55,5 @@ def readings_for_100() -> str:
     ['about 90 for 100 means an A4 file sent to letter paper', 'about 94 fit to page']
     """
     first, *rest = SCALED_PRINTS
-    said = [f"{first.reading()} for 100 means {first.cause}"]
-    return ", ".join([*said, *(f"{scaled.reading()} {scaled.cause}" for scaled in rest)])
+    causes = [f"{scaled.reading()} {scaled.cause}" for scaled in rest]
+    return ", ".join([f"{first.reading()} for 100 means {first.cause}", *causes])

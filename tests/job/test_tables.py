@@ -54,7 +54,7 @@ def test_not_given() -> None:
     ],
 )
 def test_keys_of(table: str, keys: str) -> None:
-    """Each table knows the keys the design lists, spelled as in a file."""
+    """Each table knows its keys, spelled as in a file."""
     assert keys.split() == keys_of(table)
 
 

@@ -51,7 +51,7 @@ def test_cut_of_a_published_panel() -> None:
     ],
 )
 def test_cut(table: str, expected: str) -> None:
-    """Length, heading and hem, enlarged for shrinkage, then up to whole repeats (3.12)."""
+    """Length, heading and hem, enlarged for shrinkage, then up to whole repeats."""
     assert inches(expected) == cloth.cut_length(cloth_of(table), inches("100"))
 
 

@@ -38,7 +38,7 @@ def hang_of(window: str, *, eyelet: str = RING, pole: str = "") -> Hang:
 
 
 def bent(pitch: float, outside: float, angle: float) -> tuple[float, float]:
-    """Fullness and depth of a fold by integration: curvature is -force times height (3.7)."""
+    """Fullness and depth of a fold by integration: curvature is -force times height."""
     height = outside / 2 * math.sin(angle)
     half = (pitch - outside) / 2
 
@@ -102,7 +102,7 @@ def test_depth_stacked() -> None:
     ],
 )
 def test_turn_limit(thickness: str, diameter: str, expected: float) -> None:
-    """A ring turns until what it leaves clear along the pole is the pole's diameter (3.6)."""
+    """A ring turns until what it leaves clear along the pole is the pole's diameter."""
     job = job_of(
         "width = 1500",
         head='units = "mm"',

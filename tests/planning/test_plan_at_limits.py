@@ -22,7 +22,7 @@ COUNTS = (6, 8, 10)
 
 
 def test_a_fold_that_just_fits_clears() -> None:
-    """A closed fold hits the wall where it is deeper than the room (3.8), not where it is as deep.
+    """A closed fold hits the wall where it is deeper than the room, not where it is as deep.
 
     The room is the depth itself of the fold at 8 in; those at 11.2 in are deeper.
     """
@@ -31,7 +31,7 @@ def test_a_fold_that_just_fits_clears() -> None:
 
 
 def test_a_stacked_fold_that_just_fits_clears() -> None:
-    """Stacked likewise: half a pitch of 8 in fits in 4 in of room (3.8), and not in less."""
+    """Stacked likewise: half a pitch of 8 in fits in 4 in of room, and not in less."""
     for room, expected in (("4", 8), ("3 15/16", 10)):
         assert hanging.first_clear(LINE, COUNTS, inches(room), None) == expected
 
