@@ -37,13 +37,11 @@ def anywhere(draw: st.DrawFn) -> Spec:
         roll = draw(st.sampled_from(["7 in roll", "24 in roll", "42 in roll"]))
         wide = draw(sixteenths("60", "450"))
         spec = spec.but(size=roll, orientation="auto", width=wide)
-    if spec.count == "auto":
-        spec = spec.but(count=str(spec.panel().count))
     try:
-        spec.panel()
+        panel = spec.panel()
     except JobError:
         reject()  # a pair's panel may be too narrow where a single one wasn't
-    return spec
+    return spec.but(count=str(panel.count))
 
 
 def on_join(found: SheetSet, marks: list[Mark], role: Role, axis: int) -> list[Point]:
