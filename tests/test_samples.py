@@ -9,8 +9,8 @@ import pytest
 
 from drapetemplate.document.job_document import document
 from drapetemplate.job.build import read_job
+from drapetemplate.job.json_schema import SCHEMA_LINE
 from drapetemplate.job.model import Job
-from drapetemplate.job.schema import SCHEMA_LINE
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import render

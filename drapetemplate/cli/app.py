@@ -28,7 +28,7 @@ from drapetemplate.cli.make import Outcome, Request, factors_for, make_all, requ
 from drapetemplate.cli.targets import check_not_job_file, choose_targets, make_folders
 from drapetemplate.document.picture_document import comparison_sheets, page_picture, panel_picture
 from drapetemplate.errors import DrapeError, Fault, FileError
-from drapetemplate.job.schema import SCHEMA_NAME, schema_text
+from drapetemplate.job.json_schema import SCHEMA_NAME, schema_text
 from drapetemplate.measures import printable
 from drapetemplate.planning.compare import compare
 from drapetemplate.planning.model import LEVELS

@@ -13,7 +13,7 @@ from typing import Any
 from drapetemplate import files
 from drapetemplate.errors import DrapeError
 from drapetemplate.job.build import read_job
-from drapetemplate.job.paper import SHEETS
+from drapetemplate.job.paper_sizes import SHEETS
 from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.printers import store

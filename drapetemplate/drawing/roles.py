@@ -128,7 +128,7 @@ class Role(StrEnum):
     REPEAT = "repeat"  # of the pattern
     PIECE = "piece"
     PIECE_LABEL = "piece-label"
-    TOP = "top"  # points at a piece's top
+    TOP = "top"  # on the cutting pages: points at the top of a raw piece
     DROP_NUMBER = "drop-number"
     RUNNING_MEASURE = "running-measure"
     # A panel flat and raw.

@@ -13,7 +13,7 @@ from fractions import Fraction
 from drapetemplate.interview.all_questions import NOT_ASKED, question_for
 from drapetemplate.interview.question import YES_NO, Answers, Kind, PlacedQuestion
 from drapetemplate.job.defaults import UNITS
-from drapetemplate.job.schema import SCHEMA_LINE
+from drapetemplate.job.json_schema import SCHEMA_LINE
 from drapetemplate.job.tables import TABLES, field_of, keys_of, path_in_file
 from drapetemplate.measures import Units, format_length, parse_length
 

@@ -8,7 +8,7 @@ from typing import cast
 
 from drapetemplate.interview.job_text import job_text, only_answer, units_of
 from drapetemplate.interview.question import Kind, PlacedQuestion
-from drapetemplate.job.paper import PaperSize
+from drapetemplate.job.paper_sizes import PaperSize
 from drapetemplate.job.parse import place_of, read_file
 from drapetemplate.measures import printable
 from drapetemplate.wording import Wording, number

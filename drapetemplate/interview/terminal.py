@@ -31,8 +31,8 @@ from drapetemplate.interview.draft import (
 from drapetemplate.interview.job_text import job_text, yes_or_no
 from drapetemplate.interview.states import BACK, State
 from drapetemplate.job.build import read_job
+from drapetemplate.job.json_schema import SCHEMA_NAME, schema_text
 from drapetemplate.job.parse import MOST_BYTES
-from drapetemplate.job.schema import SCHEMA_NAME, schema_text
 from drapetemplate.measures import printable
 from drapetemplate.planning.plan import plan
 from drapetemplate.report import plan_text

@@ -19,7 +19,7 @@ from drapetemplate.job.model import (
     Style,
     View,
 )
-from drapetemplate.job.paper import SHEETS, PaperSize
+from drapetemplate.job.paper_sizes import SHEETS, PaperSize
 from drapetemplate.measures import INCH, Length, Units, format_length
 
 _T = TypeVar("_T")

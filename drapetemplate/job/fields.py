@@ -19,7 +19,7 @@ from pydantic.json_schema import JsonSchemaValue
 
 from drapetemplate.job import spellings
 from drapetemplate.job.defaults import UNITS
-from drapetemplate.job.paper import LONGEST_PAGE, SHEETS, PaperSize
+from drapetemplate.job.paper_sizes import LONGEST_PAGE, SHEETS, PaperSize
 from drapetemplate.job.spellings import NOT_ZERO, alone, one_of
 from drapetemplate.measures import (
     ECHO,

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from drapetemplate.job.defaults import DEFAULTS
-from drapetemplate.job.schema import SCHEMA_LINE, SCHEMA_NAME, job_schema
+from drapetemplate.job.json_schema import SCHEMA_LINE, SCHEMA_NAME, job_schema
 from drapetemplate.job.tables import TABLES, field_of, keys_of, path_in_file
 
 PAGE_NAME = "job_file.md"

@@ -34,7 +34,7 @@ from drapetemplate.job.fields import (
     word,
 )
 from drapetemplate.job.model import Hung, Joins, Orientation, Panels, StripSharing, Style, View
-from drapetemplate.job.paper import PaperSize
+from drapetemplate.job.paper_sizes import PaperSize
 from drapetemplate.measures import Length, Units
 
 MOST_WINDOWS = 1000

@@ -15,7 +15,8 @@ from typing import Literal, NamedTuple
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth, Eyelet
 from drapetemplate.measures import METRE, YARD, Length, Units, format_length
-from drapetemplate.planning.seams import EyeletRow, SeamPlan, plan_seams
+from drapetemplate.planning.seam_places import EyeletRow
+from drapetemplate.planning.seams import SeamPlan, plan_seams
 
 Part = Literal["face", "lining"]
 OrderUnit = Literal["yd", "m"]
@@ -127,7 +128,7 @@ def cut_length(cloth: Cloth, length: Length) -> Length:
     return cut
 
 
-def weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
+def cloth_weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
     """Return the grams of cloth in a panel of finished `width` and `length`; None if not known.
 
     Flat raw width, side hems included, times the cut length.

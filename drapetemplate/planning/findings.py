@@ -1,8 +1,9 @@
 """What is wrong, doubtful or assumed in a panel, each finding with what would mend it.
 
 To add one: a line in `CODES`, a function beside those below that yields it, and its place in
-`RULES`, or in `seam_findings.py` where it is of seams. Its text says what to change and by how
-much. Codes are public and stay.
+`RULES`, in the order in which findings are told; one of seams goes in `seam_findings.py`. Its text
+says what to change and by how much. Then a job that has it in `EXAMPLES` of its test, and its row
+in sample_jobs/findings.md: tests ask for both. Codes are public and stay.
 """
 
 from __future__ import annotations
@@ -241,4 +242,4 @@ RULES: tuple[Callable[[Window, PanelPlan, Wording], Iterator[Finding]], ...] = (
     back_fold_hits_wall,
     short_pole,
 )
-"""Every rule of a panel: they look at it alike, and yield nothing where all is well."""
+"""Every rule of a panel, in the order in which findings are told. All take the same arguments."""

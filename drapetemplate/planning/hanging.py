@@ -109,17 +109,19 @@ def first_clear(
     return counts[first] if first < len(counts) else None
 
 
-def weight(window: Window, width: Length, length: Length | None, count: int) -> Fraction | None:
-    """Return the grams of one finished panel; None unless all its cloth's weights are known.
+def panel_weight(
+    window: Window, width: Length, length: Length | None, count: int
+) -> Fraction | None:
+    """Return the grams of one panel as it is cut; None unless all its cloth's weights are known.
 
-    Cloth and lining, and the eyelets where theirs is known.
+    Cloth and lining, and its `count` eyelets where their weight is known.
     """
     if window.fabric is None or length is None:
         return None
     total = Fraction(count) * (window.eyelet.weight or 0)
     for goods in (window.fabric, window.lining):
         if goods is not None:
-            grams = cloth.weight(goods, width, length)
+            grams = cloth.cloth_weight(goods, width, length)
             if grams is None:
                 return None
             total += grams

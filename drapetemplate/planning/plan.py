@@ -20,7 +20,7 @@ from drapetemplate.planning.eyelets import LEAST_GAP, EyeletLine
 from drapetemplate.planning.findings import panel_findings
 from drapetemplate.planning.model import Finding, Order, PanelPlan, Plan, Side, WindowPlan
 from drapetemplate.planning.seam_findings import SEAM_CODES, seam_findings
-from drapetemplate.planning.seams import EyeletRow
+from drapetemplate.planning.seam_places import EyeletRow
 
 MOST_ADVISED = 100
 """Eyelets a panel up to which the counts beside are tried for advice: that takes six plans more."""
@@ -127,7 +127,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         above=window.band.above,
         stack=count * window.stack_each,
         hang=hang,
-        weight=hanging.weight(window, line.width, length, count),
+        weight=hanging.panel_weight(window, line.width, length, count),
         fullness=fullness,
         covers=covers,
         seams=None if face is None else face.seams,

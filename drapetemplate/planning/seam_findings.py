@@ -10,7 +10,8 @@ from drapetemplate.measures import Units
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.findings import finding
 from drapetemplate.planning.model import Finding
-from drapetemplate.planning.seams import CLEARANCE, SeamPlan
+from drapetemplate.planning.seam_places import FLANGE_CLEARANCE
+from drapetemplate.planning.seams import SeamPlan
 from drapetemplate.wording import Wording
 
 SEAM_CODES = frozenset({"seam-in-front", "seam-under-eyelet"})
@@ -119,7 +120,7 @@ class _SeamWords:
                 for n in _nearest(self.hiding, self.count)
             ]
             return f"{' or '.join(counts)} eyelets a panel hide every seam"
-        need = self.say.at_least(2 * (self.use.cloth.seam + CLEARANCE))
+        need = self.say.at_least(2 * (self.use.cloth.seam + FLANGE_CLEARANCE))
         any_gap = self.lining or self.window.eyelet.hung == "hooks"
         return (
             "no count beside this one hides every seam: try another width of cloth or of panel; a "

@@ -60,8 +60,9 @@ of 3 1/2 in. The cloth is 54 in wide, seams take 1/2 in a side, side hems 3 in: 
 - Aim 3 takes the farther gap and aim 4 its start: 46 5/8 in raw, 43 5/8 in finished.
 - The pieces are 46 5/8 + 1/2 = 47 1/8 and 81 - 46 5/8 + 1/2 = 34 7/8 in wide.
 
-`seam_search` has the search for places, with this panel's steps, and `drop_sharing` the choice
-among plans. Both reckon in whole units. Here all lengths are exact millimetres.
+`seam_places` says where a seam may stand, `seam_search` has the search for the best places, with
+this panel's steps, and `drop_sharing` the choice among plans. All three reckon in whole units. Here
+all lengths are exact millimetres.
 """
 
 from __future__ import annotations
@@ -82,35 +83,23 @@ from drapetemplate.planning.drop_sharing import (
     least_drops,
     show_fewest,
 )
-from drapetemplate.planning.eyelets import GapKind
-from drapetemplate.planning.seam_search import PanelSizes, SeamCosts, seam_costs
+from drapetemplate.planning.seam_places import (
+    FLANGE_CLEARANCE,
+    EyeletRow,
+    costs_anywhere,
+    costs_hidden,
+    hidden_and_clear,
+    in_units,
+    within,
+)
+from drapetemplate.planning.seam_search import PanelSizes
 from drapetemplate.wording import Wording
 
-CLEARANCE = INCH / 8
-"""Between a seam allowance and a flange."""
 FINEST_REPEAT = INCH / 16
 MOST_WIDTHS = 200
 """A panel."""
 
-# What a seam costs where it shows: any number of struck ones weighs less than one more visible.
-_VISIBLE = 1000
-_STRUCK = _VISIBLE + 1
-
 _ZERO = Fraction(0)
-
-
-@dataclass(frozen=True, slots=True)
-class EyeletRow:
-    """One panel's row of eyelets: finished `width`, flange `outside`, `centers` and gap kinds.
-
-    Positions are finished, from the leading edge (from the left edge of a single panel). `gaps`
-    empty means that any gap hides a seam: hooks, or a lining.
-    """
-
-    width: Length
-    outside: Length
-    centers: tuple[Length, ...]
-    gaps: tuple[GapKind, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,10 +158,10 @@ def plan_seams(
     _check(cloth, cloth.width, raw_width, key, units)
     scale = _scale(cloth, cloth.width, row)
     sizes = PanelSizes(
-        panel=_whole(raw_width, scale),
-        width=_whole(cloth.width, scale),
-        seam=_whole(cloth.seam, scale),
-        repeat=_whole(cloth.repeat_across, scale) if cloth.repeat_across else 1,
+        panel=in_units(raw_width, scale),
+        width=in_units(cloth.width, scale),
+        seam=in_units(cloth.seam, scale),
+        repeat=in_units(cloth.repeat_across, scale) if cloth.repeat_across else 1,
     )
     least = _least_pieces(sizes)
     if least > MOST_WIDTHS:
@@ -181,16 +170,16 @@ def plan_seams(
             f"the {MOST_WIDTHS} this tool plans: use wider cloth or narrower panels"
         )
         raise JobError([Fault(f"{key}.width", text)])
-    hidden, clear = _hidden_and_clear(cloth, row, scale)
-    choice = hide_all(sizes, _hiding(hidden), least, panels) or show_fewest(
-        sizes, _everywhere(hidden, clear, sizes.panel), least, panels
+    hidden, clear = hidden_and_clear(cloth, row, scale)
+    choice = hide_all(sizes, costs_hidden(hidden), least, panels) or show_fewest(
+        sizes, costs_anywhere(hidden, clear, sizes.panel), least, panels
     )
     raw_seams = tuple(Fraction(place, scale) for place in choice.seams)
     pieces = tuple(
         end - start + cloth.seam * ((start > 0) + (end < raw_width))
         for start, end in pairwise((_ZERO, *raw_seams, raw_width))
     )
-    visible = tuple(n for n, place in enumerate(choice.seams) if not _within(place, hidden))
+    visible = tuple(n for n, place in enumerate(choice.seams) if not within(place, hidden))
     return SeamPlan(
         seams=tuple(place - cloth.side_hem for place in raw_seams),
         pieces=pieces,
@@ -198,7 +187,7 @@ def plan_seams(
         starts=tuple(_starts(cloth, choice, pieces, cloth.width)),
         hidden=len(raw_seams) - len(visible),
         visible=visible,
-        struck=tuple(n for n in visible if not _within(choice.seams[n], clear)),
+        struck=tuple(n for n in visible if not within(choice.seams[n], clear)),
         drops=drops_of(panels, len(pieces), choice.sharing),
         least_drops=least_drops(sizes, least, panels),
         layouts=tuple(_layouts(cloth, choice, pieces, cloth.width, panels)),
@@ -262,15 +251,10 @@ def _scale(cloth: Cloth, width: Length, row: EyeletRow) -> int:
         cloth.repeat_across or _ZERO,
         row.width,
         row.outside / 2,
-        CLEARANCE,
+        FLANGE_CLEARANCE,
         *row.centers,
     )
     return 2 * lcm(*(length.denominator for length in lengths))
-
-
-def _whole(length: Length, scale: int) -> int:
-    """Return a length in whole units."""
-    return length.numerator * (scale // length.denominator)
 
 
 def _least_pieces(sizes: PanelSizes) -> int:
@@ -278,49 +262,6 @@ def _least_pieces(sizes: PanelSizes) -> int:
     # One piece has a whole width; each more adds what a piece between two seams spans.
     beyond = sizes.panel - sizes.width
     return 1 if beyond <= 0 else 1 + ceil(Fraction(beyond, sizes.inner_reach))
-
-
-_Places = list[tuple[int, int]]
-"""First and last place of each interval."""
-
-
-def _hidden_and_clear(cloth: Cloth, row: EyeletRow, scale: int) -> tuple[_Places, _Places]:
-    """Return where a seam is hidden, and where it clears every flange and both side hems."""
-    hem, seam = _whole(cloth.side_hem, scale), _whole(cloth.seam, scale)
-    off = _whole(row.outside / 2, scale) + seam + _whole(CLEARANCE, scale)
-    centers = [hem + _whole(center, scale) for center in row.centers]
-    gaps = [(before + off, after - off) for before, after in pairwise(centers)]
-    kinds = row.gaps or ("back",) * len(gaps)
-    leading = (2 * hem + seam, centers[0] - off)
-    return_ = (centers[-1] + off, _whole(row.width, scale) - seam)
-    hidden = [
-        (start, end)
-        for (start, end), kind in zip(gaps, kinds, strict=True)
-        if kind == "back" and start <= end
-    ]
-    return hidden, [(start, end) for start, end in (leading, *gaps, return_) if start <= end]
-
-
-def _hiding(hidden: _Places) -> SeamCosts:
-    """Return what a seam costs where it must be hidden: nothing there, and none elsewhere."""
-    return seam_costs((start, end, 0) for start, end in hidden)
-
-
-def _everywhere(hidden: _Places, clear: _Places, panel: int) -> SeamCosts:
-    """Return what a seam costs at every place between the panel's edges."""
-    hiding, intervals, free = set(hidden), [], 1
-    for start, end in clear:
-        if start > free:
-            intervals.append((free, start - 1, _STRUCK))
-        intervals.append((start, end, 0 if (start, end) in hiding else _VISIBLE))
-        free = end + 1
-    if panel > free:
-        intervals.append((free, panel - 1, _STRUCK))
-    return seam_costs(intervals)
-
-
-def _within(place: int, intervals: _Places) -> bool:
-    return any(start <= place <= end for start, end in intervals)
 
 
 def _step(cloth: Cloth, choice: SeamChoice, pieces: Sequence[Length]) -> Length:

@@ -20,7 +20,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.defaults import PAPER_EDGE
 from drapetemplate.job.fields import read_paper
-from drapetemplate.job.paper import PaperSize
+from drapetemplate.job.paper_sizes import PaperSize
 from drapetemplate.measures import INCH, Length, format_length
 from drapetemplate.printers.measured_factors import CORNER, LONG, long_bar
 from drapetemplate.ticket.flow import Flow

@@ -7,7 +7,7 @@ from fractions import Fraction
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.defaults import PAPER_EDGE
 from drapetemplate.job.factors import Factors, read_name, within
-from drapetemplate.job.paper import PaperSize
+from drapetemplate.job.paper_sizes import PaperSize
 from drapetemplate.measures import Length, format_length, parse_length, shown
 from drapetemplate.words.bar_readings import readings_for_100
 

@@ -1,4 +1,8 @@
-"""What a sheet carries round its part of the strip: heading, check bars, map, lap lines.
+"""What a sheet carries round its part of the strip: heading, check bars, map.
+
+And the shapes that the part itself is marked with, where `sheet` puts them: wedges, lane cuts,
+registration marks. To add a mark to every sheet, yield it here and call it where `sheet` gathers
+what is on every sheet.
 
 Frame: the sheet as it is read, exact millimetres, x along the strip from the paper's left edge,
 y up from its lower edge. The zones of a sheet, inside the margins:
@@ -36,18 +40,18 @@ LEAST_PRINTABLE = 4 * INCH + COLUMN + 1
 BAR_MM = Fraction(100)
 BAR_IN = 4 * INCH
 
-BAR = Pen(0.25)
-CUT = Pen(0.25)
-LAND = Pen(0.25, (2, 1))
-MAP = Pen(0.2)
-REGISTRATION = Pen(0.2)
+BAR_PEN = Pen(0.25)
+CUT_PEN = Pen(0.25)
+LAND_PEN = Pen(0.25, (2, 1))
+MAP_PEN = Pen(0.2)
+REGISTRATION_PEN = Pen(0.2)
 REGISTRATION_RADIUS = Fraction(9, 4)
 REGISTRATION_ARM = Fraction(3)
 
 LEAST_MAP = 45
 MOST_ON_MAP = 60
 WEDGE = Fraction(5, 2)
-COVERED = 0.88
+COVERED_GREY = 0.88
 MOST_LANES = 26  # each has a letter
 
 
@@ -86,7 +90,7 @@ class Frame:
 
     @property
     def right(self) -> Length:
-        """Right end of what is left of the column of bars."""
+        """Where the column of bars begins."""
         return self.along - self.margin - COLUMN
 
 
@@ -98,22 +102,22 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
         (BAR_MM, Fraction(10), m + 9, "100 mm", Role.BAR_ACROSS_MM),
         (BAR_IN, INCH / 2, m + Fraction(21, 5), "4 in", Role.BAR_ACROSS_IN),
     ):
-        yield Line(left, y, left + length, y, BAR, role)
+        yield Line(left, y, left + length, y, BAR_PEN, role)
         for i in range(int(length / every) + 1):
             tick = Fraction(2) if i * every in (0, length) else Fraction(1)
             x = left + i * every
-            yield Line(x, y - tick, x, y + tick, BAR, Role.BAR_TICK)
+            yield Line(x, y - tick, x, y + tick, BAR_PEN, Role.BAR_TICK)
         x, under = left + every * 5 / 2, y - Fraction(34, 10)
         yield drawing.text(typeface, x, under, name, 2.7, Role.BAR_LABEL, bold=True)
     for length, every, x, name, role in (
         (BAR_MM, Fraction(10), frame.along - m - 9, "100 mm", Role.BAR_DOWN_MM),
         (BAR_IN, INCH / 2, frame.along - m - Fraction(7, 2), "4 in", Role.BAR_DOWN_IN),
     ):
-        yield Line(x, low, x, low + length, BAR, role)
+        yield Line(x, low, x, low + length, BAR_PEN, role)
         for i in range(int(length / every) + 1):
             tick = Fraction(2) if i * every in (0, length) else Fraction(1)
             y = low + i * every
-            yield Line(x - tick, y, x + tick, y, BAR, Role.BAR_TICK)
+            yield Line(x - tick, y, x + tick, y, BAR_PEN, Role.BAR_TICK)
         yield drawing.text(
             typeface,
             x + Fraction(29, 10),
@@ -178,22 +182,22 @@ def strip_map(
     for part in shown:
         yield Polygon(rectangle(*part), None, 0.78, Role.MAP_SHEET)
     whole = (Fraction(0), Fraction(0), strip.length, strip.height)
-    yield Polygon(rectangle(*whole), MAP, None, Role.MAP_STRIP)
+    yield Polygon(rectangle(*whole), MAP_PEN, None, Role.MAP_STRIP)
     if len(strip.rings) <= MOST_ON_MAP:
         for ring in strip.rings:
             x, y = at(ring.x, ring.y)
-            yield Circle(x, y, ring.outside / 2 * scale, MAP, Role.MAP_EYELET)
+            yield Circle(x, y, ring.outside / 2 * scale, MAP_PEN, Role.MAP_EYELET)
     if len(cuts) <= MOST_ON_MAP:
         for cut in cuts:
             (x, y), (_, top) = at(cut, Fraction(0)), at(cut, strip.height)
-            yield Line(x, y - 1, x, top + 1, MAP, Role.MAP_JOIN)
+            yield Line(x, y - 1, x, top + 1, MAP_PEN, Role.MAP_JOIN)
 
 
 def lane_cuts(frame: Frame, lanes: Sequence[tuple[Length, Length]]) -> Iterator[Mark]:
     """Where the lanes of a sheet are cut apart: midway between them. `lanes` are (low, high)."""
     for (low, _), (_, high) in pairwise(lanes):
         y = (low + high) / 2
-        yield Line(frame.margin, y, frame.right, y, CUT, Role.LANE_CUT)
+        yield Line(frame.margin, y, frame.right, y, CUT_PEN, Role.LANE_CUT)
 
 
 def wedge(x: Length, y: Length, role: Role) -> Mark:
@@ -204,7 +208,7 @@ def wedge(x: Length, y: Length, role: Role) -> Mark:
 
 def registration(x: Length, y: Length) -> Iterator[Mark]:
     """A registration mark: a cross in a circle, on the strip."""
-    yield Circle(x, y, REGISTRATION_RADIUS, REGISTRATION, Role.REGISTRATION)
+    yield Circle(x, y, REGISTRATION_RADIUS, REGISTRATION_PEN, Role.REGISTRATION)
     arm = REGISTRATION_ARM
-    yield Line(x - arm, y, x + arm, y, REGISTRATION, Role.REGISTRATION_CROSS)
-    yield Line(x, y - arm, x, y + arm, REGISTRATION, Role.REGISTRATION_CROSS)
+    yield Line(x - arm, y, x + arm, y, REGISTRATION_PEN, Role.REGISTRATION_CROSS)
+    yield Line(x, y - arm, x, y + arm, REGISTRATION_PEN, Role.REGISTRATION_CROSS)

@@ -3,6 +3,9 @@
 A printer that is off is corrected for by laying out in what it makes millimetres: the paper's
 lengths divided by its factors. Every mark is multiplied by them again as it is drawn, so that the
 page keeps the paper's own size and nothing comes nearer its edge than the margin.
+
+Here is what the page itself is; what a job wishes of the drawing (`view`, `letters`, `strips`,
+`style`) stays on its `Paper`, where layout reads it.
 """
 
 from __future__ import annotations
@@ -13,7 +16,7 @@ from fractions import Fraction
 from drapetemplate.errors import Fault, PaperError
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Joins, Orientation, Paper
-from drapetemplate.job.paper import LONGEST_PAGE
+from drapetemplate.job.paper_sizes import LONGEST_PAGE
 from drapetemplate.measures import Length, Units, format_length, rounded_down, rounded_up
 from drapetemplate.sheets import furniture
 

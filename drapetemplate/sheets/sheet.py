@@ -102,7 +102,7 @@ class _Sheets:
 
     def __iter__(self) -> Iterator[Sheet]:
         by_cell = self._marks_by_cell()
-        furnishing = list(furniture.bars(self.frame, self.typeface))
+        on_every_sheet = list(furniture.bars(self.frame, self.typeface))
         lanes, across = self.tiling.lanes, self.tiling.across
         for row in range(len(self.rows)):
             for first in range(0, across, lanes):
@@ -112,7 +112,7 @@ class _Sheets:
                     for lane, column in enumerate(columns)
                 ]
                 number = row * -(-across // lanes) + first // lanes + 1
-                marks = [*furnishing, *self._heading(number, row, columns)]
+                marks = [*on_every_sheet, *self._heading(number, row, columns)]
                 shown = [part.shown for part in parts]
                 marks += furniture.strip_map(
                     self.frame, self.template.strip, self.tiling.joins, shown
@@ -277,7 +277,7 @@ class _Sheets:
             if column < len(self.columns) - 1:
                 x = right - overlap
                 box = ((x, low), (right, low), (right, high), (x, high))
-                yield Polygon(box, None, furniture.COVERED, Role.COVERED)
+                yield Polygon(box, None, furniture.COVERED_GREY, Role.COVERED)
                 if room:
                     yield furniture.wedge(x, (low + high) / 2, Role.LAND_WEDGE)
             if column > 0 and room:
@@ -289,22 +289,22 @@ class _Sheets:
         overlap = self.paper.overlap
         noun = "sheet" if self.tiling.lanes == 1 else "strip"
         if column > 0:
-            yield Line(left, bottom, left, top, furniture.CUT, Role.CUT_LINE)
+            yield Line(left, bottom, left, top, furniture.CUT_PEN, Role.CUT_LINE)
             before = self.tiling.label(row, column - 1)
             words = f"cut on the solid line, lay over {noun} {before}"
             yield from self._join_words(row, shown, left + overlap / 2 + 4, column, words, "start")
         if column < len(self.columns) - 1:
             x = right - overlap
-            yield Line(x, bottom, x, top, furniture.LAND, Role.LANDING_LINE)
+            yield Line(x, bottom, x, top, furniture.LAND_PEN, Role.LANDING_LINE)
             after = self.tiling.label(row, column + 1)
             words = f"{noun} {after} goes on top, up to the dashed line"
             x -= Fraction(3, 2)
             yield from self._join_words(row, shown, x, column + 1, words, "end")
         if row > 0:
-            yield Line(left, top, right, top, furniture.CUT, Role.CUT_LINE)
+            yield Line(left, top, right, top, furniture.CUT_PEN, Role.CUT_LINE)
         if row < len(self.rows) - 1:
             y = bottom + overlap
-            yield Line(left, y, right, y, furniture.LAND, Role.LANDING_LINE)
+            yield Line(left, y, right, y, furniture.LAND_PEN, Role.LANDING_LINE)
 
     def _join_words(
         self, row: int, shown: Area, x: Length, join: int, words: str, anchor: Anchor

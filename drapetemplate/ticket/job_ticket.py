@@ -17,7 +17,7 @@ from drapetemplate.drawing.marks import Line, Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Details, Job, Window
-from drapetemplate.job.paper import SHEETS
+from drapetemplate.job.paper_sizes import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
 from drapetemplate.sheets.furniture import BAR_MM

@@ -1,7 +1,7 @@
 """What a job file says, in plain words: a `Job` or a `Window` in, names and values out.
 
-A value that was assumed isn't among the rows: it stands with what was assumed, under the same
-words (`words_of`). Measures are in the units of the job.
+A default that is listed as assumed isn't among the rows: it stands with what was assumed, under
+the same words (`words_of`). Measures are in the units of the job.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from drapetemplate.measures import OUNCE, SQUARE_YARD, Length, Units
 from drapetemplate.wording import Wording, number
 
 Row = tuple[str, str]
-_Value = tuple[str, str | Length | None]
+_KeyAndValue = tuple[str, str | Length | None]
 """A key of the job file and its value: in words, or a length; None where the job says nothing."""
 
 
@@ -46,20 +46,20 @@ def words_of(key: str) -> str:
 
 def of_job(job: Job) -> tuple[Row, ...]:
     """Return what the job says for all its windows alike: units and paper."""
-    values: list[_Value] = [("units", job.units), *_paper(job.paper)]
+    values: list[_KeyAndValue] = [("units", job.units), *_paper(job.paper)]
     return _rows(values, {a.key for a in job.assumed}, Wording(job.units))
 
 
 def of_window(window: Window, units: Units) -> tuple[Row, ...]:
     """Return what the job says of a window, the file's tables and its own, but for its name."""
-    values: list[_Value] = [*_window(window), *_hardware(window)]
+    values: list[_KeyAndValue] = [*_window(window), *_hardware(window)]
     for name, cloth in (("fabric", window.fabric), ("lining", window.lining)):
         if cloth is not None:
             values += _cloth(name, cloth)
     return _rows(values, {a.key for a in window.assumed}, Wording(units))
 
 
-def _rows(values: Iterable[_Value], assumed: set[str], say: Wording) -> tuple[Row, ...]:
+def _rows(values: Iterable[_KeyAndValue], assumed: set[str], say: Wording) -> tuple[Row, ...]:
     """Keys and their values in, names and words out, but for what is only assumed."""
     return tuple(
         (WORDS[key], value if isinstance(value, str) else say.exact(value))
@@ -68,7 +68,7 @@ def _rows(values: Iterable[_Value], assumed: set[str], say: Wording) -> tuple[Ro
     )
 
 
-def _paper(paper: Paper) -> Iterator[_Value]:
+def _paper(paper: Paper) -> Iterator[_KeyAndValue]:
     front, back = paper.letters
     yield "paper.size", paper.name
     yield "paper.orientation", paper.orientation
@@ -82,7 +82,7 @@ def _paper(paper: Paper) -> Iterator[_Value]:
     yield "paper.printer", paper.printer
 
 
-def _window(window: Window) -> Iterator[_Value]:
+def _window(window: Window) -> Iterator[_KeyAndValue]:
     yield "quantity", str(window.quantity)
     yield "panels", window.panels
     yield "width", window.width
@@ -97,7 +97,7 @@ def _window(window: Window) -> Iterator[_Value]:
     yield "stack_each", window.stack_each
 
 
-def _hardware(window: Window) -> Iterator[_Value]:
+def _hardware(window: Window) -> Iterator[_KeyAndValue]:
     """Eyelet, band and pole; a pole's clearances that nothing rests on only if unusual."""
     ring, band, pole = window.eyelet, window.band, window.pole
     yield "eyelet.outside", ring.outside
@@ -121,7 +121,7 @@ def _hardware(window: Window) -> Iterator[_Value]:
     yield "pole.length", pole.length
 
 
-def _cloth(name: str, cloth: Cloth) -> Iterator[_Value]:
+def _cloth(name: str, cloth: Cloth) -> Iterator[_KeyAndValue]:
     yield f"{name}.name", cloth.name
     for key in ("width", "seam", "side_hem", "heading", "bottom_hem"):
         yield f"{name}.{key}", getattr(cloth, key)

@@ -15,7 +15,7 @@ import pytest
 
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
-from drapetemplate.planning.seams import EyeletRow
+from drapetemplate.planning.seam_places import EyeletRow
 from tests.helpers.rows import goods, row_of, seams_of
 
 pytestmark = pytest.mark.long

@@ -14,7 +14,7 @@ pytest.importorskip("pty", reason="no pseudo-terminals here")
 pytest.importorskip("fcntl", reason="no pseudo-terminals here")
 
 from drapetemplate.job.build import read_job
-from drapetemplate.job.schema import schema_text
+from drapetemplate.job.json_schema import schema_text
 from tests.helpers.commands import TOOL, typed
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER
 from tests.helpers.terminal import Session

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from drapetemplate.job.schema import SCHEMA_NAME, job_schema, schema_text
+from drapetemplate.job.json_schema import SCHEMA_NAME, job_schema, schema_text
 from tests.helpers.commands import run
 
 

@@ -7,7 +7,8 @@ from fractions import Fraction
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
 from drapetemplate.planning.eyelets import gap_kinds
-from drapetemplate.planning.seams import EyeletRow, SeamPlan, plan_seams
+from drapetemplate.planning.seam_places import EyeletRow
+from drapetemplate.planning.seams import SeamPlan, plan_seams
 
 
 def goods(

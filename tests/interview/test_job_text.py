@@ -13,9 +13,9 @@ from drapetemplate.interview.all_questions import ALL_QUESTIONS
 from drapetemplate.interview.job_text import job_text, toml_value, windows_in, yes_or_no
 from drapetemplate.interview.question import Kind
 from drapetemplate.job.build import read_job
+from drapetemplate.job.json_schema import SCHEMA_LINE
 from drapetemplate.job.model import Job
 from drapetemplate.job.parse import read_file
-from drapetemplate.job.schema import SCHEMA_LINE
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.planning.plan import plan
 from tests.helpers.jobfiles import NAME

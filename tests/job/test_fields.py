@@ -12,7 +12,7 @@ from pydantic import PlainValidator, TypeAdapter, ValidationError
 from drapetemplate.job import fields
 from drapetemplate.job.fields import LONGEST_TEXT, read_paper, whole, word
 from drapetemplate.job.model import Joins
-from drapetemplate.job.paper import SHEETS, PaperSize
+from drapetemplate.job.paper_sizes import SHEETS, PaperSize
 from drapetemplate.measures import INCH, Units
 
 

@@ -75,7 +75,7 @@ def test_cut_is_whole_repeats_and_never_short(
 def test_weight() -> None:
     """Finished width and both side hems, times the cut length, times the cloth's weight."""
     # (60 + 2 * 3) by (100 + 16) in: 7656 sq in of 0.00064516 m2 each.
-    grams = cloth.weight(
+    grams = cloth.cloth_weight(
         cloth_of(f'{SIXTEEN}\nside_hem = 3\nweight = "250 gsm"'), inches("60"), inches("100")
     )
     assert Fraction(7656 * 64516 * 250, 10**8) == grams
@@ -84,10 +84,10 @@ def test_weight() -> None:
 def test_weight_in_ounces() -> None:
     """A square yard of 8 oz cloth, hems and all, weighs 8 oz of 28.349523125 g (exact)."""
     table = 'heading = 8\nbottom_hem = 8\nside_hem = 3\nweight = "8 oz/yd2"'
-    grams = cloth.weight(cloth_of(table), inches("30"), inches("20"))
+    grams = cloth.cloth_weight(cloth_of(table), inches("30"), inches("20"))
     assert 8 * Fraction("28.349523125") == grams
 
 
 def test_weight_not_known() -> None:
     """Cloth whose weight the job doesn't say has none."""
-    assert cloth.weight(cloth_of(SIXTEEN), inches("60"), inches("100")) is None
+    assert cloth.cloth_weight(cloth_of(SIXTEEN), inches("60"), inches("100")) is None

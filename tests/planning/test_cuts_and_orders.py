@@ -25,7 +25,7 @@ from drapetemplate.planning.cloth import (
     eyelet_orders,
     rounded_order,
 )
-from drapetemplate.planning.seams import EyeletRow
+from drapetemplate.planning.seam_places import EyeletRow
 from tests.helpers.rows import goods, row_of
 
 # 12 eyelets, 74 in finished, 80 in raw: two pieces of 54 in cloth, see test_seams.

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
-from drapetemplate.planning.seams import DropLayout, EyeletRow, plan_seams
+from drapetemplate.planning.seam_places import EyeletRow
+from drapetemplate.planning.seams import DropLayout, plan_seams
 from tests.helpers.rows import goods, row_of, seams_of
 from tests.helpers.searching import searched
 

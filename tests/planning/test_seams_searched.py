@@ -17,7 +17,8 @@ import pytest
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
-from drapetemplate.planning.seams import EyeletRow, SeamPlan
+from drapetemplate.planning.seam_places import EyeletRow
+from drapetemplate.planning.seams import SeamPlan
 from tests.helpers.rows import goods, row_of, seams_of
 
 # One unit of the grid. A seam of one unit keeps 2 of them off a flange: 1/8 + 1/8 in.

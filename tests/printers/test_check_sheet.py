@@ -15,7 +15,7 @@ from drapetemplate.drawing.marks import Line, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import FileError
 from drapetemplate.job.factors import Factors
-from drapetemplate.job.paper import PaperSize
+from drapetemplate.job.paper_sizes import PaperSize
 from drapetemplate.measures import INCH
 from drapetemplate.printers import check_sheet
 from drapetemplate.printers.measured_factors import long_bar, measured_factors

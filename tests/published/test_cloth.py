@@ -11,7 +11,7 @@ import pytest
 from drapetemplate.measures import INCH, YARD
 from drapetemplate.planning.cloth import cloth_orders, cloth_use, cut_length
 from drapetemplate.planning.eyelets import width_from_widths
-from drapetemplate.planning.seams import EyeletRow
+from drapetemplate.planning.seam_places import EyeletRow
 from tests.helpers.jobfiles import plan_of
 from tests.helpers.rows import goods, row_of, seams_of
 

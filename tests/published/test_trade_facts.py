@@ -15,7 +15,7 @@ from pypdf.generic import DictionaryObject
 
 from drapetemplate.document.job_document import document
 from drapetemplate.errors import JobError
-from drapetemplate.job.paper import LONGEST_PAGE, SHEETS
+from drapetemplate.job.paper_sizes import LONGEST_PAGE, SHEETS
 from drapetemplate.measures import INCH, OUNCE, SQUARE_YARD, YARD
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import render

@@ -16,7 +16,7 @@ from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.build import read_job
 from drapetemplate.job.fields import read_paper
 from drapetemplate.job.model import Job
-from drapetemplate.job.paper import SHEETS
+from drapetemplate.job.paper_sizes import SHEETS
 from drapetemplate.planning.model import Finding
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface

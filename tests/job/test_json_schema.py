@@ -19,8 +19,8 @@ from jsonschema import Draft202012Validator
 from drapetemplate.errors import JobError
 from drapetemplate.job.build import read_job
 from drapetemplate.job.fields import read_paper
-from drapetemplate.job.paper import SHEETS
-from drapetemplate.job.schema import SCHEMA_LINE, SCHEMA_NAME, job_schema, schema_text
+from drapetemplate.job.json_schema import SCHEMA_LINE, SCHEMA_NAME, job_schema, schema_text
+from drapetemplate.job.paper_sizes import SHEETS
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.measures import (
     AREA_WEIGHT_UNITS,
