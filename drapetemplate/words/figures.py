@@ -52,42 +52,42 @@ def window_figures(job: Job, window: WindowPlan) -> list[Figure]:
 def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
     say = Wording(job.units)
     panel = window.panels[0]
-    yield _full("Panels", panels_to_make(window))
-    yield _full("Finished width", say(panel.width))
-    yield _full("Finished length", say.known(window.length))
-    yield _full("Eyelets", f"{panel.count}, {panel.reason}")
-    yield _full("Gap, edge to edge", say(panel.gap))
-    yield _full("Pitch, centre to centre", say(panel.pitch))
-    yield _both("Eyelet outside", say(panel.outside))
-    yield _both("Opening", say(panel.opening))
-    yield _both("Hole to cut", say(panel.hole))
-    yield _both("Band height", say(panel.band_height))
-    yield _both("Top to eyelet", say(panel.above))
+    yield _list_only("Panels", panels_to_make(window))
+    yield _list_only("Finished width", say(panel.width))
+    yield _list_only("Finished length", say.known(window.length))
+    yield _list_only("Eyelets", f"{panel.count}, {panel.reason}")
+    yield _list_only("Gap, edge to edge", say(panel.gap))
+    yield _list_only("Pitch, centre to centre", say(panel.pitch))
+    yield _everywhere("Eyelet outside", say(panel.outside))
+    yield _everywhere("Opening", say(panel.opening))
+    yield _everywhere("Hole to cut", say(panel.hole))
+    yield _everywhere("Band height", say(panel.band_height))
+    yield _everywhere("Top to eyelet", say(panel.above))
     if panel.side == "single":
-        yield _both("Return, both ends", say(panel.return_))
+        yield _everywhere("Return, both ends", say(panel.return_))
     else:
-        yield _both("Leading", say(panel.leading))
-        yield _both("Return", say(panel.return_))
+        yield _everywhere("Leading", say(panel.leading))
+        yield _everywhere("Return", say(panel.return_))
     if window.length is None:  # else it stands in the ticket's headline
         yield Figure("Finished length", "not known", "")
     if panel.gaps:
         front, back = job.paper.letters
         fronts, backs = panel.gaps.count("front"), panel.gaps.count("back")
-        yield _both("Gaps", f"{fronts} front ({front}), {backs} back ({back})")
+        yield _everywhere("Gaps", f"{fronts} front ({front}), {backs} back ({back})")
     else:
-        yield _both("Hung", "from hooks")
+        yield _everywhere("Hung", "from hooks")
     if panel.covers is not None:
-        yield _both("Covers", say(panel.covers))
+        yield _everywhere("Covers", say(panel.covers))
     if panel.fullness is not None:
-        yield _both("Fullness", times(panel.fullness))
-    yield _both("Stack", say(panel.stack))
+        yield _everywhere("Fullness", times(panel.fullness))
+    yield _everywhere("Stack", say(panel.stack))
     if panel.hang is not None:
         yield from _hanging(panel.hang, say)
     if panel.weight is not None:
         eyelets = "" if window.window.eyelet.weight else ", eyelets not counted"
-        yield _both("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}")
+        yield _everywhere("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}")
     if panel.hang is not None and panel.hang.wall_room is None:
-        yield _full("Free to the wall", "not known")
+        yield _list_only("Free to the wall", "not known")
 
 
 def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
@@ -118,23 +118,25 @@ def _cloth(job: Job, use: ClothUse, edge: str) -> Iterator[Figure]:
     say = Wording(job.units)
     name, seams = PARTS[use.part].capitalize(), use.seams
     if seams is None:
-        yield _both(name, "cloth width not given, so no seams and drops")
+        yield _everywhere(name, "cloth width not given, so no seams and drops")
         return
     drops = counted(seams.drops, "run" if use.cloth.railroad else "drop")
     cut = "cut length not known" if use.cut is None else f"of {say(use.cut)}"
     order = "" if use.total is None else f", {amount_to_order(job.units, use.total)}"
-    yield _both(name, f"{drops} {cut}{order}")
+    yield _everywhere(name, f"{drops} {cut}{order}")
     if seams.seams:
         hidden = f"{use.hidden} hidden" if use.failing else "all hidden"
         places = ", ".join(map(say, seams.seams))
-        yield _both(f"{name} seams", f"{places} from the {edge} edge, {hidden}")
+        yield _everywhere(f"{name} seams", f"{places} from the {edge} edge, {hidden}")
         pieces = " + ".join(map(say, seams.pieces))
-        yield _full(f"{name} pieces", f"{pieces}, raw, from the {edge} edge")
+        yield _list_only(f"{name} pieces", f"{pieces}, raw, from the {edge} edge")
 
 
-def _both(name: str, value: str) -> Figure:
+def _everywhere(name: str, value: str) -> Figure:
+    """Return a figure that short and full words say alike."""
     return Figure(name, value, value)
 
 
-def _full(name: str, value: str) -> Figure:
+def _list_only(name: str, value: str) -> Figure:
+    """Return a figure that only the full list says."""
     return Figure(name, "", value)
