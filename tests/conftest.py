@@ -20,6 +20,8 @@ ROOT = Path(__file__).parent.parent
 os.environ["PYTHONPATH"] = os.pathsep.join(
     [str(ROOT), *filter(None, [os.environ.get("PYTHONPATH")])]
 )
+# It finds modules compiled: a third of the time that it takes to start.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 
 @pytest.fixture(scope="session", params=list(cases.CASES.values()), ids=list(cases.CASES))
