@@ -75,7 +75,13 @@ def test_readme_examples(workroom: Path) -> None:
     assert (workroom / "again.toml").read_bytes() == (workroom / "my_job.toml").read_bytes()
 
 
-@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize(
+    "command",
+    [
+        pytest.param(name, marks=pytest.mark.long if name in {"make", "measure"} else ())
+        for name in COMMANDS
+    ],
+)
 def test_help_examples(command: str, workroom: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A command's help is a page: what it is for, its options, lines to copy, its exit codes."""
     (workroom / "pdfs").mkdir()

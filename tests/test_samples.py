@@ -21,6 +21,7 @@ from drapetemplate.sheets.strip_list import strip_list
 from tests.helpers import pages
 from tests.helpers.jobfiles import inches
 
+LARGE = ("long_gallery", "garden_room")
 SAMPLES = sorted((Path(__file__).parent.parent / "sample_jobs").glob("*.toml"))
 
 
@@ -122,7 +123,11 @@ def test_sample_cloth(path: Path) -> None:
         assert one["order"]["amount"] * size >= one["total_mm"] * (1 - 1e-12)
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+@pytest.mark.parametrize(
+    "path",
+    [pytest.param(p, marks=pytest.mark.long if p.stem in LARGE else ()) for p in SAMPLES],
+    ids=lambda p: p.stem,
+)
 def test_sample_measures_true(path: Path) -> None:
     """Every eyelet of a sample's PDF is there at its size, and every bar at its length."""
     job = read_job(path.read_bytes(), path.name)

@@ -66,6 +66,7 @@ def test_folder(jobs: Path, tmp_path: Path, workers: str) -> None:
     assert sorted(path.name for path in tmp_path.glob("*.pdf")) == ["a.pdf", "d.pdf"]
 
 
+@pytest.mark.long
 def test_workers_write_the_same(jobs: Path, tmp_path: Path) -> None:
     """Two processes write the very bytes that one does."""
     for workers in ("1", "2"):
@@ -75,6 +76,7 @@ def test_workers_write_the_same(jobs: Path, tmp_path: Path) -> None:
         assert (tmp_path / "1" / name).read_bytes() == (tmp_path / "2" / name).read_bytes()
 
 
+@pytest.mark.long
 def test_outcomes_keep_their_order(tmp_path: Path) -> None:
     """However long each takes, outcomes come in the order asked for."""
     requests = []
@@ -246,6 +248,7 @@ def test_progress_on_a_terminal(jobs: Path, tmp_path: Path) -> None:
     assert b"4 jobs: 2 made" in said
 
 
+@pytest.mark.long
 def test_interrupted(tmp_path: Path) -> None:
     """Ctrl-C ends several processes' work at once: no traceback, no half file."""
     for n in range(40):

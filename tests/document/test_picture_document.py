@@ -129,7 +129,7 @@ def test_too_many_windows_for_a_picture() -> None:
         ((), WALL, RING),
         ((), '[paper]\nsize = "tabloid"\nmargin = "20 mm"', RING),
         ((), WALL, HOOKS),
-        (TWENTY, WALL, RING),
+        pytest.param(TWENTY, WALL, RING, marks=pytest.mark.long),
         (TWENTY, "", HOOKS),
     ],
 )
@@ -175,6 +175,7 @@ def test_comparison_takes_the_largest_scale() -> None:
     assert scales[1] > scales[0]
 
 
+@pytest.mark.long
 def test_too_many_counts_for_a_page() -> None:
     """Where no scale fits one page the counts go on over more, none lost, and as large as they can.
 

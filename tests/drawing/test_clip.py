@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from drapetemplate.drawing.clip import Area, clipped, inside
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Pen, Polygon, Text
 from drapetemplate.drawing.roles import Role
+from tests.helpers.searching import searched
 
 PEN = Pen(0.3)
 DASHED = Pen(0.3, (6, 1.5, 1, 1.5))
@@ -52,6 +53,7 @@ def holds(window: Area, x: Number, y: Number, slack: float = 0.0) -> bool:
     return left - slack <= x <= right + slack and bottom - slack <= y <= top + slack
 
 
+@searched(100)
 @given(circles, windows())
 def test_arcs(circle: Circle, window: Area) -> None:
     """A circle's parts and what lies outside add up to 360 degrees; every part is inside.

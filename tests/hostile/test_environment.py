@@ -119,6 +119,7 @@ def test_open_elsewhere(here: Path) -> None:
     assert (here / "old.pdf").read_bytes() != old
 
 
+@pytest.mark.long
 def test_killed_while_writing(tmp_path: Path) -> None:
     """Killed at 200 random moments: always one version or another, whole; leftovers are swept."""
     done = subprocess.run(
@@ -180,6 +181,7 @@ def test_wrong_clock(here: Path, monkeypatch: pytest.MonkeyPatch, clock: float) 
 POOR = {"LC_ALL": "C", "LANG": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
 
 
+@pytest.mark.long
 def test_locale_c(here: Path) -> None:
     """In the C locale, UTF-8 taken for nothing, files of any name hold the same as elsewhere."""
     name = "Büro, 窓"

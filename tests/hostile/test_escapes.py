@@ -18,6 +18,8 @@ from tests.helpers.jobfiles import job_of, job_toml
 from tests.helpers.made import made
 from tests.hostile.bounded import ended, unsafe
 
+pytestmark = pytest.mark.long
+
 # Escape, a terminal's title and its end, colours in both forms, null, breaks and returns, delete,
 # every C1 control, directions, a mark of the order of bytes, separators, half a pair.
 ODD = (

@@ -18,6 +18,8 @@ from drapetemplate.sheets.strip_list import strip_list
 from tests.helpers.jobfiles import job_of, job_toml, panel_of
 from tests.hostile.bounded import ended
 
+pytestmark = pytest.mark.long
+
 SMALL = 'outside = "20 mm"\nopening = "10 mm"'
 
 
@@ -199,14 +201,7 @@ CORPUS = {
 }
 
 
-# A megabyte each: some seconds to be refused.
-LARGE = ("zeros", "same-key", "comments", "windows")
-
-
-@pytest.mark.parametrize(
-    "name",
-    [pytest.param(name, marks=pytest.mark.long if name in LARGE else ()) for name in CORPUS],
-)
+@pytest.mark.parametrize("name", CORPUS)
 def test_corpus(name: str, tmp_path: Path) -> None:
     """Each ends, breaks nothing, and where it is refused is told in few lines."""
     path = tmp_path / "job.toml"

@@ -95,7 +95,10 @@ def test_readable(spec: Spec) -> None:
 
 
 # A part of letter paper is some 6 to 10 in long, so these take about 2, 10, 40, 100 and 200.
-@pytest.mark.parametrize("width", ["12", "80", "330", "800", "1600"])
+@pytest.mark.parametrize(
+    "width",
+    ["12", "80", "330", *(pytest.param(w, marks=pytest.mark.long) for w in ("800", "1600"))],
+)
 @pytest.mark.parametrize("band", ["1 1/4", "4", "20"])
 def test_readable_at_length(width: str, band: str) -> None:
     """From two parts to two hundred and more, in lanes, whole sheets and rows."""

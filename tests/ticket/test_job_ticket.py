@@ -119,8 +119,10 @@ MANY = [f'name = "Bay {i}"\nwidth = {40 + i}' for i in range(1, 41)]
         pytest.param(job_toml('width = 60\npanels = "single"'), id="single"),
         pytest.param(job_toml("width = 60", eyelet=f'{RING}\nhung = "hooks"'), id="hooks"),
         pytest.param(job_toml("width = 60\ncount = 7"), id="accepted"),
-        pytest.param(job_toml("width = 1500\ncount = 200"), id="200 eyelets"),
-        pytest.param(job_toml(*MANY), id="40 windows"),
+        pytest.param(
+            job_toml("width = 1500\ncount = 200"), id="200 eyelets", marks=pytest.mark.long
+        ),
+        pytest.param(job_toml(*MANY), id="40 windows", marks=pytest.mark.long),
         pytest.param(job_toml(FULL, job=f'number = "{WORD}"'), id="number"),
         pytest.param(job_toml(FULL, job=f'client = "{LONG}"\nroom = "{WORD}"'), id="client"),
         pytest.param(job_toml(FULL, job=f'notes = "{LONG}{WORD}"'), id="notes"),
@@ -178,6 +180,7 @@ def test_nothing_is_cut_off(key: str) -> None:
     assert "the last of it" in words
 
 
+@pytest.mark.long
 def test_every_hole_of_many() -> None:
     """Two hundred holes are each listed once, in order of their numbers down the columns."""
     found = made(job_toml("width = 1500\ncount = 200"))
