@@ -32,8 +32,6 @@ from tests.helpers.readoff import Taped
 from tests.helpers.searching import is_long
 
 MOST_SHEETS = 10
-# Kinds that tests of printed strips hold too: random ones only in a long run.
-OFTEN = ("lanes", "rows", "windows")
 # What a measure may be off by where it is printed rounded: to 1/16 in, 0.1 mm, 0.01 cm.
 ROUNDED = {"in": 25.4 / 32, "mm": 0.05, "cm": 0.05}
 # A job takes a second to make and measure, so that none is made smaller but in a long search.
@@ -74,9 +72,7 @@ def made(job: AnyJob) -> tuple[Json, tuple[bytes, ...]]:
     return planned, tuple(drapetemplate.to_pdf(one, data) for one in laid)
 
 
-@pytest.mark.parametrize(
-    "kind", [pytest.param(k, marks=pytest.mark.long if k in OFTEN else ()) for k in KINDS]
-)
+@pytest.mark.parametrize("kind", KINDS)
 @CHOSEN
 @given(data=st.data())
 def test_what_was_planned_is_what_is_printed(kind: Kind, data: st.DataObject) -> None:
