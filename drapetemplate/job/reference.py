@@ -32,6 +32,13 @@ a panel's width: `width`, or `covers` with `fullness`, or `widths`. Where `[pole
 each of them for itself, `[window.eyelet]` and so on below its `[[window]]`; its keys go over the
 file's one by one.
 
+`left` and `right` are as seen from the room: a left panel hangs at the left of the window, so
+its return edge is its left edge. `covers` is the pole between a panel's first and last eyelet
+centre when it is closed; `fullness` is how many times that much cloth there is, so 2 means
+twice. Where `count` is auto, eyelets start one eyelet's width apart (one and a half for drops of
+120 in or more, 6 in from centre to centre for small rings and on hooks), always an even number
+on a pole, and never so far apart that a stacked fold would reach the wall.
+
 An editor that knows TOML checks a job file as it is typed where its first line is
 `{SCHEMA_LINE}` and `{SCHEMA_NAME}` lies beside it.
 """
