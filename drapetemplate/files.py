@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import sys
@@ -12,6 +13,8 @@ from pathlib import Path
 
 from drapetemplate.errors import Fault, FileError
 
+BLOCK = 1 << 20
+"""Bytes read at a time."""
 STALE = 3600
 """Seconds after which a part of a file is what a killed run left: none takes so long to write."""
 PATIENCE = 10
@@ -25,12 +28,15 @@ def read(path: Path, limit: int, noun: str = "job file") -> bytes:
     """
     try:
         with path.open("rb") as file:
-            data = file.read(limit + 1)
+            # A block at a time: one read asks for memory for `limit` bytes, whatever there is.
+            data = io.BytesIO()
+            while data.tell() <= limit and (block := file.read(BLOCK)):
+                data.write(block)
     except (OSError, ValueError) as error:
         raise FileError([Fault(str(path), f"can't be read: {_reason(error)}")]) from error
-    if len(data) > limit:
+    if data.tell() > limit:
         raise FileError([Fault(str(path), f"over {limit:,} bytes, so no {noun}")])
-    return data
+    return data.getvalue()
 
 
 def write(path: Path, data: bytes) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import stat
+import tracemalloc
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -61,6 +62,19 @@ def test_read_endless_file() -> None:
     with pytest.raises(FileError) as refused:
         files.read(path, 1000)
     assert _fault(refused, path).startswith("over 1,000 bytes")
+
+
+def test_read_takes_memory_for_what_is_there(tmp_path: Path) -> None:
+    """A small file with a large limit takes little: a machine may have less than the limit."""
+    path = tmp_path / "small.pdf"
+    path.write_bytes(b"%PDF")
+    tracemalloc.start()
+    try:
+        assert files.read(path, 500_000_000) == b"%PDF"
+        _, peak = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert peak < 5_000_000
 
 
 def test_read_missing_file(tmp_path: Path) -> None:
