@@ -29,7 +29,6 @@ HEAVY = Pen(0.5)
 BAR = Pen(1.4)
 FRAME = Pen(0.7)
 
-MOST_MARGIN = 20
 BESIDE_BAR = 3.0  # mm from the left margin to text beside a bar or in a frame
 BELOW_LINE = 0.36  # of the size, from a baseline to the foot of its line
 BETWEEN = 3.0  # mm kept free to the right of a column of pairs
@@ -482,6 +481,5 @@ def _filled(
 
 
 def paper_flow(paper: LaidPaper, typeface: Typeface) -> Flow:
-    """An empty page to be read, not taped: a wide margin set for the strip only makes it longer."""
-    margin = min(float(paper.margin), MOST_MARGIN)
-    return Flow(typeface, float(paper.width), float(paper.height), margin)
+    """An empty page of the job's paper to be read, inside the margin that its sheets keep."""
+    return Flow(typeface, float(paper.width), float(paper.height), float(paper.margin))

@@ -21,7 +21,7 @@ from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.cutting import MOST_DRAWN, cutting
-from drapetemplate.ticket.flow import MOST_MARGIN, paper_flow
+from drapetemplate.ticket.flow import paper_flow
 from tests.helpers.marks import texts
 
 NEAR = 1e-6  # mm: floats of hundreds of mm keep a dozen digits
@@ -99,7 +99,7 @@ def touching(one: Box, two: Box) -> bool:
 def check_page(job: Job, page: Iterable[Mark]) -> None:
     """Every mark within the margins, no text on another."""
     paper, marks = page_of(job), tuple(page)
-    margin = min(float(paper.margin), MOST_MARGIN)
+    margin = float(paper.margin)
     room = (margin, margin, float(paper.width) - margin, float(paper.height) - margin)
     for mark in marks:
         assert within(drawing.box(mark), room), mark

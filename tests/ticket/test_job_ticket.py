@@ -17,7 +17,6 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.build import read_job
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
-from drapetemplate.ticket.flow import MOST_MARGIN
 from tests.helpers.jobfiles import RING, job_of, job_toml
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED
@@ -136,12 +135,16 @@ MANY = [f'name = "Bay {i}"\nwidth = {40 + i}' for i in range(1, 41)]
             id="least",
         ),
         pytest.param(job_toml(FULL, tables='[paper]\nsize = "a3"\nmargin = "2 in"'), id="margin"),
+        pytest.param(
+            job_toml(FULL, tables='[paper]\nsize = "213.6 x 213.6 mm"\nmargin = "50 mm"'),
+            id="least within a margin",
+        ),
     ],
 )
 def test_nothing_outside_and_nothing_on_anything(toml: str) -> None:
     """Every mark lies within the margins and no text on another, however much there is to say."""
     document = made(toml, typeface(), frozenset({"odd-count"}))
-    margin = min(float(read_job(toml.encode(), "job.toml").paper.margin), MOST_MARGIN)
+    margin = float(read_job(toml.encode(), "job.toml").paper.margin)
     for page in ticket_pages(document):
         check_page(document, page, margin)
 
