@@ -125,6 +125,7 @@ class Role(StrEnum):
     SELVAGE = "selvage"
     CROSSCUT = "crosscut"  # where a drop is cut off
     SLIT = "slit"  # where it is parted along its length
+    END_TRIM = "end-trim"  # where what whole repeats leave of a run is cut off
     REPEAT = "repeat"  # of the pattern
     PIECE = "piece"
     PIECE_LABEL = "piece-label"

@@ -1,7 +1,11 @@
 """What a window's panels take of their cloth: cut lengths, weight, drops, and what to order.
 
 A drop is one width of cloth cut to length, hems and heading included. Railroaded cloth is turned:
-its run, along the cloth, is a panel's flat raw width, and stands for a drop here.
+its run, along the cloth, holds a panel's flat raw width, and stands for a drop here.
+
+What is cut by the tape is rounded up to what a table can cut before it is multiplied. What is cut
+by the pattern is not: a cut of whole repeats begins and ends at the same place of the pattern, and
+any more would put the next one off it.
 """
 
 from __future__ import annotations
@@ -14,9 +18,10 @@ from typing import Literal, NamedTuple
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth, Eyelet
-from drapetemplate.measures import METRE, YARD, Length, Units, format_length
+from drapetemplate.measures import INCH, METRE, MM, YARD, Length, Units
 from drapetemplate.planning.seam_places import EyeletRow
 from drapetemplate.planning.seams import SeamPlan, plan_seams
+from drapetemplate.wording import Wording
 
 Part = Literal["face", "lining"]
 OrderUnit = Literal["yd", "m"]
@@ -33,18 +38,22 @@ class ClothKey(NamedTuple):
     width: Length | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ClothUse:
     """What all panels of one window take of one cloth.
 
     `seams` is None where the cloth's width isn't known, `cut` (one drop along the cloth) where
     the panel's length isn't, and `total` where either isn't. A railroaded run needs no length.
+    `panel_cut` is a panel's raw top to its raw foot: the cut, or across railroaded cloth. `used` is
+    how much of a cut its pieces reach along; only of a railroaded run may whole repeats leave some.
     """
 
     part: Part
     cloth: Cloth
     seams: SeamPlan | None
     cut: Length | None
+    panel_cut: Length | None
+    used: Length | None
 
     @property
     def total(self) -> Length | None:
@@ -117,25 +126,58 @@ def wanted_length(cloth: Cloth, length: Length) -> Length:
     return (length + cloth.heading + cloth.bottom_hem) * (1 + cloth.shrinkage)
 
 
-def cut_length(cloth: Cloth, length: Length) -> Length:
-    """Return the length of one drop for a panel finishing at `length`.
+def wanted_run(cloth: Cloth, width: Length) -> Length:
+    """Return the flat raw width of a panel finishing at `width`, enlarged for shrinkage."""
+    return (width + 2 * cloth.side_hem) * (1 + cloth.shrinkage)
 
-    The length wanted, up to a whole number of pattern repeats.
+
+def cuttable(length: Length, units: Units) -> Length:
+    """Return a length up to what a table can cut: a whole 1/8 in, or 1 mm in a metric job.
+
+    >>> cuttable(Fraction(20), "in") / INCH, cuttable(Fraction("20.01"), "cm")
+    (Fraction(7, 8), Fraction(21, 1))
     """
-    cut = wanted_length(cloth, length)
+    step = INCH / 8 if units == "in" else MM
+    return ceil(length / step) * step
+
+
+def cut_length(cloth: Cloth, length: Length, units: Units) -> Length:
+    """Return how long a panel finishing at `length` is cut, from its raw top to its raw foot.
+
+    The length wanted, up to whole repeats down, or else to what can be cut. Of railroaded cloth it
+    lies across the width, which is all there is: no repeat rounds it.
+    """
+    wanted = wanted_length(cloth, length)
+    if not cloth.railroad:
+        return _along_roll(cloth, wanted, units)
+    cut = cuttable(wanted, units)
+    return cut if cloth.width is None else min(cut, cloth.width)
+
+
+def run_length(cloth: Cloth, width: Length, units: Units) -> Length:
+    """Return the run along railroaded cloth of a panel finishing at `width`.
+
+    Its flat raw width, up to whole repeats down, so that every panel starts alike, or else to
+    what can be cut.
+    """
+    return _along_roll(cloth, wanted_run(cloth, width), units)
+
+
+def _along_roll(cloth: Cloth, wanted: Length, units: Units) -> Length:
+    """Return how far along the roll a cut goes so that it holds what is wanted."""
     if cloth.repeat_down:
-        cut = ceil(cut / cloth.repeat_down) * cloth.repeat_down
-    return cut
+        return ceil(wanted / cloth.repeat_down) * cloth.repeat_down
+    return cuttable(wanted, units)
 
 
-def cloth_weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
+def cloth_weight(cloth: Cloth, width: Length, length: Length, units: Units) -> Fraction | None:
     """Return the grams of cloth in a panel of finished `width` and `length`; None if not known.
 
     Flat raw width, side hems included, times the cut length.
     """
     if cloth.weight is None:
         return None
-    area = (width + 2 * cloth.side_hem) * cut_length(cloth, length) / METRE**2
+    area = (width + 2 * cloth.side_hem) * cut_length(cloth, length, units) / METRE**2
     return area * cloth.weight
 
 
@@ -153,22 +195,33 @@ def cloth_use(
 
     `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
     A lining's seams needn't hide, so any gap will do, but they clear eyelets and holes as the
-    face's do. Its run, railroaded, is enlarged for shrinkage as a cut length is.
-    JobError: what `plan_seams` refuses, or a railroaded cut longer than the cloth is wide.
+    face's do.
+    JobError: what `plan_seams` refuses, or railroaded cloth narrower than the length wanted.
     """
     if part == "lining":
         row = EyeletRow(row.width, row.outside, row.centers, ())
-    cut = None if length is None else cut_length(cloth, length)
+    panel_cut = None if length is None else cut_length(cloth, length, units)
+    cut = used = panel_cut
     if cloth.railroad:
-        if cut is not None and cloth.width is not None and cut > cloth.width:
+        wanted = None if length is None else wanted_length(cloth, length)
+        if wanted is not None and cloth.width is not None and wanted > cloth.width:
+            say = Wording(units)
             text = (
-                f"railroaded, a cut of {format_length(cut, units)} doesn't fit across a width of "
-                f"{format_length(cloth.width, units)}: use cloth at least as wide as the cut, or "
-                "railroad = false"
+                f"railroaded, length, heading and bottom hem take {say.at_least(wanted)}, which "
+                f"doesn't fit across a width of {say(cloth.width)}: use cloth at least that wide, "
+                "or railroad = false"
             )
             raise JobError([Fault(f"{key}.railroad", text)])
-        cut = (row.width + 2 * cloth.side_hem) * (1 + cloth.shrinkage)
-    return ClothUse(part, cloth, plan_seams(cloth, row, panels=panels, key=key, units=units), cut)
+        cut = run_length(cloth, row.width, units)
+        used = min(cut, cuttable(wanted_run(cloth, row.width), units))
+    return ClothUse(
+        part=part,
+        cloth=cloth,
+        seams=plan_seams(cloth, row, panels=panels, key=key, units=units),
+        cut=cut,
+        panel_cut=panel_cut,
+        used=used,
+    )
 
 
 def cloth_orders(uses: Iterable[ClothUse], units: Units) -> tuple[ClothOrder, ...]:

@@ -16,8 +16,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drapetemplate.job.model import Cloth
 from drapetemplate.measures import Length
-from drapetemplate.planning.cloth import ClothOrder, ClothUse, Part, cut_length
+from drapetemplate.planning.cloth import ClothOrder, ClothUse, Part
 from drapetemplate.planning.model import Plan, Side, WindowPlan
 from drapetemplate.planning.seams import DropLayout, SeamPlan
 
@@ -64,7 +65,8 @@ class Drop:
     """One drop: from `at` along the cloth for `length`, to be slit beside its `pieces`.
 
     `turned` cloth is railroaded: the panel's width runs along the cloth, and its one piece is the
-    cut length across it.
+    cut length across it. `over` is what is then trimmed off the drop's end, where its whole repeats
+    are more than the panel takes.
     """
 
     number: int
@@ -72,8 +74,14 @@ class Drop:
     part: Part
     at: Length
     length: Length
+    over: Length
     pieces: tuple[PlacedPiece, ...]
-    turned: bool
+    cloth: Cloth
+
+    @property
+    def turned(self) -> bool:
+        """Whether the cloth is railroaded."""
+        return self.cloth.railroad
 
 
 def drops(plan: Plan, order: ClothOrder) -> Iterator[Drop]:
@@ -91,8 +99,9 @@ def drops(plan: Plan, order: ClothOrder) -> Iterator[Drop]:
                     part=use.part,
                     at=at,
                     length=use.cut,
+                    over=Fraction(0) if use.used is None else use.cut - use.used,
                     pieces=pieces,
-                    turned=use.cloth.railroad,
+                    cloth=use.cloth,
                 )
                 at += use.cut
 
@@ -118,18 +127,17 @@ def _pieces_by_drop(
     for n, panel in enumerate(panels):
         for layout in own:
             if layout.times == len(panels):
-                yield _laid(window, use, seams, layout, (panel,) * len(layout.pieces))
+                yield _laid(use, seams, layout, (panel,) * len(layout.pieces))
         if n % 2:
             for layout in shared:
-                yield _laid(window, use, seams, layout, (panels[n - 1], panel))
+                yield _laid(use, seams, layout, (panels[n - 1], panel))
     for layout in own:
         if layout.times != len(panels):
             # Of an odd number of panels the last has nobody to share with.
-            yield _laid(window, use, seams, layout, panels[-1:])
+            yield _laid(use, seams, layout, panels[-1:])
 
 
 def _laid(
-    window: WindowPlan,
     use: ClothUse,
     seams: SeamPlan,
     layout: DropLayout,
@@ -141,9 +149,8 @@ def _laid(
     """
     cloth = use.cloth
     if cloth.railroad or cloth.width is None:  # only of turned cloth it may be unknown
-        across, known = cloth.width or Fraction(0), window.length is not None
-        if window.length is not None:
-            across = cut_length(cloth, window.length)
+        across = use.panel_cut or cloth.width or Fraction(0)
+        known = use.panel_cut is not None
         return (PlacedPiece(panels[0], 1, 1, Fraction(0), across, known),)
     alike = len({panel.side == "left" for panel in panels}) == 1
     placed: list[PlacedPiece] = []

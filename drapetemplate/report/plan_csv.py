@@ -137,6 +137,7 @@ def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[R
         yield {
             **common,
             "record": "piece",
+            "length_mm": _mm(drop.length - drop.over),
             "panel": piece.panel.name,
             "number": str(piece.number),
             "position_mm": _mm(piece.left),

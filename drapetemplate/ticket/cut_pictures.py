@@ -17,9 +17,9 @@ from drapetemplate.drawing.fit_labels import LABEL, all_spaced, fitted, spaced, 
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
 from drapetemplate.drawing.roles import Role
-from drapetemplate.job.model import Cloth, Job
+from drapetemplate.job.model import Job
 from drapetemplate.measures import INCH, Length, format_length
-from drapetemplate.planning.cloth import ClothUse, cut_length
+from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.drops import Drop, PlacedPiece
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.picture import CLOTH, SEAM, THIN, Picture, Point, scale_for
@@ -59,11 +59,9 @@ def roll_rows(drops: Sequence[Drop], scale: int, room: float) -> Iterator[tuple[
         yield tuple(row)
 
 
-def roll(
-    job: Job, row: Sequence[Drop], cloth: Cloth, width: Length, typeface: Typeface, scale: int
-) -> Picture:
+def roll(job: Job, row: Sequence[Drop], width: Length, typeface: Typeface, scale: int) -> Picture:
     """One row of drops, one after another, with their pieces, slits and what is left over."""
-    return _Roll(job, row, cloth, width, typeface, scale).picture()
+    return _Roll(job, row, width, typeface, scale).picture()
 
 
 @dataclass(frozen=True)
@@ -72,7 +70,6 @@ class _Roll:
 
     job: Job
     row: Sequence[Drop]
-    cloth: Cloth
     width: Length
     typeface: Typeface
     scale: int
@@ -113,11 +110,14 @@ class _Roll:
 
     def _drop(self, drop: Drop) -> Iterator[Mark]:
         start, end = self.x(drop.at), self.x(drop.at + drop.length)
+        trimmed = self.x(drop.at + drop.length - drop.over)
         for piece in drop.pieces:
             low, high = self.y(piece.left), self.y(piece.left + piece.width)
-            box = ((start, low), (end, low), (end, high), (start, high))
+            box = ((start, low), (trimmed, low), (trimmed, high), (start, high))
             yield Polygon(box, None, 1.0, Role.PIECE)
-            yield from self._inside(drop, piece, (start, low), (end, high))
+            yield from self._inside(drop, piece, (start, low), (trimmed, high))
+        if is_trimmed(drop):
+            yield Line(trimmed, ROLL_FOOT, trimmed, ROLL_FOOT + self.across, SLIT, Role.END_TRIM)
         for across in slits(drop, self.width):
             yield Line(start, self.y(across), end, self.y(across), SLIT, Role.SLIT)
         for at in (start, end):
@@ -151,20 +151,18 @@ class _Roll:
         yield from stacked(self.typeface, label, *middle, Role.PIECE_LABEL, bold=True)
 
     def _repeats(self) -> Iterator[Mark]:
-        """Ticks on both selvages at each repeat along, and at each repeat across."""
-        down, across = self.cloth.repeat_down, self.cloth.repeat_across
-        if down and float(down) / self.scale >= LEAST_REPEAT:
-            first = -(-self.row[0].at // down)
-            last = (self.row[-1].at + self.row[-1].length) // down
-            for n in range(int(first), int(last) + 1):
-                x = self.x(n * down)
-                for y, way in ((ROLL_FOOT, 1), (ROLL_FOOT + self.across, -1)):
-                    yield Line(x, y, x, y + way * TICK, REPEAT, Role.REPEAT)
-        if across and float(across) / self.scale >= LEAST_REPEAT:
-            for n in range(1, int(self.across * self.scale / float(across)) + 1):
-                y = self.y(n * across)
-                for drop in self.row:
-                    x = self.x(drop.at)
+        """Ticks on both selvages at each drop's repeats along it, and at its start across it."""
+        for drop in self.row:
+            down, across = drop.cloth.repeat_down, drop.cloth.repeat_across
+            if down and float(down) / self.scale >= LEAST_REPEAT:
+                for n in range(drop.length // down + (drop is self.row[-1])):
+                    x = self.x(drop.at + n * down)
+                    for y, way in ((ROLL_FOOT, 1), (ROLL_FOOT + self.across, -1)):
+                        yield Line(x, y, x, y + way * TICK, REPEAT, Role.REPEAT)
+            if across and float(across) / self.scale >= LEAST_REPEAT:
+                x = self.x(drop.at)
+                for n in range(1, self.width // across + 1):
+                    y = self.y(n * across)
                     yield Line(x, y, x + TICK, y, REPEAT, Role.REPEAT)
 
     def _figures(self) -> Iterator[Mark]:
@@ -178,7 +176,10 @@ class _Roll:
         last = max(self.along, LEAST_ROW)
         y = ROLL_FOOT + self.across + 1.2
         yield from spaced(self.typeface, numbers, (y,), last, Role.DROP_NUMBER, bold=True)
-        cuts = (self.row[0].at, *(drop.at + drop.length for drop in self.row))
+        cuts = [self.row[0].at]
+        for drop in self.row:
+            end = drop.at + drop.length
+            cuts += [end - drop.over, end] if is_trimmed(drop) else [end]
         measures = ((self.x(at), self.say(at)) for at in cuts)
         levels = (ROLL_FOOT - 3.4, ROLL_FOOT - 6.6)
         yield from spaced(self.typeface, measures, levels, last, Role.RUNNING_MEASURE)
@@ -193,6 +194,11 @@ def piece_words(job: Job, drop: Drop, piece: PlacedPiece) -> tuple[str, str, str
     else:
         width_words = format_length(piece.width, job.units) + ("" if drop.turned else " wide")
     return drop.window, f"{piece.panel.name}{part}{which}", width_words
+
+
+def is_trimmed(drop: Drop) -> bool:
+    """Whether something is cut off a drop's end, and more than a sliver."""
+    return drop.over >= SLIVER
 
 
 def slits(drop: Drop, width: Length) -> tuple[Length, ...]:
@@ -212,12 +218,12 @@ def raw_panel(
     return _RawPanel(job, window, panel, use, typeface, scale).picture()
 
 
-def raw_size(window: WindowPlan, panel: PanelPlan, use: ClothUse) -> tuple[Length, Length]:
+def raw_size(panel: PanelPlan, use: ClothUse) -> tuple[Length, Length]:
     """A panel's raw width and its length; where that isn't known, so that it can be drawn."""
     width = panel.width + 2 * use.cloth.side_hem
-    if window.length is None:
+    if use.panel_cut is None:
         return width, use.cloth.heading + use.cloth.bottom_hem + max(width, 4 * panel.band_height)
-    return width, cut_length(use.cloth, window.length)
+    return width, use.panel_cut
 
 
 class _RawPanel:
@@ -236,7 +242,7 @@ class _RawPanel:
     ) -> None:
         self.job, self.window, self.panel, self.use = job, window, panel, use
         self.typeface, self.scale = typeface, scale
-        self.width, self.length = raw_size(window, panel, use)
+        self.width, self.length = raw_size(panel, use)
         self.shrinks = 1 + use.cloth.shrinkage
 
     @property
@@ -346,7 +352,8 @@ class _RawPanel:
         """The bottom hem, and what the pattern's repeats leave over at the foot."""
         cloth = self.use.cloth
         over = foot - cloth.bottom_hem * self.shrinks
-        more = f" + {self.say(over)} over" if over > 0 else ""
+        in_repeats = cloth.repeat_down and not cloth.railroad  # else it is less than can be cut
+        more = f" + {self.say(over)} over" if in_repeats and over > 0 else ""
         return f"bottom hem {self.say(cloth.bottom_hem)}{more}"
 
     def _pieces(self) -> Iterator[Mark]:

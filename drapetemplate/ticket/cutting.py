@@ -14,7 +14,7 @@ from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import Length, format_length, format_order
-from drapetemplate.planning.cloth import ClothOrder, ClothUse, cut_length, wanted_length
+from drapetemplate.planning.cloth import ClothOrder, ClothUse, wanted_length, wanted_run
 from drapetemplate.planning.drops import Drop, MadePanel, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures
@@ -38,8 +38,8 @@ STEPS = (
         "the list has each drop's own length."
     ),
     (
-        "Slit along each dashed line. What is white is a piece, what is grey is left over. Mark "
-        "every piece on its back: label, and an arrow to its top."
+        "Slit, and trim, along each dashed line. What is white is a piece, what is grey is left "
+        "over. Mark every piece on its back: label, and an arrow to its top."
     ),
     (
         "Sew a panel's pieces together in order, 1 at its {edge}. Check its seams against the "
@@ -81,18 +81,17 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
         flow.paragraph(f"Drops not known: the job doesn't give {missing}.")
         return
     all_drops = list(drops(plan, order))
-    uses = (use for window in plan.windows for use in window.cloth)
-    cloth = next(use.cloth for use in uses if use.cloth_key == order.cloth_key)
+    cloths = list(dict.fromkeys(drop.cloth for drop in all_drops))
     flow.heading(
         f"{name}{across}: {counted(len(all_drops), 'drop')}, {say(order.total)}, "
         f"order {format_order(order.amount, order.unit)}",
         keep=cut_pictures.MOST_ROLL_HEIGHT + 30,
     )
     scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in all_drops), flow.width)
-    flow.paragraph(". ".join(_notes(job, cloth, scale)) + ".", SMALL, role=Role.CAPTION)
+    flow.paragraph(". ".join(_notes(job, cloths, scale)) + ".", SMALL, role=Role.CAPTION)
     shown = all_drops[:MOST_DRAWN]
     for row in cut_pictures.roll_rows(shown, scale, flow.width):
-        picture = cut_pictures.roll(job, row, cloth, order.width, flow.typeface, scale)
+        picture = cut_pictures.roll(job, row, order.width, flow.typeface, scale)
         flow.space(1.5)
         flow.room(picture.height)
         flow.pictures([picture])
@@ -104,16 +103,22 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
         flow.paragraph(words, SMALL, bullet=bullet, role=Role.CUT_LIST)
 
 
-def _notes(job: Job, cloth: Cloth, scale: int) -> Iterator[str]:
-    """What a picture of the roll shows, in words."""
+def _notes(job: Job, cloths: Sequence[Cloth], scale: int) -> Iterator[str]:
+    """What a picture of the roll shows, in words; `cloths` are the one cloth as windows say it."""
     yield f"Scale 1:{scale}"
     yield "Lower edge: left selvage. Wedge: the piece's top"
+    said = (words for cloth in cloths for words in _cloth_notes(job, cloth))
+    yield from dict.fromkeys(said)
+
+
+def _cloth_notes(job: Job, cloth: Cloth) -> Iterator[str]:
+    """How a cloth's pattern, its turning and its shrinkage tell on the roll."""
     for way, repeat in (("long edges", cloth.repeat_down), ("cut edges", cloth.repeat_across)):
         if repeat:
             yield f"Ticks on the {way}: pattern repeats of {format_length(repeat, job.units)}"
     if cloth.repeat_down:
         yield "Begin every drop at the same place in the pattern"
-    if cloth.repeat_across:
+    if cloth.repeat_across and not cloth.railroad:
         yield (
             "Slit where the list says: all seams then fall on the same place in the pattern, and "
             "match"
@@ -153,7 +158,10 @@ def _across(job: Job, width: Length, drop: Drop) -> str:
         parts.append(f"{say(width - edge)} over")
     slits = [say(at) for at in cut_pictures.slits(drop, width)]
     cut = f"Slit at {' and '.join(slits)}: " if slits else "Not slit: "
-    return ("Turned. " if drop.turned else "") + cut + "; ".join(parts)
+    turned = "Turned. " if drop.turned else ""
+    if cut_pictures.is_trimmed(drop):
+        turned += f"Trim to {say(drop.length - drop.over)}, {say(drop.over)} over at the end. "
+    return turned + cut + "; ".join(parts)
 
 
 def _panels(flow: Flow, job: Job, window: WindowPlan, use: ClothUse) -> None:
@@ -161,7 +169,7 @@ def _panels(flow: Flow, job: Job, window: WindowPlan, use: ClothUse) -> None:
     if use.seams is None:
         return
     each = (flow.width - BETWEEN * (len(window.panels) - 1)) / len(window.panels)
-    width, length = cut_pictures.raw_size(window, window.panels[0], use)
+    width, length = cut_pictures.raw_size(window.panels[0], use)
     most = min(cut_pictures.MOST_PANEL_HEIGHT, flow.height - 2 * cut_pictures.MOST_ROLL_HEIGHT)
     scale = max(scale_for(width, each), scale_for(length, most))
     pictures = [
@@ -194,7 +202,15 @@ def _panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Ite
         places = ", ".join(map(say, seams.seams))
         yield f"Seams, finished, from the {window.panels[0].edge} edge: {places}"
         yield f"Seam allowance {say(use.cloth.seam)} on each piece"
-    if window.length is not None and use.cloth.repeat_down:
-        wanted = wanted_length(use.cloth, window.length)
-        cut = cut_length(use.cloth, window.length)
-        yield f"Cut {say(cut)}: {say(wanted)} wanted, {say(cut - wanted)} over at the foot"
+    repeat = cloth.repeat_down
+    if repeat is None or use.cut is None:
+        return
+    in_repeats = f"{counted(int(use.cut / repeat), 'repeat')} of {say(repeat)}"
+    if cloth.railroad:
+        wanted = wanted_run(cloth, window.panels[0].width)
+        over = f"{say(use.cut - wanted)} over at the run's end"
+        yield f"Run {say(use.cut)}, {in_repeats}: {say(wanted)} wanted, {over}"
+    elif window.length is not None:
+        wanted = wanted_length(cloth, window.length)
+        over = f"{say(use.cut - wanted)} over at the foot"
+        yield f"Cut {say(use.cut)}, {in_repeats}: {say(wanted)} wanted, {over}"

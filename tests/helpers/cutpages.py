@@ -186,7 +186,7 @@ def check_pieces(found: Cutting) -> None:
         elif isinstance(mark, drawing.Text) and mark.role == Role.PIECE_LABEL:
             assert within(drawing.box(mark), last[-1])
     expected = [
-        (float(drop.length), float(piece.width))
+        (float(drop.length - drop.over), float(piece.width))
         for order in found.plan.order.cloth
         if order.total is not None and order.width is not None
         for drop in list(drops(found.plan, order))[:MOST_DRAWN]

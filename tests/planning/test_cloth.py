@@ -27,14 +27,14 @@ def cloth_of(table: str) -> Cloth:
 
 def test_cut_of_a_published_repeat() -> None:
     """100 in finished and 16 in of hems, repeat 25 in: cut 125 in (Workroom Threads, Aug 2011)."""
-    cut = cloth.cut_length(cloth_of(f"{SIXTEEN}\nrepeat_down = 25"), inches("100"))
+    cut = cloth.cut_length(cloth_of(f"{SIXTEEN}\nrepeat_down = 25"), inches("100"), "in")
     assert inches("125") == cut
     assert inches("9") == cut - inches("116")  # over, as published
 
 
 def test_cut_of_a_published_panel() -> None:
     """78 in finished and 10 in of hems: 88 in cuts (ehow.co.uk, how_6326063)."""
-    cut = cloth.cut_length(cloth_of("heading = 4\nbottom_hem = 6"), inches("78"))
+    cut = cloth.cut_length(cloth_of("heading = 4\nbottom_hem = 6"), inches("78"), "in")
     assert inches("88") == cut
 
 
@@ -52,7 +52,7 @@ def test_cut_of_a_published_panel() -> None:
 )
 def test_cut(table: str, expected: str) -> None:
     """Length, heading and hem, enlarged for shrinkage, then up to whole repeats."""
-    assert inches(expected) == cloth.cut_length(cloth_of(table), inches("100"))
+    assert inches(expected) == cloth.cut_length(cloth_of(table), inches("100"), "in")
 
 
 @given(
@@ -66,7 +66,7 @@ def test_cut_is_whole_repeats_and_never_short(
     """The cut holds the panel after it shrinks, in whole repeats, with less than one over."""
     grid = repeat * INCH / 16
     table = f'{SIXTEEN}\nrepeat_down = "{repeat}/16"\nshrinkage = "{shrinkage} %"'
-    cut = cloth.cut_length(cloth_of(table), length)
+    cut = cloth.cut_length(cloth_of(table), length, "in")
     assert (cut / grid).denominator == 1
     need = (length + 16 * INCH) * (100 + shrinkage) / 100
     assert 0 <= cut - need < grid
@@ -76,7 +76,7 @@ def test_weight() -> None:
     """Finished width and both side hems, times the cut length, times the cloth's weight."""
     # (60 + 2 * 3) by (100 + 16) in: 7656 sq in of 0.00064516 m2 each.
     grams = cloth.cloth_weight(
-        cloth_of(f'{SIXTEEN}\nside_hem = 3\nweight = "250 gsm"'), inches("60"), inches("100")
+        cloth_of(f'{SIXTEEN}\nside_hem = 3\nweight = "250 gsm"'), inches("60"), inches("100"), "in"
     )
     assert Fraction(7656 * 64516 * 250, 10**8) == grams
 
@@ -84,10 +84,10 @@ def test_weight() -> None:
 def test_weight_in_ounces() -> None:
     """A square yard of 8 oz cloth, hems and all, weighs 8 oz of 28.349523125 g (exact)."""
     table = 'heading = 8\nbottom_hem = 8\nside_hem = 3\nweight = "8 oz/yd2"'
-    grams = cloth.cloth_weight(cloth_of(table), inches("30"), inches("20"))
+    grams = cloth.cloth_weight(cloth_of(table), inches("30"), inches("20"), "in")
     assert 8 * Fraction("28.349523125") == grams
 
 
 def test_weight_not_known() -> None:
     """Cloth whose weight the job doesn't say has none."""
-    assert cloth.cloth_weight(cloth_of(SIXTEEN), inches("60"), inches("100")) is None
+    assert cloth.cloth_weight(cloth_of(SIXTEEN), inches("60"), inches("100"), "in") is None

@@ -173,7 +173,7 @@ def metric(window: str, tables: str, weight: str = "") -> Window:
 def test_weight(tables: str, weight: str, expected: Fraction) -> None:
     """Raw width times cut length times cloth weight, the lining's likewise, and the eyelets."""
     window = metric("width = 1500\nlength = 2000", tables, weight)
-    assert expected == hanging.panel_weight(window, Fraction(1500), Fraction(2000), 10)
+    assert expected == hanging.panel_weight(window, Fraction(1500), Fraction(2000), 10, "mm")
 
 
 @pytest.mark.parametrize(
@@ -187,13 +187,13 @@ def test_weight(tables: str, weight: str, expected: Fraction) -> None:
 def test_weight_not_known(tables: str) -> None:
     """Cloth or lining of unknown weight leaves the panel's unknown, never too light."""
     window = metric("width = 1500\nlength = 2000", tables, 'weight = "12 g"')
-    assert hanging.panel_weight(window, Fraction(1500), Fraction(2000), 10) is None
+    assert hanging.panel_weight(window, Fraction(1500), Fraction(2000), 10, "mm") is None
 
 
 def test_weight_needs_a_length() -> None:
     """Without a finished length there is no weight."""
     window = metric("width = 1500", METRIC)
-    assert hanging.panel_weight(window, Fraction(1500), None, 10) is None
+    assert hanging.panel_weight(window, Fraction(1500), None, 10, "mm") is None
 
 
 @given(ratio=st.integers(20, 40), count=st.integers(2, 8), over=st.integers(900, 1000))

@@ -274,7 +274,7 @@ def test_order_of_a_length_not_known() -> None:
 @pytest.mark.parametrize(
     ("table", "key", "said"),
     [
-        ("width = 99\nrailroad = true", "railroad", "a cut of 100 in doesn't fit across"),
+        ("width = 99\nrailroad = true", "railroad", "take 100 in, which doesn't fit across"),
         ("width = 3.5", "width", "wider than 3 1/2 in"),
         ("width = 30\nrepeat_across = 32", "repeat_across", "33 in or wider"),
         # Inner pieces of 7 - 6.8 = 0.2 in: (80 - 7)/0.2 = 365 and one more.

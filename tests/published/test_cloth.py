@@ -60,7 +60,7 @@ def test_published_repeat() -> None:
     made = cloth_use("face", cloth, PANEL, 100 * INCH, panels=1, key="", units="in")
     assert made.cut == 125 * INCH
     assert made.cut - 116 * INCH == 9 * INCH
-    assert made.total == 2 * cut_length(cloth, 100 * INCH)
+    assert made.total == 2 * cut_length(cloth, 100 * INCH, "in")
 
 
 def test_half_widths_go_to_the_return_edge() -> None:

@@ -230,6 +230,15 @@ def test_railroaded() -> None:
     ]
 
 
+def test_railroaded_in_repeats() -> None:
+    """A run is whole repeats; its piece is as long as the panel is raw."""
+    tables = "[fabric]\nwidth = 118\nrailroad = true\nrepeat_down = 27"
+    job = job_of(LONG.replace("74", "60"), tables=tables)
+    # 81 and 66 in.
+    assert [d["length_mm"] for d in records(job, "drop")] == ["2057.4", "2057.4"]
+    assert [p["length_mm"] for p in records(job, "piece")] == ["1676.4", "1676.4"]
+
+
 def test_railroaded_length_not_known() -> None:
     """What lies across turned cloth isn't known without a length: empty, not 0."""
     window = "width = 74\nleading = 3\nreturn = 3\ncount = 12"

@@ -24,6 +24,7 @@ from drapetemplate.ticket.picture import Picture
 from tests.helpers.cutpages import touching, within
 from tests.helpers.jobfiles import RING, inches, job_of
 from tests.helpers.marks import lines, texts
+from tests.helpers.rows import goods
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
 # at 47 5/8 in makes pieces of 51 1/8 and 29 7/8 in.
@@ -38,9 +39,8 @@ def roll_of(job: Job, *, scale: int, part: int = 0, rows: slice = slice(None)) -
     planned = plan(job, advise=False)
     order = planned.order.cloth[part]
     every = tuple(drops(planned, order))[rows]
-    cloth = next(w.cloth[part].cloth for w in planned.windows)
     assert order.width is not None
-    return cut_pictures.roll(job, every, cloth, order.width, FACE, scale)
+    return cut_pictures.roll(job, every, order.width, FACE, scale)
 
 
 def panels_of(job: Job, *, scale: int, part: int = 0) -> list[Picture]:
@@ -122,8 +122,9 @@ def a_drop(number: int, at: Length, length: Length, pieces: tuple[PlacedPiece, .
         part="face",
         at=at,
         length=length,
+        over=Fraction(0),
         pieces=pieces,
-        turned=False,
+        cloth=goods(54 * INCH),
     )
 
 
@@ -224,6 +225,37 @@ def test_turned_cloth(length: str, expected: str) -> None:
         assert sum(1 for _, y in top.points if y == tip[1]) == 1, "points up"
         assert tip[0] == pytest.approx((left + right) / 2)
         assert low < high - 1 < tip[1] < high
+
+
+def test_turned_cloth_in_repeats() -> None:
+    """What whole repeats leave of a turned run is grey at its end, behind a dashed line."""
+    tables = "[fabric]\nwidth = 118\nrailroad = true\nrepeat_down = 27\nrepeat_across = 30"
+    drawn = roll_of(job_of(LONG.replace("74", "60"), tables=tables), scale=75)
+    # 60 + 2 x 3 = 66 in of a run of 3 x 27 = 81 in; 100 in across.
+    inch = 25.4 / 75
+    crosscuts = sorted({float(line.x1) / inch for line in lines(drawn, Role.CROSSCUT)})
+    assert crosscuts == pytest.approx([0, 81, 162], abs=MM)
+    assert [(low / inch, high / inch) for low, _, high, _ in boxes(drawn, Role.PIECE)] == [
+        pytest.approx((start, start + 66), abs=MM) for start in (0, 81)
+    ]
+    trims = lines(drawn, Role.END_TRIM)
+    assert [float(line.x1) / inch for line in trims] == pytest.approx([66, 147], abs=MM)
+    assert all(line.pen.dash for line in trims)
+    measures = ["0 in", "66 in", "81 in", "147 in", "162 in"]
+    assert said(drawn, Role.RUNNING_MEASURE) == measures
+    # Ticks along at every 27 in, on both selvages; across at 30, 60 and 90 in of each run.
+    ticks = lines(drawn, Role.REPEAT)
+    along = {round(float(line.x1) / inch) for line in ticks if line.x1 == line.x2}
+    assert along == {0, 27, 54, 81, 108, 135, 162}
+    low = min(float(line.y1) for line in lines(drawn, Role.SELVAGE))
+    over = sorted(round((float(line.y1) - low) / inch) for line in ticks if line.x1 != line.x2)
+    assert over == [30, 30, 60, 60, 90, 90]
+
+
+def test_turned_cloth_without_repeats_has_nothing_over() -> None:
+    """A turned run that isn't in repeats is cut as long as the panel is raw: no trim."""
+    drawn = roll_of(job_of(LONG, tables="[fabric]\nwidth = 118\nrailroad = true"), scale=75)
+    assert not lines(drawn, Role.END_TRIM)
 
 
 @pytest.mark.parametrize(

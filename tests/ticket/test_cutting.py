@@ -90,6 +90,46 @@ def test_railroaded_list() -> None:
     assert "Railroaded: every panel's top toward the same selvage" in found.said()
 
 
+def test_railroaded_repeats() -> None:
+    """A turned run in whole repeats is trimmed at its end; its panel's drawing is as it is raw."""
+    tables = "[fabric]\nwidth = 118\nrailroad = true\nrepeat_down = 27\nrepeat_across = 30"
+    found = check(job_of(LONG.replace("74", "60"), tables=tables))
+    # 60 + 2 x 3 = 66 in, in 3 x 27 = 81 in; 84 + 8 + 8 = 100 in across 118.
+    words = (
+        "81 in long. Turned. Trim to 66 in, 15 in over at the end. Slit at 100 in: Window 1, {}, "
+        "100 in; 18 in over"
+    )
+    assert listed(found) == [([1], words.format("left")), ([2], words.format("right"))]
+    said = found.said()
+    assert "Run 81 in, 3 repeats of 27 in: 66 in wanted, 15 in over at the run's end." in said
+    assert "all seams" not in said
+    assert "over" not in found.said(Role.PANEL_WORDS)
+
+
+def test_cut_of_repeats_in_words() -> None:
+    """A drop in repeats says how many, what was wanted, and what is over at the foot."""
+    found = check(job_of(LONG, tables="[fabric]\nwidth = 54\nrepeat_down = 27"))
+    assert "Cut 108 in, 4 repeats of 27 in: 100 in wanted, 8 in over at the foot." in found.said()
+    assert "bottom hem 8 in + 8 in over" in found.said(Role.PANEL_WORDS)
+
+
+def test_what_the_tape_rounds_is_not_over() -> None:
+    """Up to 1/8 in that a cut is rounded up by is no more than a table can cut: nothing is said."""
+    found = check(job_of(LONG.replace("length = 84", 'length = "84 1/16"'), tables=PLAIN))
+    assert "100 1/8 in long" in found.said(Role.CUT_LIST)
+    assert "over" not in found.said(Role.PANEL_WORDS)
+
+
+def test_one_cloth_with_and_without_its_pattern() -> None:
+    """Ticks and words of a pattern are those of the drops that have it, whichever come first."""
+    plain = f"{LONG}\n[window.fabric]\nrepeat_down = 27"
+    found = check(job_of(LONG, plain, tables='[fabric]\nname = "gull linen"\nwidth = 54'))
+    assert "pattern repeats of 27 in" in found.said()
+    # Four drops of 108 in: a tick at each of 4 repeats and at the ends of the two rows of drops,
+    # on both selvages.
+    assert len(found.lines(Role.REPEAT)) == (4 * 4 + 2) * 2
+
+
 def test_drops_alike_are_listed_together() -> None:
     """What a window made many times cuts again and again is one entry, with how many."""
     found = check(job_of(f'{LONG}\npanels = "left"\nquantity = 14', tables=PLAIN))
@@ -153,7 +193,9 @@ def test_what_a_repeat_takes() -> None:
     """Where a pattern makes a cut longer, the panel says by how much; so does shrinkage."""
     found = cutting_of(job_of(LONG, tables=f"{PATTERN}\nshrinkage = 0.03"))
     # 1.03 x 100 in = 103, up to five repeats of 25 1/4: 126 1/4.
-    assert "Cut 126 1/4 in: 103 in wanted, 23 1/4 in over at the foot" in found.said(Role.CAPTION)
+    assert "Cut 126 1/4 in, 5 repeats of 25 1/4 in: 103 in wanted, 23 1/4 in over at the foot" in (
+        found.said(Role.CAPTION)
+    )
     assert "Cut lengths include 3 % for shrinkage" in found.said(Role.CAPTION)
     assert "Ticks on the long edges: pattern repeats of 25 1/4 in" in found.said(Role.CAPTION)
     assert "Ticks on the cut edges: pattern repeats of 27 in" in found.said(Role.CAPTION)

@@ -46,10 +46,10 @@ def test_to_buy() -> None:
 
 def test_to_buy_in_metres() -> None:
     """Millimetre jobs buy metres, to a tenth."""
-    # One drop of 2100 + 203.2 + 203.2 = 2506.4 mm: 2.6 m.
+    # One drop of 2100 + 203.2 + 203.2 = 2506.4 mm, cut to 2507: 2.6 m.
     window = 'panels = "left"\nwidth = 900\nlength = 2100\ncount = 6'
     found = bought(window, head=MM, tables="[lining]\nwidth = 1400")
-    assert found["lining"] == "not named, 1400 mm wide: 2.6 m (1 drop, 2506.4 mm exactly)"
+    assert found["lining"] == "not named, 1400 mm wide: 2.6 m (1 drop, 2507 mm exactly)"
 
 
 @pytest.mark.parametrize(
