@@ -200,9 +200,9 @@ FIGURES = (
         "leading, return; return fold",
         (
             check(
-                "hand-worked: cloth just reaches the wall",
+                "the closed fold drawn: the return reaches the wall, and a step less doesn't",
                 EXACT,
-                "planning/test_eyelets.py::test_return_reaches_the_wall",
+                "planning/test_set_out.py::test_it_reaches_the_wall_and_a_step_less_does_not",
             ),
             check("fold read from the PDF", DRAWN, "printed/test_strips.py::test_return_folds"),
         ),

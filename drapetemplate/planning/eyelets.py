@@ -1,4 +1,4 @@
-"""Where the eyelets of one panel stand: widths, returns, even counts, gaps and centres.
+"""Where the eyelets of one panel stand: widths, even counts, gaps and centres.
 
 Glossary (lengths are exact millimetres, measured along the flat cloth):
   outside   G, across the eyelet's flange        opening  D, clear inside the ring
@@ -17,7 +17,6 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Literal
 
-from drapetemplate.job.defaults import RETURN_WITHOUT_PROJECTION
 from drapetemplate.job.model import Hung
 from drapetemplate.measures import INCH, Length
 
@@ -31,16 +30,6 @@ SMALL_OPENING_PITCH = 6 * INCH
 MOST_EYELETS = 2000
 BESIDE = 3
 """Even counts on either side of a panel's own that may be looked at beside it."""
-
-
-def default_return(projection: Length | None, outside: Length) -> Length:
-    """Return the return (b) with which cloth from the end eyelet's centre just reaches the wall.
-
-    Without a projection, the customary 3 in; never less than `LEAST_RETURN`.
-    """
-    if projection is None:
-        return RETURN_WITHOUT_PROJECTION
-    return max(projection - outside / 2, LEAST_RETURN)
 
 
 def width_from_covers(
@@ -162,16 +151,24 @@ def auto_count(
     most = line.most_that_fit
     if most == 0:
         return None
-    gaps = {count: line.gap(count) for count in range(2, most + 1, 2)}
     aim, reason = target[0], f"nearest to {target[1]}"
-    clear = gaps
+    span = line.pitch(2)  # first centre to last, whatever the count
+    first = 2
     if wall_room is not None:
-        clear = {count: gap for count, gap in gaps.items() if (gap + line.outside) / 2 <= wall_room}
-        if not clear:
+        first = max(_even_from(1 + span / (2 * wall_room)), 2)
+        if first > most:
             return most, "the most that fit: no count keeps a stacked fold off the wall"
-        if len(clear) < len(gaps):
+        if first > 2:
             reason += ", among those that clear the wall"
-    count = min(clear, key=lambda n: (abs(clear[n] - aim), -n))
+    # Gaps fall as counts rise, so the nearest is one of the two that the target lies between.
+    above = _even_from(1 + span / (aim + line.outside))
+    beside = {min(max(count, first), most) for count in (above - 2, above)}
+    count = min(beside, key=lambda n: (abs(line.gap(n) - aim), -n))
     if count == MOST_EYELETS:
         reason += f", and {MOST_EYELETS:,} at most"
     return count, reason
+
+
+def _even_from(number: Fraction) -> int:
+    """Return the least even number that is no less than this one."""
+    return ceil(number / 2) * 2

@@ -12,12 +12,14 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from math import ceil
 
+from drapetemplate.errors import JobError
 from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Units, rounded_down
 from drapetemplate.planning import rings
 from drapetemplate.planning.eyelets import LEAST_GAP
 from drapetemplate.planning.hanging import OPERABLE_TURN, first_clear
 from drapetemplate.planning.model import Finding, Level, PanelPlan
+from drapetemplate.planning.set_out import UNKNOWN_ANGLE, reaching_return, return_to_wall
 from drapetemplate.wording import Wording, degrees, times
 
 CODES: Mapping[str, Mapping[Level, str]] = {
@@ -130,17 +132,25 @@ def eyelet_over_hem(window: Window, panel: PanelPlan, say: Wording) -> Iterator[
 
 
 def short_return(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
-    """A return that doesn't reach the wall: one that does."""
-    projection = window.pole.projection
-    if panel.hang is None or projection is None:
+    """A return that doesn't reach the wall, at the ring's angle in the closed panel: one that does.
+
+    A longer return leaves less cloth to fold, so what is advised has been tried.
+    """
+    hang = panel.hang
+    if hang is None or window.pole.projection is None:
         return
-    short = projection - panel.outside / 2 - panel.return_
-    if short > 0:
-        yield finding(
-            "short-return",
-            f"the return stops {say(short)} short of the wall: "
-            f"give {say.at_least(panel.return_ + short)}",
-        )
+    angle = UNKNOWN_ANGLE if hang.assumed else hang.closed.angle_deg
+    short = return_to_wall(window, angle) - panel.return_
+    if short <= 0:
+        return
+    try:
+        longer = reaching_return(window, panel.return_, say.units).line.return_
+        mend = f"give {say(longer)}"
+    except JobError:
+        mend = "this panel has no cloth for a longer one, so it takes a wider panel"
+    yield finding(
+        "short-return", f"the return stops {say.at_least(short)} short of the wall: {mend}"
+    )
 
 
 def tight_turn(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:

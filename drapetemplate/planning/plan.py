@@ -13,14 +13,14 @@ from functools import partial
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Assumption, Cloth, Job, Window
-from drapetemplate.measures import Length, Units, format_length, rounded_up
+from drapetemplate.measures import Length, Units, format_length
 from drapetemplate.planning import cloth, eyelets, hanging
 from drapetemplate.planning.cloth import ClothUse, Part
-from drapetemplate.planning.eyelets import LEAST_GAP, EyeletLine
 from drapetemplate.planning.findings import panel_findings
 from drapetemplate.planning.model import Finding, Order, PanelPlan, Plan, Side, WindowPlan
 from drapetemplate.planning.seam_findings import SEAM_CODES, seam_findings
 from drapetemplate.planning.seam_places import EyeletRow
+from drapetemplate.planning.set_out import set_out
 
 MOST_ADVISED = 100
 """Eyelets a panel up to which the counts beside are tried for advice: that takes six plans more."""
@@ -81,27 +81,15 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
     """
     ring = window.eyelet
     assumed = list(window.assumed)
-    return_ = window.return_
-    if return_ is None:
-        return_ = eyelets.default_return(window.pole.projection, ring.outside)
+    setting = set_out(window, units)
+    line, count, length = setting.line, setting.count, setting.length
+    if window.return_ is None:
         why = "" if window.pole.projection is None else ", so that it reaches the wall"
-        assumed.append(Assumption("return", format_length(return_, units) + why))
-    leading = return_ if window.panels == "single" else window.leading
-    line = EyeletLine(
-        width=_width(window, leading, return_),
-        leading=leading,
-        return_=return_,
-        outside=ring.outside,
-    )
-    length = _length(window, units)
-    count, reason = _count(window, line, length)
-    if line.gap(count) <= 0:
-        raise JobError([_no_room(window, line, count, units)])
+        assumed.append(Assumption("return", format_length(line.return_, units) + why))
     pitch = line.pitch(count)
-    fullness, covers = _closed(window, (count - 1) * pitch, units)
     hang = None
     if ring.hung == "pole":
-        hang = hanging.hang(window, pitch, fullness)
+        hang = hanging.hang(window, pitch, setting.fullness)
         if hang.assumed:
             assumed.append(Assumption("fullness", f"{hang.fullness:g} times, for the folds"))
     centers, gaps = line.centers(count), eyelets.gap_kinds(count, ring.hung)
@@ -113,7 +101,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         side=sides[0],
         width=line.width,
         count=count,
-        reason=reason,
+        reason=setting.reason,
         outside=line.outside,
         opening=ring.opening,
         hole=ring.hole,
@@ -128,8 +116,8 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         stack=count * window.stack_each,
         hang=hang,
         weight=hanging.panel_weight(window, line.width, length, count, units),
-        fullness=fullness,
-        covers=covers,
+        fullness=setting.fullness,
+        covers=setting.covers,
         seams=None if face is None else face.seams,
         pieces=None if face is None else face.pieces,
     )
@@ -192,95 +180,3 @@ def _uses_beside(
         if all(finding.level == "note" or finding.code in known for finding in other.findings):
             uses[count] = other.cloth
     return uses
-
-
-def _width(window: Window, leading: Length, return_: Length) -> Length:
-    """Return the finished width by the one route the window gives; reading has checked for one."""
-    if window.width is not None:
-        return window.width
-    face = window.fabric
-    if window.widths is not None and face is not None and face.width is not None:
-        width = eyelets.width_from_widths(window.widths, face.width, face.seam, face.side_hem)
-        if width <= 0:
-            text = (
-                f"{float(window.widths):g} leave no cloth between seams and side hems: use more "
-                "widths or wider cloth"
-            )
-            raise JobError([Fault(f"{window.key}.widths", text)])
-        return width
-    if window.covers is not None and window.fullness is not None:
-        return eyelets.width_from_covers(
-            window.covers, window.fullness, leading, return_, window.eyelet.outside
-        )
-    raise JobError([Fault(window.key, "give width, or covers and fullness, or widths")])
-
-
-def _length(window: Window, units: Units) -> Length | None:
-    """Return the finished length, given or from the pole; None on hooks, which hang lower."""
-    pole, ring = window.pole, window.eyelet
-    band = format_length(window.band.height, units)
-    if window.length is not None:
-        if window.length <= window.band.height:
-            text = f"{format_length(window.length, units)} must be more than the band, {band} high"
-            raise JobError([Fault(f"{window.key}.length", text)])
-        return window.length
-    if pole.top is None or ring.hung == "hooks":
-        return None
-    length = eyelets.length_from_pole(
-        pole.top, window.band.above, ring.outside, ring.opening, pole.off_floor
-    )
-    if length <= window.band.height:
-        text = (
-            f"{format_length(pole.top, units)} is too near the floor: it leaves a length of "
-            f"{format_length(length, units)}, which must be more than the band, {band} high"
-        )
-        raise JobError([Fault(f"{window.key}.pole.top", text)])
-    return length
-
-
-def _count(window: Window, line: EyeletLine, length: Length | None) -> tuple[int, str]:
-    """Return the count and its reason: asked for, or chosen."""
-    if window.count is not None:
-        return window.count, "asked for"
-    ring, pole = window.eyelet, window.pole
-    room = None
-    if pole.projection is not None and ring.hung == "pole":
-        room = pole.projection - pole.wall_clearance
-    target = eyelets.target_gap(ring.outside, ring.opening, ring.hung, length, window.gap)
-    choice = eyelets.auto_count(line, target, room)
-    # Where not even two fit, two is the count that the refusal speaks of.
-    return choice or (2, "the fewest")
-
-
-def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Fault:
-    """Return the refusal of a panel too narrow for its eyelets: what fits, or what two need."""
-    most = line.most_that_fit
-    ends = line.leading + line.return_
-    need = rounded_up(ends + 2 * line.outside + LEAST_GAP, units)
-    text = (
-        f"{count} eyelets of {format_length(line.outside, units)} don't fit across "
-        f"{format_length(line.width, units)} with {format_length(ends, units)} kept at "
-        f"the ends: "
-    ) + (
-        f"up to {most} fit" if most else f"two need a panel of {format_length(need, units)} or more"
-    )
-    return Fault(f"{window.key}.{'count' if window.count is not None else 'width'}", text)
-
-
-def _closed(window: Window, span: Length, units: Units) -> tuple[Fraction | None, Length | None]:
-    """Return fullness and covers of the closed panel, each from the other; None where unknown.
-
-    `span` is the flat cloth between the first and the last centre.
-    """
-    fullness, covers = window.fullness, window.covers
-    if fullness is None and covers is not None:
-        if covers > span:
-            text = (
-                f"{format_length(span, units)} of cloth between the end eyelets can't cover "
-                f"{format_length(covers, units)} of pole: a wider panel, or less to cover"
-            )
-            raise JobError([Fault(f"{window.key}.covers", text)])
-        fullness = span / covers
-    elif covers is None and fullness is not None:
-        covers = span / fullness
-    return fullness, covers

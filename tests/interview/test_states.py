@@ -160,13 +160,13 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
             "1/4",
             '1/4 in from floor to pole must be more than "Off the floor", 1/2 in',
         ),
-        (
+        (  # the return: 3 1/2 - 3 3/8 / 2 * sin 45 = 2.307, so 2 5/16, and 1 1/2 leading
             (*TO_EYELET[:8], "5", *TO_EYELET[9:], "3 3/8"),
             "2 1/8",
             (
-                "2 eyelets of 3 3/8 in don't fit across 5 in with 3 5/16 in kept at the ends: "
+                "2 eyelets of 3 3/8 in don't fit across 5 in with 3 13/16 in kept at the ends: "
                 "two need"
-                " a panel of 11 1/16 in or more"
+                " a panel of 11 9/16 in or more"
             ),
         ),
         (
@@ -178,7 +178,7 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
             TO_COUNT,
             "200",
             (
-                "200 eyelets of 3 3/8 in don't fit across 88 in with 3 5/16 in kept at the "
+                "200 eyelets of 3 3/8 in don't fit across 88 in with 3 13/16 in kept at the "
                 "ends: up to"
                 " 18 fit"
             ),

@@ -39,25 +39,6 @@ def lines(draw: st.DrawFn) -> EyeletLine:
 
 
 @pytest.mark.parametrize(
-    ("projection", "outside", "expected"),
-    [
-        ("4 1/2", "3", "3"),  # 4 1/2 - 3/2
-        ("5 1/4", "2 5/8", "3 15/16"),  # 5 1/4 - 1 5/16
-        ("3", "3", "1 1/2"),  # exactly the least
-        ("2", "3", "1 1/2"),  # 1/2 in would be too little cloth to turn
-    ],
-)
-def test_return_reaches_the_wall(projection: str, outside: str, expected: str) -> None:
-    """Cloth from the end eyelet's centre reaches the wall: projection less half the eyelet."""
-    assert inches(expected) == eyelets.default_return(inches(projection), inches(outside))
-
-
-def test_return_without_a_projection() -> None:
-    """Where the projection isn't known the return is 3 in, whatever the eyelet."""
-    assert eyelets.default_return(None, inches("3 3/8")) == 3 * INCH
-
-
-@pytest.mark.parametrize(
     ("width", "count", "expected"),
     [
         ("60", 6, Fraction(42, 5)),  # (60 - 2 - 4 - 6 x 2)/5

@@ -156,13 +156,15 @@ def test_advice_on_the_hem_holds(hem: str) -> None:
 
 
 def test_short_return() -> None:
-    """A return that doesn't reach from the end eyelet's centre to the wall says by how much."""
+    """A return that doesn't reach the wall from the end eyelet, at 45 degrees, says by how much."""
     pole = '[pole]\nprojection = "5"'
-    assert found("width = 60\nreturn = 4", "short-return", tables=pole) == []  # 5 - 2/2
+    # 5 - 2/2 * sin 45 = 4.2929: 4 3/8 reaches, 4 1/4 is 0.043 short, 2 3/4 is 1.543 short.
+    assert found('width = 60\nreturn = "4 3/8"', "short-return", tables=pole) == []
+    (finding,) = found('width = 60\nreturn = "4 1/4"', "short-return", tables=pole)
+    assert finding.text == "the return stops 1/16 in short of the wall: give 4 5/16 in"
     (finding,) = found('width = 60\nreturn = "2 3/4"', "short-return", tables=pole)
     assert finding.level == "warn"
-    assert "stops 1 1/4 in short of the wall" in finding.text
-    assert "4 in" in finding.text
+    assert finding.text == "the return stops 1 9/16 in short of the wall: give 4 5/16 in"
 
 
 @pytest.mark.parametrize(
@@ -238,7 +240,8 @@ def test_measures_in_findings_follow_the_units() -> None:
         tables="[pole]\nprojection = 100",
     )
     (finding,) = [f for f in window.findings if f.code == "short-return"]
-    assert "stops 45 mm short" in finding.text
+    # 100 - 25 * sin 45 = 82.32
+    assert finding.text == "the return stops 53 mm short of the wall: give 83 mm"
 
 
 def test_assumption_is_a_note() -> None:

@@ -86,7 +86,8 @@ def test_single_panel_returns_at_both_ends() -> None:
 def test_single_panel_returns_to_the_wall() -> None:
     """With a projection both ends of a single panel get the return that reaches the wall."""
     (panel,) = window_of('width = 60\npanels = "single"', tables=WALL).panels
-    assert (panel.leading, panel.return_) == (inches("4"), inches("4"))  # 5 - 2/2
+    # 5 - 2/2 * sin 45 = 4.293
+    assert (panel.leading, panel.return_) == (inches("4 5/16"), inches("4 5/16"))
 
 
 @pytest.mark.parametrize("count", [2, 3, 7, 8])
@@ -110,7 +111,7 @@ def test_auto_count_on_hooks() -> None:
     [
         (
             '[pole]\nprojection = "4"',
-            Assumption("return", "3 in, so that it reaches the wall"),  # 4 - 1
+            Assumption("return", "3 5/16 in, so that it reaches the wall"),  # 4 - sin 45 = 3.293
         ),
         (
             '[pole]\nprojection = "2"',

@@ -1,0 +1,223 @@
+"""Where a window's eyelets stand on its panels: its width, return, count and fullness settled.
+
+They hang on one another. A return that isn't given is to reach the wall; how far the end ring
+reaches toward it is a matter of the ring's angle, so of count and fullness, which the return
+shortens the cloth for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, radians, sin
+
+from drapetemplate.errors import Fault, JobError
+from drapetemplate.job.defaults import RETURN_WITHOUT_PROJECTION
+from drapetemplate.job.model import Window
+from drapetemplate.measures import INCH, MM, Length, Units, format_length, rounded_up
+from drapetemplate.planning import eyelets, folds
+from drapetemplate.planning.eyelets import LEAST_GAP, LEAST_RETURN, EyeletLine
+
+UNKNOWN_ANGLE = 45.0
+"""Degrees of the end ring to the pole where nothing says how it stands: half way to square."""
+MOST_TRIED = 200
+"""Returns that are tried one step apart, which are all that may do for an eyelet of up to 25 in or
+400 mm; for a larger one the steps grow."""
+_HAIR = 1e-9  # of the ring's sine: far above a fold's last digits, far below what paper shows
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """How a panel's eyelets are set out: their line and how many, and `reason` for so many.
+
+    `fullness` and `covers` are the closed panel's, None where unknown; `length` is finished.
+    """
+
+    line: EyeletLine
+    count: int
+    reason: str
+    fullness: Fraction | None
+    covers: Length | None
+    length: Length | None
+
+
+def set_out(window: Window, units: Units) -> Setting:
+    """Return how the window's eyelets are set out; a return it doesn't give reaches the wall.
+
+    Such a return is the least of whole 1/16 in (1 mm where `units` are metric) that reaches at
+    the ring angle it brings itself, and `LEAST_RETURN` or more. Where nothing says how full the
+    panel hangs the ring is taken to stand at `UNKNOWN_ANGLE`, and so it is on hooks, on which
+    nothing holds a ring at an angle. Without a projection it is the customary 3 in.
+    JobError where the panel can't be made so.
+    """
+    length = _length(window, units)
+    if window.return_ is not None:
+        return _with_return(window, window.return_, length, units)
+    if window.pole.projection is None:
+        return _with_return(window, RETURN_WITHOUT_PROJECTION, length, units)
+    return reaching_return(window, LEAST_RETURN, units)
+
+
+def reaching_return(window: Window, least: Length, units: Units) -> Setting:
+    """Return how the eyelets are set out with the first return from `least` up that reaches.
+
+    The window's own return is set aside. Each is tried: count and fold are worked out with it,
+    since a longer one leaves less cloth, so may bring another count and another angle.
+    """
+    length = _length(window, units)
+    step = INCH / 16 if units == "in" else MM
+
+    def up(return_: Length) -> Length:
+        return ceil(max(return_, least) / step) * step
+
+    most = up(return_to_wall(window, 0))
+    if not turns_by_fold(window):
+        return _with_return(window, up(return_to_wall(window, UNKNOWN_ANGLE)), length, units)
+    return_ = up(return_to_wall(window, 90))
+    stride = step * max(1, ceil((most - return_) / step / MOST_TRIED))
+    while return_ < most:
+        try:
+            setting = _with_return(window, return_, length, units)
+            reaching = return_to_wall(window, _ring_angle(setting))
+        except (JobError, ValueError):  # no panel, or no fold, with so short a return
+            pass
+        else:
+            if return_ >= reaching:
+                return setting
+        return_ += stride
+    return _with_return(window, most, length, units)  # reaches at any angle
+
+
+def turns_by_fold(window: Window) -> bool:
+    """Return whether the end ring's angle follows from how full the window's panel hangs."""
+    known = window.fullness is not None or window.covers is not None
+    return known and window.eyelet.hung == "pole"
+
+
+def return_to_wall(window: Window, angle_deg: float) -> Length:
+    """Return the return that just reaches the wall from an end ring at so many degrees to the pole.
+
+    The pole's projection, which must be known, less what half the ring spans toward the wall:
+    p - G/2 * sin(angle), too long by a hair rather than too short. It may come out negative.
+    """
+    projection = window.pole.projection
+    if projection is None:
+        raise ValueError("projection is not known")
+    rise = Fraction(max(sin(radians(angle_deg)) - _HAIR, 0))
+    return projection - window.eyelet.outside / 2 * rise
+
+
+def _ring_angle(setting: Setting) -> float:
+    """Return the degrees of a ring to the pole, closed; ValueError where folds would touch."""
+    line, fullness = setting.line, float(setting.fullness or 0)
+    return folds.solve(float(line.pitch(setting.count)), float(line.outside), fullness).angle_deg
+
+
+def _with_return(window: Window, return_: Length, length: Length | None, units: Units) -> Setting:
+    """Return how the eyelets are set out with this return; JobError where they don't fit."""
+    leading = return_ if window.panels == "single" else window.leading
+    line = EyeletLine(
+        width=_width(window, leading, return_),
+        leading=leading,
+        return_=return_,
+        outside=window.eyelet.outside,
+    )
+    count, reason = _count(window, line, length)
+    if line.gap(count) <= 0:
+        raise JobError([_no_room(window, line, count, units)])
+    fullness, covers = _closed(window, (count - 1) * line.pitch(count), units)
+    return Setting(
+        line=line, count=count, reason=reason, fullness=fullness, covers=covers, length=length
+    )
+
+
+def _width(window: Window, leading: Length, return_: Length) -> Length:
+    """Return the finished width by the one route the window gives; reading has checked for one."""
+    if window.width is not None:
+        return window.width
+    face = window.fabric
+    if window.widths is not None and face is not None and face.width is not None:
+        width = eyelets.width_from_widths(window.widths, face.width, face.seam, face.side_hem)
+        if width <= 0:
+            text = (
+                f"{float(window.widths):g} leave no cloth between seams and side hems: use more "
+                "widths or wider cloth"
+            )
+            raise JobError([Fault(f"{window.key}.widths", text)])
+        return width
+    if window.covers is not None and window.fullness is not None:
+        return eyelets.width_from_covers(
+            window.covers, window.fullness, leading, return_, window.eyelet.outside
+        )
+    raise JobError([Fault(window.key, "give width, or covers and fullness, or widths")])
+
+
+def _length(window: Window, units: Units) -> Length | None:
+    """Return the finished length, given or from the pole; None on hooks, which hang lower."""
+    pole, ring = window.pole, window.eyelet
+    band = format_length(window.band.height, units)
+    if window.length is not None:
+        if window.length <= window.band.height:
+            text = f"{format_length(window.length, units)} must be more than the band, {band} high"
+            raise JobError([Fault(f"{window.key}.length", text)])
+        return window.length
+    if pole.top is None or ring.hung == "hooks":
+        return None
+    length = eyelets.length_from_pole(
+        pole.top, window.band.above, ring.outside, ring.opening, pole.off_floor
+    )
+    if length <= window.band.height:
+        text = (
+            f"{format_length(pole.top, units)} is too near the floor: it leaves a length of "
+            f"{format_length(length, units)}, which must be more than the band, {band} high"
+        )
+        raise JobError([Fault(f"{window.key}.pole.top", text)])
+    return length
+
+
+def _count(window: Window, line: EyeletLine, length: Length | None) -> tuple[int, str]:
+    """Return the count and its reason: asked for, or chosen."""
+    if window.count is not None:
+        return window.count, "asked for"
+    ring, pole = window.eyelet, window.pole
+    room = None
+    if pole.projection is not None and ring.hung == "pole":
+        room = pole.projection - pole.wall_clearance
+    target = eyelets.target_gap(ring.outside, ring.opening, ring.hung, length, window.gap)
+    choice = eyelets.auto_count(line, target, room)
+    # Where not even two fit, two is the count that the refusal speaks of.
+    return choice or (2, "the fewest")
+
+
+def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Fault:
+    """Return the refusal of a panel too narrow for its eyelets: what fits, or what two need."""
+    most = line.most_that_fit
+    ends = line.leading + line.return_
+    need = rounded_up(ends + 2 * line.outside + LEAST_GAP, units)
+    text = (
+        f"{count} eyelets of {format_length(line.outside, units)} don't fit across "
+        f"{format_length(line.width, units)} with {format_length(ends, units)} kept at "
+        f"the ends: "
+    ) + (
+        f"up to {most} fit" if most else f"two need a panel of {format_length(need, units)} or more"
+    )
+    return Fault(f"{window.key}.{'count' if window.count is not None else 'width'}", text)
+
+
+def _closed(window: Window, span: Length, units: Units) -> tuple[Fraction | None, Length | None]:
+    """Return fullness and covers of the closed panel, each from the other; None where unknown.
+
+    `span` is the flat cloth between the first and the last centre.
+    """
+    fullness, covers = window.fullness, window.covers
+    if fullness is None and covers is not None:
+        if covers > span:
+            text = (
+                f"{format_length(span, units)} of cloth between the end eyelets can't cover "
+                f"{format_length(covers, units)} of pole: a wider panel, or less to cover"
+            )
+            raise JobError([Fault(f"{window.key}.covers", text)])
+        fullness = span / covers
+    elif covers is None and fullness is not None:
+        covers = span / fullness
+    return fullness, covers
