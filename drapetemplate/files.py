@@ -107,6 +107,23 @@ def write_new(path: Path, data: bytes) -> None:
     write(path, data)
 
 
+def add_line(path: Path, line: str) -> bool:
+    """Add a line to a text file, or begin one with it; False where the line is there already.
+
+    Added in place, since the file is its user's own, with its rights, or a link. FileError where it
+    can't be written.
+    """
+    try:
+        text = path.read_bytes() if path.exists() else b""
+        if line.encode() in text.splitlines():
+            return False
+        with path.open("ab") as file:
+            file.write(b"\n" * (not text.endswith(b"\n") and bool(text)) + f"{line}\n".encode())
+    except (OSError, ValueError) as error:
+        raise FileError([Fault(str(path), f"can't be written: {_reason(error)}")]) from error
+    return True
+
+
 @contextmanager
 def locked(path: Path) -> Iterator[None]:
     """Lock `path` for the block: one run at a time changes what stands there.

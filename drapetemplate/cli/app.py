@@ -22,7 +22,15 @@ import typer
 
 import drapetemplate
 from drapetemplate import files
-from drapetemplate.cli import arguments, help_pages, job_files, output, rendering
+from drapetemplate.cli import (
+    arguments,
+    completion,
+    completion_scripts,
+    help_pages,
+    job_files,
+    output,
+    rendering,
+)
 from drapetemplate.cli.calibrate import Options, calibrate
 from drapetemplate.cli.make import Outcome, Request, factors_for, make_all, requests_for, summary
 from drapetemplate.cli.targets import check_not_job_file, choose_targets, make_folders
@@ -48,6 +56,7 @@ app = typer.Typer(
     help=help_pages.APP,
     epilog=help_pages.APP_EPILOG,
     no_args_is_help=True,
+    add_completion=False,  # typer's own has shells run what files are called
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
@@ -80,7 +89,22 @@ def command(
 def _common(
     *,
     version: arguments.Version = False,
+    install_completion: arguments.InstallCompletion = None,
+    show_completion: arguments.ShowCompletion = None,
 ) -> None:
+    try:
+        if install_completion is not None:
+            shell = arguments.read_shell(install_completion, "--install-completion")
+            output.print_lines(completion_scripts.install(shell))
+            output.print_lines([f"{shell} completes the command's words once it is started anew"])
+            raise typer.Exit
+        if show_completion is not None:
+            shell = arguments.read_shell(show_completion, "--show-completion")
+            typer.echo(completion_scripts.SCRIPTS[shell], nl=False)
+            raise typer.Exit
+    except DrapeError as error:
+        output.print_lines(error.faults, errors=True)
+        raise typer.Exit(error.exit_code) from error
     if version:
         typer.echo(f"drapetemplate {drapetemplate.__version__}")
         raise typer.Exit
@@ -312,6 +336,10 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
+    shell = os.environ.get(completion_scripts.VARIABLE)
+    if shell is not None:  # a shell asks while its user types
+        completion.print_answer(shell, sys.argv[1:], typer.main.get_command(app))
+        raise SystemExit(0)
     try:
         raise SystemExit(app(prog_name="drapetemplate", standalone_mode=False))
     except USAGE_ERROR as error:

@@ -1,4 +1,6 @@
-"""Every argument and option of the command line: its name, its help, and what a shell may offer.
+"""Every argument and option of the command line: its name and its help.
+
+What a shell may offer for one is in `completion.py`, by the names that they have here.
 
 At the end is what reads those that typer can't: codes and counts.
 """
@@ -10,30 +12,42 @@ from typing import Annotated
 
 import typer
 
-from drapetemplate.cli import completion
+from drapetemplate.cli.completion_scripts import SHELLS
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.measures import shown
 from drapetemplate.planning.eyelets import MOST_EYELETS
 from drapetemplate.planning.findings import STOP_CODES
 
 Version = Annotated[bool, typer.Option("--version", help="Print the version.")]
+InstallCompletion = Annotated[
+    str | None,
+    typer.Option(
+        metavar="SHELL", help=f"Let a shell complete this command's words: {', '.join(SHELLS)}."
+    ),
+]
+ShowCompletion = Annotated[
+    str | None, typer.Option(metavar="SHELL", help="Print what that would install.")
+]
 
 JobPath = Annotated[
     Path,
-    typer.Argument(metavar="JOB", help="A job file (TOML).", autocompletion=completion.job_files),
+    typer.Argument(
+        metavar="JOB",
+        help="A job file (TOML).",
+    ),
 ]
 Jobs = Annotated[
     list[Path],
     typer.Argument(
         metavar="JOB",
         help="Job files (TOML), or folders of them.",
-        autocompletion=completion.job_files,
     ),
 ]
 PdfPath = Annotated[
     Path,
     typer.Argument(
-        metavar="PDF", help="A PDF made from a job.", autocompletion=completion.pdf_files
+        metavar="PDF",
+        help="A PDF made from a job.",
     ),
 ]
 
@@ -47,7 +61,6 @@ Printer = Annotated[
     typer.Option(
         metavar="NAME",
         help="Correct for this calibrated printer, whatever the job names.",
-        autocompletion=completion.printer_names,
     ),
 ]
 Windows = Annotated[
@@ -56,7 +69,6 @@ Windows = Annotated[
         "--window",
         metavar="NAME",
         help="Only this window of the job; may be repeated.",
-        autocompletion=completion.window_names,
     ),
 ]
 
@@ -73,7 +85,6 @@ Accept = Annotated[
     typer.Option(
         metavar="CODE",
         help="Make the template despite this stop finding; the ticket says so.",
-        autocompletion=completion.stop_codes,
     ),
 ]
 Workers = Annotated[
@@ -128,7 +139,6 @@ CheckPaper = Annotated[
         "--paper",
         metavar="SIZE",
         help="The check sheet's paper, as a job names it. Default: letter.",
-        autocompletion=completion.paper_sizes,
     ),
 ]
 CheckOut = Annotated[
@@ -150,9 +160,16 @@ Forget = Annotated[
     typer.Option(
         metavar="NAME",
         help="Remove a printer from the list.",
-        autocompletion=completion.printer_names,
     ),
 ]
+
+
+def read_shell(shell: str, option: str) -> str:
+    """Return a shell that words can be completed in; FileError for any other."""
+    if shell not in SHELLS:
+        text = f"{shown(shell)} isn't a shell known here: use {', '.join(SHELLS)}"
+        raise FileError([Fault(option, text)])
+    return shell
 
 
 def read_codes(codes: Iterable[str]) -> frozenset[str]:

@@ -1,16 +1,23 @@
-"""The beginning of a word in, what a shell may offer for it out: files, printers, windows, codes.
+"""A command line as far as it is typed in, what a shell may offer for its next word out.
 
-Whatever goes wrong here offers nothing: a shell asks while its user types.
+File names are left to the shell, which lists and quotes its own. What is offered from here, the
+names of windows and printers among it, may come from a stranger's job file: it is quoted for the
+shell that asks, and left out where that can't be done. Whatever goes wrong offers nothing: a shell
+asks while its user types. The scripts that ask are in `completion_scripts.py`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from drapetemplate import files
+from drapetemplate.cli.completion_scripts import SHELLS
+from drapetemplate.cli.shell_words import can_be_typed, completed_for_bash, read_line
 from drapetemplate.errors import DrapeError
 from drapetemplate.job.build import read_job
 from drapetemplate.job.paper_sizes import SHEETS
@@ -18,55 +25,138 @@ from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.printers import store
 
-
-def job_files(incomplete: str) -> Iterator[str]:
-    """Yield job files and folders that begin so."""
-    yield from _paths(incomplete, ".toml")
+FILES = {"JOB": "toml", "PDF": "pdf", "PATH": "", "FILE.png|svg": ""}
+"""The words in help that stand for a file, each with the ending such files have, if any."""
 
 
-def pdf_files(incomplete: str) -> Iterator[str]:
-    """Yield PDFs and folders that begin so."""
-    yield from _paths(incomplete, ".pdf")
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """What may come next: words, or files where `suffix` isn't None ("": with any ending).
+
+    `prefix` is what stands before the words in one with them, as in --window=NAME.
+    """
+
+    words: tuple[str, ...] = ()
+    suffix: str | None = None
+    prefix: str = ""
 
 
-def printer_names(incomplete: str) -> Iterator[str]:
-    """Yield calibrated printers' names that begin so."""
+def printer_names(_jobs: Sequence[str]) -> Iterator[str]:
+    """Yield calibrated printers' names."""
     with suppress(DrapeError):
-        yield from _starting((printer.name for printer in store.known()), incomplete)
+        yield from (printer.name for printer in store.known())
 
 
-def window_names(ctx: Any, incomplete: str) -> Iterator[str]:  # noqa: ANN401  # the shell's context
-    """Yield names of the windows of the jobs named before on the line."""
-    # A command that takes several jobs has them still unread among its words.
-    named = [ctx.params.get("job_file"), *(ctx.params.get("jobs") or ()), *ctx.args]
-    for path in named:
-        with suppress(DrapeError, TypeError):
-            job = read_job(files.read(Path(path), MOST_BYTES), str(path))
-            yield from _starting((window.name for window in job.windows), incomplete)
+def window_names(jobs: Sequence[str]) -> Iterator[str]:
+    """Yield names of the windows of these jobs."""
+    for path in jobs:
+        # A shell hands on ~ as it was typed.
+        with suppress(DrapeError, RuntimeError):
+            job = read_job(files.read(Path(path).expanduser(), MOST_BYTES), path)
+            yield from (window.name for window in job.windows)
 
 
-def stop_codes(incomplete: str) -> Iterator[str]:
-    """Yield codes that --accept takes."""
-    yield from _starting(STOP_CODES, incomplete)
+OFFERS: dict[str, Callable[[Sequence[str]], Iterator[str]]] = {
+    "--window": window_names,
+    "--printer": printer_names,
+    "--forget": printer_names,
+    "--accept": lambda _jobs: iter(STOP_CODES),
+    "--paper": lambda _jobs: iter(SHEETS),
+    "--show-completion": lambda _jobs: iter(SHELLS),
+    "--install-completion": lambda _jobs: iter(SHELLS),
+}
+"""What each option's value may be, from the jobs on the line; others offer files or nothing."""
 
 
-def paper_sizes(incomplete: str) -> Iterator[str]:
-    """Yield papers with a name."""
-    yield from _starting(SHEETS, incomplete)
+def answer(shell: str, words: Sequence[str], program: Any) -> list[str]:  # noqa: ANN401  # typer's
+    """Return the lines that a shell's script reads: "words" and a word a line, or "files SUFFIX".
+
+    `words` are what the script hands over: the words typed and the one begun, or from bash the line
+    and its end that will be replaced. `program` is the command that typer made of the app.
+    """
+    if shell not in SHELLS or not words:
+        return []
+    if shell == "bash":
+        line, replaced = words[0], words[-1]
+        typed = read_line(line)
+        offer = offered(program, typed.words[1:], typed.begun)
+        values = [f"{offer.prefix}{word}" for word in offer.words]
+        lines = completed_for_bash(values, line, replaced)
+    else:
+        offer = offered(program, words[:-1], words[-1])
+        lines = [f"{offer.prefix}{word}" for word in offer.words if can_be_typed(word)]
+    if offer.suffix is not None:
+        return [f"files {offer.suffix}".strip()]
+    return ["words", *dict.fromkeys(lines)]
 
 
-def _starting(words: Iterable[str], incomplete: str) -> Iterator[str]:
-    return (word for word in words if word.startswith(incomplete))
+def offered(program: Any, words: Sequence[str], begun: str) -> Offer:  # noqa: ANN401  # typer's
+    """Return what may stand next after these words where `begun` is typed of it already."""
+    name = next((word for word in words if not word.startswith("-")), None)
+    command = program if name is None else program.commands.get(name)
+    options = {} if command is None else _options(command)
+    line = _read(words if name is None else words[words.index(name) + 1 :], options)
+    if line.waiting:
+        return _offer_value(line.waiting, options, line.files)
+    option, equals, _ = begun.partition("=")
+    if begun.startswith("-") and not line.only_files:
+        if equals:
+            return _offer_value(option, options, line.files, f"{option}=")
+        return Offer(tuple(options))
+    if name is None:
+        return Offer(tuple(program.commands))
+    for param in command.params if command else ():
+        # One that takes several takes any number.
+        if param.param_type_name == "argument" and not (line.files and param.nargs == 1):
+            return Offer(suffix=FILES[param.metavar])
+    return Offer()
 
 
-def _paths(incomplete: str, suffix: str) -> Iterator[str]:
-    """Paths as typed so far and on: folders end in /, so that typing can go on inside."""
-    folder, _, start = incomplete.rpartition("/")
-    prefix = f"{folder}/" if folder or incomplete.startswith("/") else ""
-    with suppress(OSError, ValueError):
-        for path in sorted(Path(prefix or ".").iterdir()):
-            if path.name.startswith(start) and (start or not path.name.startswith(".")):
-                if path.is_dir():
-                    yield f"{prefix}{path.name}/"
-                elif path.name.lower().endswith(suffix):
-                    yield f"{prefix}{path.name}"
+@dataclass(slots=True)
+class _Line:
+    """The words after a command's name: its files, and the option whose value comes next, or ""."""
+
+    files: list[str]
+    waiting: str = ""
+    only_files: bool = False
+
+
+def _read(words: Sequence[str], options: Mapping[str, str]) -> _Line:
+    line = _Line([])
+    for word in words:
+        if line.waiting:
+            line.waiting = ""
+        elif line.only_files or not word.startswith("-"):
+            line.files.append(word)
+        elif word == "--":
+            line.only_files = True
+        elif options.get(word):
+            line.waiting = word
+    return line
+
+
+def _options(command: Any) -> dict[str, str]:  # noqa: ANN401  # typer's
+    """Return a command's options, each with the word in help for its value, "" for none."""
+    options = {"--help": ""}
+    for param in command.params:
+        if param.param_type_name == "option":
+            options |= dict.fromkeys(param.opts, "" if param.is_flag else param.metavar or "VALUE")
+    return options
+
+
+def _offer_value(
+    option: str, options: Mapping[str, str], jobs: Sequence[str], prefix: str = ""
+) -> Offer:
+    if option in OFFERS:
+        return Offer(tuple(OFFERS[option](jobs)), prefix=prefix)
+    return Offer(suffix=FILES.get(options.get(option, "")), prefix=prefix)
+
+
+def print_answer(shell: str, words: Sequence[str], program: Any) -> None:  # noqa: ANN401  # typer's
+    """Print the answer in the bytes that file names have here."""
+    lines = b""
+    for line in answer(shell, words, program):
+        with suppress(UnicodeEncodeError):
+            lines += os.fsencode(f"{line}\n")
+    with suppress(OSError):
+        os.write(1, lines)
