@@ -155,8 +155,11 @@ class Ruled:
             self.leading = end - self.sign * panel["width_mm"]
         else:
             assert ends == []
-            first = min(self.sign * c.x for c in strip.rounds(readoff.HOLE))
-            self.leading = self.sign * (first - self.centers[0])
+            # A lap may cut a hole: any that is whole tells, by the letter over it.
+            hole = strip.rounds(readoff.HOLE)[0]
+            letters = [w for w in strip.words() if w.text in {"A", "B", "C"}]
+            letter = min(letters, key=lambda w: abs(w.middle - hole.x))
+            self.leading = hole.x - self.sign * self.centers["ABC".index(letter.text)]
 
     def along(self, x: float) -> float:
         """How far a place on the taped strip is from the leading edge, or a single's left."""
@@ -178,13 +181,22 @@ def check_strip(strip: Taped, panel: Json, own: AnyWindow, job: AnyJob, *, one: 
         middle = tall - float(own.above) - panel["outside_mm"] / 2
     for pen, diameter in ((readoff.HOLE, "hole_mm"), (readoff.OUTSIDE, "outside_mm")):
         rounds = strip.rounds(pen)
-        assert near(ruled.centers) == ruled.places([c.x for c in rounds])
+        whole = ruled.places([c.x for c in rounds])
+        cut = [c for c in ruled.centers if not any(near(c) == x for x in whole)]
+        assert near(sorted({*ruled.centers} - {*cut})) == whole
         assert near([panel[diameter]] * len(rounds)) == [c.diameter for c in rounds]
         assert near([low + middle] * len(rounds)) == [c.y for c in rounds]
         # What a lap cuts is part of the same circles.
+        arcs: dict[float, int] = {}
         for x, y in strip.arcs(pen):
-            away = min(hypot(ruled.along(x) - c, y - low - middle) for c in ruled.centers)
+            away, of = min((hypot(ruled.along(x) - c, y - low - middle), c) for c in ruled.centers)
             assert near(panel[diameter] / 2) == away
+            arcs[of] = arcs.get(of, 0) + 1
+        # Where a lap cuts a circle in two both parts are drawn, and the words say so.
+        said = " ".join(word.text for sheet in strip.sheets for word in sheet.words)
+        assert all(arcs.get(c, 0) > 1 for c in cut)
+        words = "hole cut" if pen == readoff.HOLE else "(hole|flange) cut"
+        assert bool(cut) == bool(re.search(words, said))
     check_labels(ruled, low, high, low + middle)
     check_letters(ruled, job, low + middle)
     if strip.piece is None:

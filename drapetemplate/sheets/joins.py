@@ -3,13 +3,22 @@
 Along one direction a strip runs from `start` to `end`; a sheet shows `shown` of it, and two
 neighbours show the same `overlap`, centred on their join. All lengths exact millimetres.
 
-A join is tried against one keep-out a ring, the strongest first:
-  outside  the lap touches no flange circle
-  hole     the lap touches no hole circle, and each flange is whole on one of the two sheets
-  whole    each flange circle is whole on one of the two sheets
-The last may cost any number of sheets, since an eyelet that is whole on no sheet can't be
-traced; the first two one over even steps, or as many as the last costs anyway. Where even the
-last fails, an eyelet is larger than a sheet, and the steps are even.
+What a lap does to the circles around it, the best first; a circle that a lap lies inside of is
+whole on neither of its two sheets, which is what "cut" says here:
+  outside     it touches no flange circle
+  hole        it touches no hole circle, and cuts no flange
+  hole only   it touches no hole circle, but cuts a flange
+  whole       it touches a hole circle, and cuts no flange
+  hole whole  it touches a hole circle and cuts a flange, but no hole
+  cut         it cuts a hole
+
+All joins of a strip are held to the first of these that can be had:
+  1. no flange touched, at one sheet over even steps or fewer
+  2. no hole touched, likewise; no flange cut either, where that costs no sheet
+  3. no flange cut, at a fifth more sheets than even steps or one over them; and no flange or no
+     hole touched, where that costs no sheet
+  4. the fewest holes cut, then the fewest flanges, for as many sheets as 3 (`least_cut`)
+With `joins = "even"` steps are equal, whatever they cut.
 
 A join's margin is how much farther it could move before it came into a keep-out, or its lap
 before it ran over an end of the strip. Among the arrangements with the fewest sheets, all
@@ -32,15 +41,15 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil, lcm
 from operator import itemgetter
-from typing import Literal, TypeVar
+from typing import Literal, TypeVar, get_args
 
 from drapetemplate.measures import Length
+from drapetemplate.sheets.least_cut import RingPlace, least_cut
 
-Clear = Literal["outside", "hole", "whole", "even"]
-KEEP_OUTS: tuple[Clear, ...] = ("outside", "hole", "whole")
+Clear = Literal["outside", "hole", "hole only", "whole", "hole whole", "cut"]
+CLEAR: tuple[Clear, ...] = get_args(Clear)
+"""From the best that a lap can be to the worst."""
 
-RingPlace = tuple[Length, Length, Length]
-"""An eyelet's centre along this direction, and its circles: outside and hole across."""
 Stretch = tuple[int, int]
 Exact = TypeVar("Exact", int, Fraction)
 _START, _END = itemgetter(0), itemgetter(1)
@@ -82,9 +91,8 @@ def joins(
 ) -> tuple[tuple[Length, ...], Clear]:
     """A run and the eyelets on it in, the best join centres out, and what their laps are clear of.
 
-    `rings` are in order of their centres. With `even`, equal steps are kept if they leave every
-    flange whole on some sheet. No centre where the strip fits on one sheet; "even" where no
-    arrangement leaves every flange whole.
+    `rings` are in order of their centres. No centre where the strip fits on one sheet. What is
+    said of the laps holds for each; `clearances` says it of each by itself.
 
     A strip of 500 mm on sheets that show 320, with three eyelets of 60 mm: even steps would join at
     250, through the second. The lap of 20 mm has room for 30 mm more beside it at 310.
@@ -100,22 +108,29 @@ def joins(
     if not equal:
         return (), "outside"
     if even:
-        clear = clearances(equal, run.overlap, rings)
-        if "even" not in clear:
-            return equal, max(clear, key=KEEP_OUTS.index)
-    searches = {kind: _JoinSearch(run, rings, kind) for kind in KEEP_OUTS}
+        return equal, _of_all(clearances(equal, run.overlap, rings))
+    one_more = run.even_sheets
+    a_fifth_more = max(one_more, run.even_sheets + run.even_sheets // 5 - 1)
+    searches = {kind: _JoinSearch(run, rings, kind) for kind in CLEAR[:4]}
     fewest = {kind: len(search.farthest(0)) for kind, search in searches.items()}
-    if not fewest["whole"]:
-        return equal, "even"
-    most = max(run.even_sheets, fewest["whole"])
-    best = next(kind for kind in KEEP_OUTS if 0 < fewest[kind] <= most)
-    return searches[best].best(), best
+    kinds: tuple[Clear, ...]
+    for kinds, most in (
+        (("outside",), one_more),
+        (("hole", "hole only"), one_more),
+        (("outside", "hole", "whole"), a_fifth_more),
+    ):
+        needed = fewest[kinds[-1]]
+        if 0 < needed <= most:
+            best = next(kind for kind in kinds if fewest[kind] == needed)
+            return searches[best].best(), best
+    places = least_cut(run.start, run.end, run.shown, run.overlap, rings, a_fifth_more)
+    return places, _of_all(clearances(places, run.overlap, rings))
 
 
 def clearances(
     centers: Iterable[Length], overlap: Length, rings: Sequence[RingPlace]
 ) -> tuple[Clear, ...]:
-    """What each join's own lap is clear of; "even" where a flange is whole on neither sheet.
+    """What each join's own lap is clear of.
 
     `rings` as for `joins`. An arrangement is as clear as its least clear join, so all but a few
     of its laps may be clear of more than `joins` says of all.
@@ -126,21 +141,30 @@ def clearances(
     for join in centers:
         near = rings[bisect_right(at, join - reach) : bisect_left(at, join + reach)]
         off = [(2 * abs(join - center), outside, hole) for center, outside, hole in near]
-        for kind in KEEP_OUTS:
-            if all(far >= _keep_out(kind, outside, hole, overlap) for far, outside, hole in off):
-                clear.append(kind)
-                break
-        else:
-            clear.append("even")
+        kinds = (
+            kind
+            for kind in CLEAR
+            if all(far >= _keep_out(kind, outside, hole, overlap) for far, outside, hole in off)
+        )
+        clear.append(next(kinds))
     return tuple(clear)
 
 
+def _of_all(clear: Sequence[Clear]) -> Clear:
+    """What holds of every lap, from what holds of each."""
+    worst = max(clear, key=CLEAR.index)
+    return "hole whole" if worst == "whole" and "hole only" in clear else worst
+
+
 def _keep_out(kind: Clear, outside: Exact, hole: Exact, overlap: Exact) -> Exact:
-    """How wide a ring's keep-out is; none for a flange no lap can cut, but its centre's place."""
-    if kind == "outside":
-        return outside + overlap
-    whole = max(outside - overlap, 0 * overlap)
-    return whole if kind == "whole" else max(hole + overlap, whole)
+    """How wide a ring's keep-out is; none for what no lap can cut, but its centre's place."""
+    none = 0 * overlap
+    touching = {"outside": outside, "hole": hole, "hole only": hole}
+    cut = {"hole": outside, "whole": outside, "hole whole": hole}
+    return max(
+        touching[kind] + overlap if kind in touching else none,
+        cut[kind] - overlap if kind in cut else none,
+    )
 
 
 class _JoinSearch:

@@ -32,9 +32,17 @@ from drapetemplate.template.strip import EDGE_ZONE, Strip, Template
 # A part narrower than this between its laps has no room for a join's name.
 LEAST_WORDS = 6
 # What a join's name says where its lap isn't clear of the eyelets, and the mm the name may take.
-CROSSED = {"outside": "", "hole": " flange in lap", "whole": " hole in lap", "even": " hole cut"}
+CROSSED: dict[Clear, str] = {
+    "outside": "",
+    "hole": " flange in lap",
+    "hole only": " flange cut",
+    "whole": " hole in lap",
+    "hole whole": " flange cut, hole in lap",
+    "cut": " hole cut",
+}
 JOIN_NAME = 18
 LONG_JOIN_NAME = 42
+LONGEST_JOIN_NAME = 58
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +93,13 @@ def clear_laps(strip: Strip, tiling: Tiling, paper: LaidPaper) -> tuple[Clear, .
     return clearances(tiling.joins, paper.overlap, rings)
 
 
+def clear_row_laps(strip: Strip, tiling: Tiling, paper: LaidPaper) -> tuple[Clear, ...]:
+    """What the laps between rows are clear of, from the top: the first is of rows 1 and 2."""
+    ring = strip.rings[0]
+    places = [(ring.y, ring.outside, ring.hole)]
+    return clearances(tiling.row_joins, paper.overlap, places)[::-1]
+
+
 class _Sheets:
     """The drawing of all sheets of one strip."""
 
@@ -97,6 +112,7 @@ class _Sheets:
         self.columns = shown_by_sheets(tiling.columns, tiling.joins)
         self.lefts = [left for left, _ in self.columns]
         self.clear = clear_laps(template.strip, tiling, paper)
+        self.row_clear = clear_row_laps(template.strip, tiling, paper)
         # Rows are numbered from the top, as they lie on the table.
         self.rows = shown_by_sheets(tiling.levels, tiling.row_joins)[::-1]
 
@@ -206,9 +222,8 @@ class _Sheets:
         # First, since what is too long for the line is cut at its end.
         factors = self.paper.factors
         printer = None if factors is None else f"printer {factors.words}"
-        title = " · ".join(
-            part for part in (printer, job.details.number, job.details.name) if part is not None
-        )
+        first = (printer, *self._crossed(row, columns), job.details.number, job.details.name)
+        title = " · ".join(part for part in first if part is not None)
         parts = [template.window, template.panel]
         if number == total:
             parts.append(f"check the taped strip: {template.closing}")
@@ -224,6 +239,38 @@ class _Sheets:
         return furniture.heading(
             self.frame, self.typeface, f"Sheet {number} of {total}", (title, " · ".join(parts))
         )
+
+    def _crossed(self, row: int, columns: range) -> Iterator[str]:
+        """What this sheet's laps cut of its eyelets, and what they cross that no join's name says.
+
+        Names stand above the band alone, so that those of lower rows' laps are said here.
+        """
+        low, high = self.rows[row]
+        left, right = self.columns[columns[0]][0], self.columns[columns[-1]][1]
+        rings = self.template.strip.rings
+        ring = rings[0]
+
+        def on_sheet(across: Length) -> bool:
+            """True where some of these circles, so far across, lie on this sheet."""
+            r = across / 2
+            beside = any(left < ring.x + r and ring.x - r < right for ring in rings)
+            return beside and low < ring.y + r and ring.y - r < high
+
+        if not on_sheet(ring.outside):
+            return
+        hole = on_sheet(ring.hole)
+        crossed: dict[str, list[str]] = {}
+        beside = {join for column in columns for join in (column - 1, column)}
+        for join in sorted(beside & set(range(len(self.clear)))):
+            words = _crossed_words(self.clear[join], hole=hole)
+            if "cut" in words or (row > 0 and words):
+                crossed.setdefault(words, []).append(f"join {join + 1}")
+        for upper in sorted({row - 1, row} & set(range(len(self.row_clear)))):
+            words = _crossed_words(self.row_clear[upper], hole=hole)
+            if words:
+                crossed.setdefault(words, []).append(f"rows {upper + 1} and {upper + 2}")
+        for words, where in crossed.items():
+            yield f"{', '.join(where)}:{words}"
 
     def _lane_name(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
         """A lane's label, large, between the joins' names above its band, where it has room."""
@@ -247,6 +294,8 @@ class _Sheets:
             yield name
 
     def _name_room(self, join: int) -> int:
+        if self.clear[join] == "hole whole":
+            return LONGEST_JOIN_NAME
         return JOIN_NAME if self.clear[join] == "outside" else LONG_JOIN_NAME
 
     def _neighbours(self, row: int, column: int) -> list[str]:
@@ -333,6 +382,13 @@ class _Sheets:
             yield drawing.text(
                 self.typeface, x, bottom + 2, words, 2.6, Role.LAP_WORDS, anchor=anchor, most=most
             )
+
+
+def _crossed_words(kind: Clear, *, hole: bool) -> str:
+    """What a lap crosses in words, on a sheet that shows the `hole` or only some of the flange."""
+    if hole or kind == "outside":
+        return CROSSED[kind]
+    return CROSSED["hole" if kind in {"hole", "whole"} else "hole only"]
 
 
 def _nudged(

@@ -16,7 +16,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length
 from drapetemplate.planning.model import PanelPlan
 from drapetemplate.sheets.joins import Clear
-from drapetemplate.sheets.sheet import SheetSet, clear_laps
+from drapetemplate.sheets.sheet import SheetSet, clear_laps, clear_row_laps
 from drapetemplate.template.stepping import steps
 from drapetemplate.template.strip import Template
 from drapetemplate.ticket.flow import SMALL, Flow
@@ -76,7 +76,18 @@ CROSSED: dict[Clear, str] = {
         "the lap runs over a hole, which is whole on one of the two sheets: trace it there before "
         "the next is taped over"
     ),
-    "even": "an eyelet is larger than a sheet, and whole on none: check it by its cross",
+    "hole only": (
+        "the lap runs over no hole, but an eyelet's outside circle is whole on neither of the two "
+        "sheets: trace the hole, and the outside only where the sheets are taped"
+    ),
+    "hole whole": (
+        "an eyelet's outside circle is whole on neither of the two sheets, and the lap runs over a "
+        "hole, which is whole on one: trace it there before the next is taped over"
+    ),
+    "cut": (
+        "a hole is whole on neither of the two sheets: trace it only where they are taped, and "
+        "check it by its cross"
+    ),
 }
 
 
@@ -102,6 +113,10 @@ def assembly(
         if joins:
             noun = "Join" if len(joins) == 1 else "Joins"
             text = f"{noun} {', '.join(map(str, joins))}: {words}."
+            flow.paragraph(text, bullet="!", role=Role.CLEARANCE)
+    for row, kind in enumerate(clear_row_laps(template.strip, tiling, sheets.paper), 1):
+        if kind != "outside":
+            text = f"Between rows {row} and {row + 1}: {CROSSED[kind]}."
             flow.paragraph(text, bullet="!", role=Role.CLEARANCE)
     flow.space(2)
     _picture(flow, sheets)

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections import Counter
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, product
 from math import cos, hypot, radians, sin
 
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, reject
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Arc, Circle, Line, Text
 from drapetemplate.drawing.roles import LETTERS, Role
+from drapetemplate.errors import JobError
 from drapetemplate.render.typeface import typeface
-from drapetemplate.sheets.sheet import SheetSet
+from drapetemplate.sheets.sheet import SheetSet, clear_laps, clear_row_laps
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, as_read, inches, parts, read_back, sixteenths, specs
 
@@ -85,12 +86,49 @@ def test_lines_in_full(spec: Spec) -> None:
 @searched(60)
 @given(specs())
 def test_circles_whole(spec: Spec) -> None:
-    """Every circle that a sheet can hold is whole on some sheet, to the last digit."""
+    """A circle is whole on some sheet, to the last digit, or the joins' words say it is cut."""
     found = spec.sheets()
     whole = {mark for part in parts(found) for mark in read_back(found, part)}
-    room = min(found.tiling.columns.shown, found.tiling.levels.shown)
-    wanted = [m for m in found.template.marks if isinstance(m, Circle) and 2 * m.r <= room]
-    assert [mark for mark in wanted if mark not in whole] == []
+    circles = [mark for mark in found.template.marks if isinstance(mark, Circle)]
+    cut = {mark.role for mark in circles if mark not in whole}
+    laps = {
+        *clear_laps(found.template.strip, found.tiling, found.paper),
+        *clear_row_laps(found.template.strip, found.tiling, found.paper),
+    }
+    assert (Role.HOLE in cut) == ("cut" in laps)
+    assert (Role.OUTSIDE in cut) == bool(laps & {"hole only", "hole whole", "cut"})
+
+
+@searched(60)
+@given(specs(), st.sampled_from(["1", "2 1/2", "6", "8"]))
+def test_cut_circles_are_said(spec: Spec, outside: str) -> None:
+    """A sheet whose lap lies inside of a circle that it shows says so, and no other does."""
+    larger = inches(outside)
+    spec = spec.but(outside=outside, hole=str(larger * 3 / 4), band=str(larger * 2), above="1/4")
+    try:
+        spec.panel()
+    except JobError:
+        reject()
+    found = spec.sheets()
+    lap = found.paper.overlap
+    for sheet in found.sheets:
+        heading = [m.text for m in sheet.marks if isinstance(m, Text) and m.role == Role.HEADING]
+        said = " ".join(heading)
+        cut = set()
+        for part, mark in product(sheet.parts, found.template.marks):
+            if not isinstance(mark, Circle) or mark.role not in {Role.HOLE, Role.OUTSIDE}:
+                continue
+            low, high = mark.y - mark.r, mark.y + mark.r
+            left, right = mark.x - mark.r, mark.x + mark.r
+            a, bottom, b, top = part.shown
+            on = left < b and a < right and low < top and bottom < high
+            inside = (left < a and a + lap < right) or (left < b - lap and b < right)
+            inside |= (low < bottom and bottom + lap < high) or (low < top - lap and top < high)
+            if on and inside:
+                cut.add(mark.role)
+        if "…" not in said:
+            assert ("hole cut" in said) == (Role.HOLE in cut)
+            assert (Role.OUTSIDE in cut) == ("cut" in said.replace("cut apart", ""))
 
 
 # Three rows, the middle one lower than "RETURN EDGE" is long, and most of it in there.

@@ -265,9 +265,27 @@ def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
             id="whole",
         ),
         pytest.param(
+            Spec(width="44", outside="8", hole="2", count="4", band="9", size="7 x 8 in"),
+            "over no hole, but an eyelet’s outside circle is whole on neither",
+            id="hole only",
+        ),
+        pytest.param(
             Spec(width="44", outside="8", hole="5", count="4", band="9", size="7 x 8 in"),
-            "an eyelet is larger than a sheet",
-            id="even",
+            "the lap runs over a hole, which is whole on one: trace it there",
+            id="hole whole",
+        ),
+        # 40 in in five even steps of 7.9 in, 1/2 in shown twice: the third join is at 23.96 in.
+        # Eyelets stand 6.7 in apart from 4 in on; the fourth's hole reaches from 23.2 to 25 in.
+        pytest.param(
+            Spec(joins="even", hole="1 3/4", outside="2", count="6", orientation="landscape"),
+            "a hole is whole on neither of the two sheets",
+            id="cut",
+        ),
+        # Rows of 6.5 in or so, and a band of 12 in whose eyelets' centres are in its middle.
+        pytest.param(
+            Spec(joins="even", outside="6", hole="4", band="12", above="3", count="4"),
+            "Between rows 1 and 2: a hole is whole on neither",
+            id="rows",
         ),
     ],
 )
