@@ -75,9 +75,9 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
         branch(
             f"?more {name}",
             section,
-            f"More about {it}: hems, heading, seams, weight, shrinkage (yes or no)?",
+            f"More about {it}: hems, heading, seams, weight, shrinkage, allowance (yes or no)?",
             "What hems, heading and seams take of it; whether it is railroaded; what it weighs; "
-            "what it shrinks.",
+            "what it shrinks; what to buy over.",
             *when,
         ),
         Question(
@@ -139,6 +139,16 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
             "Of its length, such as 3 %: it is cut that much longer.",
             default=defaults.SHRINKAGE.words,
             kind="share",
+            when=more,
+        ),
+        Question(
+            f"{name}.allowance",
+            section,
+            "How much of it to buy over what is cut?",
+            "Once for the whole job, to square the start of the roll and cut round a flaw. 0 for "
+            "none. With a repeat down the cloth, one repeat more is bought in any case, to begin "
+            "at a chosen place of the pattern.",
+            default=defaults.ALLOWANCE,
             when=more,
         ),
     )

@@ -165,7 +165,7 @@ def _line(table: str, key: str, text: str, units: Units) -> str:
 
 def _default(path: str, units: Units) -> str:
     """A key's default as a value, or a gap to fill in where it has none of its own."""
-    default = None if path in NOT_ASKED else question_for(path).default
+    default = None if path in NOT_ASKED else question_for(path).default_in(units)
     if isinstance(default, str):
         return toml_value(question_for(path).kind, default)
     if isinstance(default, Fraction):

@@ -35,7 +35,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from drapetemplate.measures import Length
+from drapetemplate.job import defaults
+from drapetemplate.measures import Length, Units
 
 Kind = Literal[
     "text",
@@ -66,8 +67,9 @@ class InWords:
     text: str
 
 
-Default = str | Length | InWords | None
-"""What an empty line takes: a word, a length, something in words; None where one must answer."""
+Default = str | Length | defaults.Default[Length] | InWords | None
+"""What an empty line takes: a word, a length, the job file's own, which may rest on the job's
+units, something in words; None where one must answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +126,12 @@ class Question:
     def steers(self) -> bool:
         """Whether the answer only brings up other questions: the job file has no key for it."""
         return self.kind == "choice"
+
+    def default_in(self, units: Units) -> str | Length | InWords | None:
+        """What an empty line takes in a job in these units."""
+        if isinstance(self.default, defaults.Default):
+            return self.default.in_units(units).value
+        return self.default
 
     def applies(self, answers: Answers) -> bool:
         """Whether it is to be asked, after these answers."""

@@ -22,11 +22,12 @@ def default_in_words(placed: PlacedQuestion) -> str | None:
     shared = placed.answers.shared(placed.question.key)
     if shared:
         return f"{short(shared)}, as at the first window"
-    match placed.question.default:
+    units = units_of(placed.answers.by_path)
+    match placed.question.default_in(units):
         case (None | str()) as default:
             return default
         case Fraction() as length:
-            return Wording(units_of(placed.answers.by_path)).in_both(length)
+            return Wording(units).in_both(length)
         case in_words:
             return in_words.text.format(window=placed.window)
 

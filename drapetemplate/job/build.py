@@ -57,12 +57,14 @@ class _Assumed:
 
     def value(self, default: Default[_T], given: _T | None) -> _T:
         """Return what the file gives, or the default, noted in its own words."""
+        default = default.in_units(self.units)
         if given is None:
             self._note(default, default.words)
         return default.unless_given(given)
 
     def length(self, default: Default[Length], given: Length | None) -> Length:
         """Return the length that the file gives, or the default, noted in the file's units."""
+        default = default.in_units(self.units)
         if given is None:
             self._note(default, format_length(default.value, self.units))
         return default.unless_given(given)
@@ -214,4 +216,5 @@ def _cloth(name: str, table: ClothTable | None, band: Band, assumed: _Assumed) -
         railroad=defaults.RAILROAD.unless_given(table.railroad),
         weight=table.weight,
         shrinkage=assumed.value(defaults.SHRINKAGE.of(name), table.shrinkage),
+        allowance=assumed.length(defaults.ALLOWANCE.of(name), table.allowance),
     )

@@ -20,7 +20,7 @@ from drapetemplate.job.model import (
     View,
 )
 from drapetemplate.job.paper_sizes import SHEETS, PaperSize
-from drapetemplate.measures import INCH, Length, Units, format_length
+from drapetemplate.measures import INCH, MM, Length, Units, format_length
 
 _T = TypeVar("_T")
 
@@ -32,7 +32,8 @@ class Default(Generic[_T]):
     `key` is as in a job file: "paper.margin"; a window's own keys have no table's name, and
     [lining] takes what is said of [fabric]. `value` is None where it is worked out from the rest
     of the job. `words` are the value as a job file may have it, or what it is worked out from;
-    `note` is what the ticket adds where it lists the value as assumed.
+    `note` is what the ticket adds where it lists the value as assumed. Where a job in mm or cm has
+    a rounder one, that is `metric`, in `metric_words`.
     """
 
     key: str
@@ -40,14 +41,32 @@ class Default(Generic[_T]):
     words: str
     source: str
     note: str = ""
+    metric: _T | None = None
+    metric_words: str = ""
 
     def __str__(self) -> str:
         """Return the default as the tables say it.
 
-        >>> print(SEAM, HOLE)
-        Default 1/2 in. Default: the opening.
+        >>> print(SEAM, HOLE, ALLOWANCE)
+        Default 1/2 in. Default: the opening. Default 4 in, or 100 mm in a metric job.
         """
-        return f"Default{':' if self.value is None else ''} {self.words}."
+        return f"Default{':' if self.value is None else ''} {self.all_words}."
+
+    @property
+    def all_words(self) -> str:
+        """The words, and those of a metric job where it has others."""
+        metric = f", or {self.metric_words} in a metric job" if self.metric_words else ""
+        return f"{self.words}{metric}"
+
+    def in_units(self, units: Units) -> Default[_T]:
+        """Return the default of a job in these units.
+
+        >>> ALLOWANCE.in_units("cm").words, ALLOWANCE.in_units("in").words
+        ('100 mm', '4 in')
+        """
+        if units == "in" or self.metric is None:
+            return self
+        return replace(self, value=self.metric, words=self.metric_words)
 
     def of(self, table: str) -> Default[_T]:
         """Return the same default for the same key of another table."""
@@ -104,6 +123,15 @@ HEADING = Default("fabric.heading", None, "twice the band's height", TRADE, "twi
 BOTTOM_HEM = Default("fabric.bottom_hem", 8 * INCH, "8 in", TRADE)
 RAILROAD = Default("fabric.railroad", value=False, words="false", source=TRADE)
 SHRINKAGE = Default("fabric.shrinkage", Fraction(0), "0", OURS)
+ALLOWANCE = Default(
+    "fabric.allowance",
+    4 * INCH,
+    "4 in",
+    TRADE,
+    "to square the start and cut round a flaw",
+    metric=100 * MM,
+    metric_words="100 mm",
+)
 
 NAME = Default("name", None, "Window 1, and so on", OURS)
 QUANTITY = Default("quantity", 1, "1", OURS)

@@ -101,7 +101,10 @@ class Pole:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cloth:
-    """[fabric] or [lining]. `weight` in g/m2, `shrinkage` a fraction of 1, lengths per edge."""
+    """[fabric] or [lining]. `weight` in g/m2, `shrinkage` a fraction of 1, lengths per edge.
+
+    `allowance` is bought over, once for all that is cut of the cloth.
+    """
 
     name: str | None
     width: Length | None
@@ -114,6 +117,7 @@ class Cloth:
     railroad: bool
     weight: Fraction | None
     shrinkage: Fraction
+    allowance: Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -89,7 +89,7 @@ def _rows(table: str, schema: dict[str, Any]) -> Iterator[str]:
         field = field_of(table, key)
         default = DEFAULTS.get(path_in_file(table, key))
         meaning = (field.description or "").removesuffix(str(default)).strip()
-        left_out = ("", "") if default is None else (default.words, default.source)
+        left_out = ("", "") if default is None else (default.all_words, default.source)
         may_be = _may_be(_properties(table, schema)[key])
         yield _CELLS.format(f"`{key}`", meaning or f"{field.title}.", may_be, *left_out)
 

@@ -236,6 +236,12 @@ class ClothTable(_Table):
         title="shrinkage",
         description=f"A share of 1 or per cent, at most 25 %. {defaults.SHRINKAGE}",
     )
+    allowance: Annotated[Length | None, LENGTH] = Field(
+        None,
+        title="allowance",
+        description="Cloth to buy over what is cut, once for the whole job, to square the start "
+        f"and cut round a flaw; with repeat_down a repeat more comes to it. {defaults.ALLOWANCE}",
+    )
 
 
 class WindowTable(_Table):

@@ -6,12 +6,16 @@ its run, along the cloth, holds a panel's flat raw width, and stands for a drop 
 What is cut by the tape is rounded up to what a table can cut before it is multiplied. What is cut
 by the pattern is not: a cut of whole repeats begins and ends at the same place of the pattern, and
 any more would put the next one off it.
+
+An order is what the cuts take and an allowance, bought once however many windows a cloth is for: to
+square the start of the roll and cut round a flaw, and with a pattern down the cloth one repeat, to
+begin at a chosen place of it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 from typing import Literal, NamedTuple
@@ -63,6 +67,13 @@ class ClothUse:
         return self.seams.drops * self.cut
 
     @property
+    def to_buy(self) -> Length | None:
+        """The total and the allowance, were the cloth bought for this window alone."""
+        if self.total is None:
+            return None
+        return self.total + self.cloth.allowance + (self.cloth.repeat_down or 0)
+
+    @property
     def cloth_key(self) -> ClothKey:
         """Which cloth it is."""
         name = self.cloth.name
@@ -86,7 +97,8 @@ class ClothOrder:
     """One cloth over all windows: exact `total`, and `amount` to order in `unit`, rounded up.
 
     `cloth_key` tells it from other cloths. `fabric` is None where the job doesn't name it. `drops`,
-    `total` and `amount` are None where a window's aren't known.
+    `total` and `amount` are None where a window's aren't known. The amount holds the total, the
+    `allowance`, and a `repeat` to begin at a chosen place of the pattern (0 where it has none).
     """
 
     cloth_key: ClothKey
@@ -95,8 +107,15 @@ class ClothOrder:
     width: Length | None
     drops: int | None
     total: Length | None
+    allowance: Length
+    repeat: Length
     amount: Fraction | None
     unit: OrderUnit
+
+    @property
+    def to_buy(self) -> Length | None:
+        """The total, the allowance and the repeat, exact."""
+        return None if self.total is None else self.total + self.allowance + self.repeat
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +247,8 @@ def cloth_orders(uses: Iterable[ClothUse], units: Units) -> tuple[ClothOrder, ..
     """Return what to order of each cloth over all windows, in the order they first come.
 
     One cloth is one name and one width, whether face or lining; without a name, one part and one
-    width. Each total is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
+    width. Allowance and repeat come to each cloth once, the largest that its windows say; what that
+    makes is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
     """
     by_cloth: dict[ClothKey, list[ClothUse]] = {}
     for use in uses:
@@ -243,16 +263,20 @@ def _order_of(uses: list[ClothUse], units: Units) -> ClothOrder:
     total = sum(totals, Fraction(0)) if len(totals) == len(uses) else None
     unit = order_unit(units)
     first = uses[0]
-    return ClothOrder(
+    order = ClothOrder(
         cloth_key=first.cloth_key,
         part=first.part,
         fabric=first.cloth.name,
         width=first.cloth.width,
         drops=sum(drops) if len(drops) == len(uses) else None,
         total=total,
-        amount=None if total is None else rounded_order(total, unit),
+        allowance=max(use.cloth.allowance for use in uses),
+        repeat=max(use.cloth.repeat_down or Fraction(0) for use in uses),
+        amount=None,
         unit=unit,
     )
+    to_buy = order.to_buy
+    return order if to_buy is None else replace(order, amount=rounded_order(to_buy, unit))
 
 
 def order_unit(units: Units) -> OrderUnit:

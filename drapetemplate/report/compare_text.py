@@ -207,8 +207,8 @@ def _cloths(job: Job, window: WindowPlan) -> Iterator[Figure]:
 
 def _cloth(job: Job, use: ClothUse) -> tuple[Figure, Figure, Figure]:
     """One cloth's figures: how many of its seams are hidden, its drops, and what to order."""
-    order = amount_to_order(job.units, use.total)
-    ordered = Figure("order", order, "not known" if use.total is None else order)
+    order = amount_to_order(job.units, use.to_buy)
+    ordered = Figure("order", order, "not known" if use.to_buy is None else order)
     if use.seams is None:
         return _unknown("seams hidden"), _unknown("drops"), ordered
     hidden, seams, drops = use.hidden, len(use.seams.seams), f"{use.seams.drops}"

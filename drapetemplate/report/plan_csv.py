@@ -14,7 +14,7 @@ from collections.abc import Iterator
 
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, format_order, printable
-from drapetemplate.planning.cloth import ClothUse
+from drapetemplate.planning.cloth import ClothOrder, ClothUse
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import SeamPlan
@@ -146,6 +146,24 @@ def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[R
         }
 
 
+def _allowance(job: Job, cloth: ClothOrder) -> Iterator[Row]:
+    """What an order holds beside its drops."""
+    for length, why in (
+        (cloth.allowance, "to square the start and cut round a flaw"),
+        (cloth.repeat, "one repeat, to begin at a chosen place of the pattern"),
+    ):
+        if length:
+            yield {
+                "record": "allowance",
+                "part": cloth.part,
+                "fabric": cloth.fabric or "",
+                "width_mm": _mm(cloth.width),
+                "length_mm": _mm(length),
+                "measure": format_length(length, job.units),
+                "note": why,
+            }
+
+
 def _order(job: Job, plan: Plan) -> Iterator[Row]:
     for cloth in plan.order.cloth:
         yield {
@@ -156,8 +174,9 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
             "length_mm": _mm(cloth.total),
             "measure": "" if cloth.amount is None else format_order(cloth.amount, cloth.unit),
             "quantity": "" if cloth.drops is None else str(cloth.drops),
-            "note": "drops, exact length, and what to order",
+            "note": "drops, what they take exactly, and what to order, allowance included",
         }
+        yield from _allowance(job, cloth)
     for ring in plan.order.eyelets:
         packs = f", {packs_of(ring)}" if ring.packs else ""
         yield {

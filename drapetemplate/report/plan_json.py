@@ -135,7 +135,7 @@ def _fold(panel: PanelPlan) -> dict[str, float | None]:
 
 
 def _cloth(job: Job, use: ClothUse) -> dict[str, Any]:
-    """What a window takes of one cloth."""
+    """What a window takes of one cloth, its order as if it were bought for this window alone."""
     unit = order_unit(job.units)
     seams = use.seams
     return {
@@ -145,7 +145,10 @@ def _cloth(job: Job, use: ClothUse) -> dict[str, Any]:
         "least_drops": None if seams is None else seams.least_drops,
         "cut_length_mm": _mm(use.cut),
         "total_mm": _mm(use.total),
-        "order": _amount(None if use.total is None else rounded_order(use.total, unit), unit),
+        "allowance_mm": _mm(use.cloth.allowance),
+        "repeat_mm": _mm(use.cloth.repeat_down or Length(0)),
+        "to_buy_mm": _mm(use.to_buy),
+        "order": _amount(None if use.to_buy is None else rounded_order(use.to_buy, unit), unit),
         "seams_mm": None if seams is None else [float(x) for x in seams.seams],
         "pieces_mm": None if seams is None else [float(x) for x in seams.pieces],
         "seams_hidden": None if seams is None else use.hidden,
@@ -159,6 +162,9 @@ def _cloth_order(order: ClothOrder) -> dict[str, Any]:
         "width_mm": _mm(order.width),
         "drops": order.drops,
         "total_mm": _mm(order.total),
+        "allowance_mm": _mm(order.allowance),
+        "repeat_mm": _mm(order.repeat),
+        "to_buy_mm": _mm(order.to_buy),
         "order": _amount(order.amount, order.unit),
     }
 

@@ -88,7 +88,9 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
         keep=cut_pictures.MOST_ROLL_HEIGHT + 30,
     )
     scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in all_drops), flow.width)
-    flow.paragraph(". ".join(_notes(job, cloths, scale)) + ".", SMALL, role=Role.CAPTION)
+    flow.paragraph(
+        ". ".join((*_notes(job, cloths, scale), *_over(order, say))) + ".", SMALL, role=Role.CAPTION
+    )
     shown = all_drops[:MOST_DRAWN]
     for row in cut_pictures.roll_rows(shown, scale, flow.width):
         picture = cut_pictures.roll(job, row, order.width, flow.typeface, scale)
@@ -109,6 +111,20 @@ def _notes(job: Job, cloths: Sequence[Cloth], scale: int) -> Iterator[str]:
     yield "Lower edge: left selvage. Wedge: the piece's top"
     said = (words for cloth in cloths for words in _cloth_notes(job, cloth))
     yield from dict.fromkeys(said)
+
+
+def _over(order: ClothOrder, say: Wording) -> Iterator[str]:
+    """What the order has beside the drops, and what it is for."""
+    if order.allowance:
+        yield (
+            f"The order has {say(order.allowance)} beside the drops, to square the start and cut "
+            "round a flaw"
+        )
+    if order.repeat:
+        yield (
+            f"A repeat of {say(order.repeat)} more is bought, to begin at a chosen place of the "
+            "pattern"
+        )
 
 
 def _cloth_notes(job: Job, cloth: Cloth) -> Iterator[str]:

@@ -168,7 +168,10 @@ def _opening(flow: Flow, job: Job, plan: Plan, findings: FindingsBox) -> None:
         amount = None if cloth.amount is None else format_order(cloth.amount, cloth.unit)
         across = "" if cloth.width is None else f", {format_length(cloth.width, job.units)} wide"
         name = cloth.fabric or "not named"
-        bought_cloth = f"{amount} {name}{across}" if amount else f"{name}{across}, amount not known"
+        bought_cloth = f"{name}{across}, amount not known"
+        if amount and cloth.total is not None:
+            taken = format_length(cloth.total, job.units)
+            bought_cloth = f"{amount} {name}{across} ({taken} cut)"
         rows.append((PARTS[cloth.part].capitalize(), bought_cloth))
     rows.append(("Findings", findings.summary()))
     flow.pairs(rows, 2, BODY * 1.1)

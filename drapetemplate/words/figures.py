@@ -122,8 +122,10 @@ def _cloth(job: Job, use: ClothUse, edge: str) -> Iterator[Figure]:
         return
     drops = counted(seams.drops, "run" if use.cloth.railroad else "drop")
     cut = "cut length not known" if use.cut is None else f"of {say(use.cut)}"
-    order = "" if use.total is None else f", {amount_to_order(job.units, use.total)}"
-    yield _everywhere(name, f"{drops} {cut}{order}")
+    order = "" if use.to_buy is None else f", {amount_to_order(job.units, use.to_buy)}"
+    allowance = "" if use.to_buy == use.total else " with allowance"
+    taken = f"{drops} {cut}{order}"
+    yield Figure(name, taken, f"{taken}{allowance}")
     if seams.seams:
         hidden = f"{use.hidden} hidden" if use.failing else "all hidden"
         places = ", ".join(map(say, seams.seams))

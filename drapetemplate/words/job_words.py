@@ -130,6 +130,7 @@ def _cloth(name: str, cloth: Cloth) -> Iterator[_KeyAndValue]:
     yield f"{name}.railroad", "yes" if cloth.railroad else "no"
     yield f"{name}.weight", None if cloth.weight is None else _area_weight(cloth.weight)
     yield f"{name}.shrinkage", f"{number(cloth.shrinkage * 100)} %"
+    yield f"{name}.allowance", cloth.allowance
 
 
 def _mass(grams: Fraction) -> str:

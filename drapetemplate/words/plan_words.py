@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drapetemplate.job.model import Assumption, Job
 from drapetemplate.measures import Length, Units, format_order
-from drapetemplate.planning.cloth import EyeletOrder, order_unit, rounded_order
+from drapetemplate.planning.cloth import ClothOrder, EyeletOrder, order_unit, rounded_order
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.wording import Wording, counted
 
@@ -20,15 +20,27 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
         name = f"{cloth.fabric or 'not named'}, {width}"
         amount = "amount not known"
         if cloth.amount is not None:
-            drops = counted(cloth.drops or 0, "drop")
-            exactly = f"{say.known(cloth.total)} exactly"
-            amount = f"{format_order(cloth.amount, cloth.unit)} ({drops}, {exactly})"
+            amount = f"{format_order(cloth.amount, cloth.unit)} ({cloth_taken(cloth, say)})"
         rows.append((PARTS[cloth.part], f"{name}: {amount}"))
     for ring in plan.order.eyelets:
         name = f"{say(ring.eyelet.outside)} outside, {say(ring.eyelet.opening)} opening"
         rows.append(("eyelets", f"{name}: {eyelets_to_buy(ring)}"))
     rows += [("band", f"{say(b.height)} high: {say(b.length)}") for b in plan.order.bands]
     return rows
+
+
+def cloth_taken(order: ClothOrder, say: Wording) -> str:
+    """Return what the drops of a cloth take and what is bought over; "" where it isn't known.
+
+    "4 drops 400 in + 4 in allowance + 25 in repeat = 429 in".
+    """
+    if order.total is None or order.to_buy is None:
+        return ""
+    drops = counted(order.drops or 0, "drop")
+    extra = f" + {say(order.allowance)} allowance" if order.allowance else ""
+    extra += f" + {say(order.repeat)} repeat" if order.repeat else ""
+    total = f" = {say(order.to_buy)}" if extra else ""
+    return f"{drops} {say(order.total)}{extra}{total}"
 
 
 def eyelets_to_buy(order: EyeletOrder) -> str:

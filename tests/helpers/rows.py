@@ -31,6 +31,7 @@ def goods(
         railroad=False,
         weight=None,
         shrinkage=Fraction(0),
+        allowance=Fraction(0),
     )
 
 

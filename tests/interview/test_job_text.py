@@ -196,3 +196,13 @@ def test_schema_line() -> None:
     plain, named = job_text(LEAST), job_text(LEAST, schema=True)
     assert named == f"{SCHEMA_LINE}\n{plain}"
     assert "#:schema" not in plain
+
+
+@pytest.mark.parametrize(
+    ("units", "expected"), [("", "4 in"), ("in", "4 in"), ("mm", "100 mm"), ("cm", "10 cm")]
+)
+def test_a_default_in_the_jobs_units(units: str, expected: str) -> None:
+    """A default that a metric job has rounder stands there as that job's."""
+    lines = job_text({"units": units, "?cloth": "yes"}).splitlines()
+    allowances = [line for line in lines if "allowance =" in line]
+    assert [line.split("  ")[0] for line in allowances] == [f'# allowance = "{expected}"'] * 2

@@ -75,6 +75,7 @@ repeat_across = 70
 railroad = false
 weight = "250 gsm"
 shrinkage = "3 %"
+allowance = 12
 [lining]
 width = 137
 [[window]]
@@ -207,6 +208,7 @@ def test_full_assumes_nothing() -> None:
         "lining.heading": "20 cm, twice the band",
         "lining.bottom_hem": "20.32 cm",
         "lining.shrinkage": "0",
+        "lining.allowance": "10 cm, to square the start and cut round a flaw",
     }
     assert ({}, expected) == (_assumed(job.assumed), _assumed(job.windows[0].assumed))
 
@@ -298,6 +300,7 @@ def test_full_cloth() -> None:
         railroad=False,
         weight=Fraction(250),
         shrinkage=Fraction(3, 100),
+        allowance=Fraction(120),
     )
     assert expected == _job(FULL).windows[0].fabric
 
@@ -357,6 +360,7 @@ def test_width_keeps_covers_open() -> None:
                 "fabric.heading",
                 "fabric.bottom_hem",
                 "fabric.shrinkage",
+                "fabric.allowance",
             },
         ),
     ],

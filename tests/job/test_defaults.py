@@ -16,8 +16,10 @@ from drapetemplate.job.build import read_job
 from drapetemplate.job.defaults import DEFAULTS, Default
 from drapetemplate.job.model import Job
 from drapetemplate.job.tables import TABLES, JobFile, field_of, keys_of, path_in_file
+from drapetemplate.measures import Units
 
 VALUES = [default for default in DEFAULTS.values() if default.value is not None]
+METRIC = [default for default in VALUES if default.metric is not None]
 ASKED = [default for default in VALUES if default.key not in NOT_ASKED]
 
 
@@ -50,6 +52,16 @@ def test_words_are_the_value(default: Default[Any]) -> None:
     """A default's words, written into a job file, are read as its value."""
     expected = None if default.key == "count" else default.value  # the reader's word for auto
     assert _read(default.key, _toml(default.words)) == expected
+
+
+@pytest.mark.parametrize("default", METRIC, ids=[default.key for default in METRIC])
+def test_metric_words_are_the_metric_value(default: Default[Any]) -> None:
+    """So are a metric default's, which is the one of a job in mm or cm, and of no other."""
+    assert _read(default.key, _toml(default.metric_words)) == default.metric
+    for units in ("mm", "cm"):
+        metric = default.in_units(units)
+        assert (metric.value, metric.words) == (default.metric, default.metric_words)
+    assert default.in_units("in") == default
 
 
 @pytest.mark.parametrize("default", DEFAULTS.values(), ids=DEFAULTS)
@@ -87,6 +99,19 @@ width = "88"
 """
 
 
+SPARSE_METRIC = """\
+[job]
+name = "Heron Point, writing room"
+[eyelet]
+outside = "66 mm"
+opening = "40 mm"
+[fabric]
+width = "1400 mm"
+[[window]]
+width = "2240 mm"
+"""
+
+
 def _job(text: str) -> Job:
     """A job without what was assumed, as that says which keys were given."""
     job = read_job(text.encode(), "job.toml")
@@ -94,20 +119,32 @@ def _job(text: str) -> Job:
     return replace(job, windows=windows, assumed=())
 
 
-@pytest.mark.parametrize("default", VALUES, ids=[default.key for default in VALUES])
-def test_given_or_left_out(default: Default[Any]) -> None:
-    """A job that gives a default's words is the job that leaves the key out."""
+def _given(default: Default[Any], sparse: str) -> str:
+    """A sparse job that gives a default's words."""
     table, _, last = default.key.rpartition(".")
     line = f"{last} = {_toml(default.words)}\n"
     if default.key == "units":
-        given = line + SPARSE
-    elif not table:
-        given = SPARSE + line
-    elif f"[{table}]\n" in SPARSE:
-        given = SPARSE.replace(f"[{table}]\n", f"[{table}]\n{line}")
-    else:
-        given = f"{SPARSE}[{table}]\n{line}"
-    assert _job(given) == _job(SPARSE)
+        return line + sparse
+    if not table:
+        return sparse + line
+    if f"[{table}]\n" in sparse:
+        return sparse.replace(f"[{table}]\n", f"[{table}]\n{line}")
+    return f"{sparse}[{table}]\n{line}"
+
+
+@pytest.mark.parametrize("default", VALUES, ids=[default.key for default in VALUES])
+def test_given_or_left_out(default: Default[Any]) -> None:
+    """A job that gives a default's words is the job that leaves the key out."""
+    assert _job(_given(default, SPARSE)) == _job(SPARSE)
+
+
+@pytest.mark.parametrize("default", METRIC, ids=[default.key for default in METRIC])
+@pytest.mark.parametrize("units", ["mm", "cm"])
+def test_given_or_left_out_of_a_metric_job(default: Default[Any], units: Units) -> None:
+    """In a metric job it is the metric default that may be left out."""
+    sparse = f'units = "{units}"\n{SPARSE_METRIC}'
+    assert _job(_given(default.in_units(units), sparse)) == _job(sparse)
+    assert _job(_given(default, sparse)) != _job(sparse)
 
 
 @pytest.mark.parametrize("default", ASKED, ids=[default.key for default in ASKED])
@@ -119,6 +156,8 @@ def test_new_offers_the_default(default: Default[Any]) -> None:
             assert text.startswith(default.words)
         case Fraction():
             assert question.default == default.value
+        case Default():
+            assert question.default == default
         case str(text):
             expected = None if default.key == "count" else default.value
             assert _read(default.key, toml_value(question.kind, text)) == expected

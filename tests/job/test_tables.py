@@ -12,6 +12,7 @@ from drapetemplate.job.tables import TABLES, JobFile, keys_of
 
 CLOTH_KEYS = """
     name width seam side_hem heading bottom_hem repeat_down repeat_across railroad weight shrinkage
+    allowance
 """
 WINDOW_KEYS = """
     name quantity panels width covers fullness widths length leading return count gap stack_each

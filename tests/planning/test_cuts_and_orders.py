@@ -152,6 +152,8 @@ def test_one_order_a_cloth() -> None:
             width=54 * INCH,
             drops=8,
             total=800 * INCH,
+            allowance=Fraction(0),
+            repeat=Fraction(0),
             amount=Fraction(89, 4),
             unit="yd",
         ),

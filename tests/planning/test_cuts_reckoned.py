@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
-from tests.helpers.jobfiles import window_of
+from tests.helpers.jobfiles import plan_of, window_of
 
 IN = Fraction(254, 10)
 
@@ -131,6 +131,75 @@ def test_every_cut_and_total(cloth: Cloth) -> None:
     assert use.seams is not None
     assert (use.seams.drops, use.cut) == (cloth.panels, cloth.cut)
     assert use.total == cloth.panels * cloth.cut
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What one window takes of the cloth: panels, lengths in 1/8 in or mm; None isn't said."""
+
+    panels: int
+    length: int
+    allowance: int | None
+    down: int | None
+
+
+@given(
+    windows=st.lists(
+        st.builds(
+            Taken,
+            panels=st.sampled_from([2, 4, 6]),
+            length=st.integers(400, 3000),
+            allowance=st.none() | st.integers(0, 300),
+            down=st.none() | st.integers(100, 900),
+        ),
+        min_size=1,
+        max_size=4,
+    ),
+    units=st.sampled_from(["in", "mm", "cm"]),
+)
+def test_every_order(windows: list[Taken], units: str) -> None:
+    """One cloth is bought once: all drops, the largest allowance and repeat, then whole steps."""
+    grain, unit = (IN / 8, "/8 in") if units == "in" else (Fraction(1), " mm")
+    usual = 4 * IN if units == "in" else Fraction(100)
+    total = allowance = repeat = Fraction(0)
+    tables = []
+    for window in windows:
+        drop = window.length * grain
+        lines = [f'length = "{window.length}{unit}"', "[window.fabric]", "heading = 0"]
+        allowed = usual
+        if window.allowance is not None:
+            lines.append(f'allowance = "{window.allowance}{unit}"')
+            allowed = window.allowance * grain
+        if window.down is not None:
+            lines.append(f'repeat_down = "{window.down}{unit}"')
+            drop = enough(drop, window.down * grain)
+            repeat = max(repeat, window.down * grain)
+        allowance = max(allowance, allowed)
+        total += window.panels * drop
+        tables.append(f'width = "1000 mm"\nquantity = {window.panels // 2}\n' + "\n".join(lines))
+    goods = '[fabric]\nname = "gull linen"\nwidth = "1400 mm"\nbottom_hem = 0\nside_hem = 0'
+    (order,) = plan_of(*tables, head=f'units = "{units}"', tables=goods).order.cloth
+    assert order.amount is not None
+    yard = 36 * IN
+    step, sold = (yard / 4, yard) if units == "in" else (Fraction(100), Fraction(1000))
+    assert (order.total, order.to_buy) == (total, total + allowance + repeat)
+    assert order.amount * sold == enough(total + allowance + repeat, step)
+
+
+def test_an_order_to_the_inch_has_an_allowance() -> None:
+    """3 x 168 in are 14 yd to the inch, and nothing to square the start with: 14 1/4 yd."""
+    window = 'panels = "left"\nquantity = 3\nwidth = 40\nlength = 152'
+    for more, amount in (("", "57/4"), ("\nallowance = 0", "14"), ("\nallowance = 9", "57/4")):
+        (order,) = plan_of(window, tables=f"[fabric]\nwidth = 54{more}").order.cloth
+        assert (order.drops, order.total) == (3, 504 * IN)
+        assert order.amount == Fraction(amount)
+
+
+def test_allowance_of_face_and_lining_of_one_cloth() -> None:
+    """A cloth bought once is squared once, whether face or lining: the larger of both."""
+    both = '[fabric]\nname = "x"\nwidth = 54\nallowance = 6\n[lining]\nname = "x"\nwidth = 54'
+    (order,) = plan_of("width = 40\nlength = 84", tables=both).order.cloth
+    assert (order.total, order.to_buy) == (400 * IN, 406 * IN)
 
 
 TURNED = "[fabric]\nwidth = 118\nrailroad = true\nrepeat_down = 27\n"

@@ -190,7 +190,8 @@ def test_a_window_of_its_own_cloth() -> None:
 def test_order_of_the_whole_job() -> None:
     """Cloth, eyelets and bands add up over all windows before they are rounded."""
     # Cuts of 100 and, with a 6 in band, 84 + 12 + 8 = 104 in; 4 drops of each make 816 in,
-    # 22 2/3 yd. Eyelets 2 x 12 + 2 x 12 = 48 and 3 spares: six packs of 10.
+    # and 4 in of allowance 820 in, 22.8 yd. Eyelets 2 x 12 + 2 x 12 = 48 and 3 spares: six packs of
+    # 10.
     made = plan_of(
         LONG,
         f"{LONG}\n[window.band]\nheight = 6",
@@ -206,7 +207,9 @@ def test_order_of_the_whole_job() -> None:
             width=54 * INCH,
             drops=8,
             total=816 * INCH,
-            amount=Fraction(91, 4),
+            allowance=4 * INCH,
+            repeat=Fraction(0),
+            amount=Fraction(23),
             unit="yd",
         ),
     )
@@ -220,8 +223,8 @@ def test_order_counts_the_quantity() -> None:
     """A window made twice takes and orders everything twice."""
     made = plan_of(f"{LONG}\nquantity = 2", tables=LINEN)
     (order,) = made.order.cloth
-    assert (order.drops, order.total) == (8, 800 * INCH)  # 22.22 yd
-    assert order.amount == Fraction(89, 4)
+    assert (order.drops, order.total) == (8, 800 * INCH)
+    assert order.amount == Fraction(45, 2)  # 804 in: 22.33 yd
     assert made.order.eyelets[0].used == 48
     assert made.order.bands == (BandOrder(4 * INCH, 296 * INCH),)
 
@@ -234,7 +237,7 @@ def test_order_in_metres() -> None:
     (order,) = made.order.cloth
     assert (order.total, order.amount, order.unit) == (
         Fraction(10160),  # 400 in
-        Fraction(102, 10),
+        Fraction(103, 10),  # and 100 mm
         "m",
     )
 

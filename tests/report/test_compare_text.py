@@ -62,7 +62,11 @@ def test_compared_seam_in_sight() -> None:
         (LONG, "", ["-", "-", "-"]),
         (LONG, '[fabric]\nname = "x"', ["-", "-", "-"]),
         (LONG.replace("\nlength = 84", ""), LINEN, ["1/1", "4", "-"]),
-        (LONG, "[fabric]\nwidth = 118\nrailroad = true", ["0/0", "2", "4 1/2 yd"]),
+        (
+            LONG,
+            "[fabric]\nwidth = 118\nrailroad = true",
+            ["0/0", "2", "4 3/4 yd"],
+        ),  # 164 in are 4.56
     ],
 )
 def test_compared_cloth_not_known(window: str, tables: str, expected: list[str]) -> None:

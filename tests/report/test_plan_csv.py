@@ -103,7 +103,7 @@ def test_millimetres_are_plain_numbers(job: Job) -> None:
 def test_order_of_records() -> None:
     """Holes and seams of a window, then every drop with its pieces, then the order."""
     kinds = [kind for kind, _ in groupby(record["record"] for record in records(SEWN))]
-    assert kinds == ["hole", "seam", *["drop", "piece"] * 4, "order"]
+    assert kinds == ["hole", "seam", *["drop", "piece"] * 4, "order", "allowance", "order"]
 
 
 def test_holes() -> None:
@@ -297,6 +297,7 @@ def test_order() -> None:
     """What to buy of the whole job: each cloth, each eyelet, each height of band."""
     job = job_of(LONG, eyelet=f"{RING}\npack = 10\nspares = 3", tables=LINEN)
     cloth, eyelets, band = records(job, "order")
+    (allowance,) = records(job, "allowance")
     assert told(cloth) == {
         "record": "order",
         "part": "face",
@@ -305,7 +306,16 @@ def test_order() -> None:
         "length_mm": "10160",  # 400 in
         "measure": "11 1/4 yd",
         "quantity": "4",
-        "note": "drops, exact length, and what to order",
+        "note": "drops, what they take exactly, and what to order, allowance included",
+    }
+    assert told(allowance) == {
+        "record": "allowance",
+        "part": "face",
+        "fabric": "Heron linen",
+        "width_mm": "1371.6",
+        "length_mm": "101.6",
+        "measure": "4 in",
+        "note": "to square the start and cut round a flaw",
     }
     assert told(eyelets) == {
         "record": "order",
@@ -321,6 +331,16 @@ def test_order() -> None:
         "length_mm": "3759.2",
         "measure": "148 in",
     }
+
+
+def test_order_with_a_repeat() -> None:
+    """A repeat more has a row of its own; an allowance of 0 has none."""
+    job = job_of(LONG, tables=f"{LINEN}\nrepeat_down = 30\nallowance = 0")
+    (extra,) = records(job, "allowance")
+    assert (extra["length_mm"], extra["measure"]) == ("762", "30 in")
+    assert extra["note"] == "one repeat, to begin at a chosen place of the pattern"
+    # Four drops of 120 in and 30 in are 510 in: 14.17 yd.
+    assert records(job, "order")[0]["measure"] == "14 1/4 yd"
 
 
 def test_order_not_known() -> None:

@@ -170,9 +170,18 @@ def test_text_of_cloth() -> None:
 @pytest.mark.parametrize(
     ("window", "tables", "expected"),
     [
-        (LONG, LINEN, "4 drops of 100 in, 11 1/4 yd"),  # 400 in are 11.11 yd
-        (f'{LONG}\npanels = "left"', "[fabric]\nwidth = 118", "1 drop of 100 in, 3 yd"),  # 2.78
-        (LONG, "[fabric]\nwidth = 118\nrailroad = true", "2 runs of 80 in, 4 1/2 yd"),  # 4.44
+        (LONG, LINEN, "4 drops of 100 in, 11 1/4 yd with allowance"),  # 404 in: 11.22 yd
+        (
+            f'{LONG}\npanels = "left"',
+            "[fabric]\nwidth = 118",
+            "1 drop of 100 in, 3 yd with allowance",  # 2.89
+        ),
+        (
+            LONG,
+            "[fabric]\nwidth = 118\nrailroad = true",
+            "2 runs of 80 in, 4 3/4 yd with allowance",  # 4.56
+        ),
+        (LONG, f"{LINEN}\nallowance = 0", "4 drops of 100 in, 11 1/4 yd"),  # 400 in: 11.11 yd
         (LONG.replace("\nlength = 84", ""), LINEN, "4 drops cut length not known"),
         (LONG, '[fabric]\nname = "x"', "cloth width not given, so no seams and drops"),
     ],
@@ -211,7 +220,7 @@ def test_text_of_the_order() -> None:
     _, _, order = text_of(job).partition("In all: ")
     assert order.startswith("4 panels, 48 eyelets, 296 in of stiffener band, ")
     assert order.splitlines()[1:6] == [
-        "  fabric   Heron linen, 54 in wide: 22 1/4 yd (8 drops, 800 in exactly)",
+        "  fabric   Heron linen, 54 in wide: 22 1/2 yd (8 drops 800 in + 4 in allowance = 804 in)",
         "  lining   not named, width not known: amount not known",
         "  eyelets  2 in outside, 1 in opening: 48 and 1 spare: 5 packs of 10",
         "  band     4 in high: 148 in",

@@ -148,9 +148,12 @@ def test_to_buy_stands_first() -> None:
     )
     words = [text.text for text in texts(found.pages[0]) if text.role == Role.VALUE]
     assert words == [
-        # 8 drops of 101 in: 808 in, 22 4/9 yd; 6 of 100 in: 600 in, 16 2/3 yd.
-        "gull linen, 54 in wide: 22 1/2 yd (8 drops, 808 in exactly)",
-        "not named, 60 in wide: 16 3/4 yd (6 drops, 600 in exactly)",
+        # 8 drops of 101 in, 4 and 25 1/4 in: 837 1/4 in, 23.26 yd; 6 of 100 and 4 in: 16.78 yd.
+        (
+            "gull linen, 54 in wide: 23 1/2 yd "
+            "(8 drops 808 in + 4 in allowance + 25 1/4 in repeat = 837 1/4 in)"
+        ),
+        "not named, 60 in wide: 17 yd (6 drops 600 in + 4 in allowance = 604 in)",
         "2 in outside, 1 in opening: 48 and 3 spares: 6 packs of 10",
         "4 in high: 296 in",
     ]

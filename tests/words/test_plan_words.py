@@ -36,9 +36,9 @@ def takes(window: str, tables: str, eyelet: str = RING) -> list[tuple[str, str]]
 
 def test_to_buy() -> None:
     """Cloth by name, width, amount and drops; eyelets with their size; band with its height."""
-    # 4 drops of 100 in are 400 in, 11 1/9 yd, so 11 1/4; 2 x 74 in of band, 2 + 2 in high.
+    # 4 drops of 100 in are 400 in, with 4 in 11.22 yd, so 11 1/4; 2 x 74 in of band, 4 in high.
     assert bought(LONG, tables=CLOTH) == {
-        "fabric": "gull stripe, 54 in wide: 11 1/4 yd (4 drops, 400 in exactly)",
+        "fabric": "gull stripe, 54 in wide: 11 1/4 yd (4 drops 400 in + 4 in allowance = 404 in)",
         "eyelets": "2 in outside, 1 in opening: 24",
         "band": "4 in high: 148 in",
     }
@@ -46,10 +46,12 @@ def test_to_buy() -> None:
 
 def test_to_buy_in_metres() -> None:
     """Millimetre jobs buy metres, to a tenth."""
-    # One drop of 2100 + 203.2 + 203.2 = 2506.4 mm, cut to 2507: 2.6 m.
+    # One drop of 2100 + 203.2 + 203.2 = 2506.4 mm, cut to 2507; with 100 mm 2.7 m.
     window = 'panels = "left"\nwidth = 900\nlength = 2100\ncount = 6'
     found = bought(window, head=MM, tables="[lining]\nwidth = 1400")
-    assert found["lining"] == "not named, 1400 mm wide: 2.6 m (1 drop, 2507 mm exactly)"
+    assert found["lining"] == (
+        "not named, 1400 mm wide: 2.7 m (1 drop 2507 mm + 100 mm allowance = 2607 mm)"
+    )
 
 
 @pytest.mark.parametrize(
@@ -83,6 +85,27 @@ def test_eyelets_with_packs_and_spares(more: str, expected: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("more", "expected"),
+    [
+        # 400 in are 11.11 yd, 480 in 13.33, 510 in 14.17, 514 in 14.28.
+        ("allowance = 0", "11 1/4 yd (4 drops 400 in)"),
+        (
+            "allowance = 0\nrepeat_down = 30",
+            "14 1/4 yd (4 drops 480 in + 30 in repeat = 510 in)",
+        ),
+        (
+            "repeat_down = 30",
+            "14 1/2 yd (4 drops 480 in + 4 in allowance + 30 in repeat = 514 in)",
+        ),
+    ],
+)
+def test_allowance(more: str, expected: str) -> None:
+    """What the drops take stands beside what is bought over, and both together."""
+    found = bought(LONG, tables=f"{CLOTH}\n{more}")["fabric"]
+    assert found == f"gull stripe, 54 in wide: {expected}"
+
+
+@pytest.mark.parametrize(
     ("panels", "edge"),
     [("single", "left"), ("pair", "leading"), ("left", "leading"), ("right", "leading")],
 )
@@ -95,7 +118,7 @@ def test_edge(panels: str, edge: str) -> None:
 def test_a_windows_cloth() -> None:
     """Drops with their cut length and what that comes to; seams; raw pieces."""
     assert takes(LONG, CLOTH) == [
-        ("fabric", "4 drops of 100 in, 11 1/4 yd"),
+        ("fabric", "4 drops of 100 in, 11 1/4 yd with allowance"),
         ("fabric seams", "47 5/8 in from the leading edge, all hidden"),
         # 47 5/8 + 3 + 1/2 and 80 - 47 5/8 - 3 + 1/2.
         ("fabric pieces", "51 1/8 in + 29 7/8 in, raw, from the leading edge"),
@@ -113,9 +136,17 @@ def test_lining_comes_after_the_face() -> None:
     [
         ("[fabric]", LONG, "cloth width not given, so no seams and drops"),
         ("[fabric]\nwidth = 118", "width = 74", "2 drops cut length not known"),
-        # A run of 80 in a panel: 160 in, 4 4/9 yd.
-        ("[fabric]\nwidth = 118\nrailroad = true", LONG, "2 runs of 80 in, 4 1/2 yd"),
-        ("[fabric]\nwidth = 118", f'{LONG}\npanels = "left"', "1 drop of 100 in, 3 yd"),
+        # A run of 80 in a panel, and 4 in: 164 in, 4.56 yd.
+        (
+            "[fabric]\nwidth = 118\nrailroad = true",
+            LONG,
+            "2 runs of 80 in, 4 3/4 yd with allowance",
+        ),
+        (
+            "[fabric]\nwidth = 118\nallowance = 0",
+            f'{LONG}\npanels = "left"',
+            "1 drop of 100 in, 3 yd",
+        ),
     ],
 )
 def test_drops_and_runs(tables: str, window: str, expected: str) -> None:
