@@ -140,7 +140,8 @@ def parse_length(value: object, units: Units) -> Length:
 
     Takes int, Decimal, Fraction or text: "75 1/2", "75-1/2", "75½", `6' 3 1/2"`, "190.5 cm".
     Zero is let through; whether it makes sense is the caller's to say. Nothing is rounded.
-    Raises ValueError: negative, over 100 m, or not a length.
+    Raises ValueError: negative, over 100 m, or not a length. So is "11/2", which may be 1 1/2 with
+    its space left out as well as 5 1/2.
 
     >>> parse_length("75 1/2", "in"), parse_length("190.5 cm", "in"), parse_length(75, "mm")
     (Fraction(19177, 10), Fraction(1905, 1), Fraction(75, 1))
@@ -352,6 +353,10 @@ def _leading_number(plain: str, start: int, text: str, wanted: _Wanted) -> tuple
     if under == 0:
         raise refusal(text, f"divides by zero: write {wanted.write}")
     if spelled["whole"] is None:
+        if over >= under:
+            *others, last = _meant(spelled["over"], under)
+            either = " or ".join([", ".join(others), last] if others else [last])
+            raise refusal(text, f"has a fraction of 1 or more: write {either}")
         return Fraction(over, under), spelled.end()
     number = int(spelled["whole"]) + Fraction(over, under)
     if over >= under:
@@ -360,6 +365,20 @@ def _leading_number(plain: str, start: int, text: str, wanted: _Wanted) -> tuple
             f"has a fraction of 1 or more after a whole number: {_mixed(number)}, or is it a slip?",
         )
     return number, spelled.end()
+
+
+def _meant(over: str, under: int) -> list[str]:
+    """Return what "11/2" may stand for: with the space that was left out, and as it stands.
+
+    >>> _meant("11", 2), _meant("5", 2), _meant("115", 16), _meant("16", 16)
+    (['1 1/2', '5 1/2'], ['2 1/2'], ['11 5/16', '1 15/16', '7 3/16'], ['1 6/16', '1'])
+    """
+    mixed = [
+        f"{over[:end]} {over[end:]}/{under}"
+        for end in range(len(over) - 1, 0, -1)
+        if over[0] != "0" and over[end] != "0" and int(over[end:]) < under
+    ]
+    return [*mixed[:2], _mixed(Fraction(int(over), under))]
 
 
 def _split(text: str, wanted: _Wanted) -> tuple[Fraction, str]:

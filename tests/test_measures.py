@@ -58,7 +58,7 @@ def _exactly(message: str) -> str:
         ("75\N{NO-BREAK SPACE}1/2", Fraction(151, 2)),
         ("3/4", Fraction(3, 4)),
         ("3 / 4", Fraction(3, 4)),
-        ("9/8", Fraction(9, 8)),
+        ("11/16", Fraction(11, 16)),
         ("⅞", Fraction(7, 8)),
         ("  75 in ", 75),
         ("75 in.", 75),
@@ -106,6 +106,9 @@ NOT_A_LENGTH = (
 )
 
 
+TWO_WAYS = "has a fraction of 1 or more: write 1 1/2 or 5 1/2"
+
+
 @pytest.mark.parametrize(
     ("written", "message"),
     [
@@ -147,6 +150,15 @@ NOT_A_LENGTH = (
             "75 9/8",
             '"75 9/8" has a fraction of 1 or more after a whole number: 76 1/8, or is it a slip?',
         ),
+        ("11/2", '"11/2" has a fraction of 1 or more: write 1 1/2 or 5 1/2'),
+        ("11\N{FRACTION SLASH}2 in", f'"11\N{FRACTION SLASH}2 in" {TWO_WAYS}'),
+        ("6' 11/2\"", f'"6\' 11/2"" {TWO_WAYS}'),
+        ("5/2", '"5/2" has a fraction of 1 or more: write 2 1/2'),
+        ("16/16", '"16/16" has a fraction of 1 or more: write 1 6/16 or 1'),
+        ("12/8", '"12/8" has a fraction of 1 or more: write 1 2/8 or 1 1/2'),
+        ("115/16", '"115/16" has a fraction of 1 or more: write 11 5/16, 1 15/16 or 7 3/16'),
+        ("105/8", '"105/8" has a fraction of 1 or more: write 10 5/8 or 13 1/8'),
+        ("020/4", '"020/4" has a fraction of 1 or more: write 5'),
         (
             "1/0",
             f'"1/0" divides by zero: {NOT_A_LENGTH.partition(": ")[2]}',

@@ -251,7 +251,21 @@ def _date(value: object, _units: Units) -> date:
     raise refusal(value, f"is not a date: {right}")
 
 
+# On the strip an O alone is a circle or the number 0, an I or an l a guide line or a 1: the Latin
+# ones, and those of Greek and Cyrillic that are drawn alike.
+_LIKE_MARKS = frozenset(
+    "OoIl"
+    "\N{GREEK CAPITAL LETTER OMICRON}\N{GREEK SMALL LETTER OMICRON}\N{GREEK CAPITAL LETTER IOTA}"
+    "\N{CYRILLIC CAPITAL LETTER O}\N{CYRILLIC SMALL LETTER O}"
+    "\N{CYRILLIC CAPITAL LETTER BYELORUSSIAN-UKRAINIAN I}\N{CYRILLIC LETTER PALOCHKA}"
+)
+
+
 def _letters(value: object, _units: Units) -> tuple[str, str]:
+    """Read what stands in front and back gaps: letters of any script, not taken for other marks.
+
+    Digits would be eyelets' numbers, and signs such as +, | or < centres, guide lines and wedges.
+    """
     right = 'write two, such as ["F", "B"]'
     if not isinstance(value, list) or len(value) != 2:
         raise refusal(value, f"is not a pair of letters: {right}")
@@ -261,10 +275,22 @@ def _letters(value: object, _units: Units) -> tuple[str, str]:
         visible = all(char.isprintable() and not char.isspace() for char in letter)
         if not visible or unicodedata.combining(letter[0]):
             raise refusal(letter, f"has characters that don't show: {right}")
+        # Some scripts' numerals are letters too.
+        if any(char.isnumeric() for char in letter):
+            raise refusal(letter, f"would be read as an eyelet's number: {right}")
+        if not all(unicodedata.category(char)[0] in "LM" for char in letter):
+            raise refusal(letter, f"would be read as a mark of the strip: {right}")
+        if _LIKE_MARKS.issuperset(letter):
+            raise refusal(letter, f"looks like a circle, a line or a number: {right}")
     front, back = value
-    if front.casefold() == back.casefold():
+    if _as_seen(front) == _as_seen(back):
         raise refusal(front, f"stands for both front and back: {right}")
     return front, back
+
+
+def _as_seen(letter: str) -> str:
+    """Return letters as one for all that are told apart by width, form or case alone."""
+    return unicodedata.normalize("NFKC", letter).casefold()
 
 
 _LENGTH_EXAMPLES = [75, 75.5, "75 1/2", "6' 3 1/2\"", "190.5 cm", "2 yd"]
@@ -315,7 +341,8 @@ LETTERS = reader(
     _letters,
     {
         "type": "array",
-        "items": {"type": "string", "minLength": 1, "maxLength": 3},
+        # Of digits in other scripts, and of signs, a schema knows nothing.
+        "items": {"type": "string", "minLength": 1, "maxLength": 3, "pattern": "^[^0-9]*$"},
         "minItems": 2,
         "maxItems": 2,
     },

@@ -158,6 +158,25 @@ FORM = "is not a paper size"
             ["f", "F"],
             '"f" stands for both front and back: write two, such as ["F", "B"]',
         ),
+        *(
+            (fields.LETTERS, [letter, "B"], f'"{letter}" {reason}: write two, such as ["F", "B"]')
+            for letter, reason in (
+                ("1", "would be read as an eyelet's number"),
+                ("F2", "would be read as an eyelet's number"),
+                ("\N{ARABIC-INDIC DIGIT SEVEN}", "would be read as an eyelet's number"),
+                ("\N{DEVANAGARI DIGIT TWO}", "would be read as an eyelet's number"),
+                ("\N{CIRCLED DIGIT THREE}", "would be read as an eyelet's number"),
+                ("\N{ROMAN NUMERAL FOUR}", "would be read as an eyelet's number"),
+                ("\N{CJK UNIFIED IDEOGRAPH-4E00}", "would be read as an eyelet's number"),
+                ("+", "would be read as a mark of the strip"),
+                ("|", "would be read as a mark of the strip"),
+                ("<", "would be read as a mark of the strip"),
+                ("O", "looks like a circle, a line or a number"),
+                ("lO", "looks like a circle, a line or a number"),
+                ("\N{CYRILLIC CAPITAL LETTER O}", "looks like a circle, a line or a number"),
+                ("\N{FULLWIDTH LATIN CAPITAL LETTER B}", "stands for both front and back"),
+            )
+        ),
     ],
 )
 def test_refused(reader: PlainValidator, value: object, message: str) -> None:
@@ -172,6 +191,13 @@ def test_refused(reader: PlainValidator, value: object, message: str) -> None:
     [
         (fields.POSITIVE, "1/2", INCH / 2),
         (fields.LENGTH, 0, Fraction(0)),
+        (fields.LETTERS, ["out", "in"], ("out", "in")),
+        (
+            fields.LETTERS,
+            ["\N{CYRILLIC CAPITAL LETTER ZHE}", "\N{CJK UNIFIED IDEOGRAPH-524D}"],
+            ("\N{CYRILLIC CAPITAL LETTER ZHE}", "\N{CJK UNIFIED IDEOGRAPH-524D}"),
+        ),
+        (fields.LETTERS, ["X", "V"], ("X", "V")),
         (fields.FULLNESS, 1, Fraction(1)),
         (fields.FULLNESS, "2½", Fraction(5, 2)),
         (fields.WIDTHS, "2 1/2", Fraction(5, 2)),
