@@ -16,7 +16,7 @@ from drapetemplate.errors import Fault, PaperError
 from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame
-from drapetemplate.sheets.joins import Clear, SheetRun, joins, shown_by_sheets
+from drapetemplate.sheets.joins import CLEAR, Clear, SheetRun, joins, shown_by_sheets
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.template.strip import Strip
 
@@ -88,7 +88,10 @@ def roll_page(longest: LaidPaper, strips: Sequence[Strip]) -> LaidPaper:
 
 
 def tile(strip: Strip, paper: LaidPaper) -> Tiling:
-    """The tiling with the fewest sheets, then rows, then parts, then along the longer side.
+    """The tiling with the fewest sheets and joins together, each a thing to cut and tape.
+
+    Of two with as many the one whose joins cut less, then with the fewest sheets, rows and parts,
+    then along the longer side.
 
     PaperError for over 2,000 sheets.
     """
@@ -101,7 +104,11 @@ def tile(strip: Strip, paper: LaidPaper) -> Tiling:
         if turn == "portrait":
             along, across = across, along
         tilings.append(_tile(strip, paper, Frame(along, across, paper.margin), turn))
-    best = min(tilings, key=lambda t: (t.count, t.rows, t.across))
+    # All parts of a strip are joined: one join fewer than parts.
+    best = min(
+        tilings,
+        key=lambda t: (t.count + t.across * t.rows, CLEAR.index(t.clear), t.count, t.rows),
+    )
     if best.count > MOST_SHEETS:
         text = (
             f"on {paper.name} the strip would take {best.count} sheets, over {MOST_SHEETS}: use "
