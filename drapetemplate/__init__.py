@@ -119,4 +119,4 @@ def measure_pdf(pdf: bytes, source: str = "the PDF") -> Measured:
     from drapetemplate.measure.check_pdf import measure
     from drapetemplate.render.typeface import typeface
 
-    return measure(pdf, source, typeface())
+    return measure(pdf, source, typeface(), to_pdf)

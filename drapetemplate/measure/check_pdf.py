@@ -5,6 +5,10 @@ read as any reader of PDFs would, by pdfplumber, one at a time (`drawn_marks`), 
 marks (`compare_marks`). Nothing of what wrote the PDF has a part in this: `render` is never
 imported, fonts' widths are handed in.
 
+Marks don't tell all: what else decides how a page prints, its fonts' shapes, its size to the last
+digit, what the file does as it is opened, is held against what this tool writes for the job
+(`written_otherwise`, `page_content`). The function that writes it is handed in likewise.
+
 A PDF is not to be trusted (`strange_pdf`): no stream is unpacked beyond MOST_CONTENT, no page read
 with far more drawn on it than on any of its job's, and none beyond those the job has. What
 pdfplumber is given is a copy of those pages alone, so that only what they draw can lead it astray.
@@ -12,18 +16,18 @@ pdfplumber is given is a copy of those pages alone, so that only what they draw 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
-from typing import Any
+from typing import Any, TypeAlias
 
 import pdfplumber
-from pypdf import PdfReader, PdfWriter
+from pypdf import PageObject, PdfReader, PdfWriter
 
 from drapetemplate.document.job_document import documents
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.lettering import Typeface
-from drapetemplate.errors import Fault, FileError
+from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import narrowed
 from drapetemplate.job.parse import MOST_BYTES
@@ -34,13 +38,24 @@ from drapetemplate.measure.compare_marks import (
     drawn_words,
     expected_marks,
 )
+from drapetemplate.measure.compare_objects import ObjectComparison
 from drapetemplate.measure.drawn_marks import DrawnMark, Glyph, drawn_marks, measurable
+from drapetemplate.measure.page_content import (
+    OddContentError,
+    content_of,
+    drawn_otherwise,
+    odd_operators,
+)
 from drapetemplate.measure.page_order import MOST_EXTRA, Flaw, PageOrder
-from drapetemplate.measure.strange_pdf import check_packing, frame_flaws, lost_hints, odd_drawing
+from drapetemplate.measure.strange_pdf import check_packing, odd_fonts
+from drapetemplate.measure.written_otherwise import file_otherwise, page_otherwise
 from drapetemplate.planning.plan import plan
-from drapetemplate.record.read import NAME, UNREADABLE, job_in, settings_in
+from drapetemplate.record.read import NAME, UNREADABLE, job_in, made_by, settings_in
 from drapetemplate.version import __version__
 from drapetemplate.wording import counted
+
+Writer: TypeAlias = Callable[[Document, bytes], bytes]
+"""A document and its job file's bytes in, its PDF out."""
 
 MADE_BY = f"drapetemplate {__version__}"
 # What a page is drawn with: a page of text takes 380 bytes for each of its few marks, a sheet 70.
@@ -74,9 +89,7 @@ class Measured:
         verdict = "true" if self.true else f"NOT TRUE, {counted(len(self.flaws), 'fault')}"
         lines = [str(flaw) for flaw in self.flaws]
         lines.append(f"{source}: {verdict}: {marks}{worst}")
-        if not self.true and self.made_by != MADE_BY:
-            lines.append(f"made by {self.made_by}, measured by {MADE_BY}: make it again to compare")
-        return lines
+        return lines if self.true else [*lines, *_another_version(self.made_by)]
 
     def as_json(self) -> dict[str, Any]:
         """For another program: lengths in mm, pages counted from 1, null for the file itself."""
@@ -98,13 +111,24 @@ class Measured:
         }
 
 
-def measure(pdf: bytes, source: str, typeface: Typeface) -> Measured:
+def measure(pdf: bytes, source: str, typeface: Typeface, write: Writer) -> Measured:
     """Every page of a PDF against its own job; `source` names it in messages.
 
-    FileError where it can't be read as a PDF, or has no job in it; JobError where this version
-    can't read or plan that job.
+    `write` makes a PDF of a document and its job file's bytes, as it should be. FileError where the
+    PDF can't be read as one, or has no job in it; JobError where this version can't read or plan
+    that job.
     """
     data = job_in(pdf, source, MOST_BYTES)
+    try:
+        document = _document(data, pdf, source, typeface)
+    except DrapeError as error:
+        hint = _another_version(made_by(pdf))
+        raise type(error)([*error.faults, *(Fault(source, text) for text in hint)]) from error
+    return _measured(pdf, source, document, typeface, write(document, data))
+
+
+def _document(data: bytes, pdf: bytes, source: str, typeface: Typeface) -> Document:
+    """What a PDF with these bytes as its job file should be."""
     settings = settings_in(pdf, source)
     job = read_job(data, f"{source}, {NAME}")
     if settings.only:
@@ -114,21 +138,31 @@ def measure(pdf: bytes, source: str, typeface: Typeface) -> Measured:
     if settings.of != len(laid_out):
         text = f"says it is one of {settings.of} PDFs, but its job makes {len(laid_out)}"
         raise FileError([Fault(source, text)])
-    return _measured(pdf, source, laid_out[settings.number - 1], typeface)
+    return laid_out[settings.number - 1]
 
 
-def _measured(pdf: bytes, source: str, document: Document, typeface: Typeface) -> Measured:
-    """A PDF against the document it should be."""
+def _another_version(creator: str) -> Iterator[str]:
+    """What to say where something is wrong with a PDF that another version made."""
+    if creator != MADE_BY:
+        yield (
+            f"made by {creator}, measured by {MADE_BY}: another version may read and draw a job "
+            "otherwise. Measure it with the version that made it, or make it again"
+        )
+
+
+def _measured(
+    pdf: bytes, source: str, document: Document, typeface: Typeface, written: bytes
+) -> Measured:
+    """A PDF against the document it should be, and against that as this tool writes it."""
     most = LEAST_DRAWN + DRAWN_EACH * max(len(page.marks) for page in document.pages)
     copy = PdfWriter()
     try:
         reader = PdfReader(BytesIO(pdf), strict=False)
         check_packing(reader, source)
         count = len(reader.pages)
-        made_by = str(reader.metadata.creator) if reader.metadata else "not said"
-        flaws = list(lost_hints(reader))
-        numbers = range(min(count, len(document.pages) + MOST_EXTRA))
-        pages = [_looked_over(reader, number, document, most, copy) for number in numbers]
+        read = min(count, len(document.pages) + MOST_EXTRA)
+        both = _Both(reader, PdfReader(BytesIO(written)), read, most)
+        pages = [_looked_over(both, number, copy) for number in range(read)]
         copied = BytesIO()
         copy.write(copied)
         plumbed = pdfplumber.open(copied)
@@ -137,6 +171,7 @@ def _measured(pdf: bytes, source: str, document: Document, typeface: Typeface) -
     except Exception as error:  # a stranger's bytes can break a reader in any way
         raise FileError([Fault(source, UNREADABLE)]) from error
     order = PageOrder(document)
+    flaws = list(_told_once(pages, order))
     marks, worst, where = 0, 0.0, ""
     with plumbed:
         for number, looked_over in enumerate(pages):
@@ -150,22 +185,36 @@ def _measured(pdf: bytes, source: str, document: Document, typeface: Typeface) -
             if order.foreign(number, place, page.text, comparison):
                 continue
             label = document.pages[place].label
-            texts = (*comparison.faults, *_outside(page.drawn, document))
+            texts = comparison.faults or both.drawn_otherwise(number, place)
+            texts = (*texts, *_outside(page.drawn, document))
             flaws += [Flaw(number + 1, label, text) for text in texts]
             marks += comparison.matched
             if comparison.worst > worst or not where:
                 worst, where = comparison.worst, f"page {number + 1}, {comparison.where}"
-    flaws += order.flaws(count)
+    out_of_order = list(order.flaws(count))
+    flaws += [Flaw(None, "", text) for text in both.file_otherwise(in_order=not out_of_order)]
+    flaws += out_of_order
     flaws.sort(key=lambda flaw: flaw.page or 0)
     return Measured(
         title=document.title,
-        made_by=made_by,
+        made_by=made_by(pdf),
         pages=count,
         marks=marks,
         worst=worst,
         where=where,
         flaws=tuple(flaws),
     )
+
+
+def _told_once(pages: Sequence[_Page], order: PageOrder) -> Iterator[Flaw]:
+    """How pages are otherwise than written: what several share is told on the first of them."""
+    sharing: dict[str, list[int]] = {}
+    for number, page in enumerate(pages):
+        for text in page.otherwise:
+            sharing.setdefault(text, []).append(number)
+    for text, (first, *others) in sharing.items():
+        more = f" (so on {counted(len(others), 'other page')})" if others else ""
+        yield Flaw(first + 1, order.label(first), text + more)
 
 
 def _outside(drawn: Sequence[DrawnMark], document: Document) -> Iterator[str]:
@@ -182,30 +231,77 @@ def _outside(drawn: Sequence[DrawnMark], document: Document) -> Iterator[str]:
 class _Page:
     """A page as read: what is wrong with it before it is measured, where it stands in the copy.
 
-    `drawn` is None where it isn't read, or can't be.
+    `otherwise` is how it is written otherwise than it should be. `drawn` is None where it isn't
+    read, or can't be.
     """
 
-    flaws: tuple[str, ...]
+    flaws: tuple[str, ...] = ()
+    otherwise: tuple[str, ...] = ()
     place: int | None = None
     drawn: list[DrawnMark] | None = None
     text: str = ""
 
 
-def _looked_over(
-    reader: PdfReader, number: int, document: Document, most: int, copy: PdfWriter
-) -> _Page:
+class _Both:
+    """A PDF, and the same as this tool writes it; `read` pages of it, of at most so many bytes."""
+
+    def __init__(self, reader: PdfReader, written: PdfReader, read: int, most: int) -> None:
+        self._reader, self._written, self._most = reader, written, most
+        self._comparison = ObjectComparison(reader, written, read)
+        self._as_written: set[int] = set()
+
+    def page(self, number: int) -> PageObject:
+        """A page of the PDF."""
+        return self._reader.pages[number]
+
+    def page_otherwise(self, number: int) -> list[str]:
+        """How a page is otherwise than written, but for what it is drawn with."""
+        return page_otherwise(self.page(number), self._usual(number), self._comparison)
+
+    def odd_drawing(self, number: int) -> str:
+        """What a page is drawn with that this tool doesn't use; else ""."""
+        try:
+            content = content_of(self.page(number), self._most)
+            if content == content_of(self._usual(number), self._most):
+                self._as_written.add(number)
+                odd = ""
+            else:
+                odd = odd_operators(content)
+        except OddContentError as error:
+            return str(error)
+        return odd or ", ".join(odd_fonts(self.page(number)))
+
+    def drawn_otherwise(self, number: int, place: int) -> list[str]:
+        """How a page, which is that of this `place`, is drawn otherwise than the tool draws it."""
+        if place == number and number in self._as_written:
+            return []
+        content = content_of(self.page(number), self._most)
+        return drawn_otherwise(content, content_of(self._usual(place), self._most))
+
+    def file_otherwise(self, *, in_order: bool) -> list[str]:
+        """How the file is otherwise than written, but for its pages, if those are `in_order`."""
+        try:
+            return file_otherwise(self._reader, self._written, self._comparison, in_order=in_order)
+        except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
+            return [f"what the file says of itself {DAMAGED}"]
+
+    def _usual(self, number: int) -> PageObject:
+        """A page as written; the last one where there are fewer."""
+        return self._written.pages[min(number, len(self._written.pages) - 1)]
+
+
+def _looked_over(both: _Both, number: int, copy: PdfWriter) -> _Page:
     """A page before anything of it is measured; added to the `copy` where it can be read."""
     try:
-        page = reader.pages[number]
-        flaws = list(frame_flaws(page, document))
-        odd = odd_drawing(page, most)
+        otherwise = tuple(both.page_otherwise(number))
+        odd = both.odd_drawing(number)
         if odd:
             text = f"is drawn with {odd}, which no page of this tool is: not measured further"
-            return _Page((*flaws, text))
-        copy.add_page(page, _NOT_DRAWN)
+            return _Page((text,), otherwise)
+        copy.add_page(both.page(number), _NOT_DRAWN)
     except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
         return _Page((DAMAGED,))
-    return _Page(tuple(flaws), len(copy.pages) - 1)
+    return _Page((), otherwise, len(copy.pages) - 1)
 
 
 def _read(plumbed: Any, page: _Page, document: Document) -> _Page:  # noqa: ANN401  # pdfplumber has no types
@@ -217,8 +313,8 @@ def _read(plumbed: Any, page: _Page, document: Document) -> _Page:  # noqa: ANN4
         drawn = list(drawn_marks(plumbed_page, document.scale))
         plumbed_page.close()
     except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
-        return _Page((DAMAGED,))
+        return _Page((DAMAGED,), page.otherwise)
     if not all(map(measurable, drawn)):
-        return _Page((DAMAGED,))
+        return _Page((DAMAGED,), page.otherwise)
     text = "".join(mark.text for mark in drawn if isinstance(mark, Glyph))
     return replace(page, drawn=drawn, text=text)

@@ -30,6 +30,7 @@ from pypdf.generic import (
 from drapetemplate.document.model import Settings
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.factors import factors_of
+from drapetemplate.measures import printable
 from drapetemplate.planning.findings import STOP_CODES
 
 # What readers of PDFs have to say of a stranger's bytes repeats them, and is for no user's eyes.
@@ -38,6 +39,7 @@ for _reader in ("pypdf", "pdfminer", "pdfplumber"):
 
 NAME = "job.toml"
 MOST_SETTINGS = 2_000_000
+LONGEST_CREATOR = 80
 SETTINGS = "/MadeWith"
 
 
@@ -81,6 +83,16 @@ def settings_in(pdf: bytes, source: str) -> Settings:
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
         fault = "the settings it was made with can't be read: damaged, or not made by this tool"
         raise _refusal(source, fault) from error
+
+
+def made_by(pdf: bytes) -> str:
+    """What made a PDF, by its own word, printable; "nothing it names" where it says none."""
+    try:
+        info = PdfReader(BytesIO(pdf), strict=False).metadata
+        creator = None if info is None else info.creator
+    except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
+        creator = None
+    return printable(creator[:LONGEST_CREATOR]) if creator else "nothing it names"
 
 
 def _settings(text: str) -> Settings:
@@ -135,11 +147,16 @@ def _get(value: object, key: str) -> object:
 
 def unpacked(stream: StreamObject, most: int) -> bytes | None:
     """The stream's bytes, no more than `most`; None where there are more, or they can't be had."""
-    raw = stream._data  # noqa: SLF001  # get_data would unpack it whole, however large
+    return None if _get(stream, "/DecodeParms") else inflated(stream, most)
+
+
+def inflated(stream: StreamObject, most: int) -> bytes | None:
+    """The same with a predictor's bytes still among them, as streams of cross references have."""
+    raw: bytes = stream._data  # noqa: SLF001  # get_data would unpack it whole, however large
     packing = _get(stream, "/Filter")
     if packing is None:
         return raw if len(raw) <= most else None
-    if packing not in ("/FlateDecode", ["/FlateDecode"]) or _get(stream, "/DecodeParms"):
+    if packing not in ("/FlateDecode", ["/FlateDecode"]):
         return None
     try:
         unpacking = zlib.decompressobj()

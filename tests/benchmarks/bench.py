@@ -146,7 +146,7 @@ def measuring() -> Figure:
                 assert page.objects
                 page.close()
 
-    ours = spent(lambda: measure(pdf, "bench.pdf", typeface()), 3)
+    ours = spent(lambda: measure(pdf, "bench.pdf", typeface(), drapetemplate.to_pdf), 3)
     return Figure("measure, against pdfplumber alone", ours / spent(bare, 3), 1.2, 1.5)
 
 

@@ -1,0 +1,146 @@
+"""What a page's content says, word by word: what this tool never says, and how it is drawn.
+
+`drawn_marks` tells where marks are and in which ink. What else decides how they print (ends and
+joins of lines, where dashes begin, the order of all) stands here in the content's own words
+(ISO 32000-1, 7.8.2 and annex A), and is held against what this tool writes for the page.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator
+from typing import TypeAlias
+
+from pypdf import PageObject
+from pypdf.generic import StreamObject
+
+from drapetemplate.measure.compare_objects import PACKING
+from drapetemplate.record.read import unpacked
+
+# All that a page of this tool's is written with: paths, ink, text. What clips, hides, shades,
+# turns text invisible or draws an image is none of these (ISO 32000-1, Annex A).
+OPERATORS = {
+    *("q", "Q", "cm", "m", "l", "c", "h", "n", "S", "f", "f*", "B", "B*"),
+    *("w", "d", "j", "J", "M", "G", "g"),
+    *("BT", "ET", "Tf", "Tm", "Tj", "TL", "Td", "T*"),
+}
+# Their operands are places and letters, which are measured as marks.
+MEASURED = {"m", "l", "c", "Tm", "Td", "Tj"}
+SET = {
+    "w": "the width of lines",
+    "d": "the dashes of lines",
+    "J": "the ends of lines",
+    "j": "the joins of lines",
+    "M": "the joins of lines",
+    "G": "the grey of lines",
+    "g": "the grey of areas and letters",
+    "Tf": "fonts, or their size",
+    "cm": "a matrix",
+}
+MOST_ODD = 5
+WHITE = b"\0\t\n\f\r "
+# One word of a content after what is white. None can be read in two ways: a string with brackets
+# inside it, or a comment, isn't of this tool's.
+_WORD = re.compile(
+    rb"""
+    [\0\t\n\f\r\x20]*
+    (?:
+        (?P<string> \( (?: [^()\\] | \\. )* \) | < [0-9A-Fa-f\s]* > )
+        | (?P<bracket> [\[\]] )
+        | (?:
+            (?P<name> /[^\0-\x20/<>()\[\]{}%\x7f-\xff]+ )
+            | (?P<number> [+-]? (?: \d+\.?\d* | \.\d+ ) )
+            | (?P<operator> [A-Za-z][A-Za-z0-9*]* )
+        )
+        (?= [\0\t\n\f\r\x20/<(\[\]] | \Z )
+    )
+    """,
+    re.DOTALL | re.VERBOSE,
+)
+
+Operands: TypeAlias = tuple[bytes | float, ...]
+Instruction: TypeAlias = tuple[str, Operands]
+"""An operator and its operands."""
+
+
+class OddContentError(Exception):
+    """A content that no page of this tool has; its text says what with, after "is drawn with"."""
+
+
+def content_of(page: PageObject, most: int) -> bytes:
+    """What a page is drawn with, of at most so many bytes; OddContentError for any other."""
+    entry = page.get("/Contents")
+    contents = [] if entry is None else entry.get_object()
+    parts: list[bytes] = []
+    for part in contents if isinstance(contents, list) else [contents]:
+        stream = part.get_object()
+        data = unpacked(stream, most) if isinstance(stream, StreamObject) else None
+        most -= len(data or b"") + 1
+        if data is None or most < 0 or not PACKING.issuperset(stream):
+            text = "more than there is on any of this job’s, or packed in no usual way"
+            raise OddContentError(text)
+        parts.append(data)
+    return b"\n".join(parts)
+
+
+def instructions(content: bytes) -> Iterator[Instruction]:
+    """A content's instructions in their order; OddContentError for words this tool never writes.
+
+    >>> list(instructions(b"[2 1] 0 d 10 .5 m"))
+    [('d', (b'[', 2.0, 1.0, b']', 0.0)), ('m', (10.0, 0.5))]
+    """
+    content = content.rstrip(WHITE)
+    operands: list[bytes | float] = []
+    place = 0
+    while place < len(content):
+        word = _WORD.match(content, place)
+        if word is None:
+            raise OddContentError("words that can’t be read")
+        place = word.end()
+        match word.lastgroup:
+            case "operator":
+                yield word["operator"].decode("ascii"), tuple(operands)
+                operands = []
+            case "number":
+                operands.append(float(word["number"]))
+            case kind:
+                operands.append(word[kind or 0])
+    if operands:
+        raise OddContentError("words that nothing is done with")
+
+
+def odd_operators(content: bytes) -> str:
+    """Operators of a content that no page of this tool has, a few; "" where there are none."""
+    odd = {operator for operator, _ in instructions(content)} - OPERATORS
+    return ", ".join(sorted(odd)[:MOST_ODD])
+
+
+def drawn_otherwise(found: bytes, written: bytes) -> list[str]:
+    """How a page is drawn otherwise than this tool does, wherever its marks are: none, or a few."""
+    if found == written:
+        return []
+    theirs, ours = list(instructions(found)), list(instructions(written))
+    settings = _settings(theirs), _settings(ours)
+    words = [
+        words for operator, words in SET.items() if settings[0][operator] != settings[1][operator]
+    ]
+    if words:
+        return [f"sets {one} otherwise than this tool does" for one in dict.fromkeys(words)]
+    if _order(theirs) != _order(ours):
+        return ["is drawn in another order than this tool draws it, which may print otherwise"]
+    return []
+
+
+def _settings(drawn: list[Instruction]) -> defaultdict[str, list[Operands]]:
+    """What each operator that sets something is given, in order."""
+    by_operator: defaultdict[str, list[Operands]] = defaultdict(list)
+    for operator, operands in drawn:
+        if operator in SET:
+            by_operator[operator].append(operands)
+    return by_operator
+
+
+def _order(drawn: list[Instruction]) -> list[Instruction]:
+    """All instructions in order, without what is measured as marks."""
+    return [(operator, () if operator in MEASURED else operands) for operator, operands in drawn]
