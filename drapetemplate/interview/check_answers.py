@@ -96,7 +96,12 @@ def check_all(answers: Mapping[str, str], window: int) -> Check:
             )
         job = read_job(data, "")
         if window:
-            job = replace(job, windows=job.windows[window - 1 : window])
+            asked = job.windows[window - 1 : window]
+            if _covers_still_to_come(Answers(answers, window)):
+                asked = tuple(
+                    replace(one, covers=None) if one.covers_assumed else one for one in asked
+                )
+            job = replace(job, windows=asked)
         planned = plan(job)
         if not window:
             strip_list(job, planned.windows, None)
@@ -116,6 +121,13 @@ def _choice_meant(question: Question, text: str) -> str:
     plain = text.casefold() or str(question.default)
     meant = [word for word in question.choices if word.startswith(plain)]
     return plain if plain in meant else meant[0] if len(meant) == 1 else ""
+
+
+def _covers_still_to_come(answers: Answers) -> bool:
+    """Whether what a panel covers beside its width is asked after this, so isn't to be assumed."""
+    by_width = answers.text("?route").casefold() != "covers"
+    asked = answers.path("covers") in answers.by_path or answers.text("?pole").casefold() == "no"
+    return by_width and not asked
 
 
 def _still_to_come(fault: Fault, answers: Mapping[str, str]) -> bool:

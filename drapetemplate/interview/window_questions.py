@@ -59,6 +59,19 @@ def _covers(default: Default, *when: Condition) -> Question:
     return Question("covers", _POLE, text, explanation, default=default, when=when)
 
 
+def _how_full(default: Default, *when: Condition) -> Question:
+    """Return the question for `fullness` beside a width, where `covers` wasn't answered."""
+    return Question(
+        "fullness",
+        _POLE,
+        "Then how full does it hang closed, how many times the pole is the flat cloth?",
+        "2 means twice as much flat cloth as pole. It says how deep the folds are.",
+        default=default,
+        kind="times",
+        when=(_MORE_POLE, answer_is_not("?route", "covers"), has_no_answer("covers"), *when),
+    )
+
+
 def _return(default: Default, *when: Condition) -> Question:
     """Return the question for `return`, whose default rests on whether the projection is known."""
     explanation = (
@@ -224,19 +237,20 @@ THE_POLE = (
         default=NOT_KNOWN,
         when=(_MORE_POLE, POLE_ASKED),
     ),
-    _covers(NOT_KNOWN, _MORE_POLE, answer_is_not("?route", "covers")),
-    Question(
-        "fullness",
-        _POLE,
-        "Then how full does it hang closed, how many times the pole is the flat cloth?",
-        "2 means twice as much flat cloth as pole. It says how deep the folds are.",
-        default=InWords("not known: twice is assumed for the folds"),
-        kind="times",
-        when=(
-            _MORE_POLE,
-            answer_is_not("?route", "covers"),
-            has_no_answer("covers"),
-        ),
+    _covers(
+        InWords("all the usable pole, half each for a pair, unless you say how full it hangs"),
+        _MORE_POLE,
+        answer_is_not("?route", "covers"),
+        has_answer("pole.length"),
+    ),
+    _covers(NOT_KNOWN, _MORE_POLE, answer_is_not("?route", "covers"), has_no_answer("pole.length")),
+    _how_full(
+        InWords("what the usable pole makes of it"),
+        has_answer("pole.length"),
+    ),
+    _how_full(
+        InWords("not known: twice is assumed for the folds"),
+        has_no_answer("pole.length"),
     ),
 )
 

@@ -122,7 +122,9 @@ def _window(merged: Merged, number: int, units: Units) -> Window:
     panels = assumed.value(defaults.PANELS, table.panels)
     covers = table.covers
     pole = merged.pole.length
-    if table.width is None and table.widths is None and pole is not None:
+    settled = table.width is not None or table.widths is not None
+    # Beside a width a fullness says what is covered, so nothing is left to assume.
+    if pole is not None and not (settled and table.fullness is not None):
         if panels == "pair":
             covers = assumed.worked_out(defaults.HALF_THE_POLE, covers, pole / 2)
         else:

@@ -150,6 +150,7 @@ DEFAULTS: dict[str, Default[Any]] = {
 }
 """Every default above by its key."""
 
-# `covers` has a default only where fullness and the pole's length are what settles the width.
+# `covers` has a default only where the pole's length is known and a fullness beside the panel's
+# width doesn't say what it covers.
 HALF_THE_POLE = Default("covers", None, "half the pole", OURS, "half of pole.length")
 WHOLE_POLE = Default("covers", None, "all the pole", OURS, "all of pole.length")

@@ -150,6 +150,11 @@ class Window:
     lining: Cloth | None
     assumed: tuple[Assumption, ...]
 
+    @property
+    def covers_assumed(self) -> bool:
+        """True where `covers` is only what the pole's length comes to."""
+        return any(assumption.key == "covers" for assumption in self.assumed)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:

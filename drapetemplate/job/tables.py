@@ -192,7 +192,9 @@ class PoleTable(_Table):
         description=f"Floor to the panel's bottom edge. {defaults.OFF_FLOOR}",
     )
     length: Annotated[Length | None, POSITIVE] = Field(
-        None, title="Usable pole", description="Usable pole."
+        None,
+        title="Usable pole",
+        description="Usable pole; what the panels cover where nothing else says that.",
     )
 
 
@@ -260,7 +262,10 @@ class WindowTable(_Table):
         None, title="Finished width", description="One panel, finished, flat."
     )
     covers: Annotated[Length | None, POSITIVE] = Field(
-        None, title="Covers", description="Pole between one panel's end eyelet centres, closed."
+        None,
+        title="Covers",
+        description="Pole between one panel's end eyelet centres, closed. Width and fullness say "
+        "it too, and else pole.length does, half of it for each of a pair.",
     )
     fullness: Annotated[Fraction | None, FULLNESS] = Field(
         None,

@@ -19,7 +19,13 @@ from drapetemplate.planning import rings
 from drapetemplate.planning.eyelets import LEAST_GAP
 from drapetemplate.planning.hanging import OPERABLE_TURN, first_clear
 from drapetemplate.planning.model import Finding, Level, PanelPlan
-from drapetemplate.planning.set_out import UNKNOWN_ANGLE, reaching_return, return_to_wall
+from drapetemplate.planning.set_out import (
+    NEEDNT_CLOSE,
+    UNKNOWN_ANGLE,
+    covers_from,
+    reaching_return,
+    return_to_wall,
+)
 from drapetemplate.wording import Wording, degrees, times
 
 CODES: Mapping[str, Mapping[Level, str]] = {
@@ -171,7 +177,7 @@ def tight_turn(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Findi
     )
 
 
-def wont_close(_window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def wont_close(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
     """Rings that turn too little for the panel to cover its pole: the fullness that they allow."""
     hang, covers = panel.hang, panel.covers
     if hang is None or hang.assumed or covers is None:
@@ -182,12 +188,16 @@ def wont_close(_window: Window, panel: PanelPlan, say: Wording) -> Iterator[Find
     # A float's last digits must not stop a panel that hangs just as flat as its rings allow.
     if least > hang.fullness * (1 + 1e-9):
         reach = covers * Fraction(hang.fullness / least)
+        share = needn_t = ""
+        if window.covers_assumed:
+            share, needn_t = f", {covers_from(window)}", f", or {NEEDNT_CLOSE}"
         yield finding(
             "wont-close",
             f"the rings turn {degrees(turn)}, so the panel can't be pulled flatter than "
-            f"{times(least)} and covers {say.at_most(reach)} of {say.at_least(covers)}: a thinner "
+            f"{times(least)} and covers {say.at_most(reach)} of {say.at_least(covers)}"
+            f"{share}: a thinner "
             f"pole, a larger ring, or {times(ceil(least * 100) / 100)} the pole or more with the "
-            "same number of eyelets",
+            f"same number of eyelets{needn_t}",
         )
 
 
@@ -223,9 +233,12 @@ def back_fold_hits_wall(window: Window, panel: PanelPlan, say: Wording) -> Itera
 
 
 def short_pole(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
-    """A pole too short for the panels, stacked or closed: how much more they take."""
+    """A pole too short for the panels, stacked or closed: how much more they take.
+
+    Hooks take their room on a pole or a rail as rings do.
+    """
     usable = window.pole.length
-    if panel.hang is None or usable is None:
+    if usable is None:
         return
     panels = 2 if window.panels == "pair" else 1
     for state, each, mend in (

@@ -17,6 +17,7 @@ from drapetemplate.measures import Length, Units
 from drapetemplate.planning import cloth, folds, rings
 from drapetemplate.planning.eyelets import EyeletLine
 from drapetemplate.planning.folds import Fold
+from drapetemplate.planning.set_out import covers_from
 from drapetemplate.wording import times
 
 USUAL_FULLNESS = 2.0
@@ -64,11 +65,14 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
         closed = folds.solve(float(pitch), outside, closed_at)
     except ValueError as error:
         most = folds.largest_fullness(float(pitch), outside)
-        key = "covers" if window.fullness is None else "fullness"
+        key, mend = "fullness", ""
+        if window.fullness is None:
+            key, mend = "covers", ", so cover more pole or take a narrower panel"
+        share = f", on {covers_from(window)}," if window.covers_assumed else ""
         text = (
-            f"{times(closed_at)} is more than the eyelets allow, since neighbouring folds "
-            f"touch: {times(int(most * 100) / 100)} or less"
-        ) + (", so cover more pole or take a narrower panel" if key == "covers" else "")
+            f"{times(closed_at)}{share} is more than the eyelets allow, since neighbouring folds "
+            f"touch: {times(int(most * 100) / 100)} or less{mend}"
+        )
         raise JobError([Fault(f"{window.key}.{key}", text)]) from error
     turn = least = room = None
     if pole.diameter is not None:

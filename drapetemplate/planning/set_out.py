@@ -12,7 +12,7 @@ from fractions import Fraction
 from math import ceil, radians, sin
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.job.defaults import RETURN_WITHOUT_PROJECTION
+from drapetemplate.job.defaults import HALF_THE_POLE, RETURN_WITHOUT_PROJECTION, WHOLE_POLE
 from drapetemplate.job.model import Window
 from drapetemplate.measures import INCH, MM, Length, Units, format_length, rounded_up
 from drapetemplate.planning import eyelets, folds
@@ -20,6 +20,8 @@ from drapetemplate.planning.eyelets import LEAST_GAP, LEAST_RETURN, EyeletLine
 
 UNKNOWN_ANGLE = 45.0
 """Degrees of the end ring to the pole where nothing says how it stands: half way to square."""
+NEEDNT_CLOSE = "give covers for a panel that isn't to close"
+"""What to do where a panel is too flat for what `pole.length` would have it cover."""
 MOST_TRIED = 200
 """Returns that are tried one step apart, which are all that may do for an eyelet of up to 25 in or
 400 mm; for a larger one the steps grow."""
@@ -105,6 +107,11 @@ def return_to_wall(window: Window, angle_deg: float) -> Length:
         raise ValueError("projection is not known")
     rise = Fraction(max(sin(radians(angle_deg)) - _HAIR, 0))
     return projection - window.eyelet.outside / 2 * rise
+
+
+def covers_from(window: Window) -> str:
+    """Return what a `covers` that is assumed was worked out from: "half of pole.length"."""
+    return (HALF_THE_POLE if window.panels == "pair" else WHOLE_POLE).note
 
 
 def _ring_angle(setting: Setting) -> float:
@@ -212,9 +219,12 @@ def _closed(window: Window, span: Length, units: Units) -> tuple[Fraction | None
     fullness, covers = window.fullness, window.covers
     if fullness is None and covers is not None:
         if covers > span:
+            share, mend = "", "less to cover"
+            if window.covers_assumed:
+                share, mend = f", {covers_from(window)}", NEEDNT_CLOSE
             text = (
                 f"{format_length(span, units)} of cloth between the end eyelets can't cover "
-                f"{format_length(covers, units)} of pole: a wider panel, or less to cover"
+                f"{format_length(covers, units)} of pole{share}: a wider panel, or {mend}"
             )
             raise JobError([Fault(f"{window.key}.covers", text)])
         fullness = span / covers

@@ -326,6 +326,21 @@ def test_a_second_window() -> None:
     assert section_title(after("6", "", state=found)) == "Another window"
 
 
+def test_a_panel_that_is_not_to_close() -> None:
+    """On a pole of known length a narrow panel is let by until it is asked what it covers."""
+    first = ("", "Heron Point, linen store", *[""] * 5, "covers", "96", "", "2", "1 3/8", "3 1/2")
+    by_pole = after(*first, *[""] * 5, "3 3/8", "2 1/8", *[""] * 6, "y", "", "", "", "")
+    # 44 - 1 1/2 - 3 1/2 - 3 3/8 in, for half of 96.
+    wide, said = talk("width", "44", state=by_pole)
+    assert said == ["Finished width: 44 in (1117.6 mm)"]
+    for told in (talk("no", state=wide)[1], talk("yes", "", state=wide)[1]):
+        assert [line.split(" in of cloth")[0] for line in told] == ["No: 35 5/8"]
+        assert told[0].endswith("or give covers for a panel that isn't to close")
+    open_, said = talk("yes", "16", state=wide)
+    assert said == ["Covers: 16 in (406.4 mm)"]
+    assert asked(open_) == "Finished length, from the top edge to the bottom edge?"
+
+
 def test_hooks() -> None:
     """On hooks nothing is asked of a pole, and any count will do."""
     state = _at("", "", "single", "hooks", "", "70", "74", "1", "7/8", "7/16", "", "")

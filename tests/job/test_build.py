@@ -338,11 +338,24 @@ def test_covers_from_pole_length_is_assumed(panels: str, text: str) -> None:
     assert ("covers", text) in [(one.key, one.value) for one in window.assumed]
 
 
-def test_width_keeps_covers_open() -> None:
-    """A pole's length says nothing about what a panel of a given width covers."""
-    [window] = _job(LEAST + "fullness = 2\n[pole]\nlength = 96\n").windows
-    assert window.width is not None
-    assert window.covers is None
+@pytest.mark.parametrize(
+    ("said", "covers"),
+    [
+        ('width = "88"', "48"),
+        ("widths = 2\n[window.fabric]\nwidth = 54", "48"),
+        ('width = "88"\npanels = "left"', "96"),
+        ('width = "88"\n[window.eyelet]\nhung = "hooks"', "48"),
+        ('width = "88"\ncovers = 30', "30"),
+        # Width and fullness say what is covered, which planning works out.
+        ('width = "88"\nfullness = 2', None),
+    ],
+)
+def test_covers_of_a_width(said: str, covers: str | None) -> None:
+    """Beside a width too the pole's length is what is covered, where nothing else says it."""
+    toml = LEAST.replace('width = "88"', said) + "[pole]\nlength = 96\n"
+    [window] = _job(toml).windows
+    assert window.covers == (None if covers is None else int(covers) * INCH)
+    assert window.covers_assumed == (covers in {"48", "96"})
 
 
 @pytest.mark.parametrize(
@@ -351,7 +364,8 @@ def test_width_keeps_covers_open() -> None:
         ("[pole]\nprojection = 3\n", {"pole.wall_clearance"}),
         ("[pole]\ntop = 96\n", {"pole.off_floor"}),
         ("length = 84\n[pole]\ntop = 96\n", set[str]()),
-        ("[pole]\ndiameter = 1\nlength = 96\n", set[str]()),
+        ("[pole]\ndiameter = 1\n", set[str]()),
+        ("[pole]\ndiameter = 1\nlength = 96\n", {"covers"}),
         (
             "[window.fabric]\n",
             {

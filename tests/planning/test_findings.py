@@ -24,7 +24,7 @@ EXAMPLES: dict[tuple[str, Level], tuple[str, str, str]] = {
     ("wont-close", "stop"): (f"{WALL}\nfullness = 1.2", RING, '[pole]\ndiameter = "0.9"'),
     ("tight-turn", "warn"): (WALL, RING, '[pole]\ndiameter = "0.9"'),
     ("short-return", "warn"): (WALL, RING, "[pole]\nprojection = 5"),
-    ("short-pole", "warn"): (WALL, RING, "[pole]\nlength = 10"),
+    ("short-pole", "warn"): (WALL, RING, "[pole]\nlength = 19"),
     ("narrow-gap", "warn"): ('width = "9 1/4"', RING, ""),
     ("eyelet-over-hem", "warn"): (f"{USUAL}\nleading = 1", RING, "[fabric]\nside_hem = 3"),
     ("seam-in-front", "warn"): (f"{ENDS}\nwidth = 50\ncount = 2", RING, "[fabric]\nwidth = 54"),

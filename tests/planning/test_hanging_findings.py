@@ -234,6 +234,42 @@ def test_short_pole(window: str, length: str, expected: list[str]) -> None:
     assert {"warn"} >= {f.level for f in findings}
 
 
+@pytest.mark.parametrize("hung", ["pole", "hooks"])
+def test_short_pole_of_a_width_and_a_fullness(hung: str) -> None:
+    """What a panel covers by its width and its fullness must fit too, and on hooks as well."""
+    # 60 - 4 1/2 - 2 = 53 1/2 in of cloth, at 1.25 times on 42.8 in: a pair takes 85.6.
+    eyelet = f'{RING}\nhung = "{hung}"'
+    window = f"{EIGHT}\nfullness = 1.25"
+    (finding,) = found(window, "short-pole", eyelet=eyelet, pole='length = "85 1/2"')
+    assert finding.text.startswith("closed, the panels take 85 5/8 in of pole, 1/8 in more")
+    assert found(window, "short-pole", eyelet=eyelet, pole='length = "85 5/8"') == []
+
+
+def test_fold_at_the_wall_by_the_length_of_the_pole() -> None:
+    """How full a panel hangs follows from the pole's length: what would clear at 2 may not."""
+    # 53 1/2 in of cloth on half of 40 in: 2.675 times. The folds' own tests have the depths.
+    pitch = float(Fraction(107, 14) * INCH)
+    depth = {times: folds.solve(pitch, 50.8, times).depth / 25.4 for times in (2, 2.675)}
+    bracket = f"{(depth[2] + depth[2.675]) / 2 + 0.5}"
+    pole = f'projection = "{bracket}"\nlength = '
+    (stop,) = found(EIGHT, "back-fold-hits-wall", pole=f"{pole}40")
+    assert stop.level == "stop"
+    reach = format_length(math.ceil(depth[2.675] * 16) * INCH / 16, "in")
+    assert stop.text.startswith(f"closed, back folds reach {reach} behind")
+    # Twice as full on 53 1/2 in of pole: only the stacked panel comes so near.
+    (warn,) = found(EIGHT, "back-fold-hits-wall", pole=f'{pole}"53 1/2"')
+    assert warn.level == "warn"
+
+
+def test_wont_close_on_half_a_pole() -> None:
+    """Where the pole's length is why a panel should close, it is said, and that it needn't."""
+    # 53 1/2 in of cloth on half of 90 in: 1.19 times, too flat for acos(0.9) of turn.
+    (stop,) = found(EIGHT, "wont-close", pole='diameter = "0.9"\nlength = 90')
+    assert " of 45 in, half of pole.length: " in stop.text
+    assert stop.text.endswith(", or give covers for a panel that isn't to close")
+    assert found(f"{EIGHT}\ncovers = 25", "wont-close", pole='diameter = "0.9"\nlength = 90') == []
+
+
 def test_advice_on_a_short_pole_holds() -> None:
     """The pole that the text says the panels take is long enough for them."""
     window = f"{EIGHT}\ncovers = 25.01\nstack_each = 1.3"
@@ -250,10 +286,10 @@ def codes(plan: WindowPlan) -> Mapping[str, str]:
 
 
 def test_nothing_of_this_on_hooks() -> None:
-    """On hooks nothing weaves and nothing turns: what stops a panel on its pole is no finding."""
+    """On hooks nothing weaves or turns, so it is no finding; room they take all the same."""
     window = "width = 60\ncount = 7\ncovers = 50"
     pole = '[pole]\ndiameter = "0.95"\nprojection = 1\nlength = 12'
     on_pole = codes(window_of(window, eyelet=RING, tables=pole))
     assert on_pole.keys() >= CODES
     on_hooks = codes(window_of(window, eyelet=RING + '\nhung = "hooks"', tables=pole))
-    assert CODES & on_hooks.keys() == set()
+    assert CODES & on_hooks.keys() == {"short-pole"}

@@ -206,3 +206,48 @@ def test_a_return_that_no_longer_one_can_mend() -> None:
     planned = window_of(window, eyelet=RING, tables='[pole]\nprojection = "4 1/2"')
     (text,) = (f.text for f in planned.findings if f.code == "short-return")
     assert text.endswith("no cloth for a longer one, so it takes a wider panel")
+
+
+@pytest.mark.parametrize(
+    ("panels", "cloth", "pole"),
+    [
+        # 44 - 1 1/2 - 3 - 2 = 37 1/2 in of cloth for half of 120 in; a single one has 44 - 6 - 2.
+        ("pair", "37 1/2 in", "60 in of pole, half of pole.length"),
+        ("left", "37 1/2 in", "120 in of pole, all of pole.length"),
+        ("single", "36 in", "120 in of pole, all of pole.length"),
+    ],
+)
+def test_too_narrow_for_its_pole(panels: str, cloth: str, pole: str) -> None:
+    """Panels whose cloth doesn't reach over the pole are refused, unless they needn't close."""
+    window = f'width = 44\npanels = "{panels}"\n'
+    with pytest.raises(JobError) as caught:
+        panel_of(window, tables="[pole]\nlength = 120")
+    (fault,) = caught.value.faults
+    assert fault.where == "window[1].covers"
+    assert fault.text == (
+        f"{cloth} of cloth between the end eyelets can't cover {pole}: a wider panel, or give "
+        "covers for a panel that isn't to close"
+    )
+    for needn_t in ("covers = 20", "fullness = 2"):
+        assert panel_of(window + needn_t, tables="[pole]\nlength = 120").fullness is not None
+
+
+def test_pole_length_says_how_full() -> None:
+    """A pair on a pole of known length hangs as full as half of that makes it, which is said."""
+    planned = window_of("width = 66\nreturn = 3", tables="[pole]\nlength = 50")
+    panel = planned.panels[0]
+    # 66 - 1 1/2 - 3 - 2 = 59 1/2 in on 25 in.
+    assert (panel.covers, panel.fullness) == (25 * INCH, Fraction(119, 50))
+    assert ("covers", "25 in, half of pole.length") in [(a.key, a.value) for a in planned.assumed]
+    assert "fullness" not in [a.key for a in planned.assumed]
+
+
+def test_pole_too_short_for_any_fold() -> None:
+    """A pole so short that folds would touch is refused, with where its share comes from."""
+    with pytest.raises(JobError) as caught:
+        panel_of("width = 60\nreturn = 3\ncount = 8", tables="[pole]\nlength = 12")
+    (fault,) = caught.value.faults
+    # 53 1/2 in on half of 12 in.
+    assert fault.text.startswith(
+        "8.92 times, on half of pole.length, is more than the eyelets allow, since"
+    )
