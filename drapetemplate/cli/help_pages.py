@@ -91,8 +91,8 @@ RECALL = _page(
 MEASURE = _page(
     "Check a PDF's marks against its job.",
     "Lays out the job inside the PDF again and holds every line, circle and letter on the pages "
-    "against it, to 0.01 mm; fonts, page sizes, printing hints and all else in the file are held "
-    "against what it would write itself. What a printer does with them only the bars on paper tell.",
+    "against it, to 0.01 mm; fonts, page sizes, hints and all else in the file are held against "
+    "what it would write itself. What a printer does with them only the bars on paper tell.",
     "measure writing_room.pdf",
     "measure writing_room.pdf --json",
     codes=f"0  true\n1  something is off, missing or added\n{_USED}",

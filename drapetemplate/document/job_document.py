@@ -49,23 +49,18 @@ def documents(
         if len(drawn) > 1:
             pages = stepping_page(job, drawn, strip.panel, paper_flow(paper, typeface))
             name = f"{drawn[0].window}, {strip.panel.side} panel"
-            put += _numbered(f"{name}, stepping", pages, name, f"strip {number + 1} stepping")
+            put += _numbered("stepping", pages, name, f"strip {number + 1}")
         for template, tiling in zip(drawn, strip.tilings, strict=True):
             sheets = sheet_set(template, job, strips.paper, tiling, typeface)
             name, number = f"{template.window}, {template.panel}", number + 1
             if len(drawn) == 1:
                 page, pair = paper_flow(paper, typeface), strip.other is not None
                 pages = assembly(job, sheets, strip.panel, page, pair=pair)
-                put += _numbered(f"{name}, assembly", pages, name, f"strip {number} assembly")
-            taped += [
-                Page(
-                    f"{name}, sheet {sheet.number} of {tiling.count}",
-                    sheet.marks,
-                    name,
-                    f"strip {number} sheet {sheet.number}",
-                )
-                for sheet in sheets.sheets
-            ]
+                put += _numbered("assembly", pages, name, f"strip {number}")
+            for sheet in sheets.sheets:
+                which = f"sheet {sheet.number} of {tiling.count}"
+                short = f"strip {number} sheet {sheet.number}"
+                taped.append(Page(f"{name}, {which}", sheet.marks, name, short, which))
     settings = Settings(factors, accepted, only=job.only)
     if job.paper.height is not None:
         return (_document(job, strips.paper, [*read, *taped], undrawn, settings),)
@@ -107,12 +102,13 @@ def _document(
 
 
 def _numbered(
-    kind: str, pages: Iterable[tuple[Mark, ...]], part: str, short: str | None = None
+    kind: str, pages: Iterable[tuple[Mark, ...]], part: str, strip: str = ""
 ) -> list[Page]:
-    """Pages labelled `kind` and `short`, `kind` where there is none, with their numbers."""
-    return [
-        Page(f"{kind} {i}", marks, part, f"{short or kind} {i}") for i, marks in enumerate(pages, 1)
-    ]
+    """Pages named for their kind with their numbers; those of a `strip` for that too."""
+    named = [(f"{kind} {i}", marks) for i, marks in enumerate(pages, 1)]
+    if not strip:
+        return [Page(name, marks, part, name, name) for name, marks in named]
+    return [Page(f"{part}, {name}", marks, part, f"{strip} {name}", name) for name, marks in named]
 
 
 def _undrawn(job: Job, factors: Factors | None, typeface: Typeface) -> tuple[Finding, ...]:

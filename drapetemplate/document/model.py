@@ -19,13 +19,15 @@ LONGEST_TITLE = 200
 class Page:
     """One page: its `label` in words, and its marks in page coordinates.
 
-    `part` is the bookmark it stands under, `short` what a viewer shows in place of its number.
+    `part` is the bookmark it stands under and `bookmark` its own there, `short` what a viewer shows
+    in place of its number.
     """
 
     label: str
     marks: tuple[Mark, ...]
     part: str = ""
     short: str = ""
+    bookmark: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -131,8 +131,8 @@ def _bookmark(writer: PdfWriter, root: DictionaryObject, pages: Sequence[Page]) 
         inside = list(group)
         above = writer.add_outline_item(title=titled(part), page_number=inside[0][0], is_open=False)
         for number, page in inside if len(inside) > 1 else ():
-            name = titled(page.label.removeprefix(f"{part}, "))
-            writer.add_outline_item(title=name, page_number=number, parent=above)
+            title = titled(page.bookmark)
+            writer.add_outline_item(title=title, page_number=number, parent=above)
     labels = ArrayObject()
     for number, page in enumerate(pages):
         labels.append(NumberObject(number))
