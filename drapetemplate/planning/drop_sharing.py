@@ -1,18 +1,21 @@
 """Which pieces of a window's panels share a drop, and so which of all plans of its seams is best.
 
-A partial is a piece that is cut beside another from one drop. A drop is slit once at most, so two
-share it, and of each panel these may:
+A partial is a piece that is cut beside another from one drop. Of a panel there may be
 
-- none (`Sharing` "none"): a drop to each piece;
-- one ("like"), with the same piece of the window's next panel: a drop less for each two panels;
-- two ("each other"), both of one panel: a drop less for each panel. Plain cloth only, since a
-  pattern puts different pieces at different places of the drop.
+- none: a drop to each piece;
+- one, with the same piece of the window's next panels, as many as fit: `PanelSizes.widest_alike`;
+- two, both of one panel: a drop less for each panel. Plain cloth only, since a pattern puts
+  different pieces at different places of the drop;
+- any number, of several panels mixed: `drop_packing` tries them all, of plain cloth.
+
+A panel of the fewest pieces that make it has one partial at most: if two of its pieces went on one
+drop side by side, they could be one piece. So only where it has more is the last kind looked for.
 
 How a plan is chosen (the aims are in `seams`)
 ----------------------------------------------
-`hide_all` goes through numbers of pieces and kinds of sharing from the fewest drops on, of as
-many drops from the fewest pieces on, and takes the first that hides every seam. `show_fewest`
-does the same for the least number of pieces where none does.
+`hide_all` takes the fewest pieces that hide every seam, and more where each more saves a drop and
+the window allows so many. `show_fewest` does the same for the least number of pieces where none
+hides all. Of so many pieces the kinds of sharing are tried from the fewest drops on.
 
 One with its like is `seam_search` once more for each piece that may be it, from the return edge
 on: that piece just has less to span. Two with each other are searched in `_with_each_other`:
@@ -32,9 +35,11 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
+from math import ceil
 from operator import attrgetter
-from typing import Literal, NamedTuple, get_args
+from typing import NamedTuple
 
+from drapetemplate.planning.drop_packing import PackedDrops, PackedPlan, fewer_drops
 from drapetemplate.planning.seam_search import (
     CostToGo,
     PanelSizes,
@@ -49,102 +54,160 @@ from drapetemplate.planning.seam_search import (
 
 MORE_WIDTHS = 2
 """How many widths more than the least are tried for hiding every seam."""
-
-Sharing = Literal["none", "like", "each other"]
-"""How the pieces of a window's panels share drops, as told above."""
-SHARINGS: tuple[Sharing, ...] = get_args(Sharing)
+MOST_ALIKE = 12
+"""Pieces alike on one drop of plain cloth; with a pattern two."""
 
 
-class SeamChoice(NamedTuple):
-    """The plan chosen: where a panel's seams stand, how its pieces share drops, and which do.
+class HiddenChoice(NamedTuple):
+    """The best plan that hides every seam, and the drops if a panel may have one seam more.
 
-    Pieces count from the leading edge, from 0.
+    These are fewer where that seam saves one, else as many.
     """
 
-    seams: tuple[int, ...]
-    sharing: Sharing
-    partials: tuple[int, ...]
+    plan: PackedPlan
+    drops_with_one_more: int
 
 
-def drops_of(panels: int, pieces: int, sharing: Sharing) -> int:
-    """Return the number of drops that so many panels of so many pieces take.
+def most_alike(panels: int, *, patterned: bool) -> int:
+    """Return how many pieces alike may share a drop at most."""
+    return min(panels, 2 if patterned else MOST_ALIKE)
 
-    >>> [drops_of(3, 2, sharing) for sharing in ("none", "like", "each other")]
-    [6, 5, 3]
+
+def alike_to_try(sizes: PanelSizes, panels: int) -> list[int]:
+    """Return how many pieces alike may share a drop, the most first, each for fewer drops.
+
+    >>> alike_to_try(PanelSizes(panel=100, width=54, seam=1, repeat=1), panels=6)
+    [6, 3, 2]
     """
-    saved = {"none": 0, "like": panels // 2, "each other": panels}
-    return panels * pieces - saved[sharing]
+    most = most_alike(panels, patterned=sizes.repeat > 1)
+    return [n for n in range(most, 1, -1) if n == 2 or ceil(panels / (n - 1)) > ceil(panels / n)]
 
 
 def least_drops(sizes: PanelSizes, pieces: int, panels: int) -> int:
-    """Return the fewest drops of panels of so many pieces, wherever their seams fall."""
-    if pieces == 1:
-        reach = sizes.widest_of_two(0)
-    else:
-        # The first piece shares and ends as far left on its drop as it can: that leaves the
-        # others no less to span than where another piece shares.
-        reach = sizes.widest_of_two(sizes.slack) + (pieces - 1) * sizes.inner_reach + sizes.slack
-    return drops_of(panels, pieces, "like" if sizes.panel <= reach else "none")
+    """Return the fewest drops of panels of the least number of pieces, wherever their seams fall.
+
+    >>> [least_drops(PanelSizes(80, 54, 1, 1), pieces=2, panels=n) for n in (1, 2, 3)]
+    [2, 4, 6]
+    >>> [least_drops(PanelSizes(70, 54, 1, 1), pieces=2, panels=n) for n in (1, 2, 3)]
+    [2, 3, 4]
+    """
+    for alike in alike_to_try(sizes, panels):
+        if pieces == 1:
+            reach = sizes.widest_alike(alike, 0)
+        else:
+            # The first piece shares and ends as far left on its drop as it can: that leaves the
+            # others no less to span than where another piece shares.
+            reach = sizes.widest_alike(alike, sizes.slack)
+            reach += (pieces - 1) * sizes.inner_reach + sizes.slack
+        if sizes.panel <= reach:
+            return panels * (pieces - 1) + ceil(panels / alike)
+    return panels * pieces
 
 
 def hide_all(
-    sizes: PanelSizes, hidden: SeamCosts, least_pieces: int, panels: int
-) -> SeamChoice | None:
+    sizes: PanelSizes, hidden: SeamCosts, least_pieces: int, panels: int, extra_seams: int = 0
+) -> HiddenChoice | None:
     """Return the best plan that hides every seam, of up to two pieces more; None if none does.
 
-    `hidden` has only the places that hide a seam, all at a cost of 0.
+    `hidden` has only the places that hide a seam, all at a cost of 0. A panel may have so many
+    `extra_seams` besides, where each saves a drop.
     """
-    plans = sorted(
-        (drops_of(panels, pieces, sharing), pieces, SHARINGS.index(sharing))
-        for pieces in range(least_pieces, least_pieces + MORE_WIDTHS + 1)
-        for sharing in SHARINGS
-    )
-    searched: dict[int, list[SearchedGrid]] = {}
-    for _, pieces, index in plans:
-        if pieces not in searched:
-            grids = grids_to_try(sizes, hidden, pieces)
-            searched[pieces] = cheapest_grids(hidden, grids, sizes.panel, 0)[1]
+    for needed in range(least_pieces, least_pieces + MORE_WIDTHS + 1):
         # Partials are narrower, so where full pieces make no panel they don't either.
-        if not searched[pieces]:
-            continue
-        sharing, choice = SHARINGS[index], None
-        if sharing == "none":
-            choice = SeamChoice(best_seams(hidden, searched[pieces], sizes.panel, 0), "none", ())
-        elif sharing == "like" and panels > 1:
-            choice = _with_like(sizes, hidden, searched[pieces], 0)
-        elif sharing == "each other" and pieces > least_pieces and sizes.repeat == 1:
-            choice = _with_each_other(sizes, hidden, pieces)
-        if choice is not None:
-            return choice
-    return None
+        grids = grids_to_try(sizes, hidden, needed)
+        searched = cheapest_grids(hidden, grids, sizes.panel, 0)[1]
+        if searched:
+            break
+    else:
+        return None
+    plan = _best_of(sizes, hidden, searched, panels, spread=needed > least_pieces)
+    most, drops_with_one_more = plan.drop_count, plan.drop_count
+    for extra in range(1, extra_seams + 2):
+        # A seam more saves a drop or isn't taken.
+        most -= 1
+        found = _packed(sizes, hidden, needed + extra, panels, most + 1)
+        if found is not None:
+            drops_with_one_more = most = found.drop_count
+            if extra <= extra_seams:
+                plan = found
+    return HiddenChoice(plan, drops_with_one_more)
 
 
-def show_fewest(sizes: PanelSizes, everywhere: SeamCosts, pieces: int, panels: int) -> SeamChoice:
+def _best_of(
+    sizes: PanelSizes,
+    hidden: SeamCosts,
+    searched: list[SearchedGrid],
+    panels: int,
+    *,
+    spread: bool,
+) -> PackedPlan:
+    """Return the best plan that hides every seam, on one of these grids where none is shared.
+
+    `spread` is true of panels of more pieces than their width alone asks for.
+    """
+    pieces = len(searched[0].grid.reaches)
+    if not spread or sizes.repeat > 1:
+        return _alone_or_alike(sizes, hidden, searched, panels, 0)
+    plan = _with_each_other(sizes, hidden, pieces, panels)
+    plan = plan or _alone_or_alike(sizes, hidden, searched, panels, 0)
+    return _packed(sizes, hidden, pieces, panels, plan.drop_count) or plan
+
+
+def _packed(
+    sizes: PanelSizes, hidden: SeamCosts, pieces: int, panels: int, drops: int
+) -> PackedPlan | None:
+    """Return the best plan in fewer than so many drops that hides every seam; None if none does."""
+    if sizes.repeat > 1:
+        return None
+    return fewer_drops(sizes, hidden, pieces, panels, drops)
+
+
+def show_fewest(sizes: PanelSizes, everywhere: SeamCosts, pieces: int, panels: int) -> PackedPlan:
     """Return the best plan of so many pieces, which make the panel if seams stand anywhere.
 
     `everywhere` has every place from edge to edge, so there is such a plan.
     """
     grids = grids_to_try(sizes, everywhere, pieces)
     cost, searched = cheapest_grids(everywhere, grids, sizes.panel)
-    choice = _with_like(sizes, everywhere, searched, cost) if panels > 1 else None
-    return choice or SeamChoice(best_seams(everywhere, searched, sizes.panel, cost), "none", ())
+    return _alone_or_alike(sizes, everywhere, searched, panels, cost)
+
+
+def _alone_or_alike(
+    sizes: PanelSizes, costs: SeamCosts, searched: list[SearchedGrid], panels: int, budget: int
+) -> PackedPlan:
+    """Return the best plan within budget with no partial, or with one and as many alike as fit."""
+    pieces = range(len(searched[0].grid.reaches))
+    for alike in alike_to_try(sizes, panels):
+        found = _with_like(sizes, costs, searched, budget, alike)
+        if found is not None:
+            seams, partial = found
+            times, over = divmod(panels, alike)
+            shared = [PackedDrops((partial,) * alike, times)]
+            if over:
+                shared.append(PackedDrops((partial,) * over, 1))
+            own = [PackedDrops((n,), panels) for n in pieces if n != partial]
+            return PackedPlan(seams, (*own, *shared))
+    seams = best_seams(costs, searched, sizes.panel, budget)
+    return PackedPlan(seams, tuple(PackedDrops((n,), panels) for n in pieces))
 
 
 def _with_like(
-    sizes: PanelSizes, costs: SeamCosts, searched: list[SearchedGrid], budget: int
-) -> SeamChoice | None:
-    """Return the best plan with a piece that shares with its like, within budget; None if none.
+    sizes: PanelSizes, costs: SeamCosts, searched: list[SearchedGrid], budget: int, alike: int
+) -> tuple[tuple[int, ...], int] | None:
+    """Return the best seams within budget with which so many of a piece fit on a drop, and which.
 
-    `searched` are the grids that make the panel for that much if no piece shares.
+    None where none do. `searched` are the grids that make the panel for that much if no piece
+    shares.
     """
-    panel, pieces, reach = sizes.panel, len(searched[0].grid.reaches), sizes.shared_inner_reach
+    panel, pieces = sizes.panel, len(searched[0].grid.reaches)
+    reach = sizes.shared_inner_reach(alike)
     mirrored = costs.mirrored(panel)
     to_leading = [
         costs_to_go(mirrored, grid.mirrored(panel), panel, budget) for grid, _ in searched
     ]
     for partial in reversed(range(pieces)):
         if partial in {0, pieces - 1}:
-            grids = list(grids_to_try(sizes, costs, pieces, partial))
+            grids = list(grids_to_try(sizes, costs, pieces, partial, alike))
         else:
             grids = [
                 grid._replace(
@@ -155,7 +218,7 @@ def _with_like(
             ]
         _, sharing = cheapest_grids(costs, grids, panel, budget)
         if sharing:
-            return SeamChoice(best_seams(costs, sharing, panel, budget), "like", (partial,))
+            return best_seams(costs, sharing, panel, budget), partial
     return None
 
 
@@ -191,7 +254,9 @@ class _Edge(NamedTuple):
     partial_end: int
 
 
-def _with_each_other(sizes: PanelSizes, hidden: SeamCosts, pieces: int) -> SeamChoice | None:
+def _with_each_other(
+    sizes: PanelSizes, hidden: SeamCosts, pieces: int, panels: int
+) -> PackedPlan | None:
     """Return the best plan in which two partials of a panel share a drop; None if none does.
 
     The one nearer the leading edge is as near the return edge as can be, then the other is. Of
@@ -222,7 +287,9 @@ def _with_each_other(sizes: PanelSizes, hidden: SeamCosts, pieces: int) -> SeamC
     reaches[partials[0]] -= width - near_side.partial
     reaches[partials[1]] -= near_side.partial
     starts = [hidden.starts[bisect_right(hidden.starts, place) - 1] for place in seams]
-    return SeamChoice(close_behind(starts, reaches, panel), "each other", partials)
+    own = [PackedDrops((n,), panels) for n in range(pieces) if n not in partials]
+    placed = close_behind(starts, reaches, panel)
+    return PackedPlan(placed, (*own, PackedDrops(partials, panels)))
 
 
 def _edges(sizes: PanelSizes, hidden: SeamCosts, pieces: int) -> list[_Edge]:

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import accumulate
 
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import Length
@@ -120,21 +121,23 @@ def made_panels(window: WindowPlan) -> tuple[MadePanel, ...]:
 def _pieces_by_drop(
     window: WindowPlan, use: ClothUse, seams: SeamPlan
 ) -> Iterator[tuple[PlacedPiece, ...]]:
-    """Yield the pieces of each drop: panel after panel, what two panels share after the second."""
+    """Yield the pieces of each drop: panel after panel, what several share after the last of them.
+
+    Every piece is taken from the first panel that still needs one.
+    """
     panels = made_panels(window)
-    shared = [layout for layout in seams.layouts if len(layout.pieces) > len(set(layout.pieces))]
-    own = [layout for layout in seams.layouts if layout not in shared]
-    for n, panel in enumerate(panels):
-        for layout in own:
-            if layout.times == len(panels):
-                yield _laid(use, seams, layout, (panel,) * len(layout.pieces))
-        if n % 2:
-            for layout in shared:
-                yield _laid(use, seams, layout, (panels[n - 1], panel))
-    for layout in own:
-        if layout.times != len(panels):
-            # Of an odd number of panels the last has nobody to share with.
-            yield _laid(use, seams, layout, panels[-1:])
+    taken = [0] * len(seams.pieces)
+    filled: list[tuple[list[int], DropLayout]] = []
+    for layout in seams.layouts:
+        for _ in range(layout.times):
+            numbers = []
+            for piece in layout.pieces:
+                numbers.append(taken[piece])
+                taken[piece] += 1
+            filled.append((numbers, layout))
+    # Stable: drops of one panel alone keep the order of its pieces.
+    for numbers, layout in sorted(filled, key=lambda drop: (max(drop[0]), len(set(drop[0])))):
+        yield _laid(use, seams, layout, [panels[number] for number in numbers])
 
 
 def _laid(
@@ -145,21 +148,42 @@ def _laid(
 ) -> tuple[PlacedPiece, ...]:
     """Return the pieces of one drop where they lie on it, from its left selvage.
 
-    `panels` are those that the layout's pieces are for, in its order.
+    `panels` are those that the layout's pieces are for, in its order. Those of left panels lie from
+    the right selvage, all others from the left one.
     """
     cloth = use.cloth
     if cloth.railroad or cloth.width is None:  # only of turned cloth it may be unknown
         across = use.panel_cut or cloth.width or Fraction(0)
         known = use.panel_cut is not None
         return (PlacedPiece(panels[0], 1, 1, Fraction(0), across, known),)
-    alike = len({panel.side == "left" for panel in panels}) == 1
     placed: list[PlacedPiece] = []
-    for n, (piece, panel) in enumerate(zip(layout.pieces, panels, strict=True)):
-        width, start = seams.pieces[piece], seams.starts[piece]
-        if n and piece == layout.pieces[0] and alike:
-            start += layout.step  # a second one of the same, on the same side
-        elif not alike and start + width > cloth.width / 2:
-            start += layout.step  # a pair's, from either selvage: they would meet nearer to it
-        left = cloth.width - start - width if panel.side == "left" else start
-        placed.append(PlacedPiece(panel, piece + 1, len(seams.pieces), left, width))
+    for from_right in (False, True):
+        of_side = [
+            (piece, panel)
+            for piece, panel in zip(layout.pieces, panels, strict=True)
+            if (panel.side == "left") == from_right
+        ]
+        starts = _starts(seams, layout, [piece for piece, _ in of_side], cloth)
+        for (piece, panel), start in zip(of_side, starts, strict=True):
+            width = seams.pieces[piece]
+            left = cloth.width - start - width if from_right else start
+            placed.append(PlacedPiece(panel, piece + 1, len(seams.pieces), left, width))
     return tuple(sorted(placed, key=lambda piece: piece.left))
+
+
+def _starts(
+    seams: SeamPlan, layout: DropLayout, pieces: Sequence[int], cloth: Cloth
+) -> Iterator[Length]:
+    """Yield where the pieces of one drop that are of panels of one side begin, from their selvage.
+
+    Plain pieces lie one beside the other. Of a pattern they are two alike: on one side as the
+    layout says, from either selvage where they would meet as near to it as they can.
+    """
+    if not cloth.repeat_across:
+        widths = [seams.pieces[piece] for piece in pieces]
+        yield from accumulate(widths[:-1], initial=Fraction(0)) if widths else ()
+    elif len(pieces) == len(layout.pieces):
+        yield from layout.starts
+    else:
+        meets = any(2 * (seams.starts[n] + seams.pieces[n]) > (cloth.width or 0) for n in pieces)
+        yield from (layout.starts[-1 if meets else 0] for _ in pieces)

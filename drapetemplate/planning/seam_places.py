@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 
 from drapetemplate.job.model import Cloth
@@ -85,6 +86,6 @@ def costs_anywhere(hidden: Places, clear: Places, panel: int) -> SeamCosts:
     return seam_costs(intervals)
 
 
-def within(place: int, intervals: Places) -> bool:
+def within(place: int | Fraction, intervals: Places) -> bool:
     """Return whether a place is in one of these intervals."""
     return any(start <= place <= end for start, end in intervals)

@@ -198,23 +198,22 @@ class PanelSizes:
         """What `inner_reach` leaves of the cloth between the seams."""
         return self.width - 2 * self.seam - self.inner_reach
 
-    @property
-    def shared_inner_reach(self) -> int:
+    def shared_inner_reach(self, alike: int) -> int:
         """The same of one that shares its drop with its like, whatever the skew up to the slack."""
-        return self._whole_repeats(self.widest_of_two(0) - 2 * self.seam)
+        return self._whole_repeats(self.widest_alike(alike, 0) - 2 * self.seam)
 
-    def widest_of_two(self, skew: int) -> int:
-        """Return how wide two pieces alike can be that one drop holds, the first from `skew` on.
+    def widest_alike(self, alike: int, skew: int) -> int:
+        """Return how wide so many pieces alike can be that one drop holds, the first from `skew`.
 
-        The second starts whole repeats after the first. In cloth of 54 with a repeat of 10 two of
+        Each starts whole repeats after the one before. In cloth of 54 with a repeat of 10 two of
         24 fit at 0 and 30; at 0 and 20 they would be 20 at most.
 
-        >>> PanelSizes(panel=100, width=54, seam=1, repeat=10).widest_of_two(0)
+        >>> PanelSizes(panel=100, width=54, seam=1, repeat=10).widest_alike(2, 0)
         24
         """
         room = self.width - skew
-        step = room // (2 * self.repeat) * self.repeat
-        return max(step, room - step - self.repeat)
+        step = room // (alike * self.repeat) * self.repeat
+        return max(step, room - (alike - 1) * (step + self.repeat))
 
     def _whole_repeats(self, span: int) -> int:
         return span - span % self.repeat
@@ -233,15 +232,15 @@ class SeamGrid(NamedTuple):
 
 
 def grids_to_try(
-    sizes: PanelSizes, costs: SeamCosts, pieces: int, sharing: int | None = None
+    sizes: PanelSizes, costs: SeamCosts, pieces: int, sharing: int | None = None, alike: int = 2
 ) -> Iterator[SeamGrid]:
     """Yield every grid that may hold the best plan of so many pieces.
 
-    `sharing` is the first piece (0) or the last, if it has to fit twice on one drop.
+    `sharing` is the first piece (0) or the last, if it has to fit `alike` times on one drop.
     """
     reach = sizes.inner_reach
     if pieces == 1:
-        yield SeamGrid(0, 1, (sizes.width if sharing is None else sizes.widest_of_two(0),))
+        yield SeamGrid(0, 1, (sizes.width if sharing is None else sizes.widest_alike(alike, 0),))
     if pieces == 1 or reach <= 0:
         # Where no repeat fits between two seams, several pieces span no more than one does.
         return
@@ -254,7 +253,7 @@ def grids_to_try(
         last_widest.add((sizes.panel + sizes.seam) % sizes.repeat)
     for phase in sorted(last_widest | starts.keys()):
         tried: list[tuple[int, int]] = []
-        for first, last in _end_reaches(sizes, phase, pieces, sharing):
+        for first, last in _end_reaches(sizes, phase, pieces, sharing, alike):
             # The other skew may give both ends as much.
             if any(
                 first <= other_first and last <= other_last for other_first, other_last in tried
@@ -271,7 +270,7 @@ def grids_to_try(
 
 
 def _end_reaches(
-    sizes: PanelSizes, phase: int, pieces: int, sharing: int | None
+    sizes: PanelSizes, phase: int, pieces: int, sharing: int | None, alike: int
 ) -> Iterator[tuple[int, int]]:
     """Yield the reach of the first piece and of the last on a phase, for each skew worth trying."""
     width, seam, repeat, slack = sizes.width, sizes.seam, sizes.repeat, sizes.slack
@@ -287,9 +286,9 @@ def _end_reaches(
         first = width - slack + skew
         last = width - skew
         if sharing == 0:
-            first = sizes.widest_of_two(slack - skew)
+            first = sizes.widest_alike(alike, slack - skew)
         elif sharing == pieces - 1:
-            last = sizes.widest_of_two(skew)
+            last = sizes.widest_alike(alike, skew)
         # Down to the nearest place of the phase.
         first -= seam + (first - seam - phase) % repeat
         last -= seam + (last - seam - sizes.panel + phase) % repeat

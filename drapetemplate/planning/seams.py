@@ -76,11 +76,12 @@ from math import ceil, lcm
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length, Units, format_length, rounded_down, rounded_up
+from drapetemplate.planning.drop_packing import PackedDrops
 from drapetemplate.planning.drop_sharing import (
-    SeamChoice,
-    drops_of,
+    HiddenChoice,
     hide_all,
     least_drops,
+    most_alike,
     show_fewest,
 )
 from drapetemplate.planning.seam_places import (
@@ -106,13 +107,13 @@ _ZERO = Fraction(0)
 class DropLayout:
     """What lies side by side on each of `times` drops: the pieces, and the width left over.
 
-    `step` is from where the first piece starts to where the second does; 0 with one piece.
+    `starts` is where each begins across the drop, as `SeamPlan.starts` is.
     """
 
     pieces: tuple[int, ...]
     times: int
     left_over: Length
-    step: Length
+    starts: tuple[Length, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,13 +121,12 @@ class SeamPlan:
     """The seams of each panel of a window, and the drops for all of them.
 
     `seams` are finished places from the leading edge. `pieces` are raw widths, and `trims` the
-    cloth's width less each. `starts` is where each piece begins across its drop, as that lies
-    with the leading edge at the left: from the left selvage, so that a pattern matches at every
-    seam. Of a drop with two the second starts its layout's `step` after the first; where the two
-    differ, `starts` says so too. `visible` and `struck` say which seams are; `hidden` says how
-    many are hidden. `least_drops` is the bare minimum without hiding, so that `drops` less that
-    is what hiding costs. `layouts` has every drop; a railroaded run counts as a drop, and its
-    piece runs along the cloth.
+    cloth's width less each. `starts` is where each piece begins across a drop of its own, as that
+    lies with the leading edge at the left: from the left selvage, so that a pattern matches at
+    every seam. `visible` and `struck` say which seams are; `hidden` says how many are hidden.
+    `least_drops` is the bare minimum without hiding, so that `drops` less that is what hiding
+    costs, and `drops_with_one_more` what they would be if each panel might have one seam more.
+    `layouts` has every drop; a railroaded run counts as a drop, and its piece runs along the cloth.
     """
 
     seams: tuple[Length, ...]
@@ -138,15 +138,17 @@ class SeamPlan:
     struck: tuple[int, ...]
     drops: int
     least_drops: int
+    drops_with_one_more: int
     layouts: tuple[DropLayout, ...]
 
 
 def plan_seams(
-    cloth: Cloth, row: EyeletRow, *, panels: int, key: str, units: Units
+    cloth: Cloth, row: EyeletRow, *, panels: int, key: str, units: Units, extra_seams: int = 0
 ) -> SeamPlan | None:
     """Return the seams and drops of so many panels; None where the cloth's width isn't known.
 
     `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
+    `extra_seams` is how many more than needed a panel may have where each saves a drop.
     Nothing is rounded. JobError: cloth too narrow for its hem and seam, a pattern wider than
     what seams leave of the cloth where a panel needs a seam, more than 200 widths a panel.
     """
@@ -156,7 +158,7 @@ def plan_seams(
     if cloth.width is None:
         return None
     _check(cloth, cloth.width, raw_width, key, units)
-    scale = _scale(cloth, cloth.width, row)
+    scale = _scale(cloth, cloth.width, row, panels)
     sizes = PanelSizes(
         panel=in_units(raw_width, scale),
         width=in_units(cloth.width, scale),
@@ -171,26 +173,32 @@ def plan_seams(
         )
         raise JobError([Fault(f"{key}.width", text)])
     hidden, clear = hidden_and_clear(cloth, row, scale)
-    choice = hide_all(sizes, costs_hidden(hidden), least, panels) or show_fewest(
-        sizes, costs_anywhere(hidden, clear, sizes.panel), least, panels
-    )
-    raw_seams = tuple(Fraction(place, scale) for place in choice.seams)
+    choice = hide_all(sizes, costs_hidden(hidden), least, panels, extra_seams)
+    if choice is None:
+        everywhere = costs_anywhere(hidden, clear, sizes.panel)
+        plan = show_fewest(sizes, everywhere, least, panels)
+        choice = HiddenChoice(plan, plan.drop_count)
+    places, packed = choice.plan
+    raw_seams = tuple(Fraction(place) / scale for place in places)
     pieces = tuple(
         end - start + cloth.seam * ((start > 0) + (end < raw_width))
         for start, end in pairwise((_ZERO, *raw_seams, raw_width))
     )
-    visible = tuple(n for n, place in enumerate(choice.seams) if not within(place, hidden))
+    starts = tuple(_starts(cloth, packed, pieces, cloth.width))
+    visible = tuple(n for n, place in enumerate(places) if not within(place, hidden))
     return SeamPlan(
         seams=tuple(place - cloth.side_hem for place in raw_seams),
         pieces=pieces,
         trims=tuple(cloth.width - piece for piece in pieces),
-        starts=tuple(_starts(cloth, choice, pieces, cloth.width)),
+        starts=starts,
         hidden=len(raw_seams) - len(visible),
         visible=visible,
-        struck=tuple(n for n in visible if not within(choice.seams[n], clear)),
-        drops=drops_of(panels, len(pieces), choice.sharing),
-        least_drops=least_drops(sizes, least, panels),
-        layouts=tuple(_layouts(cloth, choice, pieces, cloth.width, panels)),
+        struck=tuple(n for n in visible if not within(places[n], clear)),
+        drops=choice.plan.drop_count,
+        # With a seam more there may be fewer than the least number of pieces takes.
+        least_drops=min(least_drops(sizes, least, panels), choice.plan.drop_count),
+        drops_with_one_more=choice.drops_with_one_more,
+        layouts=tuple(_layout(cloth, each, pieces, starts, cloth.width) for each in packed),
     )
 
 
@@ -206,7 +214,8 @@ def _railroaded(raw_width: Length, panels: int) -> SeamPlan:
         struck=(),
         drops=panels,
         least_drops=panels,
-        layouts=(DropLayout((0,), panels, _ZERO, _ZERO),),
+        drops_with_one_more=panels,
+        layouts=(DropLayout((0,), panels, _ZERO, (_ZERO,)),),
     )
 
 
@@ -239,10 +248,10 @@ def _check(cloth: Cloth, width: Length, raw_width: Length, key: str, units: Unit
         raise JobError([Fault(f"{key}.repeat_across", text)])
 
 
-def _scale(cloth: Cloth, width: Length, row: EyeletRow) -> int:
-    """Return units a millimetre so that every length of the problem, and its half, is whole.
+def _scale(cloth: Cloth, width: Length, row: EyeletRow, panels: int) -> int:
+    """Return units a millimetre so that every length of the problem is whole, and its parts too.
 
-    Half, since two pieces alike may have half a width each.
+    Parts, since so many pieces alike may have a half, a third or less of a width each.
     """
     lengths = (
         width,
@@ -254,7 +263,8 @@ def _scale(cloth: Cloth, width: Length, row: EyeletRow) -> int:
         FLANGE_CLEARANCE,
         *row.centers,
     )
-    return 2 * lcm(*(length.denominator for length in lengths))
+    alike = range(1, most_alike(panels, patterned=cloth.repeat_across is not None) + 1)
+    return lcm(*(length.denominator for length in lengths)) * lcm(2, *alike)
 
 
 def _least_pieces(sizes: PanelSizes) -> int:
@@ -264,48 +274,41 @@ def _least_pieces(sizes: PanelSizes) -> int:
     return 1 if beyond <= 0 else 1 + ceil(Fraction(beyond, sizes.inner_reach))
 
 
-def _step(cloth: Cloth, choice: SeamChoice, pieces: Sequence[Length]) -> Length:
-    """Return how far on the second piece of a shared drop starts; 0 where none is shared."""
-    if choice.sharing == "none":
-        return _ZERO
-    piece, repeat = pieces[choice.partials[0]], cloth.repeat_across
+def _step(cloth: Cloth, piece: Length) -> Length:
+    """Return how far on the next piece alike of a shared drop starts."""
+    repeat = cloth.repeat_across
     return ceil(piece / repeat) * repeat if repeat else piece
 
 
 def _starts(
-    cloth: Cloth, choice: SeamChoice, pieces: Sequence[Length], width: Length
+    cloth: Cloth, packed: Sequence[PackedDrops], pieces: Sequence[Length], width: Length
 ) -> Iterator[Length]:
     """Yield where each piece begins on its drop: as far left as the pattern lets it."""
-    step, repeat = _step(cloth, choice, pieces), cloth.repeat_across
+    repeat = cloth.repeat_across
     if not repeat or len(pieces) == 1:
-        second = choice.partials[1] if choice.sharing == "each other" else None
-        for n in range(len(pieces)):
-            yield step if n == second else _ZERO
+        yield from (_ZERO for _ in pieces)
         return
     # Seams stand `skew` past the left selvage and an allowance, and whole repeats from there.
     # The last of them leaves `slack` less skew, and the first piece, with its like, ends there.
     slack = (width - 2 * cloth.seam) % repeat
-    ends = pieces[0] + (step if choice.partials == (0,) else 0)
+    more_alike = max(each.pieces.count(0) for each in packed) - 1
+    ends = pieces[0] + more_alike * _step(cloth, pieces[0])
     skew = max(_ZERO, ends + slack - width)
     yield (2 * cloth.seam + skew - pieces[0]) % repeat
     for _ in pieces[1:]:
         yield skew
 
 
-def _layouts(
-    cloth: Cloth, choice: SeamChoice, pieces: Sequence[Length], width: Length, panels: int
-) -> Iterator[DropLayout]:
-    """Yield every drop of the window, those with a piece to itself first."""
-    step = _step(cloth, choice, pieces)
-    for n, piece in enumerate(pieces):
-        if n not in choice.partials:
-            yield DropLayout((n,), panels, width - piece, _ZERO)
-    if choice.sharing == "each other":
-        left_over = width - sum(pieces[n] for n in choice.partials)
-        yield DropLayout(choice.partials, panels, left_over, step)
-    elif choice.sharing == "like":
-        (partial,) = choice.partials
-        piece = pieces[partial]
-        yield DropLayout((partial, partial), panels // 2, width - 2 * piece, step)
-        if panels % 2:
-            yield DropLayout((partial,), 1, width - piece, _ZERO)
+def _layout(
+    cloth: Cloth,
+    packed: PackedDrops,
+    pieces: Sequence[Length],
+    starts: Sequence[Length],
+    width: Length,
+) -> DropLayout:
+    """Return how pieces lie on their drops, one beside the other; patterned ones are alike."""
+    places = [starts[packed.pieces[0]]]
+    for before in packed.pieces[:-1]:
+        places.append(places[-1] + _step(cloth, pieces[before]))
+    left_over = width - sum(pieces[n] for n in packed.pieces)
+    return DropLayout(packed.pieces, packed.times, left_over, tuple(places))

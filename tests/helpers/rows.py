@@ -45,8 +45,15 @@ def row_of(outside: Length, gap: Length, count: int, ends: tuple[Length, Length]
     )
 
 
-def seams_of(cloth: Cloth, row: EyeletRow, panels: int = 2) -> SeamPlan:
+def seams_of(cloth: Cloth, row: EyeletRow, panels: int = 2, *, extra_seams: int = 0) -> SeamPlan:
     """The plan, which there is as the cloth's width is known."""
-    made = plan_seams(cloth, row, panels=panels, key="window[1].fabric", units="in")
+    made = plan_seams(
+        cloth,
+        row,
+        panels=panels,
+        key="window[1].fabric",
+        units="in",
+        extra_seams=extra_seams,
+    )
     assert made is not None
     return made

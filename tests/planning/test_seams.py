@@ -41,7 +41,7 @@ def test_one_piece() -> None:
     made = seams_of(goods(118 * INCH), sixes(12))
     assert ((), inches(80), inches(38)) == (made.seams, made.pieces, made.trims)
     assert (made.drops, made.least_drops) == (2, 2)
-    assert (DropLayout((0,), 2, 38 * INCH, NONE),) == made.layouts
+    assert (DropLayout((0,), 2, 38 * INCH, inches(0)),) == made.layouts
     assert inches(0) == made.starts
 
 
@@ -51,11 +51,11 @@ def test_one_piece_that_shares() -> None:
     made = seams_of(goods(88 * INCH), sixes(6), panels=3)
     assert (made.drops, made.least_drops) == (2, 2)
     assert (
-        DropLayout((0, 0), 1, NONE, 44 * INCH),
-        DropLayout((0,), 1, 44 * INCH, NONE),
+        DropLayout((0, 0), 1, NONE, inches(0, 44)),
+        DropLayout((0,), 1, 44 * INCH, inches(0)),
     ) == made.layouts
     over = seams_of(goods(87 * INCH), sixes(6), panels=3)
-    assert (3, (DropLayout((0,), 3, 43 * INCH, NONE),)) == (over.drops, over.layouts)
+    assert (3, (DropLayout((0,), 3, 43 * INCH, inches(0)),)) == (over.drops, over.layouts)
 
 
 def test_full_width_at_the_leading_edge() -> None:
@@ -84,8 +84,10 @@ def test_like_pieces_share() -> None:
     made = seams_of(goods(60 * INCH), sixes(12))
     assert inches("381/8") == made.seams
     assert (made.drops, made.least_drops) == (3, 3)
-    over, step = inches("71/8", "239/8")
-    assert (DropLayout((0,), 2, over, NONE), DropLayout((1, 1), 1, INCH / 4, step)) == made.layouts
+    over, beside = inches("71/8", "239/8")
+    own, shared = made.layouts
+    assert DropLayout((0,), 2, over, inches(0)) == own
+    assert DropLayout((1, 1), 1, INCH / 4, (NONE, beside)) == shared
     assert inches(0, 0) == made.starts
 
 
@@ -109,9 +111,8 @@ def test_partials_of_one_panel_share() -> None:
     assert len(shared.pieces) == 2
     assert shared.left_over + sum(made.pieces[n] for n in shared.pieces) == 62 * INCH
     # The second lies beside the first.
-    one, other = shared.pieces
-    assert made.pieces[one] == shared.step == made.starts[other]
-    assert made.starts[one] == 0
+    one, _ = shared.pieces
+    assert shared.starts == (NONE, made.pieces[one])
 
 
 def test_hiding_may_take_another_width() -> None:
@@ -155,7 +156,7 @@ def test_railroaded() -> None:
     """Turned cloth has no seams: one run a panel, as long as its raw width."""
     made = seams_of(replace(goods(118 * INCH), railroad=True), sixes(12), panels=4)
     assert ((), inches(80), 4, 4) == (made.seams, made.pieces, made.drops, made.least_drops)
-    assert (inches(0), (DropLayout((0,), 4, NONE, NONE),)) == (made.starts, made.layouts)
+    assert (inches(0), (DropLayout((0,), 4, NONE, inches(0)),)) == (made.starts, made.layouts)
 
 
 def test_width_not_known() -> None:
@@ -185,7 +186,8 @@ def test_pattern_keeps_its_place_in_a_shared_drop() -> None:
     # from there that is 1/8 in over, so the partials start there, and 30 in on: 1/8 + 30 + 29 7/8.
     made = seams_of(goods(60 * INCH, repeat=10 * INCH), sixes(12))
     assert (3, inches(0, "1/8")) == (made.drops, made.starts)
-    assert (made.layouts[-1].left_over, made.layouts[-1].step) == (INCH / 4, 30 * INCH)
+    assert made.layouts[-1].left_over == INCH / 4
+    assert inches("1/8", "241/8") == made.layouts[-1].starts
     # On fifteens it is 5 1/8 over, and nothing is left for two.
     assert seams_of(goods(60 * INCH, repeat=15 * INCH), sixes(12)).drops == 4
 
@@ -306,24 +308,21 @@ def test_pattern_matches(problem: tuple[Cloth, EyeletRow, int]) -> None:
 @PROPERTY
 @given(panels())
 def test_pieces_lie_on_their_drops(problem: tuple[Cloth, EyeletRow, int]) -> None:
-    """Pieces keep to the cloth; two of a drop lie side by side, whole repeats apart if alike."""
+    """Pieces keep to the cloth; those of a drop lie side by side, where their pattern is."""
     cloth, row, count = problem
     made = seams_of(cloth, row, count)
     assert cloth.width is not None
     for start, piece in zip(made.starts, made.pieces, strict=True):
         assert 0 <= start <= start + piece <= cloth.width
     for layout in made.layouts:
-        first, *rest = layout.pieces
-        assert bool(rest) == (layout.step > 0)
-        for second in rest:
-            assert made.pieces[first] <= layout.step
-            assert made.starts[first] + layout.step + made.pieces[second] <= cloth.width
-            if second != first:
-                assert made.starts[first] + layout.step == made.starts[second]
-            assert layout.step % (cloth.repeat_across or layout.step) == 0
-    if not cloth.repeat_across:
-        shared = {layout.pieces[1] for layout in made.layouts if len({*layout.pieces}) == 2}
-        assert shared == {n for n, start in enumerate(made.starts) if start}
+        assert layout.starts[0] == made.starts[layout.pieces[0]]
+        placed = list(zip(layout.pieces, layout.starts, strict=True))
+        for (before, at), (_, after) in pairwise(placed):
+            assert at + made.pieces[before] <= after
+        for n, at in placed:
+            assert at + made.pieces[n] <= cloth.width
+            if cloth.repeat_across:
+                assert (at - made.starts[n]) % cloth.repeat_across == 0
 
 
 @PROPERTY
