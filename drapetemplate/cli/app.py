@@ -296,6 +296,7 @@ def calibrate_command(
     across: arguments.Across = None,
     down: arguments.Down = None,
     save: arguments.Save = None,
+    sure: arguments.Sure = False,
     listing: arguments.Listing = False,
     forget: arguments.Forget = None,
 ) -> None:
@@ -307,6 +308,7 @@ def calibrate_command(
             across=across,
             down=down,
             save=save,
+            sure=sure,
             listing=listing,
             forget=forget,
         )

@@ -154,6 +154,9 @@ Down = Annotated[str | None, typer.Option(metavar="MEASURED", help="What the lon
 Save = Annotated[
     str | None, typer.Option(metavar="NAME", help="Keep the readings as this printer's.")
 ]
+Sure = Annotated[
+    bool, typer.Option("--sure", help="Keep readings that look like a setting's or another bar's.")
+]
 Listing = Annotated[bool, typer.Option("--list", help="Print the printers kept.")]
 Forget = Annotated[
     str | None,

@@ -24,6 +24,7 @@ class Options:
     across: str | None
     down: str | None
     save: str | None
+    sure: bool
     listing: bool
     forget: str | None
 
@@ -47,11 +48,15 @@ def calibrate(options: Options) -> Result:
         return Result((f"forgotten: {store.forget(options.forget, '--forget').words}",))
     size = check_sheet.read_size(options.paper or "letter")
     if options.across is not None and options.down is not None and options.save is not None:
-        return _keep(measured_factors(size, options.across, options.down, options.save))
+        return _keep(
+            measured_factors(size, options.across, options.down, options.save, sure=options.sure)
+        )
     if given:
         missing = [option for option in readings if option not in given]
         text = f"missing: {given[0]} goes with both readings and --save NAME"
         raise FileError([Fault(option, text) for option in missing])
+    if options.sure:
+        raise FileError([Fault("--sure", "goes with --across, --down and --save NAME")])
     target = options.out or Path(check_sheet.file_name(size))
     sheet = check_sheet.check_sheet(size, rendering.typeface())
     files.write(target, rendering.as_pdf(sheet))
@@ -63,6 +68,7 @@ def _check_one_thing(options: Options, given: list[str]) -> None:
     others = ["--list"] * options.listing + ["--forget"] * (options.forget is not None)
     things = [*given[:1], *others, *(["--out"] if options.out is not None else [])]
     things += ["--paper"] if options.paper is not None and others else []
+    things += ["--sure"] if options.sure and others else []
     if len(things) > 1:
         raise FileError([Fault(things[1], f"doesn't go with {things[0]}: one thing at a time")])
 

@@ -101,7 +101,8 @@ CALIBRATE = _page(
     "Correct for a printer that is a little off.",
     "First write the check sheet and print it at actual size. Then measure its two heavy bars, "
     'across and down, and save what they read, in mm or as "5 7/8 in", under a name of your '
-    "own.\n\n"
+    "own. Readings that a setting gives, such as a letter file fit to A4 paper, are asked for "
+    "again.\n\n"
     "Printers are kept in printers.json in your configuration folder.",
     "calibrate --paper letter",
     'calibrate --across 149.6 --down 150.2 --save "workroom"',

@@ -134,7 +134,8 @@ def make(request: Request) -> Outcome:
         return Outcome(request.job_file, stopped.exit_code, findings=findings)
     except DrapeError as error:
         return Outcome(request.job_file, error.exit_code, faults=error.faults)
-    return Outcome(request.job_file, 0, tuple(pdfs), (*findings, *documents[0].findings))
+    every = tuple(dict.fromkeys((*findings, *documents[0].findings)))
+    return Outcome(request.job_file, 0, tuple(pdfs), every)
 
 
 def make_all(requests: Sequence[Request], workers: int | None = None) -> Iterator[Outcome]:

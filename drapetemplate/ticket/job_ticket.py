@@ -59,9 +59,9 @@ PRINTING = (
         "A bar that is off by more than 0.5 mm (1/64 in) means: don't use the sheet."
     ),
     (
-        f"The 100 mm bar reads {readings(BAR_MM)} "
-        "Off by less than 3 %, or across and down differ: that is the printer, and drapetemplate "
-        "calibrate corrects for it."
+        f"The 100 mm bar reads {readings(BAR_MM)} 101.6 mm: that is the 4 in bar. "
+        "Off by less than 3 % and none of these, or across and down differ: that is the printer, "
+        "and drapetemplate calibrate corrects for it."
     ),
     (
         "Cut every sheet but the first on its solid left line (in rows, on its solid top line too) "

@@ -112,6 +112,21 @@ def test_save_list_forget() -> None:
     )
 
 
+def test_a_setting_is_kept_for_who_is_sure() -> None:
+    """Readings that a setting gives are one line and keep nothing; with --sure they are kept."""
+    words = ["calibrate", "--across", "145.9", "--down", "146", "--save", "den"]
+    [line] = lines(run(*words))
+    assert line == (
+        "--across, --down: 97.3 and 97.3 for 100 look like a letter file fit to A4 paper (about "
+        "97.3), not like the printer: print at actual size (100 %, no fit, no shrink) and measure "
+        "again; --sure keeps it all the same"
+    )
+    assert store.known() == ()
+    kept = run(*words, "--sure")
+    assert (kept.exit_code, kept.stderr) == (0, "")
+    assert store.known() == (Factors("den", Fraction(1500, 1459), Fraction(75, 73)),)
+
+
 READ = ["--across", "149.6", "--down", "150.2"]
 
 
@@ -127,6 +142,8 @@ READ = ["--across", "149.6", "--down", "150.2"]
         ([*READ, "--save", "x", "--paper", "leter"], ["--paper: "]),
         ([*READ, "--save", "x", "--out", "a.pdf"], ["--out: doesn't go with --across: one thing"]),
         (["--list", "--forget", "x"], ["--forget: doesn't go with --list: one thing at a time"]),
+        (["--sure"], ["--sure: goes with --across, --down and --save NAME"]),
+        (["--list", "--sure"], ["--sure: doesn't go with --list: one thing at a time"]),
         (["--list", "--paper", "a4"], ["--paper: doesn't go with --list"]),
         (["--forget", "x", "--save", "y"], ["--forget: doesn't go with --save"]),
         (["--forget", "nosuch"], [f"--forget: {NOSUCH}makes one known"]),

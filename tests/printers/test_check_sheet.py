@@ -250,7 +250,10 @@ def test_factors_of_small_paper() -> None:
         ("145.63", "is 97.1 for 100"),  # 150/145.63 = 1.03001
         ("154.64", "is 103.1 for 100"),  # 150/154.64 = 0.96999
         ("5.9", '"5.9" is nowhere near the long bar\'s 150 mm'),
-        ("101.6", "is nowhere near the long bar's 150 mm: measure it from end tick"),
+        ("120.5", "is 80.3 for 100"),
+        ("101.6", '"101.6" is the 4 in bar\'s 101.6 mm: measure the heavy bar, 150 mm'),
+        ("4 in", "is the 4 in bar's 101.6 mm"),
+        ("99.9", '"99.9" is the square\'s 100 mm: measure the heavy bar, 150 mm'),
         ("0", "is nowhere near"),
         ("149,6", "has a comma: use a point"),
         ("fifteen", "is not a length"),
@@ -270,6 +273,78 @@ def test_readings_refused(text: str, why: str) -> None:
     assert [fault.where for fault in refused.value.faults] == ["--across", "--down", "--save"]
 
 
+LETTER_ON_A4 = "a letter file fit to A4 paper (about 97.3)"
+SHRUNK = "a viewer that shrank the page to its margins (96 to 97)"
+A4_ON_LETTER = "an A4 file widened to letter paper (102.8 to 102.9)"
+
+
+@pytest.mark.parametrize(
+    ("across", "down", "causes"),
+    [
+        # Bars of 150. 210/215.9 x 150 = 145.901, 0.3 % over it 146.339.
+        ("146.33", "145.7", LETTER_ON_A4),
+        ("146.34", "145.7", None),
+        ("145.95", "145.95", LETTER_ON_A4),
+        ("146", "150", None),
+        ("5 3/4 in", "5 3/4 in", LETTER_ON_A4),  # 146.05
+        # 97 x 1.5 = 145.5, 0.3 % over it 145.9365; under 145.64 a bar is over 3 % off.
+        ("145.93", "145.7", f"{SHRUNK} or {LETTER_ON_A4}"),
+        # 215.9/210 x 150 = 154.2143, 0.3 % under it 153.7516.
+        ("153.76", "154", A4_ON_LETTER),
+        ("153.75", "154", None),
+        ("154.5", "154.3", A4_ON_LETTER),
+        ("153.9", "146", None),
+        ("149.6", "150.2", None),
+    ],
+)
+def test_settings_are_no_printer(across: str, down: str, causes: str | None) -> None:
+    """Both bars within 0.3 % of what a setting makes of them are asked for again."""
+    true = measured_factors(LETTER, across, down, "a", sure=True)
+    if causes is None:
+        assert measured_factors(LETTER, across, down, "a") == true
+        return
+    with pytest.raises(FileError) as refused:
+        measured_factors(LETTER, across, down, "a")
+    [fault] = refused.value.faults
+    assert fault.where == "--across, --down"
+    assert f" look like {causes}, not like the printer: print at actual size" in fault.text
+    assert fault.text.endswith("; --sure keeps it all the same")
+
+
+@pytest.mark.parametrize(
+    ("text", "refused"),
+    [
+        ("101.6", True),
+        ("4 in", True),
+        # 0.3 % of 101.6 is 0.3048: 101.2952 to 101.9048.
+        ("101.30", True),
+        ("101.29", False),
+        ("101.90", True),
+        ("101.91", False),
+    ],
+)
+def test_four_inch_bar_is_no_long_one(text: str, refused: bool) -> None:  # noqa: FBT001  # drawn
+    """On small paper, whose long bars are 100 mm, the 4 in bar's length isn't taken for theirs."""
+    small = PaperSize("small", Fraction(148), Fraction(210))
+    true = measured_factors(small, text, "100", "a", sure=True)
+    assert true.down == 1
+    if not refused:
+        assert measured_factors(small, text, "100", "a") == true
+        return
+    with pytest.raises(FileError) as told:
+        measured_factors(small, text, "100", "a")
+    [fault] = told.value.faults
+    assert fault.where == "--across"
+    assert "is the 4 in bar's 101.6 mm: measure the heavy bar, 100 mm; --sure keeps" in fault.text
+
+
+def test_nothing_makes_a_setting_sure() -> None:
+    """Over 3 % off is a setting whatever one is sure of."""
+    for text in ("135", "141", "144", "154.64", "101.6"):
+        with pytest.raises(FileError):
+            measured_factors(LETTER, text, text, "a", sure=True)
+
+
 def test_scaling_is_advised_on() -> None:
     """A scaling setting is told what it may be, and to print at actual size."""
     with pytest.raises(FileError) as refused:
@@ -277,7 +352,7 @@ def test_scaling_is_advised_on() -> None:
     for words in (
         "print at actual size (100 %, no fit, no shrink) and measure again",
         "about 90 for 100 means an A4 file sent to letter paper",
-        "about 94 fit to page",
+        "about 94 fit to page or an A4 file shrunk to letter paper",
         "96 to 97 a viewer that shrank the page to its margins",
     ):
         assert words in str(refused.value)
