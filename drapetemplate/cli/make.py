@@ -134,8 +134,7 @@ def make(request: Request) -> Outcome:
         return Outcome(request.job_file, stopped.exit_code, findings=findings)
     except DrapeError as error:
         return Outcome(request.job_file, error.exit_code, faults=error.faults)
-    every = tuple(dict.fromkeys((*findings, *documents[0].findings)))
-    return Outcome(request.job_file, 0, tuple(pdfs), every)
+    return Outcome(request.job_file, 0, tuple(pdfs), (*findings, *documents[0].findings))
 
 
 def make_all(requests: Sequence[Request], workers: int | None = None) -> Iterator[Outcome]:
