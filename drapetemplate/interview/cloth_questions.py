@@ -169,6 +169,16 @@ THE_CLOTH = (
         answer_is_not("?route", "widths"),
     ),
     *_cloth("fabric", _FABRIC, *_ASKED),
+    Question(
+        "extra_seams",
+        _FABRIC,
+        "How many seams a panel more than it needs, where each saves a drop?",
+        "Part widths of several panels may then be cut from fewer drops. They are hidden like all "
+        "others. The plan says where one would save a drop.",
+        default=defaults.EXTRA_SEAMS.words,
+        kind="whole",
+        when=(*_ASKED, answer_is("?more fabric", "yes")),
+    ),
     branch(
         "?lining",
         _LINING,

@@ -149,6 +149,7 @@ def _window(merged: Merged, number: int, units: Units) -> Window:
         count=table.count,
         gap=table.gap,
         stack_each=assumed.length(defaults.STACK_EACH, table.stack_each),
+        extra_seams=defaults.EXTRA_SEAMS.unless_given(table.extra_seams),
         eyelet=eyelet,
         band=band,
         pole=_pole(merged.pole, table.length, assumed),

@@ -143,6 +143,7 @@ RETURN = Default(
 )
 COUNT = Default("count", "auto", "auto", OURS)
 GAP = Default("gap", None, "one outside", TRADE)
+EXTRA_SEAMS = Default("extra_seams", 0, "0", OURS)
 STACK_EACH = Default("stack_each", INCH * 5 / 4, "1 1/4 in", TRADE)
 
 DEFAULTS: dict[str, Default[Any]] = {

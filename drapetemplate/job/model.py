@@ -126,7 +126,8 @@ class Window:
 
     Exactly one of `width`, `covers` with `fullness`, or `widths` settles the panel's width;
     `covers` or `fullness` may stand beside `width` or `widths` to say the other.
-    `count` None means auto.
+    `count` None means auto. `extra_seams` is how many seams more than needed to hide them a panel
+    may have where each saves a drop.
     """
 
     key: str
@@ -143,6 +144,7 @@ class Window:
     count: int | None
     gap: Length | None
     stack_each: Length
+    extra_seams: int
     eyelet: Eyelet
     band: Band
     pole: Pole

@@ -304,6 +304,12 @@ class WindowTable(_Table):
         title="Stack, each eyelet",
         description=f"Pole each eyelet takes with the panel open. {defaults.STACK_EACH}",
     )
+    extra_seams: Annotated[int | None, whole(0, 10)] = Field(
+        None,
+        title="Extra seams",
+        description="Seams a panel may have over those it needs, where each saves a drop. "
+        f"{defaults.EXTRA_SEAMS}",
+    )
     eyelet: EyeletTable = Field(
         default_factory=EyeletTable,
         description="The ring set through the heading: this window's own keys.",

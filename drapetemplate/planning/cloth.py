@@ -209,6 +209,7 @@ def cloth_use(
     panels: int,
     key: str,
     units: Units,
+    extra_seams: int = 0,
 ) -> ClothUse:
     """Return what `panels` panels alike, finishing at `length`, take of one cloth.
 
@@ -236,7 +237,7 @@ def cloth_use(
     return ClothUse(
         part=part,
         cloth=cloth,
-        seams=plan_seams(cloth, row, panels=panels, key=key, units=units),
+        seams=plan_seams(cloth, row, panels=panels, key=key, units=units, extra_seams=extra_seams),
         cut=cut,
         panel_cut=panel_cut,
         used=used,

@@ -47,6 +47,7 @@ CODES: Mapping[str, Mapping[Level, str]] = {
     },
     "seam-under-eyelet": {"warn": "a seam's allowance meets an eyelet or a side hem"},
     "extra-width": {"note": "what hiding the seams costs in drops, and a count that would save it"},
+    "extra-seam": {"note": "what one more seam a panel would save in drops and cloth"},
     "small-hole": {"warn": "the hole to cut is smaller than the ring's opening"},
     "assumed": {"note": "a default was taken; the ticket lists them all"},
     "missing-glyph": {"note": "the printed font lacks a character, and a stand-in is drawn"},

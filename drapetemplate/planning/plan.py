@@ -151,7 +151,16 @@ def _cloth_uses(
         key = f"{window.key}.{table}"
         try:
             uses.append(
-                cloth.cloth_use(part, goods, row, length, panels=panels, key=key, units=units)
+                cloth.cloth_use(
+                    part,
+                    goods,
+                    row,
+                    length,
+                    panels=panels,
+                    key=key,
+                    units=units,
+                    extra_seams=window.extra_seams,
+                )
             )
         except JobError as error:
             faults += error.faults

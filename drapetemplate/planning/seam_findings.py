@@ -37,9 +37,10 @@ def seam_findings(
     planned: UsesByCount | None = None
     for place, use in enumerate(uses):
         seams = use.seams
-        if seams is None or (not seams.visible and seams.drops == seams.least_drops):
+        if seams is None:
             continue
-        if planned is None and others is not None:
+        mending = bool(seams.visible) or seams.drops > seams.least_drops
+        if mending and planned is None and others is not None:
             planned = others()
         hiding: dict[int, SeamPlan] = {}
         for other_count, other_uses in (planned or {}).items():
@@ -93,6 +94,8 @@ class _SeamWords:
             yield finding("seam-under-eyelet", self._at_fault(seams.struck, "meet", where))
         if seams.drops > seams.least_drops:
             yield finding("extra-width", self._extra())
+        if seams.drops > seams.drops_with_one_more:
+            yield finding("extra-seam", self._one_more())
 
     def _at_fault(self, places: Sequence[int], verb: str, where: str) -> str:
         """Which seams are where they should not be, and what would mend it."""
@@ -130,7 +133,7 @@ class _SeamWords:
 
     def _extra(self) -> str:
         """What hiding the seams costs, and which count would save it."""
-        seams, cut = self.seams, self.use.cut
+        seams = self.seams
         more = seams.drops - seams.least_drops
         gain = "keep every seam hidden"
         if self.lining:
@@ -139,12 +142,9 @@ class _SeamWords:
                 gain += " as far as can be"
         elif seams.visible:
             gain = "show as few seams as can be"
-        cost = ""
-        if cut is not None:
-            cost = f", {self.say.at_least(more * cut)} of cloth"
         text = (
             f"{seams.drops} drops {gain}; the bare minimum, with seams where they fall, is "
-            f"{seams.least_drops} ({more} fewer{cost})"
+            f"{seams.least_drops} ({self._fewer(more)})"
         )
         if self.hiding is None:
             return text
@@ -155,6 +155,22 @@ class _SeamWords:
         return (
             f"{text}. No count beside this one hides all with that many: buy them, or try another "
             "width of cloth or of panel"
+        )
+
+    def _fewer(self, drops: int) -> str:
+        """So many drops fewer, and how much cloth that is where their length is known."""
+        cut = self.use.cut
+        cost = "" if cut is None else f", {self.say.at_least(drops * cut)} of cloth"
+        return f"{drops} fewer{cost}"
+
+    def _one_more(self) -> str:
+        """What another seam a panel would save."""
+        now, then = self.seams.drops, self.seams.drops_with_one_more
+        noun, kept = ("lining seam", "clear of the eyelets") if self.lining else ("seam", "hidden")
+        return (
+            f"one more {noun} a panel, {kept} like the others, would take {then} drops in place of "
+            f"{now} ({self._fewer(now - then)}): extra_seams = {self.window.extra_seams + 1} "
+            "allows it"
         )
 
 

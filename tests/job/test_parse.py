@@ -205,12 +205,12 @@ def test_source_is_printable() -> None:
                 (
                     'window[1]."a�b": unknown key: [[window]] knows name, quantity, panels, width, '
                     "covers, fullness, widths, length, leading, return, count, gap, stack_each, "
-                    "eyelet, band, pole, fabric, lining"
+                    "extra_seams, eyelet, band, pole, fabric, lining"
                 ),
                 (
                     'window[1]."a.b": unknown key: [[window]] knows name, quantity, panels, width, '
                     "covers, fullness, widths, length, leading, return, count, gap, stack_each, "
-                    "eyelet, band, pole, fabric, lining"
+                    "extra_seams, eyelet, band, pole, fabric, lining"
                 ),
                 (
                     "window[1].fabric.width: Infinity is not a length: write a number, "

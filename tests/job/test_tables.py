@@ -16,6 +16,7 @@ CLOTH_KEYS = """
 """
 WINDOW_KEYS = """
     name quantity panels width covers fullness widths length leading return count gap stack_each
+    extra_seams
     eyelet band pole fabric lining
 """
 

@@ -16,6 +16,7 @@ from drapetemplate.planning.drops import Drop, MadePanel, PlacedPiece, drops, ma
 from drapetemplate.planning.model import Plan
 from tests.helpers.jobfiles import RING, inches, plan_of
 from tests.helpers.searching import searched
+from tests.helpers.strips import sixteenths
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. From
 # 54 in and 60 in cloth alike the seam stands at 47 5/8 in, so the pieces are 51 1/8 and 29 7/8 in.
@@ -221,7 +222,7 @@ def jobs(draw: st.DrawFn) -> Words:
     """A window and its cloth, their measures in sixteenths of an inch."""
 
     def length(low: int, high: int) -> str:
-        return f'"{draw(st.integers(16 * low, 16 * high))}/16 in"'
+        return f'"{draw(sixteenths(str(low), str(high)))} in"'
 
     panels = draw(st.sampled_from(["pair", "left", "right", "single"]))
     window = [

@@ -33,6 +33,11 @@ EXAMPLES: dict[tuple[str, Level], tuple[str, str, str]] = {
         "outside = 4\nopening = 2",
         "[fabric]\nwidth = 54\nside_hem = 1",
     ),
+    ("extra-seam", "note"): (
+        "leading = 1.5\nreturn = 3\nlength = 84\nwidth = 71.75\ncount = 10",
+        'outside = "3 1/8"\nopening = 2',
+        "[fabric]\nwidth = 56",
+    ),
     ("extra-width", "note"): (f"{ENDS}\nwidth = 74\ncount = 12", RING, "[fabric]\nwidth = 54"),
     ("small-hole", "warn"): (USUAL, RING + '\nhole = "15/16"', ""),
 }

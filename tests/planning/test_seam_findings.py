@@ -19,6 +19,7 @@ from drapetemplate.planning.model import Finding, WindowPlan
 from drapetemplate.planning.seams import SeamPlan
 from tests.helpers.jobfiles import RING, inches, window_of
 from tests.helpers.searching import searched
+from tests.helpers.strips import sixteenths
 
 ENDS = "leading = 3\nreturn = 3\nlength = 84"
 # 12 eyelets 4 in apart: seams at 47 5/8 in and pieces of 51 1/8 and 29 7/8 in, see test_plan_cloth;
@@ -221,7 +222,7 @@ def jobs(draw: st.DrawFn) -> Words:
     """A window with an even count and its cloth, lined now and then."""
 
     def length(low: int, high: int) -> str:
-        return f'"{draw(st.integers(16 * low, 16 * high))}/16 in"'
+        return f'"{draw(sixteenths(str(low), str(high)))} in"'
 
     panels = draw(st.sampled_from(["pair", "left", "single"]))
     window = [
@@ -400,3 +401,39 @@ def test_a_lining_kept_clear_as_far_as_can_be() -> None:
     window, tables = LINED_AND_STRUCK
     (said,) = (f for f in found(window, tables) if f.code == "extra-width" and "lining" in f.text)
     assert " keep the lining's seams clear of the eyelets as far as can be; " in said.text
+
+
+# See test_drop_packing: of 56 in cloth four drops with one seam a panel, three with two; cuts of
+# 84 + 2 x 5 1/8 + 8 = 102 1/4 in.
+ONE_MORE = "leading = 1.5\nreturn = 3\nlength = 84\nwidth = 71.75\ncount = 10"
+ONE_MORE_RING = 'outside = "3 1/8"\nopening = 2'
+
+
+def test_extra_seam() -> None:
+    """Where one seam more a panel saves a drop the note says so, with the key that allows it."""
+    planned = window_of(ONE_MORE, eyelet=ONE_MORE_RING, tables="[fabric]\nwidth = 56")
+    (finding,) = (f for f in planned.findings if f.code == "extra-seam")
+    assert finding.level == "note"
+    assert finding.text == (
+        "one more seam a panel, hidden like the others, would take 3 drops in place of 4 "
+        "(1 fewer, 102 1/4 in of cloth): extra_seams = 1 allows it"
+    )
+    allowed = window_of(
+        f"{ONE_MORE}\nextra_seams = 1", eyelet=ONE_MORE_RING, tables="[fabric]\nwidth = 56"
+    )
+    _, seams = part_of(allowed, "face")
+    assert (seams.drops, len(seams.seams), seams.visible) == (3, 2, ())
+    assert not [f for f in allowed.findings if f.code in {"extra-seam", "extra-width"}]
+
+
+def test_extra_seam_of_a_lining() -> None:
+    """A lining's is told as the lining's, and its seams needn't be behind the pole."""
+    window = f"{ENDS}\nquantity = 3\nwidth = 146\ncount = 8"
+    lined = window_of(window, tables="[lining]\nwidth = 56")
+    _, seams = part_of(lined, "lining")
+    (finding,) = (f for f in lined.findings if f.code == "extra-seam")
+    assert seams.drops > seams.drops_with_one_more
+    assert finding.text.startswith(
+        "one more lining seam a panel, clear of the eyelets like the others, would take "
+        f"{seams.drops_with_one_more} drops in place of {seams.drops} "
+    )
