@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from pypdf import PageObject, PdfReader
-from pypdf.generic import DictionaryObject
+from pypdf.generic import BooleanObject, DictionaryObject
 
 from drapetemplate.measure.compare_objects import Difference, ObjectComparison
 from drapetemplate.measure.drawn_marks import POINT
@@ -27,7 +27,7 @@ OF_ORDER = frozenset({"/Outlines", "/PageLabels"})
 NOT_OF_INFORMATION = frozenset({"/Creator", "/Producer", "/CreationDate", "/ModDate"})
 
 WHY_ON_PAGE = {
-    "/Font": "its letters may print otherwise",
+    "/Font": "its letters may differ",
     "/AA": "it acts as the page is opened",
     "/Group": "its inks may be mixed",
     "/ColorSpace": "its greys may print otherwise",
@@ -42,6 +42,9 @@ WHY_IN_FILE = {
     "/AcroForm": "a form may print over a page",
     "/OCProperties": "layers may hide what is drawn",
     "/JavaScript": "it is a program that runs as the file is opened",
+    "/JS": "it is a program",
+    "/Outlines": "bookmarks may lead elsewhere",
+    "/PageLabels": "viewers may give pages other names",
 }
 
 
@@ -64,8 +67,9 @@ def _page_words(page: PageObject, written: PageObject, difference: Difference) -
         case ("/Annots", *_):
             return "has something laid over it (annotations), which may print"
         case ("/Resources", "/Font", name, *inside) if inside or difference.kind == "changed":
-            what = f"a font {shown(name[1:])} that isn’t as this tool writes it"
-            return f"has {what}: its letters may print otherwise"
+            font = _held(_held(_held(written, "/Resources"), "/Font"), name)
+            what = shown(str(font["/BaseFont"]).partition("+")[2])
+            return f"has font {what} otherwise than this tool writes it: its letters may differ"
     return _entry_words(difference, "page", WHY_ON_PAGE)
 
 
@@ -73,7 +77,8 @@ def _box_otherwise(page: PageObject, written: PageObject, box: str) -> str:
     """A page's size and what it should be, in as many decimals as tell them apart."""
     found = _sides(page, box)
     if box not in written:
-        return f"has a {box[1:]} of {_box_words(found, 2)}, which no page of this tool has"
+        name = "an ArtBox" if box == "/ArtBox" else f"a {box[1:]}"
+        return f"has {name} of {_box_words(found, 2)}, which no page of this tool has"
     usual = _sides(written, box)
     sizes = ((_box_words(found, places), _box_words(usual, places)) for places in (2, 4, 6, 9))
     size, right = next((pair for pair in sizes if pair[0] != pair[1]), ("other numbers", "its own"))
@@ -123,8 +128,8 @@ def _file_words(written: DictionaryObject, difference: Difference) -> str:
         case ("/ViewerPreferences",):
             return f"the printing hints are gone{fits}"
         case ("/ViewerPreferences", hint, *_) if difference.kind != "added":
-            value = written["/ViewerPreferences"][hint]  # type: ignore[index]  # a dictionary of ours
-            usual = "true" if value == True else value  # noqa: E712  # pypdf has a truth of its own
+            value = _held(written, "/ViewerPreferences")[hint]
+            usual = "true" if isinstance(value, BooleanObject) else value
             why = fits if hint == "/PrintScaling" else ""
             return f"the printing hint {hint[1:]} isn’t {usual} any more{why}"
     return f"the file {_entry_words(difference, 'PDF', WHY_IN_FILE)}"
@@ -145,6 +150,11 @@ def _entry_words(difference: Difference, whole: str, reasons: Mapping[str, str])
 
 
 def _information(reader: PdfReader) -> DictionaryObject:
-    entry = reader.trailer.get("/Info")
+    return _held(reader.trailer, "/Info")
+
+
+def _held(above: DictionaryObject, key: str) -> DictionaryObject:
+    """A dictionary in a dictionary; an empty one where there is none."""
+    entry = above.get(key)
     held = None if entry is None else entry.get_object()
     return held if isinstance(held, DictionaryObject) else DictionaryObject()

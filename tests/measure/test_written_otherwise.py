@@ -184,7 +184,7 @@ def titled(pdf: Pdf) -> None:
     pdf.docinfo["/Title"] = "Heron Point, attic"
 
 
-FONT = r"page 1 \(ticket 1\): has a font \"F1\+0\" that isn’t as this tool writes it: its letters"
+FONT = r'page 1 \(ticket 1\): has font "DejaVuSans" otherwise than this tool writes it: its letters'
 SHEET = r"page 5 \(Pantry, left panel, sheet 1 of \d\): "
 PLANTED: dict[str, tuple[Edit, str]] = {
     "F-as-B": (glyphs_swapped("F", "B"), FONT),
@@ -229,7 +229,7 @@ PLANTED: dict[str, tuple[Edit, str]] = {
     **{
         f"{box}-as-large": (
             set_(f"/{box}", [0, 0, 612, 792]),
-            rf"page 2 .*: has a {box} of 215\.90 × 279\.40 mm, which no page of this tool has$",
+            rf"page 2 .*: has an? {box} of 215\.90 × 279\.40 mm, which no page of this tool has$",
         )
         for box in ("CropBox", "BleedBox", "TrimBox", "ArtBox")
     },
@@ -277,7 +277,10 @@ PLANTED: dict[str, tuple[Edit, str]] = {
     ),
     "grey-meant": (profile_changed, r'^the file has "OutputIntents/DestOutputProfile" otherwise'),
     "bookmark-astray": (bookmark_astray, r'^the file has "Outlines/First/A/D" otherwise than this'),
-    "bookmark-acts": (bookmark_acts, r'^the file has "Outlines/First/A/JS", which no PDF of this'),
+    "bookmark-acts": (
+        bookmark_acts,
+        r'^the file has "Outlines/First/A/JS", which no PDF of this tool has: it is a program',
+    ),
     "page-names": (page_named, r'^the file has "PageLabels/Nums/P" otherwise than this tool'),
     "title": (titled, r'^the file has "Title" otherwise than this tool writes it$'),
 }
