@@ -124,7 +124,7 @@ def times(fullness: Fraction | float) -> str:
 
 
 def degrees(limit: float) -> str:
-    """Return the largest turn in whole degrees, rounded down: a ring turns that far for certain.
+    """Return a ring's turn in whole degrees, rounded down: it turns that far for certain.
 
     >>> degrees(44.6)
     '44°'

@@ -75,7 +75,7 @@ def test_sample_json_is_complete(path: Path) -> None:
             assert unknown == {key for key, value in panel.items() if value is None}
             assert None not in panel["strip"].values()
             hung = read.eyelet.hung == "pole"
-            turns = {"turn_limit_deg", "least_fullness"}
+            turns = {"free_turn_deg", "turn_limit_deg", "least_fullness"}
             if hung:
                 open_ = {key for key, value in panel["fold"].items() if value is None}
                 assert open_ == (set() if read.pole.diameter else turns)

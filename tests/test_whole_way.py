@@ -303,10 +303,13 @@ def check_figures(text: str, panels: Sequence[Json]) -> None:
         told = re.findall(rf"{name} ((?:≈ )?[\d ./]+ (?:in|mm|cm))", text)
         for words, figure in zip(told, [x for x in figures if x is not None], strict=True):
             check_printed(words, figure)
-    turns = [panel["fold"]["turn_limit_deg"] for panel in panels]
+    free, turns = (
+        [panel["fold"][key] for panel in panels] for key in ("free_turn_deg", "turn_limit_deg")
+    )
     for name, after, figures, rounded in (
         # Never rounded up: 44.9 degrees are not yet the 45 that a panel that is drawn needs.
-        ("Rings turn to", "°", [turn and turn - 0.5 for turn in turns], 0.5),
+        ("Rings turn", "° freely", [turn and turn - 0.5 for turn in free], 0.5),
+        ("freely,", "° at most", [turn and turn - 0.5 for turn in turns], 0.5),
         ("Weight, each panel", " kg", [panel["weight_kg"] for panel in panels], 0.05),
     ):
         told = re.findall(rf"{name} ([\d.]+){after}", text)

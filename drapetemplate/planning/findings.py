@@ -37,7 +37,7 @@ CODES: Mapping[str, Mapping[Level, str]] = {
         "warn": "only stacked do they",
     },
     "wont-close": {"stop": "the rings can't turn flat enough for the panel to cover its pole"},
-    "tight-turn": {"warn": "the rings turn less than 45° on this pole; the pole that would do"},
+    "tight-turn": {"warn": "the rings lift before they turn 45°; the pole that would do"},
     "short-return": {"warn": "the return stops short of the wall"},
     "short-pole": {"warn": "the panels, closed or stacked, take more pole than there is"},
     "narrow-gap": {"warn": "under 1 in between eyelets; how many fit"},
@@ -161,20 +161,22 @@ def short_return(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Fin
 
 
 def tight_turn(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
-    """Rings that turn too little for a panel that is drawn: the pole on which they would."""
-    turn = None if panel.hang is None else panel.hang.turn_limit
-    if turn is None or turn >= OPERABLE_TURN:
+    """Rings that lift too soon for a panel that is drawn: the pole on which they wouldn't."""
+    turn = None if panel.hang is None else panel.hang.free_turn
+    # A float's last digits must not speak against a pole that is just thin enough.
+    if turn is None or turn >= OPERABLE_TURN - 1e-9:
         return
     ring = window.eyelet
     mend = "a thinner ring"
     if ring.thickness < ring.opening:
-        thickest = Fraction(rings.pole_for_turn(float(ring.opening), float(ring.thickness)))
+        pole = rings.pole_for_free_turn(float(ring.opening), float(ring.thickness))
+        thickest = Fraction(pole * (1 + 1e-12))
         if rounded_down(thickest, say.units):
             mend = f"a pole of {say.at_most(thickest)} or thinner, or a larger ring"
     yield finding(
         "tight-turn",
-        f"the rings turn {degrees(turn)} on this pole, and a panel that is to be drawn should "
-        f"reach 45°: {mend}",
+        f"the rings turn {degrees(turn)} on this pole before they lift, and a panel that is to be "
+        f"drawn should reach 45°: {mend}",
     )
 
 
@@ -194,7 +196,7 @@ def wont_close(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Findi
             share, needn_t = f", {covers_from(window)}", f", or {NEEDNT_CLOSE}"
         yield finding(
             "wont-close",
-            f"the rings turn {degrees(turn)}, so the panel can't be pulled flatter than "
+            f"the rings turn {degrees(turn)} at most, so the panel can't be pulled flatter than "
             f"{times(least)} and covers {say.at_most(reach)} of {say.at_least(covers)}"
             f"{share}: a thinner "
             f"pole, a larger ring, or {times(ceil(least * 100) / 100)} the pole or more with the "

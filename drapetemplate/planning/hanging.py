@@ -22,16 +22,17 @@ from drapetemplate.wording import times
 
 USUAL_FULLNESS = 2.0
 OPERABLE_TURN = 45.0
-"""Degrees that the rings of a panel that is drawn should turn: common practice."""
+"""Degrees that the rings of a panel that is drawn should turn without lifting: common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hang:
     """How a panel hangs on its pole.
 
-    `closed` is one fold at `fullness`, which is `assumed` where the job doesn't say. `turn_limit`
-    is the ring's largest turn in degrees and `least_fullness` how flat that lets the panel be
-    pulled; None where the pole's diameter isn't known. `wall_room` is projection less wall
+    `closed` is one fold at `fullness`, which is `assumed` where the job doesn't say. `free_turn`
+    is how many degrees a ring turns before it lifts, `turn_limit` its largest turn, and
+    `least_fullness` how flat that lets the panel be pulled; None where the pole's diameter isn't
+    known. `wall_room` is projection less wall
     clearance, None where the projection isn't known.
     """
 
@@ -39,6 +40,7 @@ class Hang:
     assumed: bool
     closed: Fold
     depth_stacked: Length
+    free_turn: float | None
     turn_limit: float | None
     least_fullness: float | None
     wall_room: Length | None
@@ -74,9 +76,10 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
             f"touch: {times(int(most * 100) / 100)} or less{mend}"
         )
         raise JobError([Fault(f"{window.key}.{key}", text)]) from error
-    turn = least = room = None
+    free = turn = least = room = None
     if pole.diameter is not None:
-        turn = rings.largest_turn(float(ring.opening), float(ring.thickness), float(pole.diameter))
+        on_pole = (float(ring.opening), float(ring.thickness), float(pole.diameter))
+        free, turn = rings.free_turn(*on_pole), rings.largest_turn(*on_pole)
         least = folds.least_fullness(float(pitch), outside, turn)
     if pole.projection is not None:
         room = pole.projection - pole.wall_clearance
@@ -85,6 +88,7 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
         assumed=fullness is None,
         closed=closed,
         depth_stacked=pitch / 2,  # a fold can be no deeper
+        free_turn=free,
         turn_limit=turn,
         least_fullness=least,
         wall_room=room,

@@ -15,7 +15,7 @@ from drapetemplate.planning.model import WindowPlan
 from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud
 from drapetemplate.sheets.strip_list import sheet_count
 from drapetemplate.wording import Wording
-from drapetemplate.words.figures import Figure
+from drapetemplate.words.figures import Figure, rings_turn
 from drapetemplate.words.plan_words import amount_to_order
 
 COMPARED = (
@@ -63,6 +63,9 @@ def compare_text(
             lines += _table(job, comparison, screen)
             chosen = _chosen(comparison)
             lines += screen.wrapped(f"> {chosen.count}: {comparison.reason}", "  ", "    ")
+            turn = _rings_turn(comparison)
+            if turn:
+                lines += screen.wrapped(f"rings turn {turn}, at any count", "    ", "      ")
             for text in _findings(chosen):
                 lines += screen.wrapped(text, "    ", "      ")
     return "\n".join(lines)
@@ -70,6 +73,13 @@ def compare_text(
 
 def _chosen(comparison: Comparison) -> Choice:
     return next(choice for choice in comparison.choices if choice.chosen)
+
+
+def _rings_turn(comparison: Comparison) -> str:
+    """How far the rings turn, which no count changes; "" where it isn't known."""
+    window = _chosen(comparison).window
+    hang = None if window is None else window.panels[0].hang
+    return "" if hang is None else rings_turn(hang)
 
 
 def _findings(choice: Choice) -> list[str]:
@@ -83,6 +93,9 @@ def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
     yield f"job: {job.details.name}"
     for comparison in comparisons:
         yield f"window: {comparison.name}"
+        turn = _rings_turn(comparison)
+        if turn:
+            yield f"rings turn, at any count: {turn}"
         for choice in comparison.choices:
             own = f", the job's own: {comparison.reason}" if choice.chosen else ""
             yield f"eyelets: {choice.count}{own}"

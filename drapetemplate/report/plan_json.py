@@ -129,6 +129,7 @@ def _fold(panel: PanelPlan) -> dict[str, float | None]:
         "depth_closed_mm": None if hang is None else hang.closed.depth,
         "depth_stacked_mm": None if hang is None else float(hang.depth_stacked),
         "ring_angle_deg": None if hang is None else hang.closed.angle_deg,
+        "free_turn_deg": None if hang is None else hang.free_turn,
         "turn_limit_deg": None if hang is None else hang.turn_limit,
         "least_fullness": None if hang is None else hang.least_fullness,
     }
@@ -218,6 +219,8 @@ def _choice_json(job: Job, choice: Choice) -> dict[str, Any]:
         "wall_clear_closed_mm": None if hang is None else _mm(hang.free(hang.depth_closed)),
         "wall_clear_stacked_mm": None if hang is None else _mm(hang.free(hang.depth_stacked)),
         "ring_angle_deg": None if hang is None else hang.closed.angle_deg,
+        "free_turn_deg": None if hang is None else hang.free_turn,
+        "turn_limit_deg": None if hang is None else hang.turn_limit,
         "stack_mm": None if panel is None else _mm(panel.stack),
         "cloth": [_cloth(job, use) for use in uses],
         "sheets": sheet_count(job, choice),

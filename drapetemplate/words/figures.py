@@ -104,9 +104,20 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
             say.free(free, "{} closed", "{} too deep closed")
             + say.free(free_stacked, ", {} stacked", ", {} too deep stacked"),
         )
-    if hang.turn_limit is not None and hang.least_fullness is not None:
-        turn = f"to {degrees(hang.turn_limit)}"
-        yield Figure("Rings turn", turn, f"{turn}, so no flatter than {times(hang.least_fullness)}")
+    free, most, turn = hang.free_turn, hang.turn_limit, rings_turn(hang)
+    if free is not None and most is not None and hang.least_fullness is not None:
+        yield Figure(
+            "Rings turn",
+            f"{degrees(free)} freely, {degrees(most)} at most",
+            f"{turn}, so no flatter than {times(hang.least_fullness)}",
+        )
+
+
+def rings_turn(hang: Hang) -> str:
+    """Return how far the rings turn, before they lift and at most; "" where it isn't known."""
+    if hang.free_turn is None or hang.turn_limit is None:
+        return ""
+    return f"{degrees(hang.free_turn)} before they lift, {degrees(hang.turn_limit)} at most"
 
 
 def cloth_figures(job: Job, window: WindowPlan) -> list[Figure]:

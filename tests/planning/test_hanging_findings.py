@@ -38,14 +38,21 @@ def advice(finding: Finding, pattern: str) -> str:
 
 
 def test_tight_turn() -> None:
-    """Under 45 degrees is a warning; the pole it would take is (D - t)/sqrt(2), rounded down."""
-    # (1 - 1/8)/sqrt(2) = 0.6187 in; in sixteenths 9.9.
+    """Lifting before 45 degrees is a warning; (D - t)^2/2D is the pole it takes, rounded down."""
+    # (1 - 1/8)^2/2 = 0.3828 in; in sixteenths 6.1.
     ring = RING + '\nthickness = "1/8"'
-    assert found(EIGHT, "tight-turn", eyelet=ring, pole='diameter = "0.6187"') == []
-    (finding,) = found(EIGHT, "tight-turn", eyelet=ring, pole='diameter = "0.6188"')
+    assert found(EIGHT, "tight-turn", eyelet=ring, pole='diameter = "0.3828"') == []
+    (finding,) = found(EIGHT, "tight-turn", eyelet=ring, pole='diameter = "0.3829"')
     assert finding.level == "warn"
-    assert finding.text.startswith("the rings turn 44° on this pole")
-    assert advice(finding, r"a pole of (.+?) or thinner") == "9/16 in"
+    assert finding.text.startswith("the rings turn 44° on this pole before they lift, and")
+    assert advice(finding, r"a pole of (.+?) or thinner") == "3/8 in"
+
+
+def test_a_pole_of_half_the_opening_turns_its_ring() -> None:
+    """Without thickness half the opening is what it takes, and exactly that is enough."""
+    assert found(EIGHT, "tight-turn", pole='diameter = "1/2"') == []
+    (finding,) = found(EIGHT, "tight-turn", pole='diameter = "9/16"')
+    assert advice(finding, r"a pole of (.+?) or thinner") == "1/2 in"
 
 
 @pytest.mark.parametrize("thickness", ["1", "15/16", "1 1/8"])

@@ -176,13 +176,15 @@ def test_shower_curtain(return_: str) -> None:
 def test_rod_of_a_magazine_project() -> None:
     """A hole of 1 9/16 in takes a rod up to 1 3/8 in (allpeoplequilt.com, DIY drapes).
 
-    It takes it, though not to be drawn: the ring's largest turn is acos(1 3/8 / 1 9/16) = 28.4.
+    It takes it, though not to be drawn: the ring's largest turn is acos(1 3/8 / 1 9/16) = 28.4, and
+    it lifts from acos(sqrt(1 3/8 / 1 9/16)) = 20.3 on.
     """
     ring = 'outside = "2 5/8"\nopening = "1 9/16"'
     window = window_of(PANEL, eyelet=ring, tables='[pole]\ndiameter = "1 3/8"')
     hang = window.panels[0].hang
     assert hang is not None
     assert hang.turn_limit == pytest.approx(28.36, abs=0.005)
+    assert hang.free_turn == pytest.approx(20.27, abs=0.005)
     codes = [finding.code for finding in window.findings]
     assert "tight-turn" in codes
     with pytest.raises(JobError, match="doesn't pass an opening"):
@@ -212,12 +214,12 @@ def test_fullness_of_a_magazine_project(fullness: str) -> None:
 
 def test_operable_panels_turn() -> None:
     """Common practice: the eyelet of a panel that is drawn can turn 45 degrees on its pole."""
-    # Without thickness that is a pole of 1 / sqrt 2 of the opening: 1.4142 in for one of 2 in.
+    # Without thickness the opening looks cos(45)^2, that is half, as round at its top.
     found = {}
-    for diameter in ("1.414", "1.415"):
+    for diameter in ("1", "1.001"):
         window = window_of(PANEL, eyelet=RING, tables=f"[pole]\ndiameter = {diameter}")
         found[diameter] = "tight-turn" in [finding.code for finding in window.findings]
-    assert found == {"1.414": False, "1.415": True}
+    assert found == {"1": False, "1.001": True}
 
 
 def _pdf(paper: str) -> PdfReader:

@@ -22,8 +22,8 @@ def keys(words: str, **more: object) -> dict[str, object]:
 
 # Design, section 5. What a list holds stands in a list; None stands for any value.
 FOLD = keys(
-    "fullness pole_per_gap_mm depth_closed_mm depth_stacked_mm ring_angle_deg turn_limit_deg "
-    "least_fullness"
+    "fullness pole_per_gap_mm depth_closed_mm depth_stacked_mm ring_angle_deg free_turn_deg "
+    "turn_limit_deg least_fullness"
 )
 STRIP = keys("length_mm height_mm paper orientation sheets rows lanes overlap_mm joins_mm")
 PANEL = {

@@ -146,8 +146,9 @@ def test_text_says_how_it_hangs() -> None:
     assert rows["folds, stacked"] == "to ≈ 3 in each way"
     assert rows["folds, closed"].endswith(" in each way, at 2 times, assumed")
     assert rows["free to the wall"].endswith(" closed, ≈ 1/2 in stacked")
-    # A ring of 1 in without thickness turns acos(1/2) = 60 degrees; shown rounded down.
-    assert rows["rings turn"].startswith("to 60°, so no flatter than ")
+    # A ring of 1 in without thickness turns acos(1/2) = 60 degrees, and lifts from
+    # acos(sqrt(1/2)) = 45 on; shown rounded down.
+    assert rows["rings turn"].startswith("45° before they lift, 60° at most, so no flatter than ")
     # 66 in x (80 + 8 + 8) in of cloth at 300 g/m2.
     assert rows["weight, each panel"] == "1.2 kg, eyelets not counted"
 
