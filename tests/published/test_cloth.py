@@ -9,30 +9,16 @@ from math import ceil
 import pytest
 
 from drapetemplate.measures import INCH, YARD
-from drapetemplate.planning.cloth import cloth_orders, cloth_use, cut_length
 from drapetemplate.planning.eyelets import width_from_widths
-from drapetemplate.planning.seam_places import EyeletRow
+from drapetemplate.planning.seam_places import EyeletRow, hidden_and_clear
 from tests.helpers.jobfiles import plan_of
 from tests.helpers.rows import goods, row_of, seams_of
-
-# The panel of common practice: 75 in finished, eyelets 3 3/4 in across, 3 in left at each end,
-# 10 eyelets 3 1/2 in apart.
-PANEL = row_of(Fraction(15, 4) * INCH, Fraction(7, 2) * INCH, 10, (3 * INCH, 3 * INCH))
 
 
 def raw_row(raw: Fraction) -> EyeletRow:
     """A row of hooks so close that seams may stand nearly anywhere, for counting widths."""
     width = raw - 6 * INCH
     return replace(row_of(INCH / 8, width - 2 * INCH - INCH / 4, 2, (INCH, INCH)), gaps=())
-
-
-def test_five_widths() -> None:
-    """84 x 2.5 + 2 x 3.5 + 8 in = 225 in of 54 in cloth: 5 widths (ehow.co.uk, how_6326063)."""
-    assert 84 * Fraction(5, 2) + 2 * Fraction(7, 2) + 8 == 225
-    # The source joins without allowances; 1/2 in seams take the same number.
-    for seam in (Fraction(0), INCH / 2):
-        made = seams_of(goods(54 * INCH, seam=seam), raw_row(225 * INCH), panels=1)
-        assert (made.drops, made.least_drops) == (5, 5)
 
 
 def test_widths_are_rounded_up() -> None:
@@ -42,25 +28,6 @@ def test_widths_are_rounded_up() -> None:
         cloth = goods(54 * INCH, seam=Fraction(0))
         made = seams_of(cloth, raw_row(raw * INCH), panels=1)
         assert len(made.pieces) == ceil(Fraction(raw, 54))
-
-
-def test_published_yards() -> None:
-    """Five cuts of 88 in are 440 in, 12.22 yd (ehow.co.uk, how_6326063), so 12 1/4 to order."""
-    cloth = replace(goods(54 * INCH), heading=4 * INCH, bottom_hem=6 * INCH)
-    made = cloth_use("face", cloth, raw_row(225 * INCH), 78 * INCH, panels=1, key="", units="in")
-    assert made.total == 440 * INCH
-    assert round(float(made.total / YARD), 2) == 12.22
-    (order,) = cloth_orders([made], "in")
-    assert (order.amount, order.unit) == (Fraction(49, 4), "yd")
-
-
-def test_published_repeat() -> None:
-    """100 + 16 in, repeat 25 in: cut 125 in, 9 in over (Workroom Threads, August 2011)."""
-    cloth = replace(goods(54 * INCH), heading=8 * INCH, bottom_hem=8 * INCH, repeat_down=25 * INCH)
-    made = cloth_use("face", cloth, PANEL, 100 * INCH, panels=1, key="", units="in")
-    assert made.cut == 125 * INCH
-    assert made.cut - 116 * INCH == 9 * INCH
-    assert made.total == 2 * cut_length(cloth, 100 * INCH, "in")
 
 
 def test_half_widths_go_to_the_return_edge() -> None:
@@ -78,33 +45,7 @@ def test_half_widths_go_to_the_return_edge() -> None:
     assert (made.drops, made.layouts[-1].pieces) == (5, (2, 2))
 
 
-def test_width_and_a_half_shows_its_seam() -> None:
-    """Common practice: 54 in cloth as a width and a half seams at 50 1/2 in, in a front gap."""
-    assert PANEL.width == 75 * INCH
-    cloth = goods(54 * INCH)
-    assert cloth.width is not None
-    # The whole width leads, less one seam and one hem.
-    at = cloth.width - cloth.seam - cloth.side_hem
-    assert at == Fraction(101, 2) * INCH
-    before = [n for n, center in enumerate(PANEL.centers) if center < at]
-    assert PANEL.gaps[before[-1]] == "front"
-
-
-def test_two_full_widths_hide_it() -> None:
-    """Common practice: from two full widths the seam moves into a back gap, close behind."""
-    made = seams_of(goods(54 * INCH), PANEL)
-    assert (made.hidden, made.visible, made.drops) == (1, (), 4)
-    (at,) = made.seams
-    before = [n for n, center in enumerate(PANEL.centers) if center < at]
-    assert PANEL.gaps[before[-1]] == "back"
-    # A flange, the seam allowance and 1/8 in: 5/8 in behind the eyelet's edge.
-    assert at - PANEL.centers[before[-1]] == PANEL.outside / 2 + Fraction(5, 8) * INCH
-
-
-# The same, as whole jobs.
-
-
-def test_five_widths_of_a_job() -> None:
+def test_five_widths() -> None:
     """84 x 2.5 + 2 x 3.5 + 8 in, 88 in cuts: 5 widths, 440 in, 12.22 yd (how_6326063)."""
     # 2 1/2 in of return and half of a 2 in eyelet are the 3 1/2 in to the wall; 4 in of hem.
     made = plan_of(
@@ -116,6 +57,7 @@ def test_five_widths_of_a_job() -> None:
     assert one.seams is not None
     assert (one.seams.drops, one.seams.least_drops, one.seams.visible) == (5, 5, ())
     assert (one.cut, one.total) == (88 * INCH, 440 * INCH)
+    assert f"{float(one.total / YARD):.2f}" == "12.22"
     (order,) = made.order.cloth
     assert (order.drops, order.amount, order.unit) == (5, Fraction(49, 4), "yd")
 
@@ -154,7 +96,7 @@ def test_widths_cut_and_yards(
     assert 0 <= order.amount - yards < Fraction(1, 4)
 
 
-def test_published_repeat_of_a_job() -> None:
+def test_published_repeat() -> None:
     """100 + 16 in, repeat 25 in: cut 125 in (Workroom Threads, August 2011), band wrapped whole."""
     # A 4 in band wrapped whole takes 8 in, a 4 in hem turned double 8 in (Damour handout).
     for repeat, cut in (("repeat_down = 25", 125), ("", 116)):
@@ -167,7 +109,7 @@ def test_published_repeat_of_a_job() -> None:
 
 
 @pytest.mark.parametrize("widths", ["1.5", "2.5"])
-def test_half_widths_of_a_job(widths: str) -> None:
+def test_half_widths(widths: str) -> None:
     """Panels are of full or half widths (UFGS-12 22 00, 2.2.1.1); the half goes to the return."""
     # Hooks 6 in apart let the seams be moved, so pieces are near their widths, not just so.
     made = plan_of(
@@ -198,7 +140,14 @@ def test_the_panel_of_common_practice() -> None:
         return max(n for n, center in enumerate(panel.centers) if center < at)
 
     # A width and a half: the whole width leads, 54 - 1/2 - 3 = 50 1/2 in of it finished.
-    assert panel.gaps[before(Fraction(101, 2) * INCH)] == "front"
+    at = Fraction(101, 2) * INCH
+    assert panel.gaps[before(at)] == "front"
+    (one,) = window.cloth
+    row = EyeletRow(panel.width, panel.outside, panel.centers, panel.gaps)
+    scale = 160  # in whole 1/160 mm, for 3 in of hem, and for 1/8 and 1/16 in
+    hidden, _ = hidden_and_clear(one.cloth, row, scale)
+    raw = (at + 3 * INCH) * scale
+    assert not any(start <= raw <= end for start, end in hidden)
     # Two full widths a panel: behind the sixth eyelet, whose flange ends at 4 7/8 + 5 x 7 1/4 +
     # 1 7/8 = 43 in, and 5/8 in on.
     assert panel.seams == (Fraction(349, 8) * INCH,)
@@ -207,7 +156,6 @@ def test_the_panel_of_common_practice() -> None:
     assert panel.seams[0] - panel.centers[eyelet] - panel.outside / 2 == Fraction(5, 8) * INCH
     # 3 + 43 5/8 + 1/2 and 75 - 43 5/8 + 3 + 1/2 in, from four full widths for the pair.
     assert panel.pieces == (Fraction(377, 8) * INCH, Fraction(279, 8) * INCH)
-    (one,) = window.cloth
     assert one.seams is not None
     assert (one.seams.drops, one.seams.hidden, one.seams.visible) == (4, 1, ())
     assert [finding.code for finding in window.findings if "seam" in finding.code] == []

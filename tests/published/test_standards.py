@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from io import BytesIO
 
@@ -9,7 +10,7 @@ import pdfplumber
 import pytest
 
 from drapetemplate.errors import JobError
-from drapetemplate.measures import INCH, OUNCE, format_length, parse_area_weight, parse_length
+from drapetemplate.measures import INCH, parse_length
 from tests.helpers.jobfiles import inches, job_of, job_toml, panel_of, plan_of, window_of
 from tests.helpers.made import made
 
@@ -35,12 +36,6 @@ def test_units_as_read(said: str, mm: str) -> None:
     assert Fraction(mm) == parse_length(said, "mm")
 
 
-def test_ounce_per_square_yard_as_read() -> None:
-    """A cloth of 1 oz/yd2 is one of 0.03390575 kg/m2: NIST SP 811, appendix B (from memory)."""
-    grams = parse_area_weight("1 oz/yd2")
-    assert float(grams / 1000) == pytest.approx(3.390575e-2, abs=5e-9, rel=0)
-
-
 def test_a_square_yard_weighs_its_ounces() -> None:
     """A raw panel of a yard by a yard, of 10 oz/yd2, weighs 10 oz of 28.349523125 g each.
 
@@ -49,8 +44,7 @@ def test_a_square_yard_weighs_its_ounces() -> None:
     # 30 + 2 x 3 in raw; 20 + 8 + 8 in cut.
     table = 'width = 54\nside_hem = 3\nheading = 8\nbottom_hem = 8\nweight = "10 oz/yd2"'
     panel = panel_of("width = 30\nlength = 20\nreturn = 3", tables=f"[fabric]\n{table}")
-    assert panel.weight == 10 * OUNCE
-    assert Fraction("28.349523125") == OUNCE
+    assert panel.weight == 10 * Fraction("28.349523125")
 
 
 def test_longest_side_of_a_page() -> None:
@@ -59,7 +53,7 @@ def test_longest_side_of_a_page() -> None:
     ISO 32000-2:2020 has its table of printing preferences as Table 147.
     """
     job = job_of(tables='[paper]\nsize = "10 x 200 in"')
-    assert job.paper.height == 14_400 * INCH / 72
+    assert job.paper.height == Fraction(14_400, 72) * Fraction("25.4")
     with pytest.raises(JobError, match="up to 200 in"):
         job_of(tables='[paper]\nsize = "10 x 200 1/16 in"')
     # A strip of 199 in, its margins and its bars would take a page of 200 1/2 in.
@@ -100,23 +94,6 @@ def test_fullness_of_the_rod(fullness: str) -> None:
     assert panel.centers[-1] - panel.centers[0] == inches(fullness) * 48
 
 
-@pytest.mark.parametrize("units", ["in", "mm", "cm"])
-def test_finished_size_within_a_quarter_inch(units: str) -> None:
-    """Finished sizes are to be true to 6 mm, 1/4 in (UFGS-12 22 00, 2.2.1.1).
-
-    Nothing the ticket prints is rounded by as much as a quarter of that, and the parts of a panel
-    add up to its width exactly, so that no error gathers along it.
-    """
-    window = window_of("width = 83.37\nlength = 91.61\ncount = 14\nreturn = 3", eyelet=RING)
-    panel = window.panels[0]
-    assert window.length is not None
-    for exact in (panel.width, window.length, panel.gap, panel.pitch, *panel.centers):
-        printed = parse_length(format_length(exact, units).removeprefix("≈ "), "mm")  # type: ignore[arg-type]
-        assert abs(printed - exact) <= inches("1/32")
-    parts = panel.leading + 14 * panel.outside + 13 * panel.gap + panel.return_
-    assert parts == panel.width
-
-
 def test_floor_length() -> None:
     """A floor-length panel clears the floor by 25 mm, 1 in (UFGS-12 22 00, 2.2.1.1)."""
     window = window_of(
@@ -141,15 +118,17 @@ def test_band_and_hem_as_usual() -> None:
 def test_cloth_and_fire() -> None:
     """The ticket points to NFPA 701 and EN 13773 (their scopes), and gives no class itself.
 
-    NFPA 701 has a method up to 700 g/m2, 21 oz/yd2, and one for heavier cloth; EN 13773 classes 1
-    to 5; ASTM D3776/D3776M says how mass per area is measured. The tool judges none of it.
+    NFPA 701 has a method up to 700 g/m2 (21 oz/yd2) and one for heavier cloth, EN 13773 classes 1
+    to 5: the tool judges none of it, so that cloths on both sides of the limit are told the same.
     """
-    toml = job_toml("width = 40", tables='[fabric]\nwidth = 54\nweight = "21 oz/yd2"')
-    with pdfplumber.open(BytesIO(made(toml)[0])) as pdf:
-        text = " ".join(" ".join(page.extract_text() for page in pdf.pages).split())
-    assert "local fire codes decide what cloth may hang" in text
-    assert "(in many places by NFPA 701 or EN 13773)" in text
-    assert "Method" not in text
-    assert "Class" not in text
-    # The two figures of the limit are one, to the rounding of the metric one.
-    assert round(parse_area_weight("21 oz/yd2") / 100) * 100 == 700
+    told = []
+    for weight in ("20 oz/yd2", "22 oz/yd2"):
+        toml = job_toml("width = 40", tables=f'[fabric]\nwidth = 54\nweight = "{weight}"')
+        with pdfplumber.open(BytesIO(made(toml)[0])) as pdf:
+            text = " ".join(" ".join(page.extract_text() for page in pdf.pages).split())
+        told.append(re.findall(r"[^.]*\b(?:[Ff]ire|NFPA|EN 13773|Method|[Cc]lass)\b[^.]*\.", text))
+    light, heavy = told
+    assert light == heavy
+    [sentence] = light
+    assert "local fire codes decide what cloth may hang" in sentence
+    assert "(in many places by NFPA 701 or EN 13773)" in sentence
