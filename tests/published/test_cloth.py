@@ -57,6 +57,7 @@ def test_five_widths() -> None:
     assert one.seams is not None
     assert (one.seams.drops, one.seams.least_drops, one.seams.visible) == (5, 5, ())
     assert (one.cut, one.total) == (88 * INCH, 440 * INCH)
+    assert one.total is not None
     assert f"{float(one.total / YARD):.2f}" == "12.22"
     (order,) = made.order.cloth
     assert (order.drops, order.amount, order.unit) == (5, Fraction(49, 4), "yd")
