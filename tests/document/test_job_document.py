@@ -114,14 +114,14 @@ def test_nothing_missing_is_no_finding() -> None:
 @pytest.mark.parametrize(
     ("window", "job", "tables"),
     [
-        ("width = 40", 'number = "\U0001f642"', ""),
-        ("width = 40", 'client = "\U0001f642"', ""),
-        ("width = 40", 'room = "\U0001f642"', ""),
-        ("width = 40", 'notes = "\U0001f642"', ""),
-        ('width = 40\nname = "\U0001f642"', "", ""),
-        ("width = 40", "", '[paper]\nletters = ["\U0001f642", "B"]'),
-        ("width = 40", "", '[fabric]\nname = "\U0001f642"'),
-        ("width = 40", "", '[lining]\nname = "\U0001f642"'),
+        ("width = 40", 'number = "\U0002a6d6"', ""),
+        ("width = 40", 'client = "\U0002a6d6"', ""),
+        ("width = 40", 'room = "\U0002a6d6"', ""),
+        ("width = 40", 'notes = "\U0002a6d6"', ""),
+        ('width = 40\nname = "\U0002a6d6"', "", ""),
+        ("width = 40", "", '[paper]\nletters = ["\U0002a6d6", "B"]'),
+        ("width = 40", "", '[fabric]\nname = "\U0002a6d6"'),
+        ("width = 40", "", '[lining]\nname = "\U0002a6d6"'),
     ],
 )
 def test_missing_glyph(window: str, job: str, tables: str) -> None:
@@ -130,7 +130,7 @@ def test_missing_glyph(window: str, job: str, tables: str) -> None:
         Finding(
             "note",
             "missing-glyph",
-            "characters the printed font lacks are drawn as a stand-in: U+1F642",
+            "characters the printed font lacks are drawn as a stand-in: U+2A6D6",
         ),
     )
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
-from drapetemplate.measures import parse_length
+from drapetemplate.measures import INCH
 from drapetemplate.planning.model import PanelPlan, Plan, WindowPlan
 from drapetemplate.planning.plan import plan
 
@@ -29,8 +29,14 @@ NEAR = '[pole]\nprojection = 2\ndiameter = "5/8"'
 
 
 def inches(text: str) -> Fraction:
-    """Exact millimetres of a measure in inches, as people write it."""
-    return parse_length(text, "in")
+    """Exact millimetres of a measure in inches, such as "47 5/8", "381/8" or "2.5 in"."""
+    return sum(map(Fraction, text.removesuffix(" in").split()), start=Fraction(0)) * INCH
+
+
+def mixed(number: Fraction) -> str:
+    """A number as a job file takes it, which refuses a fraction of 1 or more."""
+    whole, part = divmod(number, 1)
+    return f"{whole} {part}" if whole and part else str(number)
 
 
 def job_toml(

@@ -20,6 +20,7 @@ from drapetemplate.sheets.sheet import Sheet, SheetSet, StripPart, sheet_set
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.sheets.tiling import tile
 from drapetemplate.template.strip import Template, template
+from tests.helpers.jobfiles import mixed
 
 
 class FixedWidths:
@@ -35,6 +36,11 @@ class FixedWidths:
 
 
 FIXED = FixedWidths()
+
+
+def _said(inches: str) -> str:
+    """A measure as a job file takes it: a fraction of 1 or more as a mixed number."""
+    return inches if " " in inches else mixed(Fraction(inches))
 
 
 @dataclass(frozen=True)
@@ -65,7 +71,7 @@ class Spec:
     def toml(self) -> str:
         """The job file that says it."""
         count = self.count if self.count.isdigit() else f'"{self.count}"'
-        leading = "" if self.panels == "single" else f'leading = "{self.leading} in"'
+        leading = "" if self.panels == "single" else f'leading = "{_said(self.leading)} in"'
         return f"""
 units = "{self.units}"
 [job]
@@ -73,26 +79,26 @@ name = "Heron Point, upper landing"
 [paper]
 size = "{self.size}"
 orientation = "{self.orientation}"
-margin = "{self.margin} in"
-overlap = "{self.overlap} in"
+margin = "{_said(self.margin)} in"
+overlap = "{_said(self.overlap)} in"
 joins = "{self.joins}"
 view = "{self.view}"
 letters = {self.letters}
 strips = "{self.strips}"
-{f"[fabric]{chr(10)}width = {chr(34)}{self.fabric} in{chr(34)}" if self.fabric else ""}
+{f"[fabric]{chr(10)}width = {chr(34)}{_said(self.fabric)} in{chr(34)}" if self.fabric else ""}
 [eyelet]
-outside = "{self.outside} in"
-opening = "{self.hole} in"
-hole = "{self.hole} in"
+outside = "{_said(self.outside)} in"
+opening = "{_said(self.hole)} in"
+hole = "{_said(self.hole)} in"
 hung = "{self.hung}"
 [band]
-height = "{self.band} in"
-above = "{self.above} in"
+height = "{_said(self.band)} in"
+above = "{_said(self.above)} in"
 [[window]]
 panels = "{self.panels}"
-width = "{self.width} in"
+width = "{_said(self.width)} in"
 {leading}
-return = "{self.return_} in"
+return = "{_said(self.return_)} in"
 count = {count}
 """
 

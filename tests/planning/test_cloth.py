@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH
 from drapetemplate.planning import cloth
-from tests.helpers.jobfiles import inches, job_of
+from tests.helpers.jobfiles import inches, job_of, mixed
 
 # A 4 in band wrapped whole takes 8 in, a 4 in bottom hem turned double 8 in: 16 in in all
 # (trade-school handout, P. Damour, The Perfect Drapery Panel).
@@ -65,7 +65,7 @@ def test_cut_is_whole_repeats_and_never_short(
 ) -> None:
     """The cut holds the panel after it shrinks, in whole repeats, with less than one over."""
     grid = repeat * INCH / 16
-    table = f'{SIXTEEN}\nrepeat_down = "{repeat}/16"\nshrinkage = "{shrinkage} %"'
+    table = f'{SIXTEEN}\nrepeat_down = "{mixed(Fraction(repeat, 16))}"\nshrinkage = "{shrinkage} %"'
     cut = cloth.cut_length(cloth_of(table), length, "in")
     assert (cut / grid).denominator == 1
     need = (length + 16 * INCH) * (100 + shrinkage) / 100

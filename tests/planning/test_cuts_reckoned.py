@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
-from tests.helpers.jobfiles import plan_of, window_of
+from tests.helpers.jobfiles import mixed, plan_of, window_of
 
 IN = Fraction(254, 10)
 
@@ -69,7 +69,7 @@ class Cloth:
         """The window and its cloth."""
 
         def said(mm: Fraction) -> str:
-            return f'"{mm.numerator}/{mm.denominator} mm"'
+            return f'"{mixed(mm)} mm"'
 
         lines = [
             f"width = {said(self.goods)}",
@@ -159,19 +159,23 @@ class Taken:
 )
 def test_every_order(windows: list[Taken], units: str) -> None:
     """One cloth is bought once: all drops, the largest allowance and repeat, then whole steps."""
-    grain, unit = (IN / 8, "/8 in") if units == "in" else (Fraction(1), " mm")
+    grain, eighths, unit = (IN / 8, 8, "in") if units == "in" else (Fraction(1), 1, "mm")
+
+    def said(grains: int) -> str:
+        return f"{mixed(Fraction(grains, eighths))} {unit}"
+
     usual = 4 * IN if units == "in" else Fraction(100)
     total = allowance = repeat = Fraction(0)
     tables = []
     for window in windows:
         drop = window.length * grain
-        lines = [f'length = "{window.length}{unit}"', "[window.fabric]", "heading = 0"]
+        lines = [f'length = "{said(window.length)}"', "[window.fabric]", "heading = 0"]
         allowed = usual
         if window.allowance is not None:
-            lines.append(f'allowance = "{window.allowance}{unit}"')
+            lines.append(f'allowance = "{said(window.allowance)}"')
             allowed = window.allowance * grain
         if window.down is not None:
-            lines.append(f'repeat_down = "{window.down}{unit}"')
+            lines.append(f'repeat_down = "{said(window.down)}"')
             drop = enough(drop, window.down * grain)
             repeat = max(repeat, window.down * grain)
         allowance = max(allowance, allowed)

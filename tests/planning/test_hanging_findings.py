@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from drapetemplate.measures import INCH, format_length
 from drapetemplate.planning import folds
 from drapetemplate.planning.model import Finding, WindowPlan
-from tests.helpers.jobfiles import RING, inches, panel_of, window_of
+from tests.helpers.jobfiles import RING, inches, mixed, panel_of, window_of
 
 # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in, P/2 = 3.82 in.
 EIGHT = "width = 60\nreturn = 3\ncount = 8"
@@ -205,7 +205,9 @@ def test_auto_count_keeps_folds_off_the_wall(sixteenths: int, width: int) -> Non
     Common practice: gaps are never so wide that a back fold reaches the wall.
     """
     projection = Fraction(sixteenths, 16) * INCH
-    panel = panel_of(f"width = {width}", tables=f'[pole]\nprojection = "{sixteenths}/16"')
+    panel = panel_of(
+        f"width = {width}", tables=f'[pole]\nprojection = "{mixed(Fraction(sixteenths, 16))}"'
+    )
     assert panel.hang is not None
     room = projection - INCH / 2
     free = panel.width - panel.leading - panel.return_

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -11,7 +12,7 @@ from scipy import special
 
 from drapetemplate.errors import JobError
 from drapetemplate.planning import elliptic, folds
-from tests.helpers.jobfiles import panel_of
+from tests.helpers.jobfiles import mixed, panel_of
 from tests.helpers.searching import searched
 
 PITCH = 100.0
@@ -108,7 +109,7 @@ def test_no_fold_is_deeper_than_its_cloth_is_long(
     pole, and the depth across.
     """
     body = f"width = {width}\nreturn = 3\nfullness = {hundredths / 100}"
-    ring = f'outside = "{outside}/16"\nopening = "{outside}/32"'
+    ring = f'outside = "{mixed(Fraction(outside, 16))}"\nopening = "{mixed(Fraction(outside, 32))}"'
     try:
         panel = panel_of(body if count is None else f"{body}\ncount = {count}", eyelet=ring)
     except JobError:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import HealthCheck, example, given, reject
 from hypothesis import strategies as st
@@ -16,7 +18,7 @@ from drapetemplate.sheets.laid_paper import laid_paper
 from drapetemplate.ticket.cutting import MOST_DRAWN
 from drapetemplate.ticket.flow import Flow, paper_flow
 from tests.helpers.cutpages import check, cutting_of, listed
-from tests.helpers.jobfiles import RING, job_of
+from tests.helpers.jobfiles import RING, job_of, mixed
 from tests.helpers.marks import texts
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED
@@ -308,7 +310,7 @@ def jobs(draw: st.DrawFn) -> Job:
     """One or two windows of a cloth or two, on some paper; measures in sixteenths of an inch."""
 
     def length(low: int, high: int) -> str:
-        return f'"{draw(st.integers(16 * low, 16 * high))}/16 in"'
+        return f'"{mixed(Fraction(draw(st.integers(16 * low, 16 * high)), 16))} in"'
 
     def cloth(part: str) -> str:
         keys = [f"[{part}]", f"side_hem = {length(0, 4)}", f"seam = {length(0, 1)}"]
