@@ -324,7 +324,8 @@ class _Fitting:
             return None if seams is None else (seams, taken)
         first = next(n for n, count in enumerate(left) if count)
         # Drops that begin with the same piece are filled in one order, since any would do.
-        start = box.fillings.index(taken[-1]) if taken and taken[-1][first] else 0
+        again = bool(taken) and taken[-1][first] > 0 and not any(taken[-1][:first])
+        start = box.fillings.index(taken[-1]) if again else 0
         for filling in box.fillings[start:]:
             if not filling[first] or not _within(filling, left):
                 continue
