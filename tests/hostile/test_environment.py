@@ -308,12 +308,17 @@ def test_no_locks_here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A file system that has no locks keeps nobody from working."""
     fcntl = pytest.importorskip("fcntl")
 
+    asked = []
+
     def none(*_: object) -> None:
+        asked.append("lock")
         raise OSError(37, "No locks available")
 
     monkeypatch.setattr(fcntl, "flock", none)
     with files.locked(tmp_path / "list.json"):
-        pass
+        files.write(tmp_path / "list.json", b"kept")
+    assert asked
+    assert (tmp_path / "list.json").read_bytes() == b"kept"
 
 
 def test_recall_never_breaks_on_what_is_there(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:

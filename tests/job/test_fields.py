@@ -39,7 +39,8 @@ SIZES = 'write letter, legal, tabloid, a4, a3, or a size such as "13 x 19 in" or
 )
 def test_sheets(name: str, width: Fraction, height: Fraction) -> None:
     """The named sheets have the sizes of PWG 5101.1 to the tenth of a millimetre."""
-    assert (width, height) == (SHEETS[name].width, SHEETS[name].height)
+    paper = read_paper(name.upper(), "mm")
+    assert (width, height) == (paper.width, paper.height)
 
 
 @pytest.mark.parametrize(

@@ -158,7 +158,9 @@ def test_inches_of_the_example(size: str) -> None:
     paper = check_sheet.read_size(size)
     [said] = [words for words in texts(sheet(size), Role.TEXT) if words.startswith("Inches go")]
     inches = said.split('"')[1]
-    assert measured_factors(paper, inches, inches, "a")
+    off = 1 / measured_factors(paper, inches, inches, "a").across - 1
+    # To 1/64 in, a printer that is off by no more than the half per cent that most are.
+    assert 0 < abs(off) < Fraction(5, 1000)
 
 
 @pytest.mark.parametrize(

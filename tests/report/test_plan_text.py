@@ -197,6 +197,7 @@ def test_text_of_drops(window: str, tables: str, expected: str) -> None:
 
 def test_text_without_seams() -> None:
     """A panel of one piece has no row of seams; a job without cloth no row of cloth."""
+    assert "fabric seams" in rows_of(job_of(LONG, tables="[fabric]\nwidth = 54"))
     assert "fabric seams" not in rows_of(job_of(LONG, tables="[fabric]\nwidth = 118"))
     assert "fabric" not in text_of(job_of(LONG))
 
@@ -417,7 +418,9 @@ def test_plain_findings_in_words() -> None:
 
 
 def test_ascii_form() -> None:
-    """Where the stream carries ASCII alone, no sign of ours is left beyond it."""
+    """Where the stream carries ASCII alone, none of our signs is left, as there are else."""
+    texts = [as_text(sample(path), plan(sample(path))) for path in SAMPLES]
+    assert not any(text.isascii() for text in texts)
     for path in SAMPLES:
         job = sample(path)
         for plain in (False, True):
