@@ -49,16 +49,20 @@ Places = list[tuple[int, int]]
 def hidden_and_clear(cloth: Cloth, row: EyeletRow, scale: int) -> tuple[Places, Places]:
     """Return where a seam is hidden, and where it clears every flange and both side hems.
 
-    The second holds the first. A side hem is taken as folded once: turned in, it reaches twice its
-    cloth from the raw edge.
+    The second holds the first. A side hem is taken as folded once, so that seams keep off however
+    it is made: turned in, it reaches twice its cloth from the raw edge, and folded double less.
     """
     hem, seam = in_units(cloth.side_hem, scale), in_units(cloth.seam, scale)
     off_center = in_units(row.outside / 2, scale) + seam + in_units(FLANGE_CLEARANCE, scale)
     centers = [hem + in_units(center, scale) for center in row.centers]
-    gaps = [(before + off_center, after - off_center) for before, after in pairwise(centers)]
+    nearest, farthest = 2 * hem + seam, in_units(row.width, scale) - seam
+    gaps = [
+        (max(nearest, before + off_center), min(farthest, after - off_center))
+        for before, after in pairwise(centers)
+    ]
     kinds = row.gaps or ("back",) * len(gaps)
-    before_first = (2 * hem + seam, centers[0] - off_center)
-    after_last = (centers[-1] + off_center, in_units(row.width, scale) - seam)
+    before_first = (nearest, centers[0] - off_center)
+    after_last = (centers[-1] + off_center, farthest)
     hidden = [
         (start, end)
         for (start, end), kind in zip(gaps, kinds, strict=True)

@@ -152,6 +152,23 @@ def test_hooks() -> None:
     assert inches("333/8") == seams_of(goods(48 * INCH), row).seams
 
 
+def test_no_seam_hides_under_a_side_hem() -> None:
+    """Behind the first eyelet on hooks a seam keeps its allowance off the hem that lies there.
+
+    8 eyelets of 1 in, 6 in from centre to centre, 1/2 in at the ends: 44 in finished. A side hem of
+    6 in, turned in once, lies behind 6 in of it, and a seam takes 1/2 in more: up to 37 1/2 in. Of
+    50 in the first piece of 56 in raw reaches 49 1/2, 43 1/2 in finished. The last gap would do,
+    from 36 1/2 + 1 + 5/8 = 38 1/8 in on, but for the hem; the one before begins 6 in earlier.
+    """
+    row = replace(row_of(INCH, 5 * INCH, 8, (INCH / 2, INCH / 2)), gaps=())
+    made = seams_of(goods(50 * INCH, side_hem=6 * INCH), row, 1)
+    assert ((), inches("257/8")) == (made.visible, made.seams)
+    # With two eyelets the one gap begins at 2 1/8 in, but a hem of 2 in leaves it from 2 1/2 in.
+    narrow = row_of(INCH, 5 * INCH, 2, (INCH / 2, INCH / 2))
+    moved = seams_of(goods(9 * INCH, side_hem=2 * INCH), replace(narrow, gaps=()), 1)
+    assert inches("5/2") == moved.seams
+
+
 def test_railroaded() -> None:
     """Turned cloth has no seams: one run a panel, as long as its raw width."""
     made = seams_of(replace(goods(118 * INCH), railroad=True), sixes(12), panels=4)
@@ -282,6 +299,9 @@ def test_hidden_seams_clear_the_eyelets(problem: tuple[Cloth, EyeletRow, int]) -
         between = 0 < len(before) < len(row.centers)
         back = between and (not row.gaps or row.gaps[len(before) - 1] == "back")
         clear = all(abs(center - seam) >= off for center in row.centers)
+        # Turned in once, a hem lies as far behind the finished edge as its cloth reaches.
+        hem = cloth.side_hem + cloth.seam
+        clear = clear and hem <= seam <= row.width - hem
         assert (back and clear) == (n not in made.visible)
     assert made.hidden == len(made.seams) - len(made.visible)
     assert set(made.struck) <= set(made.visible)

@@ -66,11 +66,16 @@ class Grid:
         """Whether a seam at a raw place clears every flange by two units and both side hems."""
         first = self.hem + self.ends[0]
         last = self.total - self.hem - self.ends[1]
+        if not self.off_hems(place):
+            return False
         if place < first or place > last:
-            inside = 2 * self.hem + 1 <= place <= self.total - 2 * self.hem - 1
-            return inside and (place <= first - 2 or place >= last + 2)
+            return place <= first - 2 or place >= last + 2
         off = (place - first) % (self.outside + self.gap)
         return self.outside + 2 <= off <= self.outside + self.gap - 2
+
+    def off_hems(self, place: int) -> bool:
+        """Whether a seam's allowance is off both side hems, turned in once."""
+        return 2 * self.hem + 1 <= place <= self.total - 2 * self.hem - 1
 
     @property
     def modulus(self) -> int:
@@ -87,6 +92,8 @@ class Grid:
     @cache  # noqa: B019
     def gap_of(self, place: int) -> int | None:
         """Which hiding gap a raw place is in, two units clear of both flanges; None if none."""
+        if not self.off_hems(place):
+            return None
         for n in range(0 if self.hooks else 1, self.count - 1, 1 if self.hooks else 2):
             left = self.hem + self.ends[0] + n * (self.outside + self.gap) + self.outside
             if left + 2 <= place <= left + self.gap - 2:
