@@ -116,7 +116,9 @@ def make(request: Request) -> Outcome:
         with job_files.opened(request.job_file) as data:
             job = job_files.read(data, request.job_file, request.windows)
             plan = drapetemplate.plan_job(job)
-            findings = tuple(finding for window in plan.windows for finding in window.findings)
+            # A line names no window, so that what is said of several alike is one line.
+            every = (finding for window in plan.windows for finding in window.findings)
+            findings = tuple(dict.fromkeys(every))
             factors = factors_for(job, request.printer)
             documents = drapetemplate.lay_out(job, plan, accepted=request.accepted, printer=factors)
             if len(documents) > 1 and request.ticket_taken:

@@ -13,6 +13,7 @@ from fractions import Fraction
 from math import ceil
 
 from drapetemplate.errors import JobError
+from drapetemplate.job.defaults import HOLE
 from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Units, rounded_down
 from drapetemplate.planning import rings
@@ -48,6 +49,9 @@ CODES: Mapping[str, Mapping[Level, str]] = {
     "seam-under-eyelet": {"warn": "a seam's allowance meets an eyelet or a side hem"},
     "extra-width": {"note": "what hiding the seams costs in drops, and a count that would save it"},
     "extra-seam": {"note": "what one more seam a panel would save in drops and cloth"},
+    "die-not-measured": {
+        "warn": "no hole is given and the opening is taken for it, though a barrel is wider"
+    },
     "small-hole": {"warn": "the hole to cut is smaller than the ring's opening"},
     "assumed": {"note": "a default was taken; the ticket lists them all"},
     "missing-glyph": {"note": "the printed font lacks a character, and a stand-in is drawn"},
@@ -106,6 +110,21 @@ def narrow_gap(_window: Window, panel: PanelPlan, say: Wording) -> Iterator[Find
             "narrow-gap",
             f"{say.at_most(panel.gap)} between eyelets is under "
             f"{say(LEAST_GAP)}, too tight to fold well: {mend}",
+        )
+
+
+def die_not_measured(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+    """No hole given: the ring's opening, taken for it, is less than what the ring goes through.
+
+    A warning, where other defaults are only listed: each of those is how a workroom may well have
+    it, and this one is too small for any ring, so that holes cut by it are torn or cut again.
+    """
+    if any(assumption.key == HOLE.key for assumption in window.assumed):
+        yield finding(
+            "die-not-measured",
+            f"no hole is given, so the opening of {say(panel.opening)} is taken for it, and a "
+            "ring's barrel is wider than its opening: measure the die, or the barrel, and give "
+            "it as hole before anything is cut",
         )
 
 
@@ -260,6 +279,7 @@ def short_pole(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Findi
 RULES: tuple[Callable[[Window, PanelPlan, Wording], Iterator[Finding]], ...] = (
     odd_count,
     narrow_gap,
+    die_not_measured,
     small_hole,
     eyelet_over_hem,
     short_return,

@@ -9,7 +9,7 @@ from rich.cells import cell_len
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, round_half_up
-from drapetemplate.planning.model import PanelPlan, Plan, WindowPlan, worst_first
+from drapetemplate.planning.model import Finding, PanelPlan, Plan, WindowPlan, worst_first
 from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, aloud, padded
 from drapetemplate.report.strip_lines import line_picture
 from drapetemplate.sheets.strip_list import PlacedStrip, StripList, strip_list
@@ -57,10 +57,13 @@ def _laid_out(job: Job, plan: Plan, strips: StripList, screen: Screen) -> Iterat
     if summary:
         yield from screen.wrapped(summary, rest="  ")
     yield ""
+    said_at: dict[Finding, str] = {}
     for planned, own in zip(plan.windows, strips.by_panel, strict=True):
         yield from screen.wrapped(planned.name, rest="  ")
         for finding in worst_first(planned.findings):
-            text = f"{finding.code}: {finding.text}"
+            first = said_at.setdefault(finding, planned.name)
+            said = finding.text if first == planned.name else f"as at {first}"
+            text = f"{finding.code}: {said}"
             yield from screen.wrapped(text, f"  {finding.level.upper():5} ", " " * 8)
         yield ""
         yield from _picture(job, planned, screen)
@@ -119,11 +122,15 @@ def _plain_holes(job: Job, panel: PanelPlan) -> Iterator[str]:
 
 
 def _summary(plan: Plan) -> str:
-    """What must be looked at before all else, and at which windows; empty where nothing must."""
+    """What must be looked at before all else, and at which windows; empty where nothing must.
+
+    What is said of several windows alike counts once.
+    """
+    findings = {finding for window in plan.windows for finding in window.findings}
     levels = [(f.level, window.name) for window in plan.windows for f in window.findings]
     parts = []
     for level in ("stop", "warn"):
-        count = sum(other == level for other, _ in levels)
+        count = sum(finding.level == level for finding in findings)
         if count:
             parts.append(counted(count, _SPOKEN[level]))
     if not parts:

@@ -106,7 +106,7 @@ def test_one_bad_job_stops_no_other(job: Path, odd: Path, tmp_path: Path) -> Non
     result = run("make", bad, odd, job, "--out", out)
     assert result.exit_code == 2
     # With several jobs each line says whose it is.
-    starts = (f"{bad}, line 10: window[1].widht: ", f"{odd}: stop: odd-count: ")
+    starts = (f"{bad}, line 11: window[1].widht: ", f"{odd}: stop: odd-count: ")
     assert [x.startswith(s) for x, s in zip(result.stderr.splitlines(), starts, strict=True)] == [
         True,
         True,

@@ -200,7 +200,9 @@ def test_damaged_list(here: Path) -> None:
 def test_unknown_printer(here: Path, words: list[str]) -> None:
     """A printer that isn't known is a fault when sheets are laid out, under key or option."""
     named = job(here / "named.toml", 'printer = "nosuch"')
-    assert lines(run(*words, named)) == [f"{named}, line 9: paper.printer: {NOSUCH}makes one known"]
+    assert lines(run(*words, named)) == [
+        f"{named}, line 10: paper.printer: {NOSUCH}makes one known"
+    ]
     plain = job(here / "plain.toml")
     assert lines(run(*words, plain, "--printer", "nosuch")) == [
         f"--printer: {NOSUCH}makes one known"
@@ -215,7 +217,7 @@ def test_no_room_for_a_printer(here: Path) -> None:
     assert run("plan", path).exit_code == 0
     for words in (["make"], ["plan", "--csv", here / "a.csv"]):
         [line] = lines(run(*words, path, "--printer", "workroom laser"))
-        assert line.startswith(f"{path}, line 10: paper.margin: leaves no room on this paper for ")
+        assert line.startswith(f"{path}, line 11: paper.margin: leaves no room on this paper for ")
     assert list(here.iterdir()) == [path]
 
 
@@ -225,7 +227,7 @@ def test_unknown_printer_among_jobs(here: Path) -> None:
     bad, good = job(here / "bad.toml", 'printer = "nosuch"'), job(here / "good.toml")
     result = run("make", bad, good)
     assert result.exit_code == 2
-    assert result.stderr == f"{bad}, line 9: paper.printer: {NOSUCH}makes one known\n"
+    assert result.stderr == f"{bad}, line 10: paper.printer: {NOSUCH}makes one known\n"
     assert [path.name for path in here.glob("*.pdf")] == ["good.pdf"]
 
 

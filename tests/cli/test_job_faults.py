@@ -17,19 +17,19 @@ from tests.helpers.jobfiles import job_toml
         ("units = 'furlong'\n", [": job.name: ", ": window: missing", ", line 1: units: "]),
         (
             job_toml("width = 40\nwidthh = 2\ncount = 'x'"),
-            [", line 11: window[1].widthh", ", line 12: window[1].count"],
+            [", line 12: window[1].widthh", ", line 13: window[1].count"],
         ),
         (
             job_toml("width = 10\ncount = 30"),
-            [", line 11: window[1].count: 30 eyelets of 2 in don't fit"],
+            [", line 12: window[1].count: 30 eyelets of 2 in don't fit"],
         ),
         (
             job_toml("width = 40", tables="[paper]\nmargin = 4"),
-            [", line 9: paper.margin: 4 in leaves"],
+            [", line 10: paper.margin: 4 in leaves"],
         ),
         (
             job_toml("width = 40", tables='[paper]\nsize = "24 in roll"\norientation = "portrait"'),
-            [", line 10: paper.orientation: "],
+            [", line 11: paper.orientation: "],
         ),
     ],
 )
@@ -52,9 +52,9 @@ def test_faults_are_lines(
 @pytest.mark.parametrize(
     ("text", "told"),
     [
-        (job_toml("width = 4"), "line 10: window[1].width: 2 eyelets of 2 in"),
-        (job_toml("width = 40,5"), "line 10: width = 40,5: goes on"),
-        (job_toml("covers = 40"), "line 10: window[1].covers: 40 in settles"),
+        (job_toml("width = 4"), "line 11: window[1].width: 2 eyelets of 2 in"),
+        (job_toml("width = 40,5"), "line 11: width = 40,5: goes on"),
+        (job_toml("covers = 40"), "line 11: window[1].covers: 40 in settles"),
     ],
 )
 def test_every_command_tells_the_line(

@@ -21,7 +21,9 @@ opening = "1 9/16"
 [[window]]
 width = "88"
 """
-RING = 'outside = "2 in"\nopening = "1 in"'
+NO_HOLE = 'outside = "2 in"\nopening = "1 in"'
+"""An eyelet whose die nobody measured, which is a warning."""
+RING = f'{NO_HOLE}\nhole = "1 in"'
 USUAL = "width = 60\nlength = 84"
 WALL = '[pole]\nprojection = 4\ndiameter = "5/8"'
 NEAR = '[pole]\nprojection = 2\ndiameter = "5/8"'

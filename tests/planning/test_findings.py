@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from drapetemplate.job.model import Assumption
 from drapetemplate.planning.findings import CODES, STOP_CODES, assumed, finding
 from drapetemplate.planning.model import Finding, Level
-from tests.helpers.jobfiles import RING, window_of
+from tests.helpers.jobfiles import NO_HOLE, RING, plan_of, window_of
 
 USUAL = "width = 60"
 WALL = "width = 60\nreturn = 3\ncount = 8"
@@ -39,7 +39,8 @@ EXAMPLES: dict[tuple[str, Level], tuple[str, str, str]] = {
         "[fabric]\nwidth = 56",
     ),
     ("extra-width", "note"): (f"{ENDS}\nwidth = 74\ncount = 12", RING, "[fabric]\nwidth = 54"),
-    ("small-hole", "warn"): (USUAL, RING + '\nhole = "15/16"', ""),
+    ("die-not-measured", "warn"): (USUAL, NO_HOLE, ""),
+    ("small-hole", "warn"): (USUAL, NO_HOLE + '\nhole = "15/16"', ""),
 }
 # Of what is found beside a window's plan: what was assumed, and what its sheets can't show.
 ELSEWHERE = {("assumed", "note"), ("missing-glyph", "note")}
@@ -115,10 +116,36 @@ def test_narrow_gap_of_the_fewest() -> None:
     assert finding.text.endswith("use a wider panel")
 
 
+def test_die_not_measured() -> None:
+    """A hole that isn't given is a warning that names the opening; any given one is none."""
+    (finding,) = found(USUAL, "die-not-measured", eyelet=NO_HOLE)
+    assert finding.level == "warn"
+    assert finding.text.startswith("no hole is given, so the opening of 1 in is taken for it")
+    assert "measure the die, or the barrel" in finding.text
+    for hole in ("1", "15/16", "1 1/8"):
+        assert found(USUAL, "die-not-measured", eyelet=f'{NO_HOLE}\nhole = "{hole}"') == []
+
+
+def test_die_not_measured_on_hooks() -> None:
+    """A ring on hooks goes through a hole too."""
+    assert found(USUAL, "die-not-measured", eyelet=f'{NO_HOLE}\nhung = "hooks"')
+
+
+def test_die_not_measured_of_a_windows_own_eyelet() -> None:
+    """A window's own hole is its own: one without says it of its eyelet, alike of eyelets alike."""
+    own = f"{USUAL}\n[window.eyelet]\n"
+    windows = plan_of(USUAL, f"{own}hole = 1.125", f"{own}opening = 1.25", eyelet=NO_HOLE).windows
+    told = [[f for f in window.findings if f.code == "die-not-measured"] for window in windows]
+    assert [len(each) for each in told] == [1, 0, 1]
+    assert "the opening of 1 1/4 in" in told[2][0].text
+    first, second = plan_of(USUAL, USUAL, eyelet=NO_HOLE).windows
+    assert first.findings == second.findings
+
+
 def test_small_hole() -> None:
     """A hole smaller than the ring's opening is doubtful; one as large is usual."""
-    assert found(USUAL, "small-hole", eyelet=RING + '\nhole = "1"') == []
-    (finding,) = found(USUAL, "small-hole", eyelet=RING + '\nhole = "15/16"')
+    assert found(USUAL, "small-hole", eyelet=NO_HOLE + '\nhole = "1"') == []
+    (finding,) = found(USUAL, "small-hole", eyelet=NO_HOLE + '\nhole = "15/16"')
     assert finding.level == "warn"
     assert "15/16 in is smaller than the ring's opening of 1 in" in finding.text
 

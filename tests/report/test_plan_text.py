@@ -277,10 +277,13 @@ def test_warnings_alone_are_announced() -> None:
 
 
 def test_many_windows_in_trouble_are_counted() -> None:
-    """Beyond six names the summary says how many more windows there are."""
+    """Beyond six names the summary says how many more; what is alike counts and is said once."""
     windows = [f'name = "Bay {n}"\nwidth = 60\nleading = 1' for n in range(1, 10)]
-    first = text_of(job_of(*windows, tables=LINEN)).splitlines()[1]
-    assert first.startswith("9 warnings (Bay 1, Bay 2, Bay 3, Bay 4, Bay 5, Bay 6, and 3 more): ")
+    text = text_of(job_of(*windows, tables=LINEN))
+    first = text.splitlines()[1]
+    assert first.startswith("1 warning (Bay 1, Bay 2, Bay 3, Bay 4, Bay 5, Bay 6, and 3 more): ")
+    assert text.count("WARN") == 9
+    assert text.count("WARN  eyelet-over-hem: as at Bay 1\n") == 8
 
 
 def test_folds_that_hit_the_wall() -> None:

@@ -23,7 +23,7 @@ from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.flow import BAR, BODY, FRAME, SMALL
 from drapetemplate.ticket.job_ticket import ticket, ticket_paper
-from tests.helpers.jobfiles import RING, job_toml
+from tests.helpers.jobfiles import NO_HOLE, RING, job_toml
 from tests.helpers.marks import texts
 from tests.helpers.strips import FIXED
 
@@ -250,7 +250,7 @@ def test_windows_alike() -> None:
 
 def test_nothing_is_given_twice() -> None:
     """What the figures say isn't said again as the job's; what they don't say is."""
-    found = pages(FULL, eyelet=f'{RING}\nhole = "1 1/16"\nthickness = "1/8"')
+    found = pages(FULL, eyelet=f'{NO_HOLE}\nhole = "1 1/16"\nthickness = "1/8"')
     names = [text.text for page in found for text in texts(page, Role.NAME)]
     once = ("Eyelet outside", "Opening", "Hole to cut", "Ring thickness", "Finished width")
     assert [names.count(name) for name in once] == [1] * len(once)

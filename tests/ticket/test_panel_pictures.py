@@ -21,7 +21,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket import from_above, panel_pictures, panel_views
 from drapetemplate.ticket.picture import SCALES, Picture, moved, scale_for
-from tests.helpers.jobfiles import RING, job_of
+from tests.helpers.jobfiles import NO_HOLE, RING, job_of
 from tests.helpers.marks import lines
 
 # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in; at 2 1/4 times a gap takes P/2.25 of pole.
@@ -305,7 +305,7 @@ def width_of(part: tuple[float, float]) -> float:
 @pytest.mark.parametrize("panels", ["left", "right", "single"])
 def test_flat_strip(panels: str) -> None:
     """The heading laid flat has every hole exactly where the plan has it, seen from the face."""
-    one = shown(f'{EIGHT}\npanels = "{panels}"', eyelet=RING + '\nhole = "1 1/8"')
+    one = shown(f'{EIGHT}\npanels = "{panels}"', eyelet=NO_HOLE + '\nhole = "1 1/8"')
     seamed = replace(one.panel, seams=(20 * INCH,))
     drawn = panel_pictures.flat_strip(one.job, seamed, typeface(), 5)
     assert (drawn.width, drawn.height) == pytest.approx((60 * 25.4 / 5, 4 * 25.4 / 5), abs=MM)

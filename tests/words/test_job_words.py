@@ -7,7 +7,7 @@ import pytest
 from drapetemplate.job.tables import TABLES, keys_of
 from drapetemplate.planning.plan import plan
 from drapetemplate.words import job_words
-from tests.helpers.jobfiles import RING, job_of
+from tests.helpers.jobfiles import NO_HOLE, RING, job_of
 
 WINDOW = "width = 60\nlength = 84"
 MM = 'units = "mm"'
@@ -59,10 +59,10 @@ def test_key_without_words() -> None:
 
 def test_assumed_is_left_out() -> None:
     """What the job doesn't say isn't among what it says; once it says it, it is."""
-    least = of_window()
+    least = of_window(eyelet=NO_HOLE)
     for name in ("Hole to cut", "Leading", "Stack, each eyelet", "Return", "Fullness", "Fabric"):
         assert name not in least
-    more = of_window(f"{WINDOW}\nleading = 2\nstack_each = 1", eyelet=f"{RING}\nhole = 1.125")
+    more = of_window(f"{WINDOW}\nleading = 2\nstack_each = 1", eyelet=f"{NO_HOLE}\nhole = 1.125")
     assert more["Hole to cut"] == "1 1/8 in"
     assert more["Leading"] == "2 in"
     assert more["Stack, each eyelet"] == "1 in"
