@@ -11,10 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from drapetemplate.errors import DrapeError, Fault
-from drapetemplate.interview.all_questions import next_question
+from drapetemplate.interview.all_questions import THE_WINDOWS, next_question
 from drapetemplate.interview.job_text import job_text, only_answer, windows_in, yes_or_no
-from drapetemplate.interview.question import Answers, PlacedQuestion, Question
+from drapetemplate.interview.question import Answers, Condition, PlacedQuestion, Question
 from drapetemplate.interview.read_back import default_in_words
+from drapetemplate.interview.window_questions import CLOTH_ASKED, EYELET_ASKED, POLE_ASKED
 from drapetemplate.job.build import read_job
 from drapetemplate.job.contradictions import contradictions
 from drapetemplate.job.defaults import UNITS
@@ -26,28 +27,51 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.words.job_words import WORDS
 
-FindingKey = tuple[str, str]
-"""What tells a finding from others: its window's key and its code."""
+FindingKey = tuple[int, str]
+"""What tells a finding from others: its window's number and its code."""
+
+_KEYS = tuple(dict.fromkeys(question.key for question in THE_WINDOWS))
+# What opens a cloth's table; a later window that isn't asked has what the first one says.
+_OPENING = frozenset({"?cloth", "?lining"})
 
 # What is not said yet is no fault while its question is still to come.
 _REQUIRED = re.compile(r"job\.name|eyelet\.(outside|opening)|window\[[0-9]+\]")
 _PATH = re.compile(r"(?:window\[[0-9]+\]\.)?((?:paper|eyelet|band|pole|fabric|lining)\.[a-z_]+)")
 
 
+# Findings that only say that a question was left open: its key, and none until it was asked here.
+_LEFT_OPEN = {"die-not-measured": "eyelet.hole"}
+
+_ASKED_WITH: Mapping[str, Condition] = {
+    "eyelet": EYELET_ASKED,
+    "band": EYELET_ASKED,
+    "pole": POLE_ASKED,
+    "fabric": CLOTH_ASKED,
+    "lining": CLOTH_ASKED,
+}
+"""When a later window is asked for its own of a table of the file."""
+
+
 @dataclass(frozen=True, slots=True)
 class Check:
-    """What is wrong with answers, and their plan: None while too little is known for one."""
+    """What is wrong with answers, and their plan: None while too little is known for one.
+
+    `window` is the number of the one that was planned, `asked` what was asked of it; 0 is all.
+    """
 
     faults: tuple[Fault, ...] = ()
     plan: Plan | None = None
+    window: int = 0
+    asked: frozenset[str] = frozenset()
 
     def findings(self) -> list[tuple[FindingKey, Finding]]:
-        """Return every finding of the windows planned, each with what tells it from others."""
-        windows = () if self.plan is None else self.plan.windows
+        """Return what is found in the one window planned, each with what tells it from others."""
+        if self.plan is None or not self.window:
+            return []
         return [
-            ((window.window.key, finding.code), finding)
-            for window in windows
-            for finding in window.findings
+            ((self.window, finding.code), finding)
+            for finding in self.plan.windows[0].findings
+            if _LEFT_OPEN.get(finding.code, "") in {"", *self.asked}
         ]
 
 
@@ -76,11 +100,15 @@ def check_one(placed: PlacedQuestion, text: str) -> tuple[str, str]:
 
 
 def check_all(answers: Mapping[str, str], window: int) -> Check:
-    """Return what the reader says of all answers, by path, and the planner of one window.
+    """Return what the reader and the planner say of one window's answers, by path, so far.
 
     Where `window` is 0 all windows are planned, and their sheets laid out too.
     """
     unfinished = next_question(answers) is not None
+    told = Answers(answers, window)
+    asked = frozenset(key for key in _KEYS if told.path(key) in answers)
+    if window:
+        answers = _alone(told)
     data = job_text(_without_half_told(answers)).encode()
     try:
         reading = read_file(data, "")
@@ -95,19 +123,48 @@ def check_all(answers: Mapping[str, str], window: int) -> Check:
                 )
             )
         job = read_job(data, "")
-        if window:
-            asked = job.windows[window - 1 : window]
-            if _covers_still_to_come(Answers(answers, window)):
-                asked = tuple(
-                    replace(one, covers=None) if one.covers_assumed else one for one in asked
-                )
-            job = replace(job, windows=asked)
+        if window and _covers_still_to_come(told):
+            (only,) = job.windows
+            if only.covers_assumed:
+                job = replace(job, windows=(replace(only, covers=None),))
         planned = plan(job)
         if not window:
             strip_list(job, planned.windows, None)
     except DrapeError as error:
         return Check(error.faults)
-    return Check((), planned)
+    return Check((), planned, window, asked)
+
+
+def _alone(window: Answers) -> dict[str, str]:
+    """Return the answers of a job with this window alone, as its first.
+
+    What is still to be asked of a later window is left out: until then the first window's stands
+    for it in the file, and may not go with what this one has.
+    """
+    to_come = _keys_to_come(window)
+    alone = {path: text for path, text in window.by_path.items() if not path.startswith("window[")}
+    only = Answers({}, 1)
+    for key in _KEYS:
+        text = "" if key in to_come else window.text(key)
+        if key in _OPENING and window.path(key) not in window.by_path:
+            text = Answers(window.by_path, 1).text(key)
+        alone[only.path(key)] = text
+    return {path: text for path, text in alone.items() if text}
+
+
+def _keys_to_come(window: Answers) -> set[str]:
+    """Return the keys of the file's tables that this window is still to be asked for its own of."""
+    upcoming = next_question(window.by_path)
+    if upcoming is None or upcoming.window != window.window:
+        return set()
+    later = THE_WINDOWS[THE_WINDOWS.index(upcoming.question) :]
+    return {
+        question.key
+        for question in later
+        if "." in question.key
+        and _ASKED_WITH[question.key.partition(".")[0]](window)
+        and window.path(question.key) not in window.by_path
+    }
 
 
 def in_plain_words(text: str) -> str:

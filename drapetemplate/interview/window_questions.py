@@ -322,9 +322,11 @@ THE_EYELETS = (
     Question(
         "eyelet.hole",
         _EYELET,
-        "The hole your die cuts in the cloth?",
-        "Punch one in scrap and measure across it. It is the heavy circle on the template.",
-        default=InWords("as wide as the opening"),
+        "The hole your die cuts in the cloth, wide enough for the ring's barrel?",
+        "Punch one in scrap and measure across it, or measure the barrel, the part of the ring "
+        "that goes through the cloth: it is wider than the opening by twice its wall. The hole is "
+        "the heavy circle on the template.",
+        default=InWords("not measured: the opening is taken, which is less than a barrel"),
         when=(EYELET_ASKED,),
     ),
     Question(

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from drapetemplate.interview.all_questions import in_order
+from collections.abc import Mapping
+
+from drapetemplate.interview.all_questions import in_order, next_question
 from drapetemplate.interview.states import State, prompt, step
 
 TO_EYELET = (
@@ -30,6 +32,21 @@ def talk(*lines: str, state: State | None = None) -> tuple[State, list[str]]:
     for line in lines:
         state, said = step(state, line)
     return state, list(said)
+
+
+def dialogue(wanted: Mapping[str, str]) -> tuple[State, list[str]]:
+    """The state after every question, answered as wanted by path or else with an empty line.
+
+    AssertionError where an answer is refused. Beside it, all that was said.
+    """
+    state = State()
+    said: list[str] = []
+    while (placed := next_question(dict(state.answers))) is not None:
+        answered, lines = step(state, wanted.get(placed.path, ""))
+        assert len(answered.answers) == len(state.answers) + 1, (placed.path, lines)
+        state = answered
+        said += lines
+    return state, said
 
 
 def asked(state: State) -> str:

@@ -211,7 +211,14 @@ def test_warning_is_told_once() -> None:
     state, said = talk(*TO_EYELET, "2 5/8", "1 9/16")
     assert said[0] == "Opening: 1 9/16 in (39.7 mm)"
     assert [line.split(":")[0] for line in said[1:]] == ["WARN tight-turn"]
-    assert talk("", state=state)[1] == ["Hole to cut: as wide as the opening"]
+    # What rests on the hole waits for its question.
+    after_hole, told = talk("", state=state)
+    assert told[0] == "Hole to cut: not measured: the opening is taken, which is less than a barrel"
+    assert [line.split(":")[0] for line in told[1:]] == ["WARN die-not-measured"]
+    assert talk("1 5/8", state=state)[1] == ["Hole to cut: 1 5/8 in (41.275 mm)"]
+    assert talk("", state=after_hole)[1] == [
+        "Ring thickness: 0, so the rings may turn less than is worked out"
+    ]
     # Gone back over and given again, it is told again.
     assert talk("back", "back", "", state=after("", state=state))[1] == said
 
@@ -320,7 +327,9 @@ def test_a_second_window() -> None:
     assert section_title(state) == "Window 2: the pole"
     assert prompt(state)[1] == "Enter: 1 3/8, as at the first window."
     found, said = step(state, "")
-    assert said == ("Pole diameter: 1 3/8 in (34.925 mm)",)
+    assert said[0] == "Pole diameter: 1 3/8 in (34.925 mm)"
+    # What is wrong with it is said with it, not before it is asked.
+    assert [line.split(":")[0] for line in said[1:]] == ["WARN tight-turn"]
     found, said = step(after("1", "", "", "", "", "", "", state=state), "9")
     assert said[0].startswith("STOP odd-count")
     assert dict(found.answers)["window[2].pole.diameter"] == "1"
