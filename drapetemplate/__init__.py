@@ -86,11 +86,15 @@ def lay_out(
     """
     from drapetemplate.document.job_document import documents
     from drapetemplate.render.typeface import typeface
+    from drapetemplate.words.plan_words import findings_told
 
     codes = frozenset(accepted)
-    stops = [stop for stop in plan.stops if stop.code not in codes]
-    if stops:
-        raise StopError(Fault(stop.code, stop.text) for stop in stops)
+    if any(stop.code not in codes for stop in plan.stops):
+        raise StopError(
+            Fault(finding.code, text)
+            for finding, text in findings_told(plan)
+            if finding.level == "stop" and finding.code not in codes
+        )
     return documents(job, plan, typeface(), codes, printer)
 
 

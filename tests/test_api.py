@@ -54,6 +54,15 @@ def test_a_stop_is_not_laid_out() -> None:
     assert document.settings.accepted == {"back-fold-hits-wall"}
 
 
+def test_a_stop_names_its_windows() -> None:
+    """Of a job of several windows a stop says at which of them it is."""
+    rest = "width = 60\nreturn = 3"
+    windows = [f'name = "{name}"\n{rest}\ncount = {n}' for name, n in (("Attic", 8), ("Porch", 9))]
+    job = drapetemplate.read_job(job_toml(*windows).encode())
+    with pytest.raises(drapetemplate.StopError, match=r"odd-count: Porch: 9 eyelets would"):
+        drapetemplate.lay_out(job, drapetemplate.plan_job(job))
+
+
 def test_for_a_printer() -> None:
     """A printer's factors scale every coordinate, and stand in the PDF."""
     job = drapetemplate.read_job(JOB)

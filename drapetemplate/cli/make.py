@@ -20,9 +20,10 @@ from drapetemplate.cli import job_files
 from drapetemplate.errors import DrapeError, Fault, FileError, StopError
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
-from drapetemplate.planning.model import LEVELS, Finding, worst_first
+from drapetemplate.planning.model import LEVELS, Finding
 from drapetemplate.printers import store
 from drapetemplate.wording import counted
+from drapetemplate.words.plan_words import findings_told
 
 FEW = 8
 """Up to this many jobs are made in one process, which is sooner done than others are started."""
@@ -53,13 +54,14 @@ class Request:
 class Outcome:
     """What came of a request: the exit code it asks for, and PDFs written, each with its pages.
 
-    `findings` are those of the job; `faults` what kept it from being made.
+    `findings` are those of the job, each with its words, its windows named where there are several;
+    `faults` what kept it from being made.
     """
 
     job_file: Path
     exit_code: int
     pdfs: tuple[tuple[Path, int], ...] = ()
-    findings: tuple[Finding, ...] = ()
+    findings: tuple[tuple[Finding, str], ...] = ()
     faults: tuple[Fault, ...] = ()
 
     @property
@@ -78,8 +80,8 @@ class Outcome:
             for fault in self.faults
         ]
         lines += [
-            f"{where}: {finding.level}: {finding.code}: {finding.text}"
-            for finding in worst_first(self.findings)
+            f"{where}: {finding.level}: {finding.code}: {text}"
+            for finding, text in sorted(self.findings, key=lambda told: LEVELS.index(told[0].level))
             if finding.level in levels
         ]
         return lines
@@ -111,14 +113,12 @@ def factors_for(job: Job, factors: Factors | None) -> Factors | None:
 
 def make(request: Request) -> Outcome:
     """Make one job's PDF, or two on a roll; every fault comes back in the outcome."""
-    findings: tuple[Finding, ...] = ()
+    findings: tuple[tuple[Finding, str], ...] = ()
     try:
         with job_files.opened(request.job_file) as data:
             job = job_files.read(data, request.job_file, request.windows)
             plan = drapetemplate.plan_job(job)
-            # A line names no window, so that what is said of several alike is one line.
-            every = (finding for window in plan.windows for finding in window.findings)
-            findings = tuple(dict.fromkeys(every))
+            findings = tuple(findings_told(plan))
             factors = factors_for(job, request.printer)
             documents = drapetemplate.lay_out(job, plan, accepted=request.accepted, printer=factors)
             if len(documents) > 1 and request.ticket_taken:
@@ -136,7 +136,8 @@ def make(request: Request) -> Outcome:
         return Outcome(request.job_file, stopped.exit_code, findings=findings)
     except DrapeError as error:
         return Outcome(request.job_file, error.exit_code, faults=error.faults)
-    return Outcome(request.job_file, 0, tuple(pdfs), (*findings, *documents[0].findings))
+    more = tuple((finding, finding.text) for finding in documents[0].findings)
+    return Outcome(request.job_file, 0, tuple(pdfs), (*findings, *more))
 
 
 def make_all(requests: Sequence[Request], workers: int | None = None) -> Iterator[Outcome]:
@@ -184,7 +185,7 @@ def summary(outcomes: Sequence[Outcome]) -> str:
         parts.append(f"{stopped} stopped by a finding")
     if failed := codes.count(FileError.exit_code):
         parts.append(f"{failed} not made for faults")
-    levels = [finding.level for outcome in outcomes for finding in outcome.findings]
+    levels = [finding.level for outcome in outcomes for finding, _ in outcome.findings]
     if warned := levels.count("warn"):
         parts.append(counted(warned, "warning"))
     return ", ".join(parts)

@@ -105,7 +105,8 @@ def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
             for figure in _figures(job, choice, choice.window):
                 yield f"{_SPOKEN.get(figure.name, figure.name)}: {figure.full}"
         for text in _findings(_chosen(comparison)):
-            yield f"finding, {text}"
+            at = f" at {comparison.name}" if len(comparisons) > 1 else ""
+            yield f"finding{at}, {text}"
 
 
 def _table(job: Job, comparison: Comparison, screen: Screen) -> list[str]:

@@ -96,7 +96,8 @@ def _plain(job: Job, plan: Plan, strips: StripList) -> Iterator[str]:
         place = f" {n + 1} of {windows}" if windows > 1 else ""
         yield f"window{place}: {planned.name}"
         for finding in worst_first(planned.findings):
-            yield f"{_SPOKEN[finding.level]}, {finding.code}: {finding.text}"
+            at = f" at {planned.name}" if windows > 1 else ""
+            yield f"{_SPOKEN[finding.level]}{at}, {finding.code}: {finding.text}"
         for name, value in _figures(job, planned, own):
             yield f"{name}: {value}"
         yield f"hole centres: {measured_from(job, planned)}"

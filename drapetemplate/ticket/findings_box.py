@@ -6,14 +6,11 @@ windows' stands at the ticket's top, and those windows point to it. Notes come a
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from drapetemplate.drawing.roles import Role
 from drapetemplate.planning.model import Finding, Plan, worst_first
 from drapetemplate.ticket.flow import Flow
 from drapetemplate.wording import counted
-
-NAMED = 12  # windows that are named before the rest is counted
+from drapetemplate.words.plan_words import listed
 
 
 class FindingsBox:
@@ -96,9 +93,3 @@ class FindingsBox:
             names = [self.names[n] for n in at] if 0 < len(at) < self.window_count else []
             text = f"{listed(names)}: {finding.text}" if names else finding.text
             flow.paragraph(text, bullet="NOTE", role=Role.FINDING)
-
-
-def listed(names: Sequence[str]) -> str:
-    """Names in a row, the last of very many only counted."""
-    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
-    return ", ".join(names[:NAMED]) + more

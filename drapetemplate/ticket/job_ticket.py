@@ -25,7 +25,7 @@ from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.ticket import panel_views
-from drapetemplate.ticket.findings_box import FindingsBox, listed
+from drapetemplate.ticket.findings_box import FindingsBox
 from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, SMALL, Flow, paper_flow
 from drapetemplate.wording import Wording
 from drapetemplate.words.bar_readings import readings
@@ -36,6 +36,7 @@ from drapetemplate.words.plan_words import (
     assumed_where,
     cut_line,
     eyelets_to_buy,
+    listed,
     measured_from,
     panels_to_make,
 )

@@ -104,12 +104,12 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
             say.free(free, "{} closed", "{} too deep closed")
             + say.free(free_stacked, ", {} stacked", ", {} too deep stacked"),
         )
-    free, most, turn = hang.free_turn, hang.turn_limit, rings_turn(hang)
-    if free is not None and most is not None and hang.least_fullness is not None:
+    turn, most = hang.free_turn, hang.turn_limit
+    if turn is not None and most is not None and hang.least_fullness is not None:
         yield Figure(
             "Rings turn",
-            f"{degrees(free)} freely, {degrees(most)} at most",
-            f"{turn}, so no flatter than {times(hang.least_fullness)}",
+            f"{degrees(turn)} freely, {degrees(most)} at most",
+            f"{rings_turn(hang)}, so no flatter than {times(hang.least_fullness)}",
         )
 
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from drapetemplate.job.model import Assumption, Job
 from drapetemplate.measures import Length, Units, format_order
 from drapetemplate.planning.cloth import ClothOrder, EyeletOrder, order_unit, rounded_order
-from drapetemplate.planning.model import Plan, WindowPlan
+from drapetemplate.planning.model import Finding, Plan, WindowPlan, worst_first
 from drapetemplate.wording import Wording, counted
 
+MOST_NAMED = 12
+"""Windows that are named before the rest is counted."""
 PARTS = {"face": "fabric", "lining": "lining"}
 
 
@@ -107,3 +111,39 @@ def amount_to_order(units: Units, total: Length | None) -> str:
     """
     unit = order_unit(units)
     return "-" if total is None else format_order(rounded_order(total, unit), unit)
+
+
+def findings_told(plan: Plan) -> list[tuple[Finding, str]]:
+    """Return every finding of the windows once, worst first, and its text, with whose it is.
+
+    Its windows are named where the plan has several.
+    """
+    names: dict[Finding, list[str]] = {}
+    for window in plan.windows:
+        for finding in dict.fromkeys(window.findings):
+            names.setdefault(finding, []).append(window.name)
+    several = len(plan.windows) > 1
+    return [
+        (
+            finding,
+            f"{_whose(names[finding], len(plan.windows))}: {finding.text}"
+            if several
+            else finding.text,
+        )
+        for finding in worst_first(names)
+    ]
+
+
+def _whose(names: Sequence[str], windows: int) -> str:
+    """Names of some of so many windows, in words."""
+    return "every window" if len(names) == windows else listed(names)
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names in a row, the last of very many only counted.
+
+    >>> listed(["North", "South"])
+    'North, South'
+    """
+    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+    return ", ".join(names[:MOST_NAMED]) + more

@@ -20,7 +20,7 @@ from drapetemplate.cli.targets import choose_targets
 from drapetemplate.errors import FileError
 from drapetemplate.files import LONGEST_PART, file_part
 from tests.helpers.commands import TOOL, around, run
-from tests.helpers.jobfiles import job_toml
+from tests.helpers.jobfiles import job_toml, written
 
 GOOD = job_toml("width = 40\npanels = 'left'", job='number = "HP-7"')
 STOPPED = job_toml(
@@ -64,6 +64,35 @@ def test_folder(jobs: Path, tmp_path: Path, workers: str) -> None:
     assert "did you mean count" in said[2] + said[3]
     assert "warn: tight-turn: " in said[4]
     assert sorted(path.name for path in tmp_path.glob("*.pdf")) == ["a.pdf", "d.pdf"]
+
+
+def test_findings_name_their_windows(tmp_path: Path) -> None:
+    """Of several windows each finding's line says whose it is, and none is said twice."""
+    job = written(
+        tmp_path,
+        'name = "Porch"\nwidth = 60\ncount = 9',
+        'name = "Scullery"\nwidth = 60',
+        'name = "Larder"\nwidth = 70\nreturn = "3 1/2"',
+        tables='[pole]\nprojection = 4\ndiameter = "3/4"',
+    )
+    # A pole of 3/4 in an opening of 1 in: acos(sqrt(3/4)) = 30 degrees, at every window.
+    said = run("make", job, "--out", tmp_path / "a.pdf").stderr.splitlines()
+    assert [line.removeprefix(f"{job}: ")[:36] for line in said] == [
+        "stop: odd-count: Porch: 9 eyelets wo",
+        "warn: tight-turn: every window: the ",
+    ]
+    wide = 'name = "Larder"\nwidth = 70\n[window.pole]\ndiameter = "1/2"'
+    job = written(
+        tmp_path,
+        'name = "Porch"\nwidth = 60',
+        'name = "Scullery"\nwidth = 60',
+        wide,
+        tables='[pole]\nprojection = 4\ndiameter = "3/4"',
+    )
+    said = run("make", job, "--out", tmp_path / "a.pdf").stderr.splitlines()
+    assert [line.removeprefix(f"{job}: ")[:40] for line in said] == [
+        "warn: tight-turn: Porch, Scullery: the r",
+    ]
 
 
 @pytest.mark.long

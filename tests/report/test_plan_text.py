@@ -416,8 +416,8 @@ def test_plain_findings_in_words() -> None:
     lines = as_text(job, plan(job), plain=True).splitlines()
     assert lines[1].startswith("1 stop, 1 warning (Porch): ")
     at = lines.index("window 2 of 2: Porch")
-    assert lines[at + 1].startswith("stop, odd-count: 9 eyelets would turn")
-    assert lines[at + 2].startswith("warning, eyelet-over-hem: ")
+    assert lines[at + 1].startswith("stop at Porch, odd-count: 9 eyelets would turn")
+    assert lines[at + 2].startswith("warning at Porch, eyelet-over-hem: ")
 
 
 def test_ascii_form() -> None:
