@@ -88,13 +88,15 @@ class Wording:
     def free(self, room: Length, fits: str, hits: str) -> str:
         """Return what is free before the wall in a front's own words; `hits` where it is negative.
 
+        So much is free for certain, and no more than so much is missing.
+
         >>> say = Wording("mm")
-        >>> say.free(Fraction(12), "{} free", "{} too deep")
-        '12 mm free'
-        >>> say.free(Fraction(-3), "{} free", "{} too deep")
-        '3 mm too deep'
+        >>> say.free(Fraction("12.38"), "{} free", "{} past the wall")
+        '12.3 mm free'
+        >>> say.free(Fraction("-3.2"), "{} free", "{} past the wall")
+        '4 mm past the wall'
         """
-        return (hits if room < 0 else fits).format(self(abs(room)))
+        return hits.format(self.at_least(-room)) if room < 0 else fits.format(self.at_most(room))
 
     @property
     def _other(self) -> Units:
@@ -126,10 +128,12 @@ def times(fullness: Fraction | float) -> str:
 def degrees(limit: float) -> str:
     """Return a ring's turn in whole degrees, rounded down: it turns that far for certain.
 
-    >>> degrees(44.6)
-    '44°'
+    A float's last digits don't count.
+
+    >>> degrees(44.6), degrees(44.99999999999999)
+    ('44°', '45°')
     """
-    return f"{int(limit)}°"
+    return f"{int(limit + 1e-9)}°"
 
 
 def counted(count: int, noun: str) -> str:

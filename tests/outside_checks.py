@@ -268,7 +268,7 @@ FIGURES = (
         "free to the wall",
         (
             check(
-                "hand-worked only: projection less clearance less depth",
+                "hand-worked only: projection less depth, wall to cloth",
                 EXACT,
                 "planning/test_hanging.py::test_wall_room",
             ),

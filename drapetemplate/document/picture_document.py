@@ -131,7 +131,8 @@ def _caption(job: Job, choice: Choice, window: WindowPlan) -> str:
         parts.append(f"folds {say(hang.depth_closed)} deep")
         free = hang.free(hang.depth_closed)
         if free is not None:
-            parts.append(say.free(free, "{} free to the wall", "{} too deep"))
+            words = say.free(free, "{} free to the wall", "none free to the wall ({} past it)")
+            parts.append(f"{words}, {say(hang.clearance)} asked for")
     parts += [f"{f.level.upper()} {f.code}" for f in window.findings]
     return " · ".join((["THE JOB'S COUNT"] if choice.chosen else []) + parts)
 

@@ -223,7 +223,7 @@ def wont_close(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Findi
         )
 
 
-def back_fold_hits_wall(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def back_fold_hits_wall(_window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
     """A back fold that reaches the wall: the count or the bracket with which none would.
 
     Closed it is a stop, only stacked a warning.
@@ -248,8 +248,8 @@ def back_fold_hits_wall(window: Window, panel: PanelPlan, say: Wording) -> Itera
     yield finding(
         "back-fold-hits-wall",
         f"{state}, back folds {verb} {say.at_least(depth)} behind the pole's centre, "
-        f"{say.at_least(depth - room)} more than is free: {mend} a bracket of "
-        f"{say.at_least(depth + window.pole.wall_clearance)}, wall to pole centre",
+        f"{say.at_least(depth - room)} more than a clearance of {say(hang.clearance)} allows: "
+        f"{mend} a bracket of {say.at_least(depth + hang.clearance)}, wall to pole centre",
         level,
     )
 

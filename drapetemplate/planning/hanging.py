@@ -32,8 +32,8 @@ class Hang:
     `closed` is one fold at `fullness`, which is `assumed` where the job doesn't say. `free_turn`
     is how many degrees a ring turns before it lifts, `turn_limit` its largest turn, and
     `least_fullness` how flat that lets the panel be pulled; None where the pole's diameter isn't
-    known. `wall_room` is projection less wall
-    clearance, None where the projection isn't known.
+    known. `projection` is the pole's, None where it isn't known, and `clearance` what is asked for
+    between folds and wall.
     """
 
     fullness: float
@@ -43,16 +43,22 @@ class Hang:
     free_turn: float | None
     turn_limit: float | None
     least_fullness: float | None
-    wall_room: Length | None
+    projection: Length | None
+    clearance: Length
 
     @property
     def depth_closed(self) -> Length:
         """How far a fold of the closed panel stands off the pole's axis, either side."""
         return Fraction(self.closed.depth)
 
+    @property
+    def wall_room(self) -> Length | None:
+        """How deep a fold may be that keeps the clearance."""
+        return None if self.projection is None else self.projection - self.clearance
+
     def free(self, depth: Length) -> Length | None:
-        """Return what a fold of this depth leaves before the clearance, negative where it hits."""
-        return None if self.wall_room is None else self.wall_room - depth
+        """Return what is free from a fold of this depth to the wall, negative where it hits it."""
+        return None if self.projection is None else self.projection - depth
 
 
 def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
@@ -76,13 +82,11 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
             f"touch: {times(int(most * 100) / 100)} or less{mend}"
         )
         raise JobError([Fault(f"{window.key}.{key}", text)]) from error
-    free = turn = least = room = None
+    free = turn = least = None
     if pole.diameter is not None:
         on_pole = (float(ring.opening), float(ring.thickness), float(pole.diameter))
         free, turn = rings.free_turn(*on_pole), rings.largest_turn(*on_pole)
         least = folds.least_fullness(float(pitch), outside, turn)
-    if pole.projection is not None:
-        room = pole.projection - pole.wall_clearance
     return Hang(
         fullness=closed_at,
         assumed=fullness is None,
@@ -91,7 +95,8 @@ def hang(window: Window, pitch: Length, fullness: Fraction | None) -> Hang:
         free_turn=free,
         turn_limit=turn,
         least_fullness=least,
-        wall_room=room,
+        projection=pole.projection,
+        clearance=pole.wall_clearance,
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from rich.cells import cell_len
 
 from drapetemplate.job.model import Job
-from drapetemplate.measures import Length
+from drapetemplate.measures import Length, rounded_down, rounded_up
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.hanging import Hang
@@ -63,9 +63,8 @@ def compare_text(
             lines += _table(job, comparison, screen)
             chosen = _chosen(comparison)
             lines += screen.wrapped(f"> {chosen.count}: {comparison.reason}", "  ", "    ")
-            turn = _rings_turn(comparison)
-            if turn:
-                lines += screen.wrapped(f"rings turn {turn}, at any count", "    ", "      ")
+            for text in _at_any_count(job, comparison):
+                lines += screen.wrapped(text, "    ", "      ")
             for text in _findings(chosen):
                 lines += screen.wrapped(text, "    ", "      ")
     return "\n".join(lines)
@@ -75,11 +74,22 @@ def _chosen(comparison: Comparison) -> Choice:
     return next(choice for choice in comparison.choices if choice.chosen)
 
 
-def _rings_turn(comparison: Comparison) -> str:
-    """How far the rings turn, which no count changes; "" where it isn't known."""
+def _hang(comparison: Comparison) -> Hang | None:
+    """How the job's own count hangs."""
     window = _chosen(comparison).window
-    hang = None if window is None else window.panels[0].hang
-    return "" if hang is None else rings_turn(hang)
+    return None if window is None else window.panels[0].hang
+
+
+def _at_any_count(job: Job, comparison: Comparison) -> Iterator[str]:
+    """What the table's figures are to be held against, whatever the count."""
+    hang = _hang(comparison)
+    if hang is None:
+        return
+    if hang.projection is not None:
+        clearance = Wording(job.units)(hang.clearance)
+        yield f"wall free: from the closed fold to the wall; {clearance} is asked for"
+    if rings_turn(hang):
+        yield f"rings turn {rings_turn(hang)}"
 
 
 def _findings(choice: Choice) -> list[str]:
@@ -93,9 +103,9 @@ def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
     yield f"job: {job.details.name}"
     for comparison in comparisons:
         yield f"window: {comparison.name}"
-        turn = _rings_turn(comparison)
-        if turn:
-            yield f"rings turn, at any count: {turn}"
+        hang = _hang(comparison)
+        if hang is not None and rings_turn(hang):
+            yield f"rings turn, at any count: {rings_turn(hang)}"
         for choice in comparison.choices:
             own = f", the job's own: {comparison.reason}" if choice.chosen else ""
             yield f"eyelets: {choice.count}{own}"
@@ -198,12 +208,13 @@ def _figures(job: Job, choice: Choice, window: WindowPlan) -> Iterator[Figure]:
 
 
 def _wall_free(say: Wording, hang: Hang | None) -> Figure:
-    """What the closed fold leaves free; in the table a fold too deep has a minus."""
+    """What is free from the closed fold to the wall; in the table a fold past it has a minus."""
     free = None if hang is None else hang.free(hang.depth_closed)
-    short = say.bare(free)
-    if free is None or "-" not in short:  # what rounds to nothing has no minus
-        return Figure("wall free", short, say.known(free))
-    return Figure("wall free", short, f"none, {say(-free)} too deep")
+    if hang is None or free is None:
+        return Figure("wall free", say.bare(None), say.known(None))
+    so_much = rounded_down(free, say.units) if free >= 0 else -rounded_up(-free, say.units)
+    words = say.free(free, "{}", "none, {} past it")
+    return Figure("wall free", say.bare(so_much), f"{words}, {say(hang.clearance)} asked for")
 
 
 def _cloths(job: Job, window: WindowPlan) -> Iterator[Figure]:

@@ -28,7 +28,8 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
         room = hang.free(depth)
         if room is None:
             return "wall not known"
-        return say.free(room, "{} free at the back", "{} too deep at the back")
+        free = say.free(room, "{} free to the wall", "none free to the wall ({} past it)")
+        return f"{free} with {say(hang.clearance)} asked for"
 
     guess = " (assumed)" if hang.assumed else ""
     span = Fraction(hang.closed.pole_per_gap) * (panel.count - 1)

@@ -98,11 +98,13 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
     yield Figure("Folds, stacked", f"to {say(stacked)}", f"to {say(stacked)} each way")
     free, free_stacked = hang.free(closed), hang.free(stacked)
     if free is not None and free_stacked is not None:
+        asked = f"{say(hang.clearance)} asked for"
         yield Figure(
             "Free to the wall",
-            say.free(free, "{} closed", "none, closed {} too deep"),
-            say.free(free, "{} closed", "{} too deep closed")
-            + say.free(free_stacked, ", {} stacked", ", {} too deep stacked"),
+            f"{say.free(free, '{}', 'none, {} past it')}, {asked}",
+            say.free(free, "{} closed", "none closed ({} past it)")
+            + say.free(free_stacked, ", {} stacked", ", none stacked ({} past it)")
+            + f", {asked}",
         )
     turn, most = hang.free_turn, hang.turn_limit
     if turn is not None and most is not None and hang.least_fullness is not None:

@@ -76,7 +76,7 @@ def test_compare_json(tmp_path: Path, window: str, tables: str, eyelet: str) -> 
 
 
 def test_compare_figures(tmp_path: Path) -> None:
-    """What is free at the wall is projection less clearance less the fold's depth."""
+    """What is free at the wall is projection less the fold's depth, its clearance beside it."""
     path = written(tmp_path, f"{USUAL}\nreturn = 3\ncount = 8\nfullness = 2.25")
     (shown,) = parsed(run("compare", path, "--json").stdout)["windows"]
     eight = next(each for each in shown["counts"] if each["chosen"])
@@ -84,8 +84,9 @@ def test_compare_figures(tmp_path: Path) -> None:
     assert eight["depth_stacked_mm"] == pytest.approx(107 / 28 * 25.4, rel=1e-12)
     assert eight["stack_mm"] == pytest.approx(8 * 1.25 * 25.4, rel=1e-12)
     for state in ("closed", "stacked"):
-        free = 3.5 * 25.4 - eight[f"depth_{state}_mm"]
-        assert eight[f"wall_clear_{state}_mm"] == pytest.approx(free, abs=1e-9)
+        free = 4 * 25.4 - eight[f"depth_{state}_mm"]
+        assert eight[f"wall_free_{state}_mm"] == pytest.approx(free, abs=1e-9)
+    assert eight["wall_clearance_mm"] == 12.7
 
 
 def test_compare_is_the_plan(job: Path) -> None:

@@ -199,13 +199,12 @@ def test_fault_instead_of_a_picture() -> None:
 
 
 def test_captions_say_what_is_wrong() -> None:
-    """A count whose folds hit the wall says how far too deep they are and the finding's code."""
+    """A count whose folds hit the wall says how far past it they are and the finding's code."""
     document = compared(job_of(USUAL, tables=NEAR), [4, 16])
-    lines = [m.text for m in texts(document.pages[0].marks) if m.role == Role.CAPTION]
-    four = next(line for line in lines if line.startswith("4 eyelets, "))
-    sixteen = next(line for line in lines if line.startswith("16 eyelets, "))
-    assert re.search(r" in too deep · .*STOP back-fold-hits-wall$", four)
-    assert "in free to the wall" in sixteen
+    _, four, sixteen = re.split(r"(?=\b(?:4|16) eyelets, )", captions(document))
+    past = r"none free to the wall \([0-9/ ]+ in past it\), 1/2 in asked for · "
+    assert re.search(past + r".*STOP back-fold-hits-wall", four)
+    assert re.search(r" · [0-9/ ]+ in free to the wall, 1/2 in asked for", sixteen)
 
 
 def test_hooks_are_not_said_to_hang_at_a_wall() -> None:

@@ -130,11 +130,12 @@ def test_without_a_pole_nothing_is_known_of_turns() -> None:
 
 
 def test_wall_room() -> None:
-    """Projection less wall clearance, exactly, and what a fold leaves of it, below 0 where none."""
+    """Projection less clearance is a fold's room; what is free behind it is all to the wall."""
     hang = hang_of(EIGHT, pole='projection = "4 1/2"\nwall_clearance = "3/4"')
     assert hang.wall_room == inches("3 3/4")
-    assert hang.free(inches("4")) == -inches("1/4")
-    assert hang.free(hang.depth_stacked) == inches("3 3/4") - Fraction(107, 28) * INCH
+    assert hang.free(inches("4")) == inches("1/2")
+    assert hang.free(inches("4 3/4")) == -inches("1/4")
+    assert hang.free(hang.depth_stacked) == inches("4 1/2") - Fraction(107, 28) * INCH
 
 
 METRIC = """

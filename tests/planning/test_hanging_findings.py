@@ -151,8 +151,9 @@ def test_fold_at_the_wall_is_told() -> None:
     bracket = math.ceil((depth[8] + 0.5) * 16)
     say = [format_length(sixteenths * INCH / 16, "in") for sixteenths in (reach, excess, bracket)]
     assert stop.text == (
-        f"closed, back folds reach {say[0]} behind the pole's centre, {say[1]} more than is free: "
-        f"{first} eyelets would clear, or a bracket of {say[2]}, wall to pole centre"
+        f"closed, back folds reach {say[0]} behind the pole's centre, {say[1]} more than "
+        "a clearance of "
+        f"1/2 in allows: {first} eyelets would clear, or a bracket of {say[2]}, wall to pole centre"
     )
 
 
@@ -160,7 +161,7 @@ def test_stacked_fold_at_the_wall_is_told() -> None:
     """A warning speaks of the stacked panel: P/2, and the count whose P/2 clears."""
     (warn,) = reaching("3 1/2 in")  # 3 in free; P/2 = 3.82, at 10 eyelets (35.5/9 + 2)/2 = 2.97
     assert warn.text.startswith("stacked, back folds can reach 3 7/8 in behind the pole's centre")
-    assert "7/8 in more than is free: 10 eyelets would clear" in warn.text
+    assert "7/8 in more than a clearance of 1/2 in allows: 10 eyelets would clear" in warn.text
     assert advice(warn, "a bracket of (.+?),") == "4 3/8 in"
 
 
@@ -189,7 +190,7 @@ def test_advice_at_the_wall_holds(count: int, fullness: int, sixteenths: int, wi
     bracket = advice(finding, "a bracket of (.+?), wall to pole centre")
     mended = [reaching(bracket, f"{window}count = {count}")]
     if "eyelets would clear" in finding.text:
-        more = advice(finding, r"free: (\d+) eyelets would clear, or")
+        more = advice(finding, r"allows: (\d+) eyelets would clear, or")
         assert (int(more) > count, int(more) % 2) == (True, 0)
         mended.append(reaching(projection, f"{window}count = {more}"))
     # A stop is about the closed panel; the stacked one may still be warned of.

@@ -11,7 +11,7 @@ from rich.cells import cell_len
 from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import Comparison, compare
 from drapetemplate.report.compare_text import COMPARED, compare_text
-from tests.helpers.jobfiles import job_of
+from tests.helpers.jobfiles import job_of, panel_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in.
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
@@ -175,10 +175,48 @@ def test_plain() -> None:
     # 74 in less 3 + 3 + 12 leave five gaps of 11 1/5: far deeper than 2 1/2 in to the wall.
     six = lines[lines.index("eyelets: 6") :]
     wall = next(line for line in six if line.startswith("free to the wall: "))
-    assert re.fullmatch(r"free to the wall: none, about [0-9/ ]+ in too deep", wall)
+    assert re.fullmatch(r"free to the wall: none, [0-9/ ]+ in past it, 1/2 in asked for", wall)
     sixty = lines[lines.index("eyelets: 60") + 1]
     assert sixty.startswith("can't be made: 60 eyelets of 2 in don't fit across 74 in")
     assert lines[-1].startswith("finding, ")
+
+
+def test_a_fold_that_hits_by_a_hair() -> None:
+    """Beside a stop for less than 1/32 in what is free isn't rounded up to what is asked for."""
+    # The depth at 8 eyelets, measured off the plan itself, and 1/64 in less than it would need.
+    window = "width = 60\nreturn = 3\ncount = 8\nfullness = 2"
+    panel = panel_of(window)
+    assert panel.hang is not None
+    bracket = float(panel.hang.depth_closed) / 25.4 + 1 / 2 - 1 / 64
+    job = job_of(window, tables=f"[pole]\nprojection = {bracket:.5f}")
+    text = compare_text(job, compare(job, [8]), plain=True)
+    assert "finding, back-fold-hits-wall: closed, back folds reach " in text
+    assert "free to the wall: 7/16 in, 1/2 in asked for" in text
+    assert table_of(job, [8])["8"]["wall free"] == "7/16"
+    # As near to the wall itself it is none, never 0 and never a plus.
+    at_wall = bracket - 1 / 2
+    job = job_of(window, tables=f"[pole]\nprojection = {at_wall:.5f}")
+    text = compare_text(job, compare(job, [8]), plain=True)
+    assert "free to the wall: none, 1/16 in past it, 1/2 in asked for" in text
+    assert table_of(job, [8])["8"]["wall free"] == "-1/16"
+
+
+def test_whose_findings_and_what_they_are_held_against() -> None:
+    """Of several windows each finding names its own; under a table stand clearance and turns."""
+    tables = '[pole]\nprojection = 4\ndiameter = "3/4"'
+    job = job_of("width = 60", 'name = "Porch"\nwidth = 70\nreturn = 3', tables=tables)
+    plain = compare_text(job, compare(job, []), plain=True).splitlines()
+    assert [line.split(":")[0] for line in plain if line.startswith("finding at ")] == [
+        "finding at Window 1, tight-turn",
+        "finding at Porch, short-return",
+        "finding at Porch, tight-turn",
+    ]
+    # acos(sqrt(3/4)) = 30, acos(3/4) = 41.4.
+    turns = "30 degrees before they lift, 41 degrees at most"
+    assert plain.count(f"rings turn, at any count: {turns}") == 2
+    table = compare_text(job, compare(job, []), columns=None)
+    assert "wall free: from the closed fold to the wall; 1/2 in is asked for" in table
+    assert "rings turn 30° before they lift, 41° at most" in table
 
 
 def test_every_form_is_safe_for_a_terminal() -> None:

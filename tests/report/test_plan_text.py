@@ -141,11 +141,11 @@ def test_text_says_how_it_hangs() -> None:
         "width = 60\nlength = 80\ncount = 10\nreturn = 3",
         tables='[pole]\ndiameter = "1/2"\nprojection = 4\n[fabric]\nweight = "300 gsm"',
     )
-    # (60 - 1 1/2 - 3 - 20)/9 = 3 17/18 in of gap, 5 17/18 of pitch: 2 35/36 stacked, 3 1/2 free.
+    # (60 - 1 1/2 - 3 - 20)/9 = 3 17/18 in of gap, 5 17/18 of pitch: 2 35/36 stacked, of 4.
     rows = rows_of(job)
     assert rows["folds, stacked"] == "to ≈ 3 in each way"
     assert rows["folds, closed"].endswith(" in each way, at 2 times, assumed")
-    assert rows["free to the wall"].endswith(" closed, ≈ 1/2 in stacked")
+    assert rows["free to the wall"].endswith(" in closed, 1 in stacked, 1/2 in asked for")
     # A ring of 1 in without thickness turns acos(1/2) = 60 degrees, and lifts from
     # acos(sqrt(1/2)) = 45 on; shown rounded down.
     assert rows["rings turn"].startswith("45° before they lift, 60° at most, so no flatter than ")
@@ -287,13 +287,20 @@ def test_many_windows_in_trouble_are_counted() -> None:
 
 
 def test_folds_that_hit_the_wall() -> None:
-    """What is too deep is told as such, beside what is free."""
-    # (53 - 3 - 3 - 2)/7 = 6 3/7 in of pitch: stacked 3 3/14 in, where 3 in are free; closed less.
-    job = job_of(
-        "width = 53\nleading = 3\nreturn = 3\ncount = 8", tables="[pole]\nprojection = 3.5"
-    )
-    wall = rows_of(job)["free to the wall"]
-    assert re.fullmatch(r"≈ [0-9/ ]+ in closed, ≈ 3/16 in too deep stacked", wall)
+    """A fold past the wall is told as such, beside what is free, and both on the safe side."""
+    # (53 - 3 - 3 - 2)/7 = 6 3/7 in of pitch: stacked 3 3/14 in, closed less.
+    window = "width = 53\nleading = 3\nreturn = 3\ncount = 8"
+
+    def wall(projection: str) -> str:
+        return rows_of(job_of(window, tables=f"[pole]\nprojection = {projection}"))[
+            "free to the wall"
+        ]
+
+    closed = r"[0-9/ ]+ in closed"
+    # 3.5 - 3 3/14 = 2/7 in: 1/4 for certain. 3 - 3 3/14 = -3/14 in: 1/4 at most.
+    assert re.fullmatch(rf"{closed}, 1/4 in stacked, 1/2 in asked for", wall("3.5"))
+    past = rf"{closed}, none stacked \(1/4 in past it\), 1/2 in asked for"
+    assert re.fullmatch(past, wall("3"))
 
 
 def test_nothing_to_announce() -> None:

@@ -378,8 +378,10 @@ def test_pictures_of_a_window() -> None:
     depth = float(one.hang.depth_closed) / 25.4
     assert closed.startswith("The left panel from above, wall at the top. Closed at 2.25 times: ")
     assert f"{int(depth)} " in closed
-    assert "too deep at the back" in stacked  # P/2 = 3.82 in of 3 1/2
-    assert "too deep" not in closed
+    # P/2 = 3.82 in of 4: 0.18.
+    assert stacked.endswith(", 1/8 in free to the wall with 1/2 in asked for")
+    assert " in free to the wall with 1/2 in asked for" in closed
+    assert "past it" not in closed
     assert front.endswith("its length not known and not to scale")
     assert flat == "The heading laid flat, seen from the face"
 
