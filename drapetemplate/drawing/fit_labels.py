@@ -45,22 +45,17 @@ def fitted(
             for first, *rest in some:
                 for angle, along, height in ways:
                     room = along - typeface.width(first, size, bold=True)
-                    shown = _cut_short(typeface, start, size, room) if short else start
+                    shown = (
+                        lettering.name_cut_short(typeface, start, size, room, bold=True)
+                        if short
+                        else start
+                    )
                     lines = (shown + first, *rest)
                     longest = max(typeface.width(line, size, bold=True) for line in lines)
                     long = not short or len(shown) >= LEAST_NAME
                     if long and longest <= along and len(lines) * size * LINE <= height:
                         return lines, size, angle
     return None
-
-
-def _cut_short(typeface: Typeface, name: str, size: float, room: float) -> str:
-    """A name cut to `room` mm, its last word kept where that is short: it may tell bays apart."""
-    start, space, last = name.rpartition(" ")
-    width = typeface.width(space + last, size, bold=True)
-    if width > room / 2:
-        return lettering.clipped_to(typeface, name, size, room, bold=True)
-    return lettering.clipped_to(typeface, start, size, room - width, bold=True) + space + last
 
 
 def stacked(

@@ -73,3 +73,23 @@ def clipped_to(
         else:
             high = middle - 1
     return string[:low].rstrip() + "…"
+
+
+def name_cut_short(
+    typeface: Typeface, name: str, size: float, room: float, *, bold: bool = False
+) -> str:
+    """Return a drawable name cut to `room` mm, its last word kept where that is short.
+
+    It may be what tells one bay from another:
+
+    >>> from drapetemplate.render.typeface import typeface
+    >>> name_cut_short(typeface(), "Heron Point, long gallery, bay 12", 3.0, 30.0)
+    'Heron Point, lo… 12'
+    """
+    if typeface.width(name, size, bold=bold) <= room * (1 + 1e-9):
+        return name
+    start, space, last = name.rpartition(" ")
+    width = typeface.width(space + last, size, bold=bold)
+    if width > room / 2:
+        return clipped_to(typeface, name, size, room, bold=bold)
+    return clipped_to(typeface, start, size, room - width, bold=bold) + space + last

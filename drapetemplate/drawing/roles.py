@@ -62,6 +62,7 @@ class Role(StrEnum):
     COVERED = "covered"  # what the next sheet will lie on
     LANE_CUT = "lane-cut"  # where lanes are cut apart
     LANE_NAME = "lane-name"
+    LANE_OWNER = "lane-owner"  # whose strip it is a part of
 
     # The printer's check sheet; its 4 in bars are a sheet's.
     BAR_ACROSS_LONG = "bar-across-long"  # the bars to measure

@@ -20,11 +20,12 @@ The column of bars down lies outside the lap, so the next sheet covers it when t
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from drapetemplate import drawing
+from drapetemplate.drawing import lettering
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
 from drapetemplate.drawing.roles import Role
@@ -130,25 +131,143 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
         )
 
 
-def heading(frame: Frame, typeface: Typeface, sheet: str, lines: tuple[str, str]) -> Iterator[Mark]:
-    """Sheet number, large, and two lines beside it; all kept inside the printable width."""
-    top = frame.across - frame.margin
-    left = frame.margin + Fraction(1, 2)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeadingWords:
+    """What a sheet says of itself.
+
+    `job` and `window` are names, which are cut where there isn't room for all; `printer`, "" for
+    none, and `facts` never are, whatever the paper.
+    """
+
+    sheet: str
+    printer: str
+    job: str
+    window: str
+    facts: tuple[str, ...]
+
+
+HEADING_SIZE, LEAST_HEADING = 3.3, 2.4  # mm, of the letters of two lines
+SMALL_SIZES = (2.4, 2.1, 1.8, 1.5)  # likewise of three, as they are tried
+LARGE_NUMBER, SMALL_NUMBER = 6.0, 2.8
+BASELINES = {2: (Fraction(3), Fraction(7)), 3: (Fraction(11, 5), Fraction(24, 5), Fraction(73, 10))}
+"""How far under the top two lines stand, and three."""
+ENOUGH_OF_NAME = 40  # letters of a name below which a line more is worth it
+LEAST_OF_NAME = 4
+LONGEST_NAME = 200  # letters of a name that are measured at all
+BETWEEN = " · "
+
+
+def heading(frame: Frame, typeface: Typeface, words: HeadingWords) -> Iterator[Mark]:
+    """Sheet number, large, and two lines beside it, or three smaller ones.
+
+    Where these say too little, the number is small too, and two of the lines stand under it. All is
+    kept inside the printable width.
+    """
+    job, window = (measured_name(typeface, name) for name in (words.job, words.window))
+    words = replace(
+        words,
+        printer=typeface.drawable(words.printer),
+        job=job,
+        window=window,
+        facts=tuple(map(typeface.drawable, words.facts)),
+    )
+    top, left = frame.across - frame.margin, frame.margin + Fraction(1, 2)
+    number = drawing.text(
+        typeface, left, top - 6, words.sheet, LARGE_NUMBER, Role.SHEET_NUMBER, bold=True
+    )
+    x = float(left) + number.width + 5
+    most = float(frame.right) - x - 1
+    lines = _two_lines(typeface, words, most)
+    if not lines:
+        three = _three_lines(typeface, words, LEAST_HEADING, (most, most), ENOUGH_OF_NAME)
+        lines = [(line, LEAST_HEADING) for line in three]
+    if lines:
+        yield number
+        for n, (line, size) in enumerate(lines):
+            y = top - BASELINES[len(lines)][n]
+            yield drawing.text(typeface, x, y, line, size, Role.HEADING, bold=n == 0, most=most)
+        return
     number = drawing.text(
         typeface,
         left,
-        top - 6,
-        sheet,
-        6.0,
+        top - BASELINES[3][0],
+        words.sheet,
+        SMALL_NUMBER,
         Role.SHEET_NUMBER,
         bold=True,
-        most=float(frame.strip_length) * 0.4,
     )
     yield number
-    x = float(left) + number.width + 5
-    most = float(frame.right) - x - 1
-    for line, y, bold in ((lines[0], top - 3, True), (lines[1], top - 7, False)):
-        yield drawing.text(typeface, x, y, line, 3.3, Role.HEADING, bold=bold, most=most, least=2.4)
+    x = float(left) + number.width + 3
+    beside, under = float(frame.right) - x - 1, float(frame.right - left) - 1
+    for size in SMALL_SIZES:
+        three = _three_lines(typeface, words, size, (beside, under), LEAST_OF_NAME)
+        if three:
+            break
+    else:  # nothing else can be done: more than any job has to say
+        three = (words.job, BETWEEN.join((*words.facts, words.window)))
+    for n, line in enumerate(three):
+        at, room = (left, under) if n else (x, beside)
+        y = top - BASELINES[3][n]
+        yield drawing.text(typeface, at, y, line, size, Role.HEADING, bold=n == 0, most=room)
+
+
+def measured_name(typeface: Typeface, name: str) -> str:
+    """A name that can be drawn, and is no longer than any sheet shows: it is cut many times."""
+    return typeface.drawable(name if len(name) <= LONGEST_NAME else name[:LONGEST_NAME] + "…")
+
+
+def _two_lines(typeface: Typeface, words: HeadingWords, most: float) -> list[tuple[str, float]]:
+    """The job and the window, each with its facts in one line of `most` mm, and the line's size.
+
+    None where a name would be cut too short.
+    """
+    lines = []
+    for before, name, after, bold in (
+        ([words.printer] if words.printer else [], words.job, (), True),
+        ([], words.window, words.facts, False),
+    ):
+        width = typeface.width(BETWEEN.join((*before, name, *after)), 1, bold=bold)
+        size = min(HEADING_SIZE, max(LEAST_HEADING, most / width))
+        facts = BETWEEN.join((*before, "", *after))
+        room = most - typeface.width(facts, size, bold=bold)
+        shown = lettering.name_cut_short(typeface, name, size, room, bold=bold)
+        if len(shown) < min(len(name), ENOUGH_OF_NAME):
+            return []
+        lines.append((BETWEEN.join((*before, shown, *after)), size))
+    return lines
+
+
+def _three_lines(
+    typeface: Typeface, words: HeadingWords, size: float, rooms: tuple[float, float], enough: int
+) -> tuple[str, ...]:
+    """The job in a line, the window and its facts in one or two, all whole but for the names.
+
+    `rooms` are the first line's mm and the others'. None where a name would be cut to under
+    `enough` letters, or the job's to under LEAST_OF_NAME.
+    """
+    first, others = rooms
+    printer = f"{words.printer}{BETWEEN}" if words.printer else ""
+    room = first - typeface.width(printer, size, bold=True)
+    job = lettering.name_cut_short(typeface, words.job, size, room, bold=True)
+    if len(job) < min(len(words.job), LEAST_OF_NAME):
+        return ()
+    for share in (1, 0.75, 0.5, 0.35, 0.25, 0.15):
+        name = lettering.name_cut_short(typeface, words.window, size, others * share)
+        if len(name) < min(len(words.window), enough):
+            break
+        lines = [name]
+        for fact in words.facts:
+            # A fact begins a line rather than be parted; a very long one can't but be.
+            whole = typeface.width(fact, size) <= others
+            for n, word in enumerate([fact] if whole else fact.split(" ")):
+                longer = f"{lines[-1]}{' ' if n else BETWEEN}{word}"
+                if typeface.width(longer, size) <= others:
+                    lines[-1] = longer
+                else:
+                    lines.append(word)
+        if len(lines) <= 2 and all(typeface.width(line, size) <= others for line in lines):
+            return (printer + job, *lines)
+    return ()
 
 
 def strip_map(

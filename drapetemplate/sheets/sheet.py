@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drapetemplate import drawing
+from drapetemplate.drawing import lettering
 from drapetemplate.drawing.clip import Area, clipped
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Anchor, Line, Mark, Polygon, Text
@@ -43,6 +44,8 @@ CROSSED: dict[Clear, str] = {
 JOIN_NAME = 18
 LONG_JOIN_NAME = 42
 LONGEST_JOIN_NAME = 58
+LANE_SIZE, OWNER_SIZE = 5.0, 2.4
+LEAST_LAP_WORDS = 1.8  # mm of their letters, as `drawing.text` shrinks them
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,28 +220,31 @@ class _Sheets:
                 yield from furniture.registration(x, y)
 
     def _heading(self, number: int, row: int, columns: range) -> Iterator[Mark]:
-        template, job = self.template, self.job
-        total = self.tiling.count
-        # First, since what is too long for the line is cut at its end.
-        factors = self.paper.factors
-        printer = None if factors is None else f"printer {factors.words}"
-        first = (printer, *self._crossed(row, columns), job.details.number, job.details.name)
-        title = " · ".join(part for part in first if part is not None)
-        parts = [template.window, template.panel]
-        if number == total:
-            parts.append(f"check the taped strip: {template.closing}")
-        parts.append(f"seen from the {template.seen}")
+        template, details, factors = self.template, self.job.details, self.paper.factors
+        facts = [template.panel]
         if template.quantity > 1:
-            parts.append(f"make {template.quantity}")
+            facts.append(f"make {template.quantity}")
         if self.tiling.lanes > 1:
-            names = ", ".join(self.tiling.label(row, column) for column in columns)
-            parts.append(f"cut apart into {names}" if len(columns) > 1 else names)
+            facts.append(self._lanes(row, columns))
         else:
             neighbours = self._neighbours(row, columns[0])
-            parts += ["sheets " + ", ".join(neighbours)] if neighbours else []
-        return furniture.heading(
-            self.frame, self.typeface, f"Sheet {number} of {total}", (title, " · ".join(parts))
+            noun = "sheet" if len(neighbours) == 1 else "sheets"
+            facts += [f"{noun} {', '.join(neighbours)}"] if neighbours else []
+        facts += self._crossed(row, columns)
+        facts.append(f"seen from the {template.seen}")
+        if number == self.tiling.count:
+            facts.append(f"check the taped strip: {template.closing}")
+        job = details.name
+        if details.number is not None:
+            job = f"{details.number}{furniture.BETWEEN}{job}"
+        words = furniture.HeadingWords(
+            sheet=f"Sheet {number} of {self.tiling.count}",
+            printer="" if factors is None else f"printer {factors.words}",
+            job=job,
+            window=template.window,
+            facts=tuple(facts),
         )
+        return furniture.heading(self.frame, self.typeface, words)
 
     def _crossed(self, row: int, columns: range) -> Iterator[str]:
         """What this sheet's laps cut of its eyelets, and what they cross that no join's name says.
@@ -263,7 +269,10 @@ class _Sheets:
         beside = {join for column in columns for join in (column - 1, column)}
         for join in sorted(beside & set(range(len(self.clear)))):
             words = _crossed_words(self.clear[join], hole=hole)
-            if "cut" in words or (row > 0 and words):
+            named = row == 0 and all(
+                self._names_joins(row, column) for column in (join, join + 1) if column in columns
+            )
+            if "cut" in words or (words and not named):
                 crossed.setdefault(words, []).append(f"join {join + 1}")
         for upper in sorted({row - 1, row} & set(range(len(self.row_clear)))):
             words = _crossed_words(self.row_clear[upper], hole=hole)
@@ -272,26 +281,72 @@ class _Sheets:
         for words, where in crossed.items():
             yield f"{', '.join(where)}:{words}"
 
+    def _lanes(self, row: int, columns: range) -> str:
+        """The lanes that a sheet is cut apart into; its only one by its name."""
+        first, last = (self.tiling.label(row, columns[n]) for n in (0, -1))
+        if len(columns) == 1:
+            return first
+        return f"cut apart into {first} {'and' if len(columns) == 2 else 'to'} {last}"
+
     def _lane_name(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
-        """A lane's label, large, between the joins' names above its band, where it has room."""
-        left, _, right, top = shown
-        overlap = self.paper.overlap
-        if column > 0:
-            left += overlap / 2 + 4 + self._name_room(column - 1)
-        if column < self.tiling.across - 1:
-            right -= overlap + 2 + self._name_room(column)
+        """A lane's label, large, between the joins' names above its band, and whose strip it is.
+
+        Lanes that are cut apart leave the sheet's heading behind.
+        """
+        left, right, _ = self._lane_room(row, column, shown)
+        x, y = (left + right) / 2, shown[3] - Fraction(9, 2)
+        label = self.tiling.label(row, column)
         name = drawing.text(
             self.typeface,
-            (left + right) / 2,
-            top - Fraction(9, 2),
-            self.tiling.label(row, column),
-            5.0,
+            x,
+            y,
+            label,
+            LANE_SIZE,
             Role.LANE_NAME,
             anchor="middle",
             bold=True,
+            most=float(right - left),
         )
-        if name.width < right - left:
-            yield name
+        if name.text != label:
+            return
+        yield name
+        after = float(x) + name.width / 2 + 2
+        words = self._owner(float(right) - after)
+        if words:
+            yield drawing.text(self.typeface, after, y, words, OWNER_SIZE, Role.LANE_OWNER)
+
+    def _lane_room(self, row: int, column: int, shown: Area) -> tuple[Length, Length, bool]:
+        """From where to where a lane's label may stand, and whether joins' names stand beside it.
+
+        On a narrow part they give way to it.
+        """
+        first, last = column == 0, column == self.tiling.across - 1
+        overlap = self.paper.overlap
+        left = shown[0] + (0 if first else overlap / 2 + 4)
+        right = shown[2] - (0 if last else overlap + 2)
+        names = (
+            0 if first else self._name_room(column - 1),
+            0 if last else self._name_room(column),
+        )
+        label = self.tiling.label(row, column)
+        if self.typeface.width(label, LANE_SIZE, bold=True) < right - left - sum(names):
+            return left + names[0], right - names[1], True
+        return left, right, False
+
+    def _names_joins(self, row: int, column: int) -> bool:
+        """Whether a part has its joins' names above its band: only a narrow lane hasn't."""
+        (left, right), (bottom, top) = self.columns[column], self.rows[row]
+        return self.tiling.lanes == 1 or self._lane_room(row, column, (left, bottom, right, top))[2]
+
+    def _owner(self, room: float) -> str:
+        """The panel, and its window as far as `room` mm go; nothing where the panel has none."""
+        face, panel = self.typeface, self.template.panel
+        window = furniture.measured_name(face, self.template.window)
+        rest = room - face.width(f", {panel}", OWNER_SIZE)
+        shown = lettering.name_cut_short(face, window, OWNER_SIZE, rest)
+        if len(shown) >= min(len(window), furniture.LEAST_OF_NAME):
+            return f"{shown}, {panel}"
+        return panel if face.width(panel, OWNER_SIZE) <= room else ""
 
     def _name_room(self, join: int) -> int:
         if self.clear[join] == "hole whole":
@@ -340,15 +395,23 @@ class _Sheets:
         if column > 0:
             yield Line(left, bottom, left, top, furniture.CUT_PEN, Role.CUT_LINE)
             before = self.tiling.label(row, column - 1)
-            words = f"cut on the solid line, lay over {noun} {before}"
-            yield from self._join_words(row, shown, left + overlap / 2 + 4, column, words, "start")
+            forms = (
+                f"cut on the solid line, lay over {noun} {before}",
+                f"lay over {noun} {before}",
+                f"over {before}",
+            )
+            yield from self._join_words(row, shown, left + overlap / 2 + 4, column, forms, "start")
         if column < len(self.columns) - 1:
             x = right - overlap
             yield Line(x, bottom, x, top, furniture.LAND_PEN, Role.LANDING_LINE)
             after = self.tiling.label(row, column + 1)
-            words = f"{noun} {after} goes on top, up to the dashed line"
+            forms = (
+                f"{noun} {after} goes on top, up to the dashed line",
+                f"{noun} {after} goes on top",
+                f"{after} on top",
+            )
             x -= Fraction(3, 2)
-            yield from self._join_words(row, shown, x, column + 1, words, "end")
+            yield from self._join_words(row, shown, x, column + 1, forms, "end")
         if row > 0:
             yield Line(left, top, right, top, furniture.CUT_PEN, Role.CUT_LINE)
         if row < len(self.rows) - 1:
@@ -356,9 +419,12 @@ class _Sheets:
             yield Line(left, y, right, y, furniture.LAND_PEN, Role.LANDING_LINE)
 
     def _join_words(
-        self, row: int, shown: Area, x: Length, join: int, words: str, anchor: Anchor
+        self, row: int, shown: Area, x: Length, join: int, forms: Sequence[str], anchor: Anchor
     ) -> Iterator[Mark]:
-        """A join's name above the band and what to do below it, beside the registration marks."""
+        """A join's name above the band and what to do below it, beside the registration marks.
+
+        What to do has `forms`, of which the first that can be read takes the place.
+        """
         left, bottom, right, top = shown
         overlap, edge = self.paper.overlap, Fraction(1, 2)
         before, after = left > self.columns[0][0], right < self.columns[-1][1]
@@ -366,7 +432,7 @@ class _Sheets:
         most = float(right - left - taken - 1) / (before + after)
         if most < LEAST_WORDS:
             return
-        if row == 0:
+        if row == 0 and self._names_joins(row, join if anchor == "start" else join - 1):
             yield drawing.text(
                 self.typeface,
                 x,
@@ -379,6 +445,8 @@ class _Sheets:
                 most=most,
             )
         if row == len(self.rows) - 1:
+            fitting = (f for f in forms if self.typeface.width(f, LEAST_LAP_WORDS) <= most)
+            words = next(fitting, forms[-1])
             yield drawing.text(
                 self.typeface, x, bottom + 2, words, 2.6, Role.LAP_WORDS, anchor=anchor, most=most
             )

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
+from itertools import combinations
 
 import pytest
 
@@ -11,7 +13,7 @@ from drapetemplate.drawing.marks import Circle, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets import furniture
-from drapetemplate.sheets.furniture import Frame
+from drapetemplate.sheets.furniture import Frame, HeadingWords
 from tests.helpers.marks import lines
 from tests.helpers.strips import FIXED, Spec
 
@@ -58,12 +60,28 @@ def test_bars(frame: Frame) -> None:
         assert [down.y1 + i * step for i in range(count)] == ys
 
 
+# The most that a sheet can have to say: longest printer, rows and columns, a pair's strip.
+MOST_TO_SAY = HeadingWords(
+    sheet="Sheet 1999 of 2000",
+    printer="printer workroom laser, tray two: ×1.0017 across, ×0.9983 down",
+    job="HP-2027-0113 · Heron Point, the long upper gallery over the boat house " * 5,
+    window="Upper gallery, north elevation, third bay from the stair " * 5,
+    facts=(
+        "left and right panel, stepping piece",
+        "make 100",
+        "sheets 1998 (left), 2000 (right), 999 (above)",
+        "join 12, rows 1 and 2: flange cut",
+        "seen from the face",
+        "check the taped strip: left panel 100 15/16 in end to end",
+    ),
+)
+
+
 @pytest.mark.parametrize("frame", FRAMES)
 def test_inside_printable(frame: Frame) -> None:
     """Bars, their labels and heading stay inside the margins, in the shipped font."""
-    title = ("HP-101 · Heron Point, upper landing " * 5, "joins 1 (left), 3 (right) " * 9)
     marks = list(furniture.bars(frame, typeface()))
-    marks += furniture.heading(frame, typeface(), "Sheet 1999 of 2000", title)
+    marks += furniture.heading(frame, typeface(), MOST_TO_SAY)
     for mark in marks:
         left, bottom, right, top = drawing.box(mark)
         assert frame.margin <= left
@@ -73,26 +91,58 @@ def test_inside_printable(frame: Frame) -> None:
 
 
 @pytest.mark.parametrize("frame", FRAMES)
+@pytest.mark.parametrize("letters", [8, 30, 60, 270])
+def test_no_fact_is_cut(frame: Frame, letters: int) -> None:
+    """Whatever the paper, every fact is whole; names are cut, and still say which they are.
+
+    No two of its lines run into each other or below the heading's zone.
+    """
+    words = replace(MOST_TO_SAY, job=MOST_TO_SAY.job[:letters], window=MOST_TO_SAY.window[:letters])
+    marks = [m for m in furniture.heading(frame, typeface(), words) if isinstance(m, Text)]
+    number, title, *others = (mark.text for mark in marks)
+    said = " · ".join(others).split(" · ")
+    assert number == words.sheet
+    assert tuple(said[1:]) == words.facts
+    assert title.startswith(f"{words.printer} · ")
+    job = title.removeprefix(f"{words.printer} · ")
+    for name, whole in ((said[0], words.window), (job, words.job)):
+        assert name == whole or (len(name) >= 4 and "…" in name)
+        assert name[:2] == whole[:2]
+    boxes = [drawing.box(mark) for mark in marks]
+    assert min(box[1] for box in boxes) >= frame.strip_bottom + frame.strip_height
+    for one, other in combinations(boxes, 2):
+        beside = one[2] < other[0] or other[2] < one[0]
+        assert beside or one[1] >= other[3] or other[1] >= one[3]
+
+
+def test_names_that_fit_are_whole() -> None:
+    """Names of an ordinary length are whole on letter paper, beside a large number."""
+    words = HeadingWords(
+        sheet="Sheet 2 of 11",
+        printer="",
+        job="HP-101 · Heron Point, garden room",
+        window="Garden door, left bay",
+        facts=("left panel", "make 2", "sheets 1 (left), 3 (right)", "seen from the face"),
+    )
+    marks = [m for m in furniture.heading(LETTER, typeface(), words) if isinstance(m, Text)]
+    assert [mark.text for mark in marks] == [
+        "Sheet 2 of 11",
+        "HP-101 · Heron Point, garden room",
+        (
+            "Garden door, left bay · left panel · make 2 · sheets 1 (left), 3 (right) · "
+            "seen from the face"
+        ),
+    ]
+    assert marks[0].size == 6.0
+
+
+@pytest.mark.parametrize("frame", FRAMES)
 def test_bars_off_strip(frame: Frame) -> None:
     """Bars across stay under the strip's zone; bars down stay right of what a sheet shows."""
     for mark in furniture.bars(frame, typeface()):
         left, _, _, top = drawing.box(mark)
         below = top <= frame.strip_bottom
         assert below or left >= float(frame.margin + frame.strip_length) - 1e-9
-
-
-@pytest.mark.parametrize("frame", FRAMES)
-def test_heading(frame: Frame) -> None:
-    """The heading is above the strip's zone; its lines don't run into the sheet's number."""
-    marks = list(furniture.heading(frame, typeface(), "Sheet 2 of 11", ("A title", "Its joins")))
-    boxes = [drawing.box(mark) for mark in marks]
-    assert [m.text for m in marks if isinstance(m, Text)] == [
-        "Sheet 2 of 11",
-        "A title",
-        "Its joins",
-    ]
-    assert all(bottom >= frame.strip_bottom + frame.strip_height for _, bottom, _, _ in boxes)
-    assert all(left > boxes[0][2] for left, _, _, _ in boxes[1:])
 
 
 @pytest.mark.parametrize("frame", [LETTER, NARROW])

@@ -201,12 +201,48 @@ def test_named() -> None:
     """Each lane bears its label, and each sheet says into what it is cut apart."""
     found = LOW.sheets(typeface())
     assert texts(found, Role.LANE_NAME) == [["1A", "1B", "1C"], ["2A", "2B"]]
-    assert [line.rpartition(" · ")[2] for _, line in texts(found, Role.HEADING)] == [
-        "cut apart into 1A, 1B, 1C",
-        "cut apart into 2A, 2B",
+    assert [line.split(" · ")[2] for _, line in texts(found, Role.HEADING)] == [
+        "cut apart into 1A to 1C",
+        "cut apart into 2A and 2B",
     ]
     names = ["join 1 →", "join 1 →", "join 2 →", "join 2 →", "join 3 →"]
     assert texts(found, Role.JOIN_NAME) == [names, ["join 3 →", "join 4 →", "join 4 →"]]
+
+
+def boxes_apart(one: Mark, other: Mark) -> bool:
+    """True where two marks' boxes don't meet."""
+    a, b = drawing.box(one), drawing.box(other)
+    return a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+
+
+@pytest.mark.parametrize("width", ["25", "25 3/8", "49", "73 3/8"])
+def test_narrow_lanes_are_named(width: str) -> None:
+    """A part of 3 to 4 cm has its label too, before the names of its joins, and off their marks."""
+    spec = LOW.but(count="auto", orientation="auto", size="7 x 8 in", width=width, band="2")
+    found = spec.sheets(typeface())
+    assert found.tiling.lanes > 1
+    assert min(part.shown[2] - part.shown[0] for part in parts(found)) < 41
+    for sheet in found.sheets:
+        assert [part.label for part in sheet.parts] == [
+            m.text for m in sheet.marks if isinstance(m, Text) and m.role == Role.LANE_NAME
+        ]
+        words = [m for m in sheet.marks if m.role in {Role.LANE_NAME, Role.LANE_OWNER}]
+        others = {Role.JOIN_NAME, Role.REGISTRATION, Role.NUMBER, Role.LAP_WORDS}
+        for mark in words:
+            for other in sheet.marks:
+                if other.role in others:
+                    assert boxes_apart(mark, other)
+
+
+def test_lanes_say_whose_they_are() -> None:
+    """A lane that is cut off its sheet says its panel, and its window where there is room."""
+    found = LOW.sheets(typeface())
+    for sheet in texts(found, Role.LANE_OWNER):
+        assert set(sheet) == {"Window 1, left panel"}
+    narrow = LOW.but(size="5.5 x 8.5 in", orientation="portrait").sheets(typeface())
+    said = {text for sheet in texts(narrow, Role.LANE_OWNER) for text in sheet}
+    assert said
+    assert all(text.endswith("left panel") for text in said)
 
 
 def test_neighbours_by_label() -> None:
@@ -226,7 +262,7 @@ def test_one_on_the_last() -> None:
     """
     found = LOW.but(width="60").sheets()
     assert found.tiling.across == 7
-    assert [line.rpartition(" · ")[2] for _, line in texts(found, Role.HEADING)][2] == "3A"
+    assert [line.split(" · ")[2] for _, line in texts(found, Role.HEADING)][2] == "3A"
     assert not [mark for mark in found.sheets[2].marks if mark.role == Role.LANE_CUT]
 
 

@@ -148,14 +148,16 @@ def test_names_of_two_lanes() -> None:
 
 
 def test_nobody_beside_one_sheet() -> None:
-    """One sheet alone names no neighbours: its last words are how often it is made, or from where.
+    """One sheet alone names no neighbours.
 
     8 in of strip on tabloid, whose long side shows 16 in less the column of bars.
     """
     found = Spec(width="8", outside="1", hole="1/2", count="2", size="tabloid").sheets()
     [sheet] = found.sheets
     lines = [m.text for m in sheet.marks if isinstance(m, Text) and m.role == Role.HEADING]
-    assert lines[-1].endswith(" · seen from the face")
+    assert lines[-1] == (
+        "Window 1 · left panel · seen from the face · check the taped strip: 8 in end to end"
+    )
 
 
 def test_words_on_the_first_sheet() -> None:
