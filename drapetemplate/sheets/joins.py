@@ -18,7 +18,8 @@ All joins of a strip are held to the first of these that can be had:
   3. no flange cut, at a fifth more sheets than even steps or one over them; and no flange or no
      hole touched, where that costs no sheet
   4. the fewest holes cut, then the fewest flanges, for as many sheets as 3 (`least_cut`)
-With `joins = "even"` steps are equal, whatever they cut.
+Of a strip over several rows one more row costs as many sheets as the strip is long, and is taken
+only where that many more may be. With `joins = "even"` steps are equal, whatever they cut.
 
 A join's margin is how much farther it could move before it came into a keep-out, or its lap
 before it ran over an end of the strip. Among the arrangements with the fewest sheets, all
@@ -87,11 +88,12 @@ class SheetRun:
 
 
 def joins(
-    run: SheetRun, rings: Sequence[RingPlace], *, even: bool
+    run: SheetRun, rings: Sequence[RingPlace], *, even: bool, each: int = 1
 ) -> tuple[tuple[Length, ...], Clear]:
     """A run and the eyelets on it in, the best join centres out, and what their laps are clear of.
 
-    `rings` are in order of their centres. No centre where the strip fits on one sheet. What is
+    `rings` are in order of their centres; `each` says how many sheets one more of the run costs: of
+    rows, as many as there are beside one another. No centre where the strip fits on one sheet. What is
     said of the laps holds for each; `clearances` says it of each by itself.
 
     A strip of 500 mm on sheets that show 320, with three eyelets of 60 mm: even steps would join at
@@ -109,8 +111,8 @@ def joins(
         return (), "outside"
     if even:
         return equal, _of_all(clearances(equal, run.overlap, rings))
-    one_more = run.even_sheets
-    a_fifth_more = max(one_more, run.even_sheets + run.even_sheets // 5 - 1)
+    one_more = len(equal) + 1 // each
+    a_fifth_more = len(equal) + max(1, run.even_sheets * each // 5) // each
     searches = {kind: _JoinSearch(run, rings, kind) for kind in CLEAR[:4]}
     fewest = {kind: len(search.farthest(0)) for kind, search in searches.items()}
     kinds: tuple[Clear, ...]

@@ -126,7 +126,7 @@ def _tile(strip: Strip, paper: LaidPaper, frame: Frame, turn: Turn) -> Tiling:
     bottom, top = -strip.edge, strip.height + strip.edge
     levels = SheetRun(bottom, top, frame.strip_height, paper.overlap)
     ring = strip.rings[0]
-    up, _ = joins(levels, [(ring.y, ring.outside, ring.hole)], even=even)
+    up, _ = joins(levels, [(ring.y, ring.outside, ring.hole)], even=even, each=len(along) + 1)
     lanes = 1
     if not up:
         room, each = frame.strip_height + LANE_GAP, top - bottom + LANE_GAP

@@ -268,6 +268,20 @@ def test_hole_larger_than_sheet() -> None:
     assert joins(run, [(Fraction(250), Fraction(300), Fraction(280))], even=False)[1] == "cut"
 
 
+def test_row_costs_as_many_sheets_as_the_strip_is_long() -> None:
+    """A third row that would keep a lap off the flanges isn't taken where it is nine sheets more.
+
+    Sheets show 100 and laps are 10, so a band of 170 is two rows high with a join from 75 to 95. A
+    flange from 25 to 95 is clear of a lap from 100 on only, its hole from 50 to 70 from 75 on.
+    """
+    run = SheetRun(Fraction(0), Fraction(170), Fraction(100), Fraction(10))
+    ring = [(Fraction(60), Fraction(70), Fraction(20))]
+    found, clear = joins(run, ring, even=False, each=1)
+    assert (len(found), clear) == (2, "outside")
+    found, clear = joins(run, ring, even=False, each=9)
+    assert (len(found), clear) == (1, "hole")
+
+
 def test_clear_holes_before_whole_flanges() -> None:
     """Laps clear of every hole at no more sheets than even steps go before flanges that are whole.
 

@@ -110,7 +110,7 @@ def test_portrait(tmp_path: Path) -> None:
     done = run("make", job, "--out", tmp_path / "out.pdf")
     assert done.exit_code == 2
     said = '"portrait" on a roll, along which a strip runs: leave orientation out'
-    assert done.stderr.splitlines() == [f"{job}, line 10: paper.orientation: {said}"]
+    assert done.stderr.splitlines() == [f"{job}, line 11: paper.orientation: {said}"]
     assert list(tmp_path.iterdir()) == [job]
 
 
