@@ -180,6 +180,8 @@ def _alike(panel: PanelPlan) -> PanelPlan:
         weight=None,
         fullness=None,
         covers=None,
+        opening=panel.hole,
+        seams=panel.seams or (),
         pieces=None,
     )
 

@@ -96,6 +96,8 @@ def test_partly_the_same() -> None:
         pytest.param('[window.eyelet]\nweight = "9 g"', id="eyelet-weight"),
         pytest.param("[window.eyelet]\nthickness = 8", id="eyelet-thickness"),
         pytest.param("fullness = 2", id="fullness"),
+        pytest.param("[window.fabric]\nwidth = 3000", id="cloth-without-seams"),
+        pytest.param("[window.eyelet]\nopening = 29\nhole = 30", id="opening"),
     ],
 )
 def test_alike_where_nothing_drawn_differs(changed: str) -> None:
