@@ -54,8 +54,10 @@ def documents(
             sheets = sheet_set(template, job, strips.paper, tiling, typeface)
             name, number = f"{template.window}, {template.panel}", number + 1
             if len(drawn) == 1:
-                page, pair = paper_flow(paper, typeface), strip.other is not None
-                pages = assembly(job, sheets, strip.panel, page, pair=pair)
+                page = paper_flow(paper, typeface)
+                pages = assembly(
+                    job, sheets, strip.panel, page, other=strip.other, windows=strip.windows
+                )
                 put += _numbered("assembly", pages, name, f"strip {number}")
             for sheet in sheets.sheets:
                 which = f"sheet {sheet.number} of {tiling.count}"

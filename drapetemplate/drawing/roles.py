@@ -102,6 +102,9 @@ class Role(StrEnum):
     GIVEN_WINDOW = "given-window"  # what the job says of one window
     CORRECTED = "corrected"  # which printer the sheets are corrected for
     CUT_LIST = "cut-list"
+    MADE_FOR = "made-for"  # which windows a strip is for
+    MEASURED_FROM = "measured-from"  # over a column of measures
+    MAY_BE_OFF = "may-be-off"
     CLEARANCE = "clearance"  # a join that runs over a circle, in words
 
     # Any picture.
@@ -141,8 +144,10 @@ class Role(StrEnum):
     PIECE_NUMBER = "piece-number"
     TRIM = "trim"
     SEAM_MEASURE = "seam-measure"
-    # The strip's parts on the assembly page.
+    # The taped strip on the assembly page.
     PART_OUTLINE = "part-outline"
+    PART_END = "part-end"  # which end of the panel this is, and which side its top
+    PART_HOLE = "part-hole"  # an eyelet's number
     PART_EYELET = "part-eyelet"
     PART_ROW = "part-row"
     PART_JOIN = "part-join"

@@ -20,7 +20,7 @@ from drapetemplate.ticket.picture import Picture, moved
 from drapetemplate.wording import PAGE_BREAKS
 
 BODY = 3.1  # mm, the size of letters that are read
-SMALL = 2.75  # of what explains them
+SMALL = 3.05  # of what explains them; capitals of either are 2.2 mm high
 LEADING = 1.38  # of the size, from line to line
 FOOT = 6.0  # mm over the lower margin for the line that names job and page
 FOOT_SIZE = 2.4

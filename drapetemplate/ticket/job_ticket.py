@@ -40,6 +40,7 @@ from drapetemplate.words.plan_words import (
     measured_from,
     panels_to_make,
 )
+from drapetemplate.words.tolerances import STRIP_IS_OFF, bars_to_measure, taped_to_measure
 
 LARGE = 6.0
 HEADLINE = 4.4
@@ -55,10 +56,7 @@ PRINTING = (
         "Print at actual size: 100 %, no “fit”, no “shrink”, single-sided, on {paper} paper, "
         "heavy enough to trace against. The file asks for this; not every program listens."
     ),
-    (
-        "Before taping, measure the bars on every sheet: 100 mm and 4 in, across and down. "
-        "A bar that is off by more than 0.5 mm (1/64 in) means: don't use the sheet."
-    ),
+    "{bars}",
     (
         f"The 100 mm bar reads {readings(BAR_MM)} 101.6 mm: that is the 4 in bar. "
         "Off by less than 3 % and none of these, or across and down differ: that is the printer, "
@@ -68,7 +66,7 @@ PRINTING = (
         "Cut every sheet but the first on its solid left line (in rows, on its solid top line too) "
         "and lay it over the one before, edge to the dashed line, so that the crosses in circles "
         "fall on one another (hold them to the light, or prick through the centres). Tape, then "
-        "measure {closing}."
+        "measure {closing}. {taped}"
     ),
 )
 
@@ -344,14 +342,24 @@ def _advice(flow: Flow, job: Job, strips: StripList) -> None:
     if any(len(strip.pieces) > 1 for strip in strips.strips):
         closing = "what the last sheet of each piece says"
     flow.heading("Printing and taping")
+    bars, taped = bars_to_measure(job.units), _taped(job, strips)
     for i, words in enumerate(PRINTING, 1):
-        flow.paragraph(words.format(paper=job.paper.name, closing=closing), SMALL, bullet=f"{i}")
+        said = words.format(paper=job.paper.name, closing=closing, bars=bars, taped=taped)
+        flow.paragraph(said, SMALL, bullet=f"{i}")
     if strips.paper.factors is not None:
         words = CORRECTED.format(printer=strips.paper.factors.words)
         flow.paragraph(words, SMALL, bold=True, bullet="!", role=Role.CORRECTED)
     flow.heading("Cautions")
     for words in CAUTIONS:
         flow.paragraph(words, SMALL, bullet="·")
+
+
+def _taped(job: Job, strips: StripList) -> str:
+    """What the taped strips may be off, where all may be the same, and what is done about it."""
+    whole = [(strip.strip.width, len(strip.tilings[0].joins)) for strip in strips.strips]
+    alike = {taped_to_measure(width, joins, job.units) for width, joins in whole}
+    off = alike.pop() if len(alike) == 1 else "What each may be off, its assembly page says."
+    return " ".join((off, *STRIP_IS_OFF))
 
 
 def _in_full(flow: Flow, job: Job) -> None:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drapetemplate import drawing
+from drapetemplate import drawing, lay_out, plan_job, read_job
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark, Text
 from drapetemplate.drawing.roles import Role
@@ -134,8 +134,8 @@ def test_joins_where_they_are() -> None:
     40 in of strip on letter: six parts, in one line of the picture.
     """
     found, [page] = made(Spec(orientation="landscape"))
-    [caption] = [m.text for m in page if isinstance(m, Text) and m.role == Role.CAPTION]
-    scale = int(caption.rpartition("1:")[2].rstrip("."))
+    caption = " ".join(texts((page,), Role.CAPTION))
+    scale = int(caption.rpartition("1:")[2].split(",")[0].rstrip("."))
     [outline] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
     assert outline[2] - outline[0] == pytest.approx(1016 / scale)
     lines = [float(m.x1) for m in page if isinstance(m, Line) and m.role == Role.PART_JOIN]
@@ -159,47 +159,48 @@ def test_rows_from_the_top() -> None:
         assert upper.y > lower.y
 
 
-def pairs(pages: tuple[tuple[Mark, ...], ...]) -> dict[str, str]:
-    """What is to be measured, and how long it is."""
-    return dict(zip(texts(pages, Role.NAME), texts(pages, Role.VALUE), strict=True))
+def measures(pages: tuple[tuple[Mark, ...], ...]) -> tuple[str, dict[str, tuple[str, str]]]:
+    """The whole length, and by hole what it must measure from either end."""
+    names, values = texts(pages, Role.NAME), texts(pages, Role.VALUE)
+    assert names[0].startswith("panel end to panel end")
+    from_start, from_end = values[1::2], values[2::2]
+    return values[0], dict(zip(names[1:], zip(from_start, from_end, strict=True), strict=True))
 
 
 def test_measures_in_inches() -> None:
-    """Holes are checked where they are planned, in inches with millimetres beside.
+    """Holes are checked where they are planned, from both ends, with millimetres beside.
 
     W = 40 in, a = 1 1/2, b = 3, G = 2, N = 6: P = 6.7 in; centres 2.5, 9.2, 15.9, 22.6, 29.3 and
-    36 in. Five of the six: 1 + n 5/4 for n from 0 to 4 is 1, 2.25, 3.5, 4.75, 6.
+    36 in. Five of the six: 1 + n 5/4 for n from 0 to 4 is 1, 2.25, 3.5, 4.75, 6. From the other
+    end 37.5, 30.8, 24.1, 10.7 and 4 in.
     """
     _, pages = made(Spec())
-    assert pairs(pages) == {
-        "leading panel end to centre of hole 1": "2 1/2 in  =  63.5 mm",
-        "leading panel end to centre of hole 2": "≈ 9 3/16 in  =  233.7 mm",
-        "leading panel end to centre of hole 3": "≈ 15 7/8 in  =  403.9 mm",
-        "leading panel end to centre of hole 5": "≈ 29 5/16 in  =  744.2 mm",
-        "leading panel end to centre of hole 6": "36 in  =  914.4 mm",
-        "panel end to panel end": "40 in  =  1016.0 mm",
+    whole, holes = measures(pages)
+    assert whole == "40 in  =  1016.0 mm"
+    assert texts(pages, Role.MEASURED_FROM) == ["", "from the leading edge", "from the return edge"]
+    assert holes == {
+        "hole 1": ("2 1/2 in  =  63.5 mm", "37 1/2 in  =  952.5 mm"),
+        "hole 2": ("≈ 9 3/16 in  =  233.7 mm", "≈ 30 13/16 in  =  782.3 mm"),
+        "hole 3": ("≈ 15 7/8 in  =  403.9 mm", "≈ 24 1/8 in  =  612.1 mm"),
+        "hole 5": ("≈ 29 5/16 in  =  744.2 mm", "≈ 10 11/16 in  =  271.8 mm"),
+        "hole 6": ("36 in  =  914.4 mm", "4 in  =  101.6 mm"),
     }
 
 
 @searched(40)
 @given(strips())
 def test_measures(spec: Spec) -> None:
-    """Each hole named is at a + G/2 + (n - 1) P from the panel's first end, the last among them.
-
-    On A4, where each stands on one line.
-    """
+    """Each hole named is at a + G/2 + (n - 1) P from one end, and the rest of W from the other."""
     found, pages = made(spec.but(size="a4"))
     if not pages:
         return
     width, outside = inches(spec.width) * INCH, inches(spec.outside) * INCH
     leading, return_ = inches(spec.leading) * INCH, inches(spec.return_) * INCH
-    end = "leading"
     if spec.panels == "single":
-        leading, end = return_, "left"
+        leading = return_
     count = int(spec.count)
     pitch = outside + (width - leading - return_ - count * outside) / (count - 1)
-    told = pairs(pages)
-    whole = told.pop("panel end to panel end")
+    whole, holes = measures(pages)
     unit: Units = "mm" if spec.units == "mm" else "in"
 
     def said(length: Fraction) -> str:
@@ -208,15 +209,150 @@ def test_measures(spec: Spec) -> None:
 
     assert whole == said(width)
     numbers = []
-    for name, value in told.items():
-        first, _, number = name.rpartition(" ")
-        assert first == f"{end} panel end to centre of hole"
-        numbers.append(int(number))
-        assert said(leading + outside / 2 + (int(number) - 1) * pitch) == value
+    for name, (from_start, from_end) in holes.items():
+        number = int(name.removeprefix("hole "))
+        numbers.append(number)
+        center = leading + outside / 2 + (number - 1) * pitch
+        assert (from_start, from_end) == (said(center), said(width - center))
     assert {1, count} <= set(numbers)
     assert sorted(numbers) == numbers
     assert len(numbers) == min(count, 5)
     assert found.template.strip.width == width
+
+
+@pytest.mark.parametrize(
+    ("side", "start", "end"),
+    [("left", "leading", "return"), ("right", "leading", "return"), ("single", "left", "right")],
+)
+def test_measured_from(side: str, start: str, end: str) -> None:
+    """Either column says from which edge it is measured, by the name that the picture has."""
+    _, pages = made(Spec(panels=side))
+    assert texts(pages, Role.MEASURED_FROM)[1:] == [
+        f"from the {start} edge",
+        f"from the {end} edge",
+    ]
+
+
+def test_narrow_paper() -> None:
+    """On paper too narrow for both systems side by side the job's own stand alone, uncut."""
+    _, pages = made(Spec(size="5 x 9 in", margin="1/4", band="3", above="1/4"))
+    _, holes = measures(pages)
+    assert holes["hole 2"] == ("≈ 9 3/16 in", "≈ 30 13/16 in")
+
+
+def placed(pages: tuple[tuple[Mark, ...], ...], *roles: Role) -> list[Text]:
+    """The texts of some roles on the only page, from left to right."""
+    [page] = pages
+    return sorted((m for m in page if isinstance(m, Text) and m.role in roles), key=lambda m: m.x)
+
+
+@pytest.mark.parametrize("view", ["face", "back"])
+@pytest.mark.parametrize("side", ["left", "right", "single"])
+def test_picture_as_it_lies(side: str, view: str) -> None:
+    """Holes count from the leading edge, a single panel's from its left; both ends are named so.
+
+    A left panel's leading edge is at its right, seen from the face; from the back all is mirrored.
+    The first gap from either end is in front, and they take turns: of six holes' five F B F B F.
+    """
+    _, pages = made(Spec(panels=side, view=view))
+    at_right = (side == "left") != (view == "back")
+    ends = {
+        "single": ["LEFT RETURN EDGE", "RIGHT RETURN EDGE"],
+    }.get(side, ["LEADING EDGE", "RETURN EDGE"])
+    order = -1 if at_right else 1
+    named = [m.text for m in placed(pages, Role.PART_END)]
+    assert named == [*ends[::order][:1], "TOP", *ends[::order][1:]]
+    assert [m.text for m in placed(pages, Role.PART_HOLE)] == list("123456")[::order]
+    letters = placed(pages, Role.LETTER_FRONT, Role.LETTER_BACK)
+    assert [m.text for m in letters] == list("FBFBF")
+
+
+def test_picture_places() -> None:
+    """A hole's number stands over its circle, a gap's letter between two circles, TOP above all."""
+    _, pages = made(Spec(panels="right"))
+    [page] = pages
+    circles = sorted((m for m in page if m.role == Role.PART_EYELET), key=drawing.box)
+    boxes = [drawing.box(circle) for circle in circles]
+    numbers = placed(pages, Role.PART_HOLE)
+    for number, (left, _, right, upper) in zip(numbers, boxes, strict=True):
+        assert float(number.x) == pytest.approx((left + right) / 2)
+        assert number.y > upper
+    letters = placed(pages, Role.LETTER_FRONT, Role.LETTER_BACK)
+    for letter, one, two in zip(letters, boxes, boxes[1:], strict=False):
+        assert one[2] < letter.x < two[0]
+    [outline] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
+    [top] = [m for m in placed(pages, Role.PART_END) if m.text == "TOP"]
+    assert top.y > max(number.y for number in numbers) > outline[3]
+
+
+@pytest.mark.parametrize("count", ["60", "300"])
+@pytest.mark.parametrize("size", ["letter", "12 in roll"])
+def test_picture_of_many_holes(count: str, size: str) -> None:
+    """Sixty holes are all named, on as many lines as it takes, and their gaps; so are hundreds.
+
+    On a roll's long parts those that find room are.
+    """
+    spec = Spec(width="700", outside="1", hole="1/2", count=count, band="2", above="1/4", size=size)
+    _, pages = made(spec.but(leading="1", return_="1"), typeface())
+    outside_or_colliding(spec.but(leading="1", return_="1"))
+    names = [int(name) for name in texts(pages, Role.PART_HOLE)]
+    if size == "letter":
+        assert sorted(names) == list(range(1, int(count) + 1))
+        fronts, backs = texts(pages, Role.LETTER_FRONT), texts(pages, Role.LETTER_BACK)
+        assert (len(fronts), len(backs)) == (int(count) // 2, int(count) // 2 - 1)
+    else:
+        assert len(set(names)) == len(names) > int(count) // 5
+
+
+def test_one_page_for_alike() -> None:
+    """A strip for several windows names each with how many of it; one for one panel doesn't."""
+    job = read_job(
+        b"""units = "in"
+[job]
+name = "Heron Point, sail loft"
+[eyelet]
+outside = "2"
+opening = "1"
+[[window]]
+name = "North bay"
+panels = "right"
+width = 40
+quantity = 2
+[[window]]
+name = "South bay"
+panels = "right"
+width = 40
+[[window]]
+name = "Porch"
+panels = "left"
+width = 40
+""",
+        "loft.toml",
+    )
+    document = lay_out(job, plan_job(job))[0]
+    told = [
+        mark.text
+        for page in document.pages
+        for mark in page.marks
+        if isinstance(mark, Text) and mark.role == Role.MADE_FOR
+    ]
+    assert told == ["Tape it once, mark 3 times: North bay 2, South bay 1. Each is a right panel."]
+    pages = [page.label for page in document.pages if page.label.endswith("assembly 1")]
+    assert pages == [
+        "North bay, South bay, right panel, assembly 1",
+        "Porch, left panel, assembly 1",
+    ]
+
+
+def test_tolerance_of_this_strip() -> None:
+    """40 in in six sheets: 1016 mm / 400 + 5 x 0.25 mm = 3.79 mm, 4.77 of 1/32 in: 1/8 in."""
+    _, pages = made(Spec(orientation="landscape"))
+    assert " ".join(texts(pages, Role.MAY_BE_OFF)) == (
+        "The whole strip may be off by 1/8 in: 0.25 % of its length, as its bars may be, and "
+        "0.01 in at each of its 5 joins."
+    )
+    _, pages = made(Spec(orientation="landscape", units="mm"), FIXED)
+    assert texts(pages, Role.MAY_BE_OFF)[0].startswith("The whole strip may be off by 3.5 mm: ")
 
 
 @pytest.mark.parametrize(
@@ -225,28 +361,31 @@ def test_measures(spec: Spec) -> None:
         pytest.param(
             Spec(orientation="landscape"),
             [],
-            ["Cut each sheet apart", "Tape each row"],
+            ["Cut each sheet into its parts", "Tape each row"],
             id="sheets",
         ),
         pytest.param(
             Spec(outside="1", hole="1/2", band="2 1/2", above="1/4", orientation="landscape"),
-            ["Cut each sheet apart"],
-            ["Tape each row"],
+            ["Cut each sheet into its parts", "Cut the next part", "four or five parts"],
+            ["Tape each row", "lane"],
             id="lanes",
         ),
         pytest.param(
-            Spec(band="12", above="3"), ["Tape each row"], ["Cut each sheet apart"], id="rows"
+            Spec(band="12", above="3"),
+            ["Tape each row"],
+            ["Cut each sheet into its parts"],
+            id="rows",
         ),
     ],
 )
 def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
-    """Lanes are cut apart and rows joined where there are any, and not else; in numbered steps."""
+    """Parts are cut apart and rows joined where there are any, and not else; in numbered steps."""
     _, pages = made(spec)
     words = " ".join(m.text for page in pages for m in page if isinstance(m, Text))
     assert all(step in words for step in said)
     assert not any(step in words for step in unsaid)
     numbers = [text for text in texts(pages, Role.TEXT) if text.isdigit()]
-    assert numbers == [str(n) for n in range(1, 5 + len(said))]
+    assert numbers == [str(n) for n in range(1, 5 + bool(said))]
 
 
 @pytest.mark.parametrize(
