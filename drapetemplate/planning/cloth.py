@@ -189,14 +189,15 @@ def _along_roll(cloth: Cloth, wanted: Length, units: Units) -> Length:
     return cuttable(wanted, units)
 
 
-def cloth_weight(cloth: Cloth, width: Length, length: Length, units: Units) -> Fraction | None:
+def cloth_weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
     """Return the grams of cloth in a panel of finished `width` and `length`; None if not known.
 
-    Flat raw width, side hems included, times the cut length.
+    Flat raw width, side hems included, times the length wanted: what a pattern's repeats or a
+    table's marks add to a cut is cut off again, and doesn't hang.
     """
     if cloth.weight is None:
         return None
-    area = (width + 2 * cloth.side_hem) * cut_length(cloth, length, units) / METRE**2
+    area = (width + 2 * cloth.side_hem) * wanted_length(cloth, length) / METRE**2
     return area * cloth.weight
 
 

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Window
-from drapetemplate.measures import Length, Units
+from drapetemplate.measures import Length
 from drapetemplate.planning import cloth, folds, rings
 from drapetemplate.planning.eyelets import EyeletLine
 from drapetemplate.planning.folds import Fold
@@ -123,9 +123,9 @@ def first_clear(
 
 
 def panel_weight(
-    window: Window, width: Length, length: Length | None, count: int, units: Units
+    window: Window, width: Length, length: Length | None, count: int
 ) -> Fraction | None:
-    """Return the grams of one panel as it is cut; None unless all its cloth's weights are known.
+    """Return the grams of one panel as it hangs; None unless all its cloth's weights are known.
 
     Cloth and lining, and its `count` eyelets where their weight is known.
     """
@@ -134,7 +134,7 @@ def panel_weight(
     total = Fraction(count) * (window.eyelet.weight or 0)
     for goods in (window.fabric, window.lining):
         if goods is not None:
-            grams = cloth.cloth_weight(goods, width, length, units)
+            grams = cloth.cloth_weight(goods, width, length)
             if grams is None:
                 return None
             total += grams

@@ -115,7 +115,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         above=window.band.above,
         stack=count * window.stack_each,
         hang=hang,
-        weight=hanging.panel_weight(window, line.width, length, count, units),
+        weight=hanging.panel_weight(window, line.width, length, count),
         fullness=setting.fullness,
         covers=setting.covers,
         seams=None if face is None else face.seams,

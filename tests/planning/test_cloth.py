@@ -73,21 +73,34 @@ def test_cut_is_whole_repeats_and_never_short(
 
 
 def test_weight() -> None:
-    """Finished width and both side hems, times the cut length, times the cloth's weight."""
+    """Width with both side hems, times length, heading and hem, times the cloth's weight."""
     # (60 + 2 * 3) by (100 + 16) in: 7656 sq in of 0.00064516 m2 each.
     grams = cloth.cloth_weight(
-        cloth_of(f'{SIXTEEN}\nside_hem = 3\nweight = "250 gsm"'), inches("60"), inches("100"), "in"
+        cloth_of(f'{SIXTEEN}\nside_hem = 3\nweight = "250 gsm"'), inches("60"), inches("100")
     )
     assert Fraction(7656 * 64516 * 250, 10**8) == grams
+
+
+@given(repeat=st.integers(1, 60), shrinkage=st.integers(0, 25), extra=st.integers(0, 15))
+def test_weight_leaves_out_what_is_cut_off(repeat: int, shrinkage: int, extra: int) -> None:
+    """A pattern down the cloth, or a cut rounded up for the table, makes it no heavier."""
+    # 66 in wide; heading and hem are 16 in. Shrinking cloth is cut longer, and stays as heavy.
+    long = 100 + Fraction(extra, 16)
+    table = f'{SIXTEEN}\nside_hem = 3\nweight = "250 gsm"\nshrinkage = "{shrinkage} %"'
+    grams = cloth.cloth_weight(
+        cloth_of(f"{table}\nrepeat_down = {repeat}"), inches("60"), long * INCH
+    )
+    square_inches = 66 * (long + 16) * (100 + shrinkage) / 100
+    assert square_inches * 64516 * 250 / 10**8 == grams
 
 
 def test_weight_in_ounces() -> None:
     """A square yard of 8 oz cloth, hems and all, weighs 8 oz of 28.349523125 g (exact)."""
     table = 'heading = 8\nbottom_hem = 8\nside_hem = 3\nweight = "8 oz/yd2"'
-    grams = cloth.cloth_weight(cloth_of(table), inches("30"), inches("20"), "in")
+    grams = cloth.cloth_weight(cloth_of(table), inches("30"), inches("20"))
     assert 8 * Fraction("28.349523125") == grams
 
 
 def test_weight_not_known() -> None:
     """Cloth whose weight the job doesn't say has none."""
-    assert cloth.cloth_weight(cloth_of(SIXTEEN), inches("60"), inches("100"), "in") is None
+    assert cloth.cloth_weight(cloth_of(SIXTEEN), inches("60"), inches("100")) is None

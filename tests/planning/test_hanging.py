@@ -161,20 +161,21 @@ def metric(window: str, tables: str, weight: str = "") -> Window:
     return job.windows[0]
 
 
-# (2000 + 200 + 200) * 1.04 = 2496, up to 4 repeats: 2560. (1500 + 100) * 2560 = 4.096 m2, 1024 g.
+# (2000 + 200 + 200) * 1.04 = 2496; the cut is 2560, 4 repeats, and what is over is cut off again.
+# (1500 + 100) * 2496 = 3.9936 m2, 998.4 g.
 # Lining: (1500 + 50) * (2000 + 200) = 3.41 m2, 409.2 g. 10 eyelets of 12 g: 120 g.
 @pytest.mark.parametrize(
     ("tables", "weight", "expected"),
     [
-        (METRIC, "", Fraction(1024)),
-        (METRIC, 'weight = "12 g"', Fraction(1144)),
-        (METRIC + LINED, 'weight = "12 g"', Fraction(15532, 10)),
+        (METRIC, "", Fraction(9984, 10)),
+        (METRIC, 'weight = "12 g"', Fraction(11184, 10)),
+        (METRIC + LINED, 'weight = "12 g"', Fraction(15276, 10)),
     ],
 )
 def test_weight(tables: str, weight: str, expected: Fraction) -> None:
-    """Raw width times cut length times cloth weight, the lining's likewise, and the eyelets."""
+    """Raw width times length wanted times cloth weight, the lining's likewise, and the eyelets."""
     window = metric("width = 1500\nlength = 2000", tables, weight)
-    assert expected == hanging.panel_weight(window, Fraction(1500), Fraction(2000), 10, "mm")
+    assert expected == hanging.panel_weight(window, Fraction(1500), Fraction(2000), 10)
 
 
 @pytest.mark.parametrize(
@@ -188,13 +189,13 @@ def test_weight(tables: str, weight: str, expected: Fraction) -> None:
 def test_weight_not_known(tables: str) -> None:
     """Cloth or lining of unknown weight leaves the panel's unknown, never too light."""
     window = metric("width = 1500\nlength = 2000", tables, 'weight = "12 g"')
-    assert hanging.panel_weight(window, Fraction(1500), Fraction(2000), 10, "mm") is None
+    assert hanging.panel_weight(window, Fraction(1500), Fraction(2000), 10) is None
 
 
 def test_weight_needs_a_length() -> None:
     """Without a finished length there is no weight."""
     window = metric("width = 1500", METRIC)
-    assert hanging.panel_weight(window, Fraction(1500), None, 10, "mm") is None
+    assert hanging.panel_weight(window, Fraction(1500), None, 10) is None
 
 
 @given(ratio=st.integers(20, 40), count=st.integers(2, 8), over=st.integers(900, 1000))
