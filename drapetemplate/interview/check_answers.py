@@ -145,7 +145,7 @@ def _alone(window: Answers) -> dict[str, str]:
     alone = {path: text for path, text in window.by_path.items() if not path.startswith("window[")}
     only = Answers({}, 1)
     for key in _KEYS:
-        text = "" if key in to_come else window.text(key)
+        text = "" if key in to_come or window.takes_back(key) else window.text(key)
         if key in _OPENING and window.path(key) not in window.by_path:
             text = Answers(window.by_path, 1).text(key)
         alone[only.path(key)] = text

@@ -28,7 +28,8 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
     """
     it = section.lower()
     more = (*when, answer_is(f"?more {name}", "yes"))
-    patterned = (*when, answer_is(f"?pattern {name}", "yes"))
+    pattern = f"?pattern {name}"
+    patterned = (*when, answer_is(pattern, "yes"))
 
     return (
         Question(
@@ -49,18 +50,29 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
             when=when,
         ),
         branch(
-            f"?pattern {name}",
+            pattern,
             section,
             f"Has {it} a pattern that must match (yes or no)?",
             "Its repeats are asked then: drops are cut in whole repeats, and seams stand where the "
             "pattern runs on.",
             *when,
+            first_window_does_not_say(pattern, "yes"),
+        ),
+        branch(
+            pattern,
+            section,
+            f"Has {it} a pattern that must match (yes or no)?",
+            "The first window's has one. Say no for a plain cloth, which then has none of that "
+            "one's repeats.",
+            *when,
+            first_window_says(pattern, "yes"),
+            default="yes",
         ),
         Question(
             f"{name}.repeat_down",
             section,
             "Repeat down, along the cloth?",
-            "From one motif to the next along the selvage.",
+            "From one motif to the next along the selvage; none where it has none that way.",
             default=InWords("none"),
             when=patterned,
         ),
@@ -68,7 +80,7 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
             f"{name}.repeat_across",
             section,
             "Repeat across the cloth?",
-            "From one motif to the next from selvage to selvage.",
+            "From one motif to the next from selvage to selvage; none where it has none that way.",
             default=InWords("none"),
             when=patterned,
         ),
@@ -155,8 +167,7 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
 
 
 _ASKED = (CLOTH_ASKED, any_of(in_later_window, BY_WIDTHS, answer_is("?cloth", "yes")))
-# What the file's own [lining] lines, no window can have unlined.
-_LINED = (*_ASKED, any_of(answer_is("?lining", "yes"), first_window_says("?lining", "yes")))
+_LINED = (*_ASKED, answer_is("?lining", "yes"))
 
 THE_CLOTH = (
     branch(
@@ -186,6 +197,15 @@ THE_CLOTH = (
         "The lining's widths, seams and drops are planned too, and what of it to buy.",
         *_ASKED,
         first_window_does_not_say("?lining", "yes"),
+    ),
+    branch(
+        "?lining",
+        _LINING,
+        "Is it lined (yes or no)?",
+        "The first window is. Say no and this one has no lining.",
+        *_ASKED,
+        first_window_says("?lining", "yes"),
+        default="yes",
     ),
     *_cloth("lining", _LINING, *_LINED),
 )

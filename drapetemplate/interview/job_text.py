@@ -13,6 +13,7 @@ from fractions import Fraction
 from drapetemplate.interview.all_questions import NOT_ASKED, question_for
 from drapetemplate.interview.question import YES_NO, Answers, Kind, PlacedQuestion
 from drapetemplate.job.defaults import UNITS
+from drapetemplate.job.fields import NONE
 from drapetemplate.job.json_schema import SCHEMA_LINE
 from drapetemplate.job.tables import TABLES, field_of, keys_of, path_in_file
 from drapetemplate.measures import Units, format_length, parse_length
@@ -135,13 +136,20 @@ def _window(number: int, given: Mapping[str, str], units: Units) -> Iterator[str
     yield from _keys("window", window.own, units)
     if number == 1:
         return
+    unlined = _opened("lining", 1, given) and window.own("?lining") == "no"
+    if unlined:
+        yield _with_comment(f'lining = "{NONE}"', "This window has no lining.")
     for table in _OVERRIDES:
-        keys = [key for key in keys_of(table) if window.own(f"{table}.{key}")]
-        if keys or _opened(table, number, given):
+        if table == "lining" and unlined:
+            continue
+        own = {key: window.own(f"{table}.{key}") for key in keys_of(table)}
+        own |= {key: NONE for key in own if window.takes_back(f"{table}.{key}")}
+        if any(own.values()) or _opened(table, number, given):
             yield ""
             yield f"[window.{table}]"
-            for key in keys:
-                yield _line(table, key, window.own(f"{table}.{key}"), units)
+            for key, text in own.items():
+                if text:
+                    yield _line(table, key, text, units)
 
 
 def _opened(table: str, number: int, given: Mapping[str, str]) -> bool:
@@ -160,7 +168,11 @@ def _line(table: str, key: str, text: str, units: Units) -> str:
         line = f"{key} = {toml_value(question_for(path).kind, text)}"
     else:
         line = f"# {key} = {_default(path, units)}"
-    return f"{line:{_COMMENT_AT}}  # {field_of(table, key).description}"
+    return _with_comment(line, field_of(table, key).description or "")
+
+
+def _with_comment(line: str, meaning: str) -> str:
+    return f"{line:{_COMMENT_AT}}  # {meaning}"
 
 
 def _default(path: str, units: Units) -> str:

@@ -96,6 +96,17 @@ class Answers:
         """Return what the whole file says of `key` to a window after the first; else empty."""
         return self.by_path.get(key, "") if self.window > 1 and "." in key else ""
 
+    def takes_back(self, key: str) -> bool:
+        """Whether this window is to have none of what the whole file says of `key`.
+
+        A plain cloth takes back the repeats of a table, an unlined window all of the lining.
+        """
+        table, _, last = key.partition(".")
+        if not self.shared(key) or self.own(key):
+            return False
+        plain = last.startswith("repeat_") and self.own(f"?pattern {table}") == "no"
+        return plain or (table == "lining" and self.own("?lining") == "no")
+
     def text(self, key: str) -> str:
         """Return what counts for `key` here: the window's own text, else the file's."""
         return self.own(key) or self.shared(key)

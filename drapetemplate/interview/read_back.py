@@ -8,6 +8,7 @@ from typing import cast
 
 from drapetemplate.interview.job_text import job_text, only_answer, units_of
 from drapetemplate.interview.question import Kind, PlacedQuestion
+from drapetemplate.job.fields import NONE
 from drapetemplate.job.paper_sizes import PaperSize
 from drapetemplate.job.parse import place_of, read_file
 from drapetemplate.measures import printable
@@ -54,6 +55,8 @@ def _value(placed: PlacedQuestion, text: str) -> str:
         else:
             value = getattr(value, "return_" if key == "return" else key)
     if kind == "length":
+        if value is None:
+            return NONE
         return Wording(units_of(placed.answers.by_path)).in_both(cast("Fraction", value))
     if isinstance(value, Fraction):
         return _MEASURES[kind](value)

@@ -36,6 +36,8 @@ from drapetemplate.measures import (
 )
 
 LONGEST_TEXT = 20_000
+NONE = "none"
+"""The word by which a window takes back what the file's own table says."""
 
 
 Read = Callable[[object, Units], object]
@@ -118,6 +120,15 @@ def _positive_length(value: object, units: Units) -> Length:
     if not length:
         raise refusal(value, "means nothing here: write a length over 0")
     return length
+
+
+def none_for_word(value: object) -> object:
+    """Return None for the word none, in any case, and anything else as it is."""
+    return None if isinstance(value, str) and value.casefold() == NONE else value
+
+
+def _positive_or_none(value: object, units: Units) -> Length | None:
+    return None if none_for_word(value) is None else _positive_length(value, units)
 
 
 def _written(pattern: str) -> JsonSchemaValue:
@@ -309,6 +320,10 @@ POSITIVE_SCHEMA: JsonSchemaValue = _SPELLED_LENGTH | {
 
 LENGTH = reader(parse_length, LENGTH_SCHEMA)
 POSITIVE = reader(_positive_length, POSITIVE_SCHEMA)
+NONE_SCHEMA: JsonSchemaValue = {"anyOf": [{"const": NONE}, _in_any_case(NONE)]}
+POSITIVE_OR_NONE = reader(
+    _positive_or_none, {"anyOf": [POSITIVE_SCHEMA, {"const": NONE}, _in_any_case(NONE)]}
+)
 NAME = reader(
     _name, {"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT, "pattern": r"\S"}
 )

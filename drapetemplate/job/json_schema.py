@@ -53,13 +53,26 @@ def _key(schema: dict[str, Any]) -> dict[str, Any]:
 
     A reference stands in a list of its own: editors of older drafts pass over what is beside one.
     """
-    reference = schema.get("$ref")
+    reference = _reference(schema)
+    if reference is not None:
+        return {"description": schema["description"], "allOf": [{"$ref": reference}]}
+    described = {word: value for word, value in schema.items() if word != "title"}
+    choices = described.get("anyOf")
+    if choices is not None:
+        references = map(_reference, choices)
+        described["anyOf"] = [
+            choice if reference is None else {"$ref": reference}
+            for choice, reference in zip(choices, references, strict=True)
+        ]
+    return described
+
+
+def _reference(schema: dict[str, Any]) -> str | None:
+    """Return where what a schema says is written out once; None where it is only here."""
     for name, shared in _SHARED.items():
         if all(schema.get(word) == value for word, value in shared.items()):
-            reference = f"#/$defs/{name}"
-    if reference is None:
-        return {word: value for word, value in schema.items() if word != "title"}
-    return {"description": schema["description"], "allOf": [{"$ref": reference}]}
+            return f"#/$defs/{name}"
+    return schema.get("$ref")
 
 
 def _somewhere(table: str, key: str) -> dict[str, Any]:

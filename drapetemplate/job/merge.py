@@ -76,14 +76,24 @@ def _merged(file: JobFile, n: int, unreadable: frozenset[Place]) -> Merged:
         band=_over("band", file.band, window.band, faulty),
         pole=_over("pole", file.pole, window.pole, faulty),
         fabric=_cloth_over("fabric", file.fabric, window.fabric, faulty),
-        lining=_cloth_over("lining", file.lining, window.lining, faulty),
+        lining=None
+        if _takes_back(window, "lining")
+        else _cloth_over("lining", file.lining, window.lining, faulty),
         own=frozenset(own),
         unreadable=faulty,
     )
 
 
+def _takes_back(window: WindowTable, table: str) -> bool:
+    """Return whether a window says that it has none of a table, whatever the file's own says."""
+    return table in window.model_fields_set and getattr(window, table) is None
+
+
 def _over(name: str, shared: _T, own: _T, faulty: frozenset[str]) -> _T:
-    """Return a window's own table laid over the file's; a value with a fault becomes None."""
+    """Return a window's own table laid over the file's; a value with a fault becomes None.
+
+    A key that the window gives as none is None too, whatever the file says of it.
+    """
     update = {key: getattr(own, key) for key in own.model_fields_set}
     update |= {key: None for key in TABLES[name].model_fields if f"{name}.{key}" in faulty}
     return shared.model_copy(update=update)

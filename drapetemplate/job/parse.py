@@ -18,7 +18,7 @@ from pydantic_core import ErrorDetails
 
 from drapetemplate.errors import DrapeError, Fault, JobError, PaperError
 from drapetemplate.job.defaults import UNITS
-from drapetemplate.job.fields import nearest_of
+from drapetemplate.job.fields import NONE, nearest_of
 from drapetemplate.job.tables import MOST_WINDOWS, TABLES, JobFile, keys_of
 from drapetemplate.job.toml_lines import TOKEN, Place, lines_of
 from drapetemplate.measures import ECHO, Units, printable, shown
@@ -330,7 +330,7 @@ def _fault(error: ErrorDetails) -> Fault:
         case "value_error":
             text = str(error["ctx"]["error"])
         case "extra_forbidden":
-            text = _unknown(place)
+            text = _unknown(place, read)
         case "missing" if place == ("window",):
             text = "missing: add [[window]] and the window's measures below it"
         case "missing":
@@ -344,6 +344,8 @@ def _fault(error: ErrorDetails) -> Fault:
             text = f"{read} is not a list of windows: {right}"
         case _:
             right = f"write {_title(place)} in single brackets, its keys below it"
+            if place[0] == "window" and place[-1] == "lining":
+                right += f', or lining = "{NONE}"'
             text = f"{read} is not a table: {right}"
     return Fault(path_of(place), text)
 
@@ -354,18 +356,26 @@ def _title(place: Place) -> str:
     return f"[[{name}]]" if name == "window" else f"[{name}]"
 
 
-def _unknown(place: Place) -> str:
-    """Return what to do about a key its table doesn't know."""
+def _home(place: Place, table: str) -> str:
+    """Return a table's first line, a window's own where a key at `place` is a window's."""
+    own = place[0] == "window" and table in keys_of("window")
+    return _title(("window", table) if own else (table,))
+
+
+def _unknown(place: Place, read: str) -> str:
+    """Return what to do about a key its table doesn't know, with the value `read`."""
     table = _table_of(place)
     word = str(place[-1])
     homes = [name for name in TABLES if name and word in keys_of(name)]
     here = _title(place[:-1]) if table else "the top of the file"
     if word == "units":
         return "unknown here: units goes at the top of the file, before the first [table]"
+    if place[0] == "window" and word == "lining" and read.strip('"').casefold() == NONE:
+        return f"unknown here: put it right below [[window]], before {here}"
     if table and word in TABLES:
-        return f"unknown here: start it as a table of its own, {_title((word,))}"
+        return f"unknown here: start it as a table of its own, {_home(place, word)}"
     if homes:
-        titles = [_title((name,)) for name in homes]
+        titles = [_home(place, name) for name in homes]
         return f"unknown here: {word} belongs in {' or '.join(titles)}"
     nearest = nearest_of(word, keys_of(table))
     if nearest:

@@ -30,7 +30,8 @@ a panel's width: `width`, or `covers` with `fullness`, or `widths`. Where `[pole
 
 `[eyelet]`, `[band]`, `[pole]`, `[fabric]` and `[lining]` hold for all windows. A window may have
 each of them for itself, `[window.eyelet]` and so on below its `[[window]]`; its keys go over the
-file's one by one.
+file's one by one. `"none"` takes something back for one window: `repeat_down` and `repeat_across`
+in its `[window.fabric]` or `[window.lining]`, and `lining = "none"` right below its `[[window]]`.
 
 `left` and `right` are as seen from the room: a left panel hangs at the left of the window, so
 its return edge is its left edge. `covers` is the pole between a panel's first and last eyelet
@@ -117,7 +118,7 @@ def _may_be(schema: dict[str, Any]) -> str:
             words = ", ".join(f'`"{word}"`' for word in [*listed, *spelled.get("examples", ())])
         case {"anyOf": [number, {"const": word}, *_]}:
             words = f'{_may_be(number)}, or `"{word}"`'
-        case {"allOf": [{"$ref": name}]}:
+        case {"allOf": [{"$ref": name}]} | {"$ref": name}:
             words = "a length over 0" if name.endswith("over_0") else "a length"
         case {"type": "integer", "minimum": least, "maximum": most}:
             words = f"a whole number, {least} to {most}"

@@ -10,7 +10,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 from pydantic.fields import FieldInfo
 
 from drapetemplate.job import defaults
@@ -22,14 +22,17 @@ from drapetemplate.job.fields import (
     LETTERS,
     MASS,
     NAME,
+    NONE_SCHEMA,
     NUMBER,
     PAPER,
     PAPER_WORDS,
     POSITIVE,
+    POSITIVE_OR_NONE,
     SHARE,
     TEXT,
     WIDTHS,
     YES_OR_NO,
+    none_for_word,
     whole,
     word,
 )
@@ -219,11 +222,15 @@ class ClothTable(_Table):
     bottom_hem: Annotated[Length | None, LENGTH] = Field(
         None, title="bottom hem", description=f"Cloth the bottom hem takes. {defaults.BOTTOM_HEM}"
     )
-    repeat_down: Annotated[Length | None, POSITIVE] = Field(
-        None, title="repeat down", description="The pattern's repeat along the cloth."
+    repeat_down: Annotated[Length | None, POSITIVE_OR_NONE] = Field(
+        None,
+        title="repeat down",
+        description="The pattern's repeat along the cloth; none for a window's plain cloth.",
     )
-    repeat_across: Annotated[Length | None, POSITIVE] = Field(
-        None, title="repeat across", description="The pattern's repeat across the cloth."
+    repeat_across: Annotated[Length | None, POSITIVE_OR_NONE] = Field(
+        None,
+        title="repeat across",
+        description="The pattern's repeat across the cloth; none for a window's plain cloth.",
     )
     railroad: Annotated[bool | None, YES_OR_NO] = Field(
         None,
@@ -244,6 +251,13 @@ class ClothTable(_Table):
         description="Cloth to buy over what is cut, once for the whole job, to square the start "
         f"and cut round a flaw; with repeat_down a repeat more comes to it. {defaults.ALLOWANCE}",
     )
+
+
+TABLE_OR_NONE = BeforeValidator(
+    none_for_word,
+    json_schema_input_type=ClothTable | Annotated[str, WithJsonSchema(NONE_SCHEMA)],
+)
+"""A window's own table of a cloth, or the word by which it has none of what the file has."""
 
 
 class WindowTable(_Table):
@@ -323,8 +337,8 @@ class WindowTable(_Table):
         description="What the panel hangs on, and where: this window's own keys.",
     )
     fabric: ClothTable | None = Field(None, description="The face cloth: this window's own keys.")
-    lining: ClothTable | None = Field(
-        None, description="The lining's cloth: this window's own keys."
+    lining: Annotated[ClothTable | None, TABLE_OR_NONE] = Field(
+        None, description="The lining's cloth: this window's own keys; none for no lining."
     )
 
 

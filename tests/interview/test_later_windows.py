@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from drapetemplate.interview.draft import as_draft, from_draft
 from drapetemplate.interview.job_text import job_text
-from drapetemplate.interview.states import State
+from drapetemplate.interview.states import State, prompt, resume
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
 from drapetemplate.measures import INCH
@@ -108,3 +109,76 @@ def test_any_hardware_after_any_other(first: dict[str, str], second: dict[str, s
     window = job_after(state).windows[1]
     assert window.eyelet.outside == Fraction(second["eyelet.outside"]) * INCH
     assert window.band.above == Fraction(second["band.above"]) * INCH
+
+
+PATTERNED = {
+    **TWO,
+    **RING,
+    "window[1].?cloth": "yes",
+    "fabric.width": "54",
+    "window[1].?pattern fabric": "yes",
+    "fabric.repeat_down": "27",
+    "fabric.repeat_across": "13 1/2",
+    "window[1].?lining": "yes",
+    "lining.width": "54",
+}
+
+
+def kept(state: State) -> State:
+    """The same state out of its draft."""
+    kept = from_draft(as_draft(state))
+    assert kept is not None
+    return resume(*kept)
+
+
+def test_a_plain_unlined_cloth_after_a_lined_pattern() -> None:
+    """A later window's plain cloth has no repeat of the first one's, nor its lining if so said."""
+    plain = own({"?pattern fabric": "no", "?lining": "no", "fabric.name": "gull plain"})
+    state, _ = dialogue(PATTERNED | plain)
+    first, second = job_after(state).windows
+    assert first.fabric is not None
+    assert second.fabric is not None
+    assert (first.fabric.repeat_down, first.lining is None) == (27 * INCH, False)
+    assert (second.fabric.repeat_down, second.fabric.repeat_across) == (None, None)
+    assert (second.fabric.width, second.lining) == (54 * INCH, None)
+    text = job_text(dict(state.answers))
+    assert [text.count(f'{key} = "none"') for key in ("repeat_down", "lining")] == [1, 1]
+    assert job_text(dict(kept(state).answers)) == text
+
+
+def test_an_empty_line_keeps_pattern_and_lining() -> None:
+    """Where a later cloth isn't said to be plain or unlined it has what the first one has."""
+    state, _ = dialogue(PATTERNED)
+    second = job_after(state).windows[1]
+    assert second.fabric is not None
+    assert second.lining is not None
+    assert (second.fabric.repeat_down, second.fabric.repeat_across) == (27 * INCH, INCH * 27 / 2)
+    assert '"none"' not in job_text(dict(state.answers))
+
+
+def test_one_repeat_taken_back() -> None:
+    """None at one repeat's question takes back that one alone, and is read back as such."""
+    state, said = dialogue(PATTERNED | own({"fabric.repeat_across": "none"}))
+    second = job_after(state).windows[1]
+    assert second.fabric is not None
+    assert (second.fabric.repeat_down, second.fabric.repeat_across) == (27 * INCH, None)
+    assert "Fabric repeat across: none" in said
+
+
+def test_a_pattern_is_asked_of_with_the_first_ones_in_mind() -> None:
+    """What an empty line takes is yes where the first window's cloth has a pattern, else no."""
+    for first, expected in (("yes", "Enter: yes."), ("no", "Enter: no.")):
+        wanted = PATTERNED | {"window[1].?pattern fabric": first}
+        state, _ = dialogue(wanted)
+        answers = list(state.answers)
+        at = [answer.path for answer in answers].index("window[2].?pattern fabric")
+        assert prompt(State(tuple(answers[:at])))[1] == expected
+
+
+def test_plain_cloth_is_planned_plain_while_asked() -> None:
+    """What is said of a plain cloth on the way isn't of the first one's pattern."""
+    # A repeat of 60 in can't be matched on 54 in cloth, which only the second window's seams need.
+    wide = PATTERNED | {"fabric.repeat_across": "60", "window[1].width": "40"}
+    with pytest.raises(AssertionError, match=r"window.2..fabric.repeat_across.*can't be matched"):
+        dialogue(wide)
+    dialogue(wide | own({"?pattern fabric": "no"}))

@@ -123,6 +123,13 @@ def test_schema_beside_the_samples() -> None:
             "width = 88\n[window.fabric]\nrailroad = 'no'",
             "window.0.fabric.railroad",
         ),
+        (
+            'width = "88"',
+            "width = 88\n[window.fabric]\nrepeat_down = 'plain'",
+            "window.0.fabric.repeat_down",
+        ),
+        ('width = "88"', "width = 88\nlining = 'plain'", "window.0.lining"),
+        ('width = "88"', "width = 88\nfabric = 'none'", "window.0.fabric"),
         ('width = "88"', "widths = 2.25", "window.0.widths"),
         ('width = "88"', "fullness = 200", "window.0.fullness"),
         ("[[window]]", "[window]", "window"),
@@ -338,3 +345,12 @@ def test_lengths_bound() -> None:
     assert parse_length(most, "mm") == Fraction(100_000)
     with pytest.raises(ValueError, match="over 100 m"):
         parse_length(most + 1, "mm")
+
+
+def test_takes_none() -> None:
+    """What a window takes back is taken, in any case, as the reader takes it."""
+    text = LEAST.replace('width = "88"', 'width = "88"\nlining = "None"\n[window.fabric]')
+    for word in ("none", "NONE"):
+        told = f'{text}\nrepeat_down = "{word}"\nrepeat_across = "{word}"\n'
+        read_job(told.encode(), "job.toml")
+        assert _wrong(told) == []

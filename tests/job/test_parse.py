@@ -170,7 +170,10 @@ def test_source_is_printable() -> None:
             LEAST + "heigth = 3\nheading = 4\n[window.eyelet]\nopenning = 1\nunits = 'mm'\n",
             [
                 "window[1].heigth: unknown key: did you mean length?",
-                "window[1].heading: unknown here: heading belongs in [fabric] or [lining]",
+                (
+                    "window[1].heading: unknown here: heading belongs in [window.fabric] or "
+                    "[window.lining]"
+                ),
                 "window[1].eyelet.openning: unknown key: did you mean opening?",
                 (
                     "window[1].eyelet.units: unknown here: "
