@@ -20,6 +20,7 @@ from tests.helpers.reckoner import Asked, Goods, Reckoned, Unit
 from tests.helpers.searching import searched
 
 MM = {"in": Fraction("25.4"), "mm": Fraction(1)}
+ROUTES = ("width", "width+covers", "width+fullness", "widths", "covers", "pole")
 
 
 def lengths(unit: Unit, low: float, high: float) -> st.SearchStrategy[Fraction]:
@@ -62,21 +63,18 @@ def windows(draw: st.DrawFn) -> Asked:
     if unit == "mm":
         opening = Fraction(round(opening))
     fabric = draw(maybe(goods(unit)))
-    route = draw(st.sampled_from(["width", "width+covers", "width+fullness", "widths", "covers", "pole"]))
-    full = Fraction(draw(st.integers(24, 60)), 20)
-    said: dict[str, Any] = {"width": None, "widths": None, "covers": None, "fullness": None, "pole": None}
+    route = draw(st.sampled_from(ROUTES))
+    said: dict[str, Any] = dict.fromkeys(("width", "widths", "covers", "fullness", "pole"))
     if route == "widths" and fabric is not None and not fabric.railroad:
         said["widths"] = Fraction(draw(st.integers(1, 5)), 2)
     elif route.startswith("width"):
         said["width"] = draw(lengths(unit, 30, 110))
-    if route == "width+covers":
-        said["covers"] = draw(lengths(unit, 15, 50))
-    elif route == "covers":
+    if "covers" in route:
         said["covers"] = draw(lengths(unit, 15, 50))
     elif route == "pole" or draw(st.integers(0, 3)) == 0:
         said["pole"] = draw(lengths(unit, 25, 110))
     if route in {"width+fullness", "covers", "pole"}:
-        said["fullness"] = full
+        said["fullness"] = Fraction(draw(st.integers(24, 60)), 20)
     return Asked(
         unit=unit,
         hooks=draw(st.integers(0, 5)) == 0,

@@ -92,8 +92,8 @@ def joins(
 ) -> tuple[tuple[Length, ...], Clear]:
     """A run and the eyelets on it in, the best join centres out, and what their laps are clear of.
 
-    `rings` are in order of their centres; `each` says how many sheets one more of the run costs: of
-    rows, as many as there are beside one another. No centre where the strip fits on one sheet. What is
+    `rings` are in order of their centres; `each` is how many sheets one more of the run costs: of
+    rows, as many as stand beside one another. No centre where the strip fits on one sheet. What is
     said of the laps holds for each; `clearances` says it of each by itself.
 
     A strip of 500 mm on sheets that show 320, with three eyelets of 60 mm: even steps would join at
