@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from functools import wraps
 from pathlib import Path
@@ -32,9 +32,17 @@ from drapetemplate.cli import (
     rendering,
 )
 from drapetemplate.cli.calibrate import Options, calibrate
-from drapetemplate.cli.make import Outcome, Request, factors_for, make_all, requests_for, summary
-from drapetemplate.cli.targets import check_not_job_file, choose_targets, make_folders
-from drapetemplate.document.picture_document import comparison_sheets, page_picture, panel_picture
+from drapetemplate.cli.make import (
+    Outcome,
+    Request,
+    factors_for,
+    how_to_accept,
+    make_all,
+    requests_for,
+    summary,
+)
+from drapetemplate.cli.targets import check_not_job_file, choose_targets, make_folders, numbered
+from drapetemplate.document.picture_document import comparison_sheets, page_picture, panel_pictures
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.job.json_schema import SCHEMA_NAME, schema_text
 from drapetemplate.measures import printable
@@ -141,7 +149,8 @@ def make_command(
     factors = None if printer is None else store.find(printer, "--printer")
     requests = requests_for(paths, targets, accepted, factors, tuple(window or ()))
     make_folders(targets, out)
-    outcomes = _make_and_print(requests, workers)
+    given = {"--out": out, "--printer": printer, "--window": window, "--accept": accept}
+    outcomes = _make_and_print(requests, workers, given)
     if open_it:
         for path, _ in outcomes[0].pdfs:
             if typer.launch(str(path)):
@@ -149,8 +158,13 @@ def make_command(
     raise typer.Exit(max(outcome.exit_code for outcome in outcomes))
 
 
-def _make_and_print(requests: Sequence[Request], workers: int | None) -> list[Outcome]:
-    """Make all, saying so; what went wrong is said at the end, where it is seen."""
+def _make_and_print(
+    requests: Sequence[Request], workers: int | None, given: Mapping[str, object]
+) -> list[Outcome]:
+    """Make all, saying so; what went wrong is said at the end, where it is seen.
+
+    `given` are the options that a command to make them all the same repeats.
+    """
     outcomes = []
     several = len(requests) > 1
     for outcome in output.with_progress(make_all(requests, workers), len(requests)):
@@ -160,6 +174,9 @@ def _make_and_print(requests: Sequence[Request], workers: int | None) -> list[Ou
         # Of many jobs, notes stand on the tickets alone: what matters would be lost in them.
         levels = LEVELS[:2] if several else LEVELS
         output.print_lines(outcome.problem_lines(levels, named=several), errors=True)
+    hint = how_to_accept(outcomes, given)
+    if hint is not None:
+        output.print_lines([hint], errors=True)
     if several:
         output.print_lines([summary(outcomes)])
     return outcomes
@@ -240,6 +257,7 @@ def picture_command(
     *,
     out: arguments.PictureOut,
     page: arguments.PageName = None,
+    window: arguments.Windows = None,
 ) -> None:
     """Draw each window's panel: from above on its pole, from the front, and its strip."""
     with job_files.opened(job_file) as data:
@@ -247,16 +265,23 @@ def picture_command(
         if ending not in {".png", ".svg"}:
             raise FileError([Fault(str(out), "name a file that ends in .png or .svg")])
         check_not_job_file(out, job_file, "--out")
-        job = job_files.read(data, job_file)
+        job = job_files.read(data, job_file, window or ())
         plan = drapetemplate.plan_job(job)
         typeface = rendering.typeface()
         if page is None:
-            picture = panel_picture(job, plan, typeface)
+            pictures = panel_pictures(job, plan, typeface)
         else:
-            picture = page_picture(job, plan, page, typeface)
-        image = rendering.as_png(picture) if ending == ".png" else rendering.as_svg(picture)
-        files.write(out, image)
-    output.print_lines([out])
+            pictures = (page_picture(job, plan, page, typeface),)
+        as_image = rendering.as_png if ending == ".png" else rendering.as_svg
+        targets = [out] if len(pictures) == 1 else numbered(out, len(pictures))
+        for target in targets:
+            check_not_job_file(target, job_file, "--out")
+        # All are drawn before one is written.
+        images = [as_image(picture) for picture in pictures]
+        for target, image in zip(targets, images, strict=True):
+            files.write(target, image)
+    names = [f": {each.name}" for each in job.windows] if len(targets) > 1 else [""]
+    output.print_lines(f"{target}{name}" for target, name in zip(targets, names, strict=True))
 
 
 @command("recall", help_pages.RECALL)

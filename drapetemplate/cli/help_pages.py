@@ -49,7 +49,7 @@ MAKE = _page(
     "Each job file becomes one PDF; on roll paper the ticket is one of its own. Of a folder, "
     "every .toml in it is made. One bad job stops no other: what went wrong is said last.\n\n"
     "A stop keeps the template from being made: change the job as it says, or take it on with "
-    "--accept, and the ticket has a line to sign for it.",
+    "--accept, and the ticket has a line to sign for it; the command to type is printed.",
     "make writing_room.toml",
     "make writing_room.toml --out pdfs/",
     'make jobs/ --out "pdfs/{number} {name}.pdf"',
@@ -76,8 +76,10 @@ COMPARE = _page(
 PICTURE = _page(
     "Draw the panels, or a page of the PDF.",
     "Each window's panel from above on its pole, from the front, and its heading laid flat; with "
-    "--page one page of the PDF instead. On screen only: print templates from the PDF.",
+    "--page one page of the PDF instead. On screen only: print templates from the PDF.\n\n"
+    "Windows that don't fit one picture have one each: NAME-01.png, NAME-02.png and on.",
     "picture writing_room.toml --out writing_room.svg",
+    'picture bay.toml --window "Bay, left" --out left.png',
     'picture writing_room.toml --page "ticket 1" --out page.png',
     codes=_DONE,
 )

@@ -6,8 +6,11 @@ Nothing here prints: what there is to say of a job comes back with it, in the or
 from __future__ import annotations
 
 import os
+import shlex
 import signal
-from collections.abc import Iterator, Sequence
+import subprocess
+import sys
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -189,3 +192,30 @@ def summary(outcomes: Sequence[Outcome]) -> str:
     if warned := levels.count("warn"):
         parts.append(counted(warned, "warning"))
     return ", ".join(parts)
+
+
+def how_to_accept(outcomes: Sequence[Outcome], given: Mapping[str, object]) -> str | None:
+    """Return what to type so that what stops kept from being made is made; None where none did.
+
+    `given` are the options of this call, each with its value, a list of them, or None; the line has
+    them too. It is quoted for a shell; where signs in it don't print it is the codes alone.
+    """
+    stopped = [outcome for outcome in outcomes if outcome.exit_code == StopError.exit_code]
+    if not stopped:
+        return None
+    found = [finding for outcome in stopped for finding, _ in outcome.findings]
+    codes = dict.fromkeys(finding.code for finding in found if finding.level == "stop")
+    options = []
+    for option, value in given.items():
+        values = value if isinstance(value, list) else [] if value is None else [value]
+        options += [(option, str(word)) for word in values]
+    options += [("--accept", code) for code in codes]
+    listed = [word for pair in dict.fromkeys(options) for word in pair]
+    job_files = [str(outcome.job_file) for outcome in stopped]
+    words = ["drapetemplate", "make", *job_files, *listed]
+    if any(path.startswith("-") for path in job_files):
+        words = ["drapetemplate", "make", *listed, "--", *job_files]
+    if not all(word.isprintable() for word in words):
+        return f"to make it all the same, add: {' '.join(f'--accept {code}' for code in codes)}"
+    quoted = subprocess.list2cmdline(words) if sys.platform == "win32" else shlex.join(words)
+    return f"to make it all the same: {quoted}"

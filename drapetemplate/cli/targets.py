@@ -87,3 +87,15 @@ def check_not_job_file(target: Path, job_file: Path, option: str) -> None:
     """FileError where a target is the job file itself."""
     if os.path.realpath(target) == os.path.realpath(job_file):
         raise FileError([Fault(option, "would replace the job file itself: name another file")])
+
+
+def numbered(target: Path, count: int) -> list[Path]:
+    """Return `count` files named after one, in an order that any listing keeps.
+
+    >>> [path.name for path in numbered(Path("panel.png"), 10)][:2]
+    ['panel-01.png', 'panel-02.png']
+    """
+    digits = len(str(count))
+    return [
+        target.with_name(f"{target.stem}-{n:0{digits}}{target.suffix}") for n in range(1, count + 1)
+    ]

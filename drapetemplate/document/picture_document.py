@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -11,14 +11,15 @@ from drapetemplate.document.model import Document, Page, titled
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
-from drapetemplate.errors import Fault, FileError, JobError
+from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.model import Job
 from drapetemplate.measures import shown
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.model import Plan, WindowPlan
-from drapetemplate.ticket import from_above, panel_pictures, panel_views
+from drapetemplate.ticket import from_above, panel_views
 from drapetemplate.ticket.flow import BODY, SMALL, Flow, paper_flow
 from drapetemplate.ticket.job_ticket import ticket_paper
+from drapetemplate.ticket.panel_pictures import flat_strip
 from drapetemplate.ticket.picture import SCALES, Picture, scale_for, shifted
 from drapetemplate.wording import Wording
 
@@ -28,18 +29,30 @@ TALLEST = 4000.0
 MOST_LISTED = 12
 
 
-def panel_picture(job: Job, plan: Plan, typeface: Typeface) -> Document:
-    """Every window's panel from above, from the front and flat, on one page as high as it takes."""
+def panel_pictures(job: Job, plan: Plan, typeface: Typeface) -> tuple[Document, ...]:
+    """Every window's panel from above, from the front and flat, each on a page as high as it takes.
+
+    All windows are on one, or where they don't fit one, each has its own.
+    """
+    together = _panel_picture(job, plan.windows, typeface)
+    if together is not None:
+        return (together,)
+    alone = (_panel_picture(job, (window,), typeface) for window in plan.windows)
+    return tuple(picture for picture in alone if picture is not None)  # one always fits
+
+
+def _panel_picture(job: Job, windows: Sequence[WindowPlan], typeface: Typeface) -> Document | None:
+    """Some windows on one page; None where they don't fit it."""
     flow = Flow(typeface, WIDTH, TALLEST, MARGIN)
     flow.line(job.details.name, 5.0, bold=True, role=Role.TITLE)
-    for window in plan.windows:
+    for window in windows:
         flow.heading(window.name)
         for caption, drawn in panel_views.window_pictures(
             job, window, typeface, WIDTH - 2 * MARGIN
         ):
             _put(flow, f"{caption}. Scale 1:{drawn.scale}", [drawn])
-    if len(flow.pages) > 1:
-        raise JobError([Fault("window", "too many for one picture: split the job")])
+        if len(flow.pages) > 1:
+            return None
     lowest = flow.y - MARGIN
     marks = tuple(shifted(flow.pages[0], 0.0, -lowest))
     page = Page("picture", marks)
@@ -115,7 +128,7 @@ def _choice(flow: Flow, job: Job, comparison: Comparison, choice: Choice, scale:
         flow.paragraph(f"{choice.count} eyelets: {choice.fault}", SMALL, role=Role.CAPTION)
         return
     panel = choice.window.panels[0]
-    drawn = [panel_pictures.flat_strip(job, panel, flow.typeface, scale)]
+    drawn = [flat_strip(job, panel, flow.typeface, scale)]
     if panel.hang is not None:
         window = comparison.window
         drawn.insert(0, from_above.from_above(job, window, panel, panel.hang, flow.typeface, scale))

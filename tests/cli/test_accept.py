@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import subprocess
 from pathlib import Path
 
 import pdfplumber
@@ -66,6 +67,68 @@ def test_make_accepts_only_what_is_named(tmp_path: Path) -> None:
     words = words_of(target)
     assert "(odd-count) by:" in words
     assert "(back-fold-hits-wall) by:" in words
+
+
+AGAIN = "to make it all the same: "
+
+
+def typed_again(stderr: str) -> list[str]:
+    """The words of the command that the last line says, as a shell reads them."""
+    last = stderr.splitlines()[-1]
+    assert last.startswith(AGAIN)
+    assert stderr.count(AGAIN) == 1
+    read = ["bash", "-c", f"printf '%s\\0' {last.removeprefix(AGAIN)}"]
+    done = subprocess.run(read, capture_output=True, text=True, check=True)
+    return done.stdout.split("\0")[:-1]
+
+
+def test_what_to_type(tmp_path: Path) -> None:
+    """After its stops the whole command is said once; typed as it is, it makes the PDF."""
+    folder = tmp_path / "Heron Point's jobs; $(touch ran)"
+    folder.mkdir()
+    path, target = written(folder, ODD, tables=NEAR), folder / "made here.pdf"
+    options = ["--out", target, "--window", "Window 1", "--accept", "odd-count"]
+    result = run("make", path, *options)
+    assert result.exit_code == 1
+    name, *words = typed_again(result.stderr)
+    assert name == "drapetemplate"
+    accepted = ["--accept", "odd-count", "--accept", "back-fold-hits-wall"]
+    assert words == ["make", str(path), *map(str, options[:4]), *accepted]
+    again = run(*words)
+    assert (again.exit_code, AGAIN in again.stderr) == (0, False)
+    assert target.exists()
+
+
+def test_what_to_type_for_several(tmp_path: Path) -> None:
+    """Of several jobs the command has those that were stopped, and all their codes."""
+    (tmp_path / "a").mkdir()
+    (tmp_path / "b").mkdir()
+    good = written(tmp_path, USUAL)
+    odd, near = written(tmp_path / "a", ODD), written(tmp_path / "b", ODD, tables=NEAR)
+    out = tmp_path / "{file} of {number}"
+    for path, number in ((odd, "1"), (near, "2"), (good, "3")):
+        text = path.read_text(encoding="utf-8").replace("[job]", f"[job]\nnumber = {number}")
+        path.write_text(text, encoding="utf-8")
+    result = run("make", odd, good, near, "--out", out)
+    assert result.exit_code == 1
+    words = typed_again(result.stderr)[1:]
+    codes = ["--accept", "odd-count", "--accept", "back-fold-hits-wall"]
+    assert words == ["make", str(odd), str(near), "--out", str(out), *codes]
+    assert run(*words).exit_code == 0
+    assert len(list(tmp_path.glob("*.pdf"))) == 3
+
+
+@pytest.mark.parametrize("start", STARTS)
+def test_what_to_type_of_an_odd_name(tmp_path: Path, start: Start) -> None:
+    """A job file that begins with a dash stands after --; one with a newline isn't typed."""
+    for name in ("-odd.toml", "odd\n.toml"):
+        written(tmp_path, ODD).rename(tmp_path / name)
+    done = start("make", "--", "-odd.toml", cwd=tmp_path)
+    words = typed_again(done.stderr.decode())[1:]
+    assert words == ["make", "--accept", "odd-count", "--", "-odd.toml"]
+    done = start("make", "odd\n.toml", cwd=tmp_path)
+    last = done.stderr.decode().splitlines()[-1]
+    assert last == "to make it all the same, add: --accept odd-count"
 
 
 @pytest.mark.parametrize("code", ["odd", "tight-turn", ""])

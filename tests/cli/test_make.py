@@ -59,10 +59,11 @@ def test_folder(jobs: Path, tmp_path: Path, workers: str) -> None:
     ]
     assert total == ("4 jobs: 2 made, 1 stopped by a finding, 1 not made for faults, 2 warnings")
     said = done.stderr.splitlines()
-    assert [line.split(".toml")[0][-1] for line in said] == ["b", "b", "c", "c", "d"]
+    assert [line.split(".toml")[0][-1] for line in said] == ["b", "b", "c", "c", "d", "b"]
     assert "stop: back-fold-hits-wall: " in said[0]
     assert "did you mean count" in said[2] + said[3]
     assert "warn: tight-turn: " in said[4]
+    assert said[5].startswith("to make it all the same: drapetemplate make ")
     assert sorted(path.name for path in tmp_path.glob("*.pdf")) == ["a.pdf", "d.pdf"]
 
 
@@ -80,6 +81,7 @@ def test_findings_name_their_windows(tmp_path: Path) -> None:
     assert [line.removeprefix(f"{job}: ")[:36] for line in said] == [
         "stop: odd-count: Porch: 9 eyelets wo",
         "warn: tight-turn: every window: the ",
+        "to make it all the same: drapetempla",
     ]
     wide = 'name = "Larder"\nwidth = 70\n[window.pole]\ndiameter = "1/2"'
     job = written(

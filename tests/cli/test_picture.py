@@ -27,6 +27,33 @@ def test_picture_svg(job: Path, tmp_path: Path) -> None:
     assert {"East", "West"} <= set(words)
 
 
+def test_picture_of_one_window(job: Path, tmp_path: Path) -> None:
+    """--window draws that window alone; a name that the job hasn't is refused."""
+    target = tmp_path / "west.svg"
+    assert run("picture", job, "--window", "West", "--out", target).exit_code == 0
+    words = target.read_text(encoding="utf-8")
+    assert "West" in words
+    assert "East" not in words
+    refused(run("picture", job, "--window", "North", "--out", target), '--window: "North"')
+
+
+def test_pictures_of_many_windows(tmp_path: Path) -> None:
+    """Windows that don't fit one picture have one each, numbered, and nothing else is written."""
+    windows = [f'name = "Bay {n}"\n{USUAL}' for n in range(1, 41)]
+    job, target = written(tmp_path, *windows), tmp_path / "bays" / "panel.svg"
+    target.parent.mkdir()
+    (target.parent / "panel-07.svg").write_text("an older one", encoding="utf-8")
+    result = run("picture", job, "--out", target)
+    made = [target.parent / f"panel-{n:02}.svg" for n in range(1, 41)]
+    lines = [f"{path}: Bay {n}" for n, path in enumerate(made, 1)]
+    assert (result.exit_code, result.stdout.splitlines(), result.stderr) == (0, lines, "")
+    assert sorted(target.parent.iterdir()) == made
+    for n, path in enumerate(made, 1):
+        root = ET.fromstring(path.read_bytes())  # noqa: S314  # our own file
+        words = [element.text for element in root.iter()]
+        assert [word for word in words if word and word.startswith("Bay ")] == [f"Bay {n}"]
+
+
 def test_picture_png(job: Path, tmp_path: Path) -> None:
     """A picture as PNG, whatever the case of its suffix."""
     target = tmp_path / "panel.PNG"

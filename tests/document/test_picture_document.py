@@ -9,10 +9,9 @@ from itertools import combinations, pairwise
 import pytest
 
 from drapetemplate.document.model import Document
-from drapetemplate.document.picture_document import MARGIN, WIDTH, comparison_sheets, panel_picture
+from drapetemplate.document.picture_document import MARGIN, WIDTH, comparison_sheets, panel_pictures
 from drapetemplate.drawing.marks import Line, Mark, Text, box
 from drapetemplate.drawing.roles import Role
-from drapetemplate.errors import JobError
 from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import compare
 from drapetemplate.planning.plan import plan
@@ -31,7 +30,7 @@ LONG = 'name = "' + "Heron Point, the long room over the boat store, " * 4 + '"\
 def pictured(*windows: str, tables: str = WALL, eyelet: str = RING) -> Document:
     """A job's picture."""
     job = job_of(*windows, tables=tables, eyelet=eyelet)
-    return panel_picture(job, plan(job), typeface())
+    return panel_pictures(job, plan(job), typeface())[0]
 
 
 def compared(job: Job, counts: Iterable[int] = ()) -> Document:
@@ -116,10 +115,14 @@ def test_panel_picture_on_hooks() -> None:
 
 
 def test_too_many_windows_for_a_picture() -> None:
-    """More windows than one page takes are refused in one line, not drawn over one another."""
-    with pytest.raises(JobError) as caught:
-        pictured(*[f"{USUAL}\nlength = 90".replace("length = 84\n", "")] * 60)
-    assert str(caught.value) == "window: too many for one picture: split the job"
+    """Windows that one page can't take have a page each, and none is drawn over another."""
+    job = job_of(*[USUAL] * 60, tables=WALL)
+    found = panel_pictures(job, plan(job), typeface())
+    assert [
+        [m.text for m in texts(one.pages[0].marks) if m.text[:7] == "Window "] for one in found
+    ] == [[f"Window {n}"] for n in range(1, 61)]
+    for one in found:
+        apart(one.pages[0].marks)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from drapetemplate.document.model import Document, Page
-from drapetemplate.document.picture_document import panel_picture
+from drapetemplate.document.picture_document import panel_pictures
 from drapetemplate.drawing.marks import Line, Mark, Pen, Polygon
 from drapetemplate.drawing.roles import Role
 from drapetemplate.planning.plan import plan
@@ -67,7 +67,7 @@ def test_first_page_only() -> None:
 def test_rings_of_a_picture() -> None:
     """Every ring of a job's picture is black along its middle, and the paper beside it white."""
     job = job_of("width = 60\ncount = 6\nfullness = 2", tables="[pole]\nprojection = 6")
-    document = panel_picture(job, plan(job), typeface())
+    document = panel_pictures(job, plan(job), typeface())[0]
     found = image(document)
     rings = [
         mark

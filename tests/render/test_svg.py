@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from drapetemplate import drawing
 from drapetemplate.document.model import Document, Page
-from drapetemplate.document.picture_document import panel_picture
+from drapetemplate.document.picture_document import panel_pictures
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Pen, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import printable
@@ -207,7 +207,7 @@ def test_one_page_only() -> None:
 def test_whole_picture() -> None:
     """A job's picture is one SVG of its page's size with every mark in it, in order."""
     job = job_of("width = 60\nlength = 84", tables='[pole]\nprojection = 4\ndiameter = "3/4"')
-    document = panel_picture(job, plan(job), typeface())
+    document = panel_pictures(job, plan(job), typeface())[0]
     root = ET.fromstring(render(document, SvgBackend(document.title)))  # noqa: S314  # likewise
     tags = {Line: "line", Circle: "circle", Polygon: "polygon", Text: "text"}
     expected = [SVG + tags[type(mark)] for mark in document.pages[0].marks]
