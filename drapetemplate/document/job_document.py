@@ -63,7 +63,9 @@ def documents(
                 which = f"sheet {sheet.number} of {tiling.count}"
                 short = f"strip {number} sheet {sheet.number}"
                 taped.append(Page(f"{name}, {which}", sheet.marks, name, short, which))
-    settings = Settings(factors, accepted, only=job.only)
+    # What was taken on is what there was to take on: a code that no stop has says nothing.
+    taken_on = accepted & {stop.code for stop in plan.stops}
+    settings = Settings(factors, taken_on, only=job.only)
     if job.paper.height is not None:
         return (_document(job, strips.paper, [*read, *taped], undrawn, settings),)
     return (

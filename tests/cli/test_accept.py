@@ -50,10 +50,13 @@ def test_make_with_a_stop_accepted(tmp_path: Path) -> None:
 
 
 def test_make_without_a_stop_accepts_nothing(job: Path, tmp_path: Path) -> None:
-    """Accepting what doesn't occur puts nothing on the ticket."""
+    """Accepting what doesn't occur puts nothing on the ticket, nor into the PDF's settings."""
     target = tmp_path / "made.pdf"
     assert run("make", job, "--out", target, "--accept", "odd-count").exit_code == 0
     assert "ACCEPTED" not in words_of(target)
+    plain = tmp_path / "plain.pdf"
+    assert run("make", job, "--out", plain).exit_code == 0
+    assert target.read_bytes() == plain.read_bytes()
 
 
 def test_make_accepts_only_what_is_named(tmp_path: Path) -> None:
