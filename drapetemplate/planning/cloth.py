@@ -32,14 +32,16 @@ OrderUnit = Literal["yd", "m"]
 
 
 class ClothKey(NamedTuple):
-    """What makes one cloth: its width and its name, or else the part that it is used for.
+    """What makes one cloth: its width and its name, or else the part it is for and its repeats.
 
-    `named` tells a cloth called "lining" from an unnamed lining.
+    `named` tells a cloth called "lining" from an unnamed lining. `repeats`, down and across, are
+    None of a named cloth, whose name says enough; without one plain cloth isn't patterned cloth.
     """
 
     name: str
     named: bool
     width: Length | None
+    repeats: tuple[Length | None, Length | None] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,8 +78,11 @@ class ClothUse:
     @property
     def cloth_key(self) -> ClothKey:
         """Which cloth it is."""
-        name = self.cloth.name
-        return ClothKey(name or self.part, name is not None, self.cloth.width)
+        cloth = self.cloth
+        if cloth.name is not None:
+            return ClothKey(cloth.name, named=True, width=cloth.width)
+        repeats = (cloth.repeat_down, cloth.repeat_across)
+        return ClothKey(self.part, named=False, width=cloth.width, repeats=repeats)
 
     @property
     def failing(self) -> tuple[int, ...]:
@@ -98,7 +103,8 @@ class ClothOrder:
 
     `cloth_key` tells it from other cloths. `fabric` is None where the job doesn't name it. `drops`,
     `total` and `amount` are None where a window's aren't known. The amount holds the total, the
-    `allowance`, and a `repeat` to begin at a chosen place of the pattern (0 where it has none).
+    `allowance`, and a `repeat` to begin at a chosen place of the pattern (0 where it has none). All
+    drops of a `turned` cloth are railroaded runs.
     """
 
     cloth_key: ClothKey
@@ -111,6 +117,12 @@ class ClothOrder:
     repeat: Length
     amount: Fraction | None
     unit: OrderUnit
+    turned: bool = False
+
+    @property
+    def patterned(self) -> bool:
+        """Whether it has no name, and a repeat tells it from a plain cloth without one."""
+        return any(self.cloth_key.repeats or ())
 
     @property
     def to_buy(self) -> Length | None:
@@ -248,9 +260,9 @@ def cloth_use(
 def cloth_orders(uses: Iterable[ClothUse], units: Units) -> tuple[ClothOrder, ...]:
     """Return what to order of each cloth over all windows, in the order they first come.
 
-    One cloth is one name and one width, whether face or lining; without a name, one part and one
-    width. Allowance and repeat come to each cloth once, the largest that its windows say; what that
-    makes is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
+    One cloth is one name and one width, whether face or lining; without a name, one part, width and
+    pattern. Allowance and repeat come to each cloth once, the largest that its windows say; what
+    that makes is rounded up once: to 1/4 yd where `units` is in, else to 0.1 m.
     """
     by_cloth: dict[ClothKey, list[ClothUse]] = {}
     for use in uses:
@@ -276,6 +288,7 @@ def _order_of(uses: list[ClothUse], units: Units) -> ClothOrder:
         repeat=max(use.cloth.repeat_down or Fraction(0) for use in uses),
         amount=None,
         unit=unit,
+        turned=all(use.cloth.railroad for use in uses),
     )
     to_buy = order.to_buy
     return order if to_buy is None else replace(order, amount=rounded_order(to_buy, unit))

@@ -21,7 +21,7 @@ from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.flow import BODY, SMALL, Flow
 from drapetemplate.ticket.picture import scale_for
 from drapetemplate.wording import Wording, counted
-from drapetemplate.words.plan_words import PARTS, order_rows
+from drapetemplate.words.plan_words import PARTS, cloth_called, drops_of_cloth, order_rows
 
 MOST_DRAWN = 120  # drops; the list has them all
 MOST_NUMBERS = 12  # of drops cut alike that are named one by one
@@ -73,7 +73,7 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
 def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
     """One cloth off the roll: its drops to scale, or why they can't be drawn; then the cut list."""
     say = Wording(job.units)
-    name = order.fabric or f"{PARTS[order.part].capitalize()}, not named"
+    name = order.fabric or f"{PARTS[order.part].capitalize()}, {cloth_called(order)}"
     across = "" if order.width is None else f", {say(order.width)} wide"
     if order.total is None or order.amount is None or order.width is None:
         missing = "its width" if order.width is None else "a finished length"
@@ -83,7 +83,7 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
     all_drops = list(drops(plan, order))
     cloths = list(dict.fromkeys(drop.cloth for drop in all_drops))
     flow.heading(
-        f"{name}{across}: {counted(len(all_drops), 'drop')}, {say(order.total)}, "
+        f"{name}{across}: {drops_of_cloth(order)}, {say(order.total)}, "
         f"order {format_order(order.amount, order.unit)}",
         keep=cut_pictures.MOST_ROLL_HEIGHT + 30,
     )

@@ -34,6 +34,7 @@ from drapetemplate.words.job_words import Row, of_job, of_window, words_of
 from drapetemplate.words.plan_words import (
     PARTS,
     assumed_where,
+    cloth_called,
     cut_line,
     eyelets_to_buy,
     listed,
@@ -166,7 +167,7 @@ def _opening(flow: Flow, job: Job, plan: Plan, findings: FindingsBox) -> None:
     for cloth in plan.order.cloth:
         amount = None if cloth.amount is None else format_order(cloth.amount, cloth.unit)
         across = "" if cloth.width is None else f", {format_length(cloth.width, job.units)} wide"
-        name = cloth.fabric or "not named"
+        name = cloth_called(cloth)
         bought_cloth = f"{name}{across}, amount not known"
         if amount and cloth.total is not None:
             taken = format_length(cloth.total, job.units)

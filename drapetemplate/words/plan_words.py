@@ -21,7 +21,7 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
     rows = []
     for cloth in plan.order.cloth:
         width = "width not known" if cloth.width is None else f"{say(cloth.width)} wide"
-        name = f"{cloth.fabric or 'not named'}, {width}"
+        name = f"{cloth_called(cloth)}, {width}"
         amount = "amount not known"
         if cloth.amount is not None:
             amount = f"{format_order(cloth.amount, cloth.unit)} ({cloth_taken(cloth, say)})"
@@ -33,6 +33,16 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
     return rows
 
 
+def cloth_called(order: ClothOrder) -> str:
+    """Return a cloth's name, or that it has none, and whether it is a patterned one."""
+    return order.fabric or ("not named, patterned" if order.patterned else "not named")
+
+
+def drops_of_cloth(order: ClothOrder) -> str:
+    """Return how many drops a cloth is cut into, or runs where all of it is railroaded."""
+    return counted(order.drops or 0, "run" if order.turned else "drop")
+
+
 def cloth_taken(order: ClothOrder, say: Wording) -> str:
     """Return what the drops of a cloth take and what is bought over; "" where it isn't known.
 
@@ -40,7 +50,7 @@ def cloth_taken(order: ClothOrder, say: Wording) -> str:
     """
     if order.total is None or order.to_buy is None:
         return ""
-    drops = counted(order.drops or 0, "drop")
+    drops = drops_of_cloth(order)
     extra = f" + {say(order.allowance)} allowance" if order.allowance else ""
     extra += f" + {say(order.repeat)} repeat" if order.repeat else ""
     total = f" = {say(order.to_buy)}" if extra else ""

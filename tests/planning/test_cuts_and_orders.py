@@ -183,7 +183,9 @@ def test_cloth_key() -> None:
     key = ClothKey("Heron linen", named=True, width=width)
     assert taken(FACE).cloth_key == taken(FACE, part="lining").cloth_key == key
     plain, named = replace(FACE, name=None), replace(FACE, name="face")
-    assert taken(plain).cloth_key == ClothKey("face", named=False, width=width)
+    assert taken(plain).cloth_key == ClothKey(
+        "face", named=False, width=width, repeats=(None, None)
+    )
     assert taken(named).cloth_key == ClothKey("face", named=True, width=width)
 
 

@@ -84,6 +84,24 @@ def test_eyelets_with_packs_and_spares(more: str, expected: str) -> None:
     assert found["eyelets"] == f"2 in outside, 1 in opening: {expected}"
 
 
+def test_unnamed_cloths_with_and_without_a_pattern() -> None:
+    """Plain cloth without a name isn't bought with patterned cloth of its width."""
+    plain = f'{LONG}\n[window.fabric]\nrepeat_down = "none"'
+    job = job_of(LONG, plain, tables="[fabric]\nwidth = 54\nrepeat_down = 30")
+    rows = [row for name, row in order_rows(job, plan(job, advise=False)) if name == "fabric"]
+    assert [row.partition(":")[0] for row in rows] == [
+        "not named, patterned, 54 in wide",
+        "not named, 54 in wide",
+    ]
+    assert ["(4 drops 480 in" in rows[0], "(4 drops 400 in" in rows[1]] == [True, True]
+
+
+def test_turned_cloth_is_bought_in_runs() -> None:
+    """Cloth that is all railroaded is cut into runs, and said so."""
+    found = bought(LONG, tables="[fabric]\nwidth = 118\nrailroad = true")["fabric"]
+    assert "(2 runs 160 in + 4 in allowance = 164 in)" in found
+
+
 @pytest.mark.parametrize(
     ("more", "expected"),
     [
