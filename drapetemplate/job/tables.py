@@ -82,7 +82,9 @@ class PaperTable(_Table):
         None, title="Paper", description=f"{PAPER_WORDS}. {defaults.SIZE}"
     )
     orientation: Annotated[Orientation | None, word(Orientation)] = Field(
-        None, title="Orientation", description=str(defaults.ORIENTATION)
+        None,
+        title="Orientation",
+        description=f"Which way round the sheets of the strip are. {defaults.ORIENTATION}",
     )
     margin: Annotated[Length | None, LENGTH] = Field(
         None,
