@@ -361,6 +361,11 @@ FIGURES = (
                 EXACT,
                 "published/test_standards.py::test_band_and_hem_as_usual",
             ),
+            check(
+                "a workroom's own sum over random jobs, upright and railroaded",
+                EXACT,
+                "planning/test_cuts_reckoned.py::test_every_cut_and_total",
+            ),
         ),
         ("Fabric", "Lining"),
     ),
@@ -371,6 +376,11 @@ FIGURES = (
                 "published: 440 in are 12.22 yd, so 12 1/4",
                 "published to 0.01 yd; unit exact",
                 "published/test_cloth.py::test_five_widths",
+            ),
+            check(
+                "a workroom's own sum over random jobs, allowance and repeat included",
+                EXACT,
+                "planning/test_cuts_reckoned.py::test_every_order",
             ),
         ),
         ("Fabric", "Lining"),
