@@ -1,4 +1,4 @@
-"""The one family of errors: each carries every fault found, with its key or file.
+"""What is wrong in, one family of errors out: each carries every fault found.
 
 A fault is something a user can mend: where it is, and what would be right.
 """
@@ -35,7 +35,7 @@ class Fault:
 
 
 class DrapeError(Exception):
-    """Every fault in one error; `exit_code` is what a command ends with on it."""
+    """All faults of one try, in the order they are told; a command ends with `exit_code` on it."""
 
     exit_code = 2
 
@@ -45,18 +45,18 @@ class DrapeError(Exception):
 
 
 class JobError(DrapeError):
-    """The job file can't be read, or asks for what can't be."""
+    """A job file that can't be read, or that asks for what can't be."""
 
 
 class StopError(DrapeError):
-    """The job can't be made as asked: stop findings that nobody has accepted."""
+    """A job that can't be made as asked: stop findings that nobody has accepted."""
 
     exit_code = 1
 
 
 class PaperError(DrapeError):
-    """The paper, its margins or its overlap leave no room for a sheet."""
+    """Paper whose size, margin or overlap leaves no room for a sheet."""
 
 
 class FileError(DrapeError):
-    """A file can't be read or written."""
+    """A file, or a word of the command line, that can't be used as it is."""

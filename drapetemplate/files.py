@@ -1,4 +1,7 @@
-"""The two ends that touch files: bytes read with a limit, bytes written whole or not at all."""
+"""Paths in, bytes out, with a limit; bytes in, files out, each whole or not at all.
+
+Only here are files touched. Whatever the system refuses is a FileError that names the path.
+"""
 
 from __future__ import annotations
 
@@ -40,7 +43,7 @@ def read(path: Path, limit: int, noun: str = "job file") -> bytes:
 
 
 def write(path: Path, data: bytes) -> None:
-    """Put `data` at `path` whole: written beside it, then renamed over it.
+    """Write `data` to `path` whole: to a file beside it, which is then renamed over it.
 
     FileError where that can't be done; what stood at `path` then still stands.
     """
@@ -70,7 +73,7 @@ def write(path: Path, data: bytes) -> None:
 
 
 def _sweep(folder: Path, start: str, now: float) -> None:
-    """Remove what killed runs left of a file, once it is STALE by the folder's own clock.
+    """Remove the parts of a file that killed runs left, once STALE by the folder's own clock.
 
     One from the future is as old: a clock was wrong then, or is now.
     """
@@ -98,7 +101,7 @@ def make_folder(path: Path) -> None:
 
 
 def write_new(path: Path, data: bytes) -> None:
-    """Write as `write` does, but FileError where other bytes than these are at `path` already."""
+    """Write `data` to `path` as `write` does; FileError where other bytes than these are there."""
     if os.path.lexists(path):
         with suppress(OSError):
             if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
@@ -126,7 +129,7 @@ def add_line(path: Path, line: str) -> bool:
 
 @contextmanager
 def locked(path: Path) -> Iterator[None]:
-    """Lock `path` for the block: one run at a time changes what stands there.
+    """Keep other runs that lock `path` waiting for the block: one at a time changes what is there.
 
     The lock is the system's own, on a file beside, so it ends with the run that has it. FileError
     where another run keeps it for PATIENCE seconds, or that file can't be made.
@@ -150,7 +153,7 @@ def locked(path: Path) -> Iterator[None]:
 
 
 def _lock(handle: int) -> bool:
-    """Return whether the lock is ours; a file system without locks gives it to everyone."""
+    """Return whether an open file's lock is ours now; a file system without locks says yes."""
     try:
         if sys.platform == "win32":
             import msvcrt  # noqa: PLC0415  # Windows alone has it
@@ -166,7 +169,7 @@ def _lock(handle: int) -> bool:
 
 
 def _check_plain(path: Path) -> None:
-    """Raise FileError for a device or a pipe, as /dev/null: a rename puts a plain file there."""
+    """FileError for a device or a pipe, as /dev/null: a rename would put a plain file there."""
     if path.exists() and not (path.is_file() or path.is_dir()):
         raise FileError([Fault(str(path), "can't be written: not a plain file")])
 
@@ -179,6 +182,7 @@ def _reason(error: OSError | ValueError) -> str:
 
 
 LONGEST_PART = 60
+"""Letters of a text that a file's name takes."""
 # Names that stand for a device on Windows, whatever follows their first dot (Microsoft, "Naming
 # Files, Paths, and Namespaces", from memory).
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in "123456789")}

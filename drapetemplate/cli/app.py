@@ -52,7 +52,6 @@ from drapetemplate.printers import store
 from drapetemplate.report import plan_json, plan_text
 from drapetemplate.report.compare_text import compare_text
 from drapetemplate.report.plan_csv import as_csv
-from drapetemplate.sheets.laid_paper import laid_paper
 
 P = ParamSpec("P")
 
@@ -198,24 +197,22 @@ def plan_command(
         plan = drapetemplate.plan_job(job)
         factors = None if printer is None else store.find(printer, "--printer")
         factors = factors_for(job, factors)
-        if factors is not None:
-            laid_paper(job.paper, factors, job.units)  # no CSV where sheets have no room
+        # All that can be refused is, before anything is written or printed.
+        if as_json:
+            told = output.json_text(plan_json.as_json(job, plan, factors))
+        else:
+            told = plan_text.as_text(
+                job,
+                plan,
+                factors=factors,
+                columns=output.columns(),
+                plain=plain,
+                ascii_only=output.ascii_only(),
+            )
         if table is not None:
             check_not_job_file(table, job_file, "--csv")
             files.write(table, as_csv(job, plan))
-        if as_json:
-            output.print_json(plan_json.as_json(job, plan, factors))
-        else:
-            typer.echo(
-                plan_text.as_text(
-                    job,
-                    plan,
-                    factors=factors,
-                    columns=output.columns(),
-                    plain=plain,
-                    ascii_only=output.ascii_only(),
-                )
-            )
+        typer.echo(told)
     raise typer.Exit(STOPPED if plan.stops else 0)
 
 
@@ -233,22 +230,21 @@ def compare_command(
         wanted = arguments.read_counts(counts)
         job = job_files.read(data, job_file)
         comparisons = compare(job, wanted)
+        if as_json:
+            told = output.json_text(plan_json.compare_json(job, comparisons))
+        else:
+            told = compare_text(
+                job,
+                comparisons,
+                columns=output.columns(),
+                plain=plain,
+                ascii_only=output.ascii_only(),
+            )
         if pdf is not None:
             check_not_job_file(pdf, job_file, "--pdf")
             sheets = comparison_sheets(job, comparisons, rendering.typeface())
             files.write(pdf, rendering.as_pdf(sheets))
-        if as_json:
-            output.print_json(plan_json.compare_json(job, comparisons))
-        else:
-            typer.echo(
-                compare_text(
-                    job,
-                    comparisons,
-                    columns=output.columns(),
-                    plain=plain,
-                    ascii_only=output.ascii_only(),
-                )
-            )
+        typer.echo(told)
 
 
 @command("picture", help_pages.PICTURE)
@@ -307,7 +303,7 @@ def measure_command(
     """Measure a PDF's own marks against the job inside it: to 0.01 mm, page by page."""
     measured = drapetemplate.measure_pdf(files.read(pdf, MOST_PDF, "PDF"), str(pdf))
     if as_json:
-        output.print_json(measured.as_json())
+        typer.echo(output.json_text(measured.as_json()))
     else:
         output.print_lines(measured.lines(str(pdf)))
     raise typer.Exit(0 if measured.true else STOPPED)

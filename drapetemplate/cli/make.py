@@ -129,18 +129,21 @@ def make(request: Request) -> Outcome:
                     "this roll's ticket would replace another file of this call: name another --out"
                 )
                 raise FileError([Fault(str(request.ticket_target), text)])
-            pdfs = []
             targets = (request.target, request.ticket_target)
+            made = [
+                (target, drapetemplate.to_pdf(document, data), len(document.pages))
+                for document, target in zip(documents, targets, strict=False)
+            ]
             # A roll's ticket goes first, so that no template is without one.
-            for document, target in reversed(list(zip(documents, targets, strict=False))):
-                files.write(target, drapetemplate.to_pdf(document, data))
-                pdfs.append((target, len(document.pages)))
+            for target, pdf, _ in reversed(made):
+                files.write(target, pdf)
     except StopError as stopped:
         return Outcome(request.job_file, stopped.exit_code, findings=findings)
     except DrapeError as error:
         return Outcome(request.job_file, error.exit_code, faults=error.faults)
     more = tuple((finding, finding.text) for finding in documents[0].findings)
-    return Outcome(request.job_file, 0, tuple(pdfs), (*findings, *more))
+    pdfs = tuple((target, pages) for target, _, pages in reversed(made))
+    return Outcome(request.job_file, 0, pdfs, (*findings, *more))
 
 
 def make_all(requests: Sequence[Request], workers: int | None = None) -> Iterator[Outcome]:

@@ -22,9 +22,9 @@ def print_lines(lines: Iterable[object], *, errors: bool = False) -> None:
         typer.echo(printable(str(line)), err=errors)
 
 
-def print_json(value: dict[str, Any]) -> None:
-    """Print a value as JSON, in ASCII, so that any terminal and any reader takes it."""
-    typer.echo(json.dumps(value, indent=2, ensure_ascii=True, allow_nan=False))
+def json_text(value: dict[str, Any]) -> str:
+    """Return a value as JSON, in ASCII, so that any terminal and any reader takes it."""
+    return json.dumps(value, indent=2, ensure_ascii=True, allow_nan=False)
 
 
 def columns() -> int | None:

@@ -21,7 +21,7 @@ from drapetemplate.job.paper_sizes import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
 from drapetemplate.sheets.furniture import BAR_MM
-from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
+from drapetemplate.sheets.laid_paper import LEAST_OVERLAP, LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.ticket import panel_views
@@ -140,7 +140,12 @@ def ticket_paper(job: Job, factors: Factors | None) -> LaidPaper:
         return laid_paper(job.paper, factors, job.units)
     size = SHEETS["letter" if job.units == "in" else "a4"]
     sheet = replace(
-        job.paper, name=size.name, width=size.width, height=size.height, margin=TICKET_MARGIN
+        job.paper,
+        name=size.name,
+        width=size.width,
+        height=size.height,
+        margin=TICKET_MARGIN,
+        overlap=LEAST_OVERLAP,  # a roll's own may be too much for it, and no page here laps another
     )
     return laid_paper(sheet, None, job.units)
 

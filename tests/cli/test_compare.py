@@ -11,7 +11,7 @@ import pdfplumber
 import pytest
 
 from tests.helpers.commands import refused, run, typed
-from tests.helpers.jobfiles import NEAR, RING, USUAL, WALL, written
+from tests.helpers.jobfiles import NEAR, RING, USUAL, WALL, job_toml, written
 
 
 @pytest.fixture
@@ -209,3 +209,13 @@ def test_compare_with_bare_json_output(job: Path, tmp_path: Path) -> None:
     assert (done.returncode, done.stderr) == (0, b"")
     assert len(parsed(done.stdout)["windows"]) == 2
     assert (tmp_path / "counts.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_compare_pdf_on_paper_without_room(tmp_path: Path) -> None:
+    """A roll too narrow for a sheet is refused before the PDF, which is on letter, is made."""
+    path, target = tmp_path / "job.toml", tmp_path / "counts.pdf"
+    path.write_text(job_toml("width = 60", tables='[paper]\nsize = "4 in roll"'), encoding="utf-8")
+    result = run("compare", path, "--pdf", target)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "paper.size: 4 in roll is too small" in result.stderr
+    assert not target.exists()

@@ -17,7 +17,8 @@ import drapetemplate
 from drapetemplate.cli.job_files import find_job_files
 from drapetemplate.cli.make import Request, make, make_all
 from drapetemplate.cli.targets import choose_targets
-from drapetemplate.errors import FileError
+from drapetemplate.document.model import Document
+from drapetemplate.errors import Fault, FileError
 from drapetemplate.files import LONGEST_PART, file_part
 from tests.helpers.commands import TOOL, around, run
 from tests.helpers.jobfiles import job_toml, written
@@ -339,3 +340,34 @@ def test_no_such_window(tmp_path: Path) -> None:
         assert (done.exit_code, done.stdout) == (2, "")
         said = '--window: "W": the job has no window called that: it has "N", "E", "S"\n'
         assert done.stderr == said
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_roll_with_a_wide_overlap(tmp_path: Path, units: str) -> None:
+    """A roll's overlap may be more than its ticket's paper could have, whose pages don't lap.
+
+    A quarter of what letter prints between margins of 1/2 in is 1.9 in, of A4 about 1.8 in.
+    """
+    path = tmp_path / "a.toml"
+    tables = '[paper]\nsize = "24 in roll"\noverlap = "3 in"'
+    text = job_toml('width = "300 in"', head=f'units = "{units}"', tables=tables)
+    path.write_text(text, encoding="utf-8")
+    done = run("make", path, "--out", tmp_path)
+    assert done.exit_code == 0, done.stderr
+    assert sorted(pdf.name for pdf in tmp_path.glob("*.pdf")) == ["a-ticket.pdf", "a.pdf"]
+
+
+def test_roll_whose_second_pdf_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where one of a roll's two PDFs can't be made, the other isn't written either."""
+    path = tmp_path / "a.toml"
+    path.write_text(job_toml("width = 40", tables='[paper]\nsize = "24 in roll"'), encoding="utf-8")
+    to_pdf = drapetemplate.to_pdf
+
+    def failing(document: Document, data: bytes) -> bytes:
+        if document.settings.number == 1:
+            raise FileError([Fault("the strip", "can't be drawn")])
+        return to_pdf(document, data)
+
+    monkeypatch.setattr(drapetemplate, "to_pdf", failing)
+    assert run("make", path, "--out", tmp_path).exit_code == 2
+    assert list(tmp_path.glob("*.pdf")) == []

@@ -71,6 +71,18 @@ def test_plan_csv_on_a_full_disk(path: Path, monkeypatch: pytest.MonkeyPatch) ->
     assert sorted(file.name for file in path.parent.iterdir()) == [path.name, target.name]
 
 
+@pytest.mark.parametrize("words", [[], ["--json"], ["--plain"]])
+def test_plan_csv_on_paper_without_room(path: Path, words: list[str]) -> None:
+    """Paper that the plan's sheets don't go on is refused before anything is written."""
+    tables = f'{LINEN}\n[paper]\nsize = "3 x 5 in"'
+    path.write_text(job_toml(LONG, tables=tables), encoding="utf-8")
+    target = path.with_name("table.csv")
+    result = run("plan", path, "--csv", target, *words)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "paper.size: 3 x 5 in is too small for a template sheet" in result.stderr
+    assert not target.exists()
+
+
 def test_plan_csv_of_a_bad_job(path: Path) -> None:
     """A job that can't be planned writes nothing."""
     path.write_text(job_toml("width = 4"), encoding="utf-8")
