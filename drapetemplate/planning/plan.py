@@ -25,9 +25,9 @@ from drapetemplate.planning.set_out import set_out
 MOST_ADVISED = 100
 """Eyelets a panel up to which the counts beside are tried for advice: that takes six plans more."""
 MOST_WORK = 10_000_000
-"""The most that a job's windows may come to, each taken as its panel's eyelets squared, which is how
-the time to place seams grows. A thousand windows of 100 eyelets, or two of 2,000, are under it and
-take up to a minute."""
+"""The most that a job's windows may come to, each taken as its panel's eyelets squared, since so
+grows the time it takes to place seams. A thousand windows of 100 eyelets, or two of 2,000, don't
+pass it, and take up to a minute."""
 
 
 def plan(job: Job, *, advise: bool = True) -> Plan:
