@@ -314,7 +314,13 @@ class _RawPanel:
         forms = ((f", {side}", "finished", size), ("", side, "finished", f"{across} wide", along))
         bare = ((side, size), (side,), (panel.side,))
         room = finished - 2 * EDGE_WORDS - 1
-        label = fitted(face, forms, ((0, room, height),), name=self.window.name, bare=bare)
+        # A narrow panel has its name along it, before it goes without.
+        along_it = ((f", {side}",),)
+        label = (
+            fitted(face, forms, ((0, room, height),), name=self.window.name)
+            or fitted(face, along_it, ((90, height, room),), name=self.window.name)
+            or fitted(face, (), ((0, room, height), (90, height, room)), bare=bare)
+        )
         words = [*stacked(face, label, middle, y, Role.PANEL_WORDS, bold=True)]
         for hem_words, low, high in (
             (f"heading {self.say(cloth.heading)}", top, self.length),

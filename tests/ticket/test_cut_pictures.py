@@ -357,6 +357,25 @@ def test_words_of_a_raw_panel() -> None:
     assert xs["1: 51 1/8 in"] < xs["seam 47 5/8 in"] < xs["2: 29 7/8 in"]
 
 
+@pytest.mark.parametrize(
+    "name", ["Hall", "Upper gallery, north elevation, third bay from the stair"]
+)
+def test_narrow_panels_have_their_name(name: str) -> None:
+    """Panels of 14 in, 12 mm on paper, are named along, and told apart; a long name is cut."""
+    window = f'name = "{name}"\nwidth = 14\nlength = 84'
+    for drawn, side in zip(
+        panels_of(job_of(window, tables=PLAIN), scale=30), ("left", "right"), strict=True
+    ):
+        (label,) = (text for text in texts(drawn) if "panel" in text.text)
+        shown, ending = label.text.split(", ")[0], f", {side} panel"
+        assert label.text.endswith(ending)
+        assert label.angle == 90
+        assert label.text == name + ending if name == "Hall" else shown.startswith("Upper gallery")
+        left, bottom, right, top = drawing.box(label)
+        assert 0 < left < right < drawn.width
+        assert 0 < bottom < top < drawn.height
+
+
 def test_what_a_repeat_leaves_over() -> None:
     """What whole repeats leave is at the foot, below the hem, shrinkage counted."""
     # 1.02 x 100 = 102 in, up to five repeats of 24 in: 120. Hem 8.16 in and 18 in over.
