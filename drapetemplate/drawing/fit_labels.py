@@ -12,7 +12,7 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
 
-LABEL, LEAST = 2.5, 1.9  # mm, the sizes of letters that are tried
+LABEL = 3.05  # mm, so that capitals are 2.2 mm high: read at a table, cloth in both hands
 LINE = 1.25  # of the size, from line to line
 APART = 1.5  # mm between labels of a row
 LEAST_NAME = 4  # letters of a name that still say which it is
@@ -20,8 +20,8 @@ LEAST_NAME = 4  # letters of a name that still say which it is
 Form = tuple[str, ...]
 Way = tuple[int, float, float]
 """An angle, the room along the words, and the room for their lines."""
-Fitted = tuple[Form, float, int]
-"""Lines of words that fit, their size and their angle."""
+Fitted = tuple[Form, int]
+"""Lines of words that fit, and their angle."""
 
 
 def fitted(
@@ -41,20 +41,17 @@ def fitted(
     alone = sorted(forms, key=lambda form: form[0] != "")
     stages = [(name, forms, False), (name, alone, True), *(("", (form,), False) for form in bare)]
     for start, some, short in stages:
-        for size in (LABEL, LEAST):
-            for first, *rest in some:
-                for angle, along, height in ways:
-                    room = along - typeface.width(first, size, bold=True)
-                    shown = (
-                        lettering.name_cut_short(typeface, start, size, room, bold=True)
-                        if short
-                        else start
-                    )
-                    lines = (shown + first, *rest)
-                    longest = max(typeface.width(line, size, bold=True) for line in lines)
-                    long = not short or len(shown) >= LEAST_NAME
-                    if long and longest <= along and len(lines) * size * LINE <= height:
-                        return lines, size, angle
+        for first, *rest in some:
+            for angle, along, height in ways:
+                room = along - typeface.width(first, LABEL, bold=True)
+                shown = start
+                if short:
+                    shown = lettering.name_cut_short(typeface, start, LABEL, room, bold=True)
+                lines = (shown + first, *rest)
+                longest = max(typeface.width(line, LABEL, bold=True) for line in lines)
+                long = not short or len(shown) >= LEAST_NAME
+                if long and longest <= along and len(lines) * LABEL * LINE <= height:
+                    return lines, angle
     return None
 
 
@@ -62,13 +59,13 @@ def stacked(
     typeface: Typeface, label: Fitted | None, x: float, y: float, role: Role, *, bold: bool = False
 ) -> Iterator[Mark]:
     """What `fitted` gave, line by line about (x, y), the first heavier if `bold`."""
-    lines, size, angle = label or ((), LABEL, 0)
+    lines, angle = label or ((), 0)
     for n, line in enumerate(lines):
-        down = size * (LINE * (n - len(lines) / 2) + 0.95)
+        down = LABEL * (LINE * (n - len(lines) / 2) + 0.95)
         at = (x + down, y) if angle else (x, y - down)
         heavy = bold and n == 0
         yield lettering.text(
-            typeface, *at, line, size, role, anchor="middle", bold=heavy, angle=angle
+            typeface, *at, line, LABEL, role, anchor="middle", bold=heavy, angle=angle
         )
 
 

@@ -30,21 +30,20 @@ SLIT = Pen(0.45, (2.2, 1.2))
 FOLD = Pen(0.2, (1.6, 1.0))
 REPEAT = Pen(0.2)
 OVER_GREY = 0.88
-MOST_ROLL_HEIGHT = 30.0  # mm of paper a width of cloth may take
-ROLL_FOOT = 8.5  # under it: running measures, in two lines where they are close
-MOST_PANEL_HEIGHT = 88.0  # mm, so that a face and its lining stand on one page
+ROLL_FOOT = 10.0  # mm under a roll: running measures, in two lines where they are close
+ROLL_HEAD = 5.2  # over it: drops' numbers
 TICK = 1.6  # mm, at a repeat
 SLIVER = INCH / 32  # narrower than shears cut, and no figure says it
 TOP = 1.8  # mm, the wedge that points to a piece's top
 WEDGED = 10.0  # mm of drop that has room for the wedge beside its words
 LEAST_ROW = 30.0  # mm of paper that figures may take though the row is shorter
-EDGE_WORDS = 3.4  # mm beside an edge that its words take
+EDGE_WORDS = 4.0  # mm beside an edge that its words take
 LEAST_REPEAT = 1.5  # mm between repeats that are still drawn
 
 
-def roll_scale(cloth_width: Length, longest: Length, room: float) -> int:
-    """The scale at which the cloth is `MOST_ROLL_HEIGHT` high at most and the longest drop fits."""
-    return max(scale_for(cloth_width, MOST_ROLL_HEIGHT), scale_for(longest, room))
+def roll_scale(cloth_width: Length, longest: Length, room: float, height: float) -> int:
+    """The scale at which the cloth is `height` mm high at most and the longest drop fits `room`."""
+    return max(scale_for(cloth_width, height), scale_for(longest, room))
 
 
 def roll_rows(drops: Sequence[Drop], scale: int, room: float) -> Iterator[tuple[Drop, ...]]:
@@ -95,7 +94,9 @@ class _Roll:
         return ROLL_FOOT + float(across) / self.scale
 
     def picture(self) -> Picture:
-        return Picture(self.along, ROLL_FOOT + self.across + 4, self.scale, tuple(self._marks()))
+        return Picture(
+            self.along, ROLL_FOOT + self.across + ROLL_HEAD, self.scale, tuple(self._marks())
+        )
 
     def _marks(self) -> Iterator[Mark]:
         low, high = ROLL_FOOT, ROLL_FOOT + self.across
@@ -139,13 +140,18 @@ class _Roll:
                 height -= 2 * TOP
             else:
                 width -= 2 * TOP
-        name, which, width_words = piece_words(self.job, drop, piece)
+        name, panel, which, width_words = piece_words(self.job, drop, piece)
+        whole = ", ".join(words for words in (panel, which) if words)
         forms = (
-            (f", {which}", width_words),
-            ("", which, width_words),
-            (f", {which}, {width_words}",),
+            (f", {whole}", width_words),
+            ("", whole, width_words),
+            *([("", panel, which, width_words)] if which else []),
+            (f", {whole}, {width_words}",),
         )
-        bare = ((which, width_words), (f"{which}, {width_words}",), (which,), (piece.panel.name,))
+        # Without its window's name only where there is no other.
+        bare: tuple[tuple[str, ...], ...] = ()
+        if len(self.job.windows) == 1:
+            bare = ((whole, width_words), (f"{whole}, {width_words}",), (whole,))
         ways = ((0, width, height), (90, height, width))
         label = fitted(self.typeface, forms, ways, name=name, bare=bare)
         yield from stacked(self.typeface, label, *middle, Role.PIECE_LABEL, bold=True)
@@ -181,19 +187,22 @@ class _Roll:
             end = drop.at + drop.length
             cuts += [end - drop.over, end] if is_trimmed(drop) else [end]
         measures = ((self.x(at), self.say(at)) for at in cuts)
-        levels = (ROLL_FOOT - 3.4, ROLL_FOOT - 6.6)
+        levels = (ROLL_FOOT - 4.0, ROLL_FOOT - 8.0)
         yield from spaced(self.typeface, measures, levels, last, Role.RUNNING_MEASURE)
 
 
-def piece_words(job: Job, drop: Drop, piece: PlacedPiece) -> tuple[str, str, str]:
-    """A piece's label: its window, which one of it, and its width."""
-    part = " lining" if drop.part == "lining" else ""
-    which = f", piece {piece.number} of {piece.of}" if piece.of > 1 else ""
+def piece_words(job: Job, drop: Drop, piece: PlacedPiece) -> tuple[str, str, str, str]:
+    """A piece's label: its window, its panel, which piece of it ("" of one), and its width."""
+    side, number = piece.panel.side, piece.panel.number
+    panel = f"{side} panel" if drop.part == "face" or side == "single" else side
+    panel += "" if number is None else f" {number}"
+    panel += " lining" if drop.part == "lining" else ""
+    which = f"piece {piece.number} of {piece.of}" if piece.of > 1 else ""
     if not piece.known:
         width_words = "length not known"
     else:
         width_words = format_length(piece.width, job.units) + ("" if drop.turned else " wide")
-    return drop.window, f"{piece.panel.name}{part}{which}", width_words
+    return drop.window, panel, which, width_words
 
 
 def is_trimmed(drop: Drop) -> bool:
@@ -229,7 +238,7 @@ def raw_size(panel: PanelPlan, use: ClothUse) -> tuple[Length, Length]:
 class _RawPanel:
     """One panel; x from its left raw edge as seen from the face, y from its raw foot."""
 
-    foot, head = 9.5, 5.0  # mm of paper for words under and over the cloth
+    foot, head = 11.5, 5.8  # mm of paper for words under and over the cloth
 
     def __init__(
         self,
@@ -301,7 +310,7 @@ class _RawPanel:
         finished = float(panel.width) / self.scale
         middle = float(self.width) / 2 / self.scale
         single = panel.side == "single"
-        side = "panel" if single else f"{panel.side} panel"
+        side = f"{panel.side} panel"
         under = top - (panel.above + panel.outside) * self.shrinks  # the eyelets
         y = (self.y(foot) + self.y(under)) / 2
         height = float(under - foot) / self.scale - 1
@@ -312,7 +321,7 @@ class _RawPanel:
             size = f"{across} × {self.say(self.window.length)}"
             along = f"{self.say(self.window.length)} long"
         forms = ((f", {side}", "finished", size), ("", side, "finished", f"{across} wide", along))
-        bare = ((side, size), (side,), (panel.side,))
+        bare = ((side, size), (side,))  # the window stands in the heading
         room = finished - 2 * EDGE_WORDS - 1
         # A narrow panel has its name along it, before it goes without.
         along_it = ((f", {side}",),)
@@ -323,11 +332,12 @@ class _RawPanel:
         )
         words = [*stacked(face, label, middle, y, Role.PANEL_WORDS, bold=True)]
         for hem_words, low, high in (
-            (f"heading {self.say(cloth.heading)}", top, self.length),
+            ((f"heading {self.say(cloth.heading)}",), top, self.length),
             (self._hem(foot), Fraction(0), foot),
         ):
             strip = float(high - low) / self.scale
-            label = fitted(face, ((hem_words,),), ((0, finished, strip),))
+            on_one_line = (" ".join(hem_words),)
+            label = fitted(face, (), ((0, finished, strip),), bare=(on_one_line, hem_words))
             words += stacked(
                 face, label, middle, (self.y(low) + self.y(high)) / 2, Role.PANEL_WORDS
             )
@@ -354,13 +364,13 @@ class _RawPanel:
         seams = () if self.use.seams is None else self.use.seams.seams
         return [Fraction(0), *(s + self.use.cloth.side_hem for s in seams), self.width]
 
-    def _hem(self, foot: Length) -> str:
+    def _hem(self, foot: Length) -> tuple[str, ...]:
         """The bottom hem, and what the pattern's repeats leave over at the foot."""
         cloth = self.use.cloth
         over = foot - cloth.bottom_hem * self.shrinks
         in_repeats = cloth.repeat_down and not cloth.railroad  # else it is less than can be cut
-        more = f" + {self.say(over)} over" if in_repeats and over > 0 else ""
-        return f"bottom hem {self.say(cloth.bottom_hem)}{more}"
+        more = (f"+ {self.say(over)} left over",) if in_repeats and over > 0 else ()
+        return (f"bottom hem {self.say(cloth.bottom_hem)}", *more)
 
     def _pieces(self) -> Iterator[Mark]:
         """Over the panel each piece's number and raw width; under it what is trimmed, and seams."""
@@ -379,5 +389,5 @@ class _RawPanel:
         sewn = [(self.x(seam + hem), f"seam {self.say(seam)}") for seam in seams.seams]
         y = self.y(self.length) + 1.4
         yield from spaced(face, numbers, (y,), self.across, Role.PIECE_NUMBER, bold=True)
-        yield from all_spaced(face, trims, self.foot - 3.2, self.across, Role.TRIM)
-        yield from all_spaced(face, sewn, self.foot - 6.6, self.across, Role.SEAM_MEASURE)
+        yield from all_spaced(face, trims, self.foot - 4.0, self.across, Role.TRIM)
+        yield from all_spaced(face, sewn, self.foot - 8.2, self.across, Role.SEAM_MEASURE)

@@ -26,6 +26,19 @@ from drapetemplate.words.plan_words import PARTS, cloth_called, drops_of_cloth, 
 MOST_DRAWN = 120  # drops; the list has them all
 MOST_NUMBERS = 12  # of drops cut alike that are named one by one
 BETWEEN = 6.0  # mm from a panel's drawing to the next
+# mm of paper that a width of cloth and a raw panel may be high: the largest that take the fewest
+# pages. Beyond so many pages the largest are taken untried.
+HEIGHTS = (
+    (40.0, 112.0),
+    (36.0, 112.0),
+    (36.0, 100.0),
+    (30.0, 100.0),
+    (30.0, 88.0),
+    (30.0, 76.0),
+    (30.0, 62.0),
+)
+MOST_TRIED = 8
+ROOM_FOR_WORDS = 60.0  # mm of a page beside a raw panel's picture
 
 STEPS = (
     (
@@ -52,6 +65,17 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
     """The cutting pages, put on the empty page `flow`; none where the job names no cloth."""
     if not plan.order.cloth:
         return ()
+    laid: list[Flow] = []
+    for heights in HEIGHTS:
+        laid.append(_filled(job, plan, flow.fresh(), *heights))
+        if not 1 < len(laid[0].pages) <= MOST_TRIED:
+            break
+    fewest = min(laid, key=lambda filled: len(filled.pages))
+    return fewest.numbered(job.details, "cutting")
+
+
+def _filled(job: Job, plan: Plan, flow: Flow, roll_height: float, panel_height: float) -> Flow:
+    """The empty `flow` with everything on it, its pictures no higher than these."""
     flow.line("CUTTING", SMALL, role=Role.KICKER)
     flow.paragraph(job.details.name, 6.0, bold=True, role=Role.TITLE)
     flow.heading("To buy for the whole job")
@@ -63,14 +87,14 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
     for n, words in enumerate(STEPS, 1):
         flow.paragraph(words.format(edge=edge), SMALL, bullet=f"{n}")
     for order in plan.order.cloth:
-        _cloth(flow, job, plan, order)
+        _cloth(flow, job, plan, order, roll_height)
     for window in plan.windows:
         for use in window.cloth:
-            _panels(flow, job, window, use)
-    return flow.numbered(job.details, "cutting")
+            _panels(flow, job, window, use, panel_height)
+    return flow
 
 
-def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
+def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -> None:
     """One cloth off the roll: its drops to scale, or why they can't be drawn; then the cut list."""
     say = Wording(job.units)
     name = order.fabric or f"{PARTS[order.part].capitalize()}, {cloth_called(order)}"
@@ -85,9 +109,10 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder) -> None:
     flow.heading(
         f"{name}{across}: {drops_of_cloth(order)}, {say(order.total)}, "
         f"order {format_order(order.amount, order.unit)}",
-        keep=cut_pictures.MOST_ROLL_HEIGHT + 30,
+        keep=height + 30,
     )
-    scale = cut_pictures.roll_scale(order.width, max(drop.length for drop in all_drops), flow.width)
+    longest = max(drop.length for drop in all_drops)
+    scale = cut_pictures.roll_scale(order.width, longest, flow.width, height)
     flow.paragraph(
         ". ".join((*_notes(job, cloths, scale), *_over(order, say))) + ".", SMALL, role=Role.CAPTION
     )
@@ -165,28 +190,28 @@ def _across(job: Job, width: Length, drop: Drop) -> str:
     edge = Fraction(0)
     for piece in drop.pieces:
         if piece.left - edge >= cut_pictures.SLIVER:
-            parts.append(f"{say(piece.left - edge)} over")
+            parts.append(f"{say(piece.left - edge)} left over")
         # Drops of a window's pairs are alike, so the pair's number is left out.
         alike = replace(piece, panel=MadePanel(piece.panel.side))
-        parts.append(", ".join(cut_pictures.piece_words(job, drop, alike)))
+        parts.append(", ".join(filter(None, cut_pictures.piece_words(job, drop, alike))))
         edge = piece.left + piece.width
     if width - edge >= cut_pictures.SLIVER:
-        parts.append(f"{say(width - edge)} over")
+        parts.append(f"{say(width - edge)} left over")
     slits = [say(at) for at in cut_pictures.slits(drop, width)]
     cut = f"Slit at {' and '.join(slits)}: " if slits else "Not slit: "
     turned = "Turned. " if drop.turned else ""
     if cut_pictures.is_trimmed(drop):
-        turned += f"Trim to {say(drop.length - drop.over)}, {say(drop.over)} over at the end. "
+        turned += f"Trim to {say(drop.length - drop.over)}, {say(drop.over)} left over. "
     return turned + cut + "; ".join(parts)
 
 
-def _panels(flow: Flow, job: Job, window: WindowPlan, use: ClothUse) -> None:
+def _panels(flow: Flow, job: Job, window: WindowPlan, use: ClothUse, most: float) -> None:
     """A window's panels of one cloth, flat and raw, side by side as they hang."""
     if use.seams is None:
         return
     each = (flow.width - BETWEEN * (len(window.panels) - 1)) / len(window.panels)
     width, length = cut_pictures.raw_size(window.panels[0], use)
-    most = min(cut_pictures.MOST_PANEL_HEIGHT, flow.height - 2 * cut_pictures.MOST_ROLL_HEIGHT)
+    most = min(most, flow.height - ROOM_FOR_WORDS)
     scale = max(scale_for(width, each), scale_for(length, most))
     pictures = [
         cut_pictures.raw_panel(job, window, panel, use, flow.typeface, scale)
@@ -224,9 +249,9 @@ def _panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Ite
     in_repeats = f"{counted(int(use.cut / repeat), 'repeat')} of {say(repeat)}"
     if cloth.railroad:
         wanted = wanted_run(cloth, window.panels[0].width)
-        over = f"{say(use.cut - wanted)} over at the run's end"
+        over = f"{say(use.cut - wanted)} left over at the run's end"
         yield f"Run {say(use.cut)}, {in_repeats}: {say(wanted)} wanted, {over}"
     elif window.length is not None:
         wanted = wanted_length(cloth, window.length)
-        over = f"{say(use.cut - wanted)} over at the foot"
+        over = f"{say(use.cut - wanted)} left over at the foot"
         yield f"Cut {say(use.cut)}, {in_repeats}: {say(wanted)} wanted, {over}"

@@ -23,7 +23,7 @@ BODY = 3.1  # mm, the size of letters that are read
 SMALL = 3.05  # of what explains them; capitals of either are 2.2 mm high
 LEADING = 1.38  # of the size, from line to line
 FOOT = 6.0  # mm over the lower margin for the line that names job and page
-FOOT_SIZE = 2.4
+FOOT_SIZE = 3.05
 RULE = Pen(0.2)
 HEAVY = Pen(0.5)
 BAR = Pen(1.4)
@@ -80,6 +80,12 @@ class Flow:
         self._y = self._top
         self._reserved = 0.0
 
+    def fresh(self) -> Flow:
+        """An empty one like this, for another try at the same pages."""
+        margin = self._left
+        width, height = self._right + margin, self._top + margin
+        return Flow(self._typeface, width, height, margin, bottom=self._bottom)
+
     @property
     def typeface(self) -> Typeface:
         """What text is measured and made drawable with."""
@@ -123,7 +129,7 @@ class Flow:
     def numbered(self, details: Details, kind: str) -> tuple[tuple[Mark, ...], ...]:
         """The finished pages, each with a foot: the job, and which page of its kind this is."""
         name = f"{details.number} · {details.name}" if details.number else details.name
-        y = self._bottom - self._reserved - 5.3
+        y = self._bottom - self._reserved - 5.0
         face, size = self._typeface, FOOT_SIZE
         pages = []
         for number, page in enumerate(self._pages, 1):
@@ -212,7 +218,15 @@ class Flow:
     def put(self, x: float, string: str, size: float, role: Role, *, bold: bool = False) -> None:
         """One line of text at x on the current baseline, which stays; it must fit."""
         mark = drawing.text(
-            self._typeface, x, self._y, string, size, role, bold=bold, most=self._right - x
+            self._typeface,
+            x,
+            self._y,
+            string,
+            size,
+            role,
+            bold=bold,
+            most=self._right - x,
+            least=SMALL,
         )
         self.draw([mark])
 

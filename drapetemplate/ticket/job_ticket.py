@@ -386,7 +386,7 @@ def _signatures(flow: Flow, foot: float) -> None:
         start = x + face.width(word, BODY, bold=True) + 2
         marks.append(drawing.text(face, x, y, word, BODY, Role.SIGN, bold=True))
         marks.append(Line(start, y, x + each - 4, y, HEAVY, Role.SIGN_LINE))
-    marks.append(drawing.text(face, flow.left, y - 4, "name and date", 2.3, Role.SIGN_HINT))
+    marks.append(drawing.text(face, flow.left, y - 4.4, "name and date", SMALL, Role.SIGN_HINT))
     flow.draw(marks, page=0)
 
 

@@ -199,12 +199,13 @@ def check_pieces(found: Cutting) -> None:
 
 def check_words(found: Cutting) -> None:
     """No figure, unit or word of the pages is cut; a long window's name alone may be."""
-    tails = {"", ", panel", ", left panel", ", right panel"}
+    tails = {"", ", single panel", ", left panel", ", right panel"}
     for order in found.plan.order.cloth:
         for drop in drops(found.plan, order):
             for piece in drop.pieces:
-                _, which, much = cut_pictures.piece_words(found.job, drop, piece)
-                tails |= {f", {which}", f", {which}, {much}"}
+                _, *which, much = cut_pictures.piece_words(found.job, drop, piece)
+                whole_words = ", ".join(filter(None, which))
+                tails |= {f", {whole_words}", f", {whole_words}, {much}"}
     names = [window.name for window in found.job.windows]
     whole = {(name, f"{last}{tail}") for name in names for tail in tails for last in _lasts(name)}
     for text in found.texts():

@@ -139,13 +139,14 @@ def test_roll(cut: tuple[Case, bytes, list[Drawn]], cloth: int) -> None:
     """Drops are as long as they are cut and as wide as the cloth, slit at their pieces' edges."""
     case, wide = (cut[0], 54) if cloth == 0 else (LINED, 60)
     drawn = cut[2][cloth]
-    # 54 in over 30 mm is 45.7, 60 in 50.8; a row then takes 190.5 mm of three drops.
-    scale = {54: 50, 60: 60}[wide]
+    # 54 in over 40 mm is 34.3, 60 in 38.1; of 190.5 mm a row takes three drops of 100 in, 63.5 mm
+    # each, but two of 101.
+    scale = 40
     assert drawn.scale == scale
     drop = case.cut * IN / scale
     found = rows(drawn)
     counts = [len(cuts) - 1 for _, _, _, cuts in found]
-    assert counts == ([3, 1] if cloth == 0 else [3])
+    assert counts == ([3] if cloth == 1 else [3, 1] if case.cut == 100 else [2, 2])
     slits = []
     for low, high, left, cuts in found:
         assert near([n * drop for n in range(len(cuts))]) == cuts
@@ -173,36 +174,36 @@ def test_repeats(cut: tuple[Case, bytes, list[Drawn]]) -> None:
         for side in ("y1", "y2"):
             edge = low if side == "y1" else high
             xs = pages.distinct(s.x1 - left for s in ticks if abs(getattr(s, side) - edge) < 0.01)
-            count = round(cuts[-1] * 50 / IN / case.down) + 1 if case.down else 0
-            assert near([n * case.down * IN / 50 for n in range(count)]) == xs
+            count = round(cuts[-1] * 40 / IN / case.down) + 1 if case.down else 0
+            assert near([n * case.down * IN / 40 for n in range(count)]) == xs
         gone += cuts[-1]
-    assert near(4 * case.cut * IN / 50) == gone
+    assert near(4 * case.cut * IN / 40) == gone
 
 
 @pytest.mark.parametrize(("place", "seam"), [(2, 47.625), (3, 53.625)], ids=["face", "lining"])
 def test_raw_panels(cut: tuple[Case, bytes, list[Drawn]], place: int, seam: float) -> None:
     """A panel is 80 in raw, its seam at seam and side hem, its folds at hems, mirrored at left."""
     case, drawn = cut[0], cut[2][place]
-    # 80 in over (190.5 - 6)/2 mm is 22; a cut of 100 or 101 in over 88 mm is 28.9 or 29.2.
-    assert drawn.scale == 30
+    # 80 in over (190.5 - 6)/2 mm is 22; a cut of 100 or 101 in over 112 mm is 22.7 or 22.9.
+    assert drawn.scale == 24
     high = case.cut if place == 2 else 100
     edges = sorted(box for box in drawn.boxes if abs(box[4] - CROSSCUT) < 0.01)
     assert len(edges) == 2
     for (left, low, right, top, _), mirrored in zip(edges, (True, False), strict=True):
-        assert near((80 * IN / 30, high * IN / 30)) == (right - left, top - low)
+        assert near((80 * IN / 24, high * IN / 24)) == (right - left, top - low)
         here = [s for s in drawn.strokes if left - 0.01 < s.x1 and s.x2 < right + 0.01 and s.dashed]
         lead = right if mirrored else left
         (line,) = [s for s in here if abs(s.pen - SEAM) < 0.01]
-        assert near((seam + 3) * IN / 30) == abs(line.x1 - lead)
+        assert near((seam + 3) * IN / 24) == abs(line.x1 - lead)
         assert near((low, top)) == (line.y1, line.y2)
         assert line.upright
         folds = [s for s in here if abs(s.pen - FOLD) < 0.01]
         upright = pages.distinct(s.x1 - left for s in folds if s.upright)
-        assert near([3 * IN / 30, 77 * IN / 30]) == upright
+        assert near([3 * IN / 24, 77 * IN / 24]) == upright
         # The finished foot is 84 in under the heading's fold, 8 in under the top; what whole
         # repeats leave is under it.
         level = pages.distinct(top - s.y1 for s in folds if s.level)
-        assert near([8 * IN / 30, 92 * IN / 30]) == level
+        assert near([8 * IN / 24, 92 * IN / 24]) == level
 
 
 def test_seams_on_the_sheets(cut: tuple[Case, bytes, list[Drawn]]) -> None:

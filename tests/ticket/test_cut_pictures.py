@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
-from drapetemplate.drawing.fit_labels import LEAST, spaced
+from drapetemplate.drawing.fit_labels import LABEL, spaced
 from drapetemplate.drawing.marks import Circle, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
@@ -188,10 +188,10 @@ def test_labels_are_on_their_pieces() -> None:
     pieces, labels = boxes(drawn, Role.PIECE), texts(drawn, Role.PIECE_LABEL)
     held = [" ".join(t.text for t in labels if within(drawing.box(t), box)) for box in pieces]
     assert held == [
-        "Hall, left, piece 1 of 2 51 1/8 in wide",
-        "Hall, right, piece 1 of 2 51 1/8 in wide",
-        "Hall, right, piece 2 of 2 29 7/8 in wide",
-        "Hall, left, piece 2 of 2 29 7/8 in wide",
+        "Hall left panel, piece 1 of 2 51 1/8 in wide",
+        "Hall right panel, piece 1 of 2 51 1/8 in wide",
+        "Hall right panel, piece 2 of 2 29 7/8 in wide",
+        "Hall left panel, piece 2 of 2 29 7/8 in wide",
     ]
     tops = boxes(drawn, Role.TOP)
     assert [any(within(top, box) for top in tops) for box in pieces] == [True] * 4
@@ -202,7 +202,7 @@ def test_a_lining_of_the_same_cloth_is_told_apart() -> None:
     """Where one cloth makes face and lining each piece says which it is of."""
     both = '[fabric]\nname = "x"\nwidth = 54\n[lining]\nname = "x"\nwidth = 54'
     words = " ".join(said(roll_of(job_of(LONG, tables=both), scale=50), Role.PIECE_LABEL))
-    assert words.count("left, piece 1 of 2") == 1
+    assert words.count("left panel, piece 1 of 2") == 1
     assert words.count("left lining, piece 1 of 2") == 1
 
 
@@ -259,19 +259,21 @@ def test_turned_cloth_without_repeats_has_nothing_over() -> None:
 
 
 @pytest.mark.parametrize(
-    ("width", "longest", "room", "scale"),
+    ("width", "longest", "room", "height", "scale"),
     [
         # 54 in over 30 mm: 45.7; 100 in over 190 mm: 13.4.
-        ("54", "100", 190, 50),
+        ("54", "100", 190, 30, 50),
+        # Over 36 mm: 38.1.
+        ("54", "100", 190, 36, 40),
         # 1000 in over 190 mm: 133.7.
-        ("54", "1000", 190, 150),
-        ("118", "5", 190, 100),
-        ("9", "5", 190, 8),
+        ("54", "1000", 190, 30, 150),
+        ("118", "5", 190, 30, 100),
+        ("9", "5", 190, 30, 8),
     ],
 )
-def test_roll_scale(width: str, longest: str, room: float, scale: int) -> None:
+def test_roll_scale(width: str, longest: str, room: float, height: float, scale: int) -> None:
     """The scale at which both the width and the longest drop have room."""
-    assert cut_pictures.roll_scale(inches(width), inches(longest), room) == scale
+    assert cut_pictures.roll_scale(inches(width), inches(longest), room, height) == scale
 
 
 @given(
@@ -284,7 +286,7 @@ def test_rows(lengths: list[Fraction], room: float) -> None:
     for n, length in enumerate(lengths, 1):
         every.append(a_drop(n, at, length, ()))
         at += length
-    scale = cut_pictures.roll_scale(1372 * INCH / INCH, max(lengths, default=INCH), room)
+    scale = cut_pictures.roll_scale(1372 * INCH / INCH, max(lengths, default=INCH), room, 30)
     rows = list(cut_pictures.roll_rows(every, scale, room))
     assert [drop for row in rows for drop in row] == every
     long = [float(row[-1].at + row[-1].length - row[0].at) / scale for row in rows]
@@ -381,7 +383,7 @@ def test_what_a_repeat_leaves_over() -> None:
     # 1.02 x 100 = 102 in, up to five repeats of 24 in: 120. Hem 8.16 in and 18 in over.
     cloth = f"{PLAIN}\nrepeat_down = 24\nshrinkage = 0.02"
     (drawn,) = panels_of(job_of(f'{LONG}\npanels = "left"', tables=cloth), scale=40)
-    assert "bottom hem 8 in + 18 in over" in said(drawn)
+    assert "bottom hem 8 in + 18 in left over" in " ".join(said(drawn))
     ((_, low, _, high),) = boxes(drawn, Role.RAW_EDGE)
     level = sorted(
         (float(fold.y1) - low) * 40 / 25.4 for fold in lines(drawn, Role.FOLD) if fold.y1 == fold.y2
@@ -391,12 +393,12 @@ def test_what_a_repeat_leaves_over() -> None:
 
 
 def test_single_panel() -> None:
-    """A single panel's edges are its left and its right."""
+    """A single panel's edges are its left and its right; it is called a panel, not only single."""
     window = LONG.replace("leading = 3\n", "") + '\npanels = "single"'
     (drawn,) = panels_of(job_of(window, tables=PLAIN), scale=30)
     xs = {text.text: float(text.x) for text in texts(drawn)}
     assert xs["LEFT EDGE · hem 3 in"] < xs["RIGHT EDGE · hem 3 in"]
-    assert "Window 1, panel" in xs
+    assert "Window 1, single panel" in xs
 
 
 @pytest.mark.parametrize(
@@ -416,7 +418,7 @@ def test_no_words_of_a_raw_panel_are_cut(window: str, tables: str, scale: int) -
     """No figure is ever cut short: what has no room is left out whole, a name's middle excepted."""
     for drawn in panels_of(job_of(window, tables=tables), scale=scale):
         for text in texts(drawn):
-            assert text.size >= LEAST
+            assert text.size == LABEL
             assert "…" not in text.text or text.text.endswith("seven")
             assert drawing.box(text)[0] >= -MM
             assert drawing.box(text)[2] <= drawn.width + MM

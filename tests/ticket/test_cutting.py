@@ -45,11 +45,15 @@ def test_no_cloth_no_pages() -> None:
         (
             PLAIN,
             """
-            100 in long. Slit at 2 7/8 in: 2 7/8 in over; Hall, left, piece 1 of 2, 51 1/8 in wide
-            100 in long. Slit at 24 1/8 in: 24 1/8 in over; Hall, left, piece 2 of 2, 29 7/8 in wide
-            100 in long. Slit at 51 1/8 in: Hall, right, piece 1 of 2, 51 1/8 in wide; 2 7/8 in over
-            100 in long. Slit at 29 7/8 in: Hall, right, piece 2 of 2, 29 7/8 in wide; 24 1/8 in
-                over
+            100 in long. Slit at 2 7/8 in: 2 7/8 in left over; Hall, left panel, piece
+                1 of 2, 51 1/8 in wide
+            100 in long. Slit at 24 1/8 in: 24 1/8 in left over; Hall, left panel,
+                piece 2 of 2, 29 7/8 in wide
+            100 in long. Slit at 51 1/8 in: Hall, right panel, piece 1 of 2, 51 1/8 in
+                wide; 2 7/8 in left over
+            100 in long. Slit at 29 7/8 in: Hall, right panel, piece 2 of 2, 29 7/8 in
+                wide; 24 1/8 in
+                left over
             """,
         ),
         (
@@ -57,21 +61,28 @@ def test_no_cloth_no_pages() -> None:
             # The right panel's seam is 1/2 in from its lead piece's edge, at 50 5/8 in, so on the
             # next drop at 50 5/8 - 27 = 23 5/8, its piece from 23 1/8 in to 53.
             """
-            101 in long. Slit at 2 7/8 in: 2 7/8 in over; Hall, left, piece 1 of 2, 51 1/8 in wide
-            101 in long. Slit at 1 in and 30 7/8 in: 1 in over; Hall, left, piece 2 of 2, 29 7/8 in
-                wide; 23 1/8 in over
-            101 in long. Slit at 51 1/8 in: Hall, right, piece 1 of 2, 51 1/8 in wide; 2 7/8 in over
-            101 in long. Slit at 23 1/8 in and 53 in: 23 1/8 in over; Hall, right, piece 2 of 2,
-                29 7/8 in wide; 1 in over
+            101 in long. Slit at 2 7/8 in: 2 7/8 in left over; Hall, left panel, piece
+                1 of 2, 51 1/8 in wide
+            101 in long. Slit at 1 in and 30 7/8 in: 1 in left over; Hall, left panel,
+                piece 2 of 2, 29 7/8 in
+                wide; 23 1/8 in left over
+            101 in long. Slit at 51 1/8 in: Hall, right panel, piece 1 of 2, 51 1/8 in
+                wide; 2 7/8 in left over
+            101 in long. Slit at 23 1/8 in and 53 in: 23 1/8 in left over; Hall, right
+                panel, piece 2 of 2,
+                29 7/8 in wide; 1 in left over
             """,
         ),
         (
             PLAIN.replace("54", "60"),
             """
-            100 in long. Slit at 8 7/8 in: 8 7/8 in over; Hall, left, piece 1 of 2, 51 1/8 in wide
-            100 in long. Slit at 51 1/8 in: Hall, right, piece 1 of 2, 51 1/8 in wide; 8 7/8 in over
-            100 in long. Slit at 29 7/8 in and 30 1/8 in: Hall, right, piece 2 of 2, 29 7/8 in wide;
-                1/4 in over; Hall, left, piece 2 of 2, 29 7/8 in wide
+            100 in long. Slit at 8 7/8 in: 8 7/8 in left over; Hall, left panel, piece
+                1 of 2, 51 1/8 in wide
+            100 in long. Slit at 51 1/8 in: Hall, right panel, piece 1 of 2, 51 1/8 in
+                wide; 8 7/8 in left over
+            100 in long. Slit at 29 7/8 in and 30 1/8 in: Hall, right panel, piece 2
+                of 2, 29 7/8 in wide;
+                1/4 in left over; Hall, left panel, piece 2 of 2, 29 7/8 in wide
             """,
         ),
     ],
@@ -87,7 +98,7 @@ def test_a_width_and_a_half(cloth: str, entries: str) -> None:
 def test_railroaded_list() -> None:
     """Turned cloth is slit at the cut length; each run is as long as a panel is raw."""
     found = check(job_of(LONG, tables="[fabric]\nwidth = 118\nrailroad = true"))
-    words = "80 in long. Turned. Slit at 100 in: Window 1, {}, 100 in; 18 in over"
+    words = "80 in long. Turned. Slit at 100 in: Window 1, {} panel, 100 in; 18 in left over"
     assert listed(found) == [([1], words.format("left")), ([2], words.format("right"))]
     assert "Railroaded: every panel's top toward the same selvage" in found.said()
 
@@ -98,12 +109,12 @@ def test_railroaded_repeats() -> None:
     found = check(job_of(LONG.replace("74", "60"), tables=tables))
     # 60 + 2 x 3 = 66 in, in 3 x 27 = 81 in; 84 + 8 + 8 = 100 in across 118.
     words = (
-        "81 in long. Turned. Trim to 66 in, 15 in over at the end. Slit at 100 in: Window 1, {}, "
-        "100 in; 18 in over"
+        "81 in long. Turned. Trim to 66 in, 15 in left over. Slit at 100 in: Window 1, {} panel, "
+        "100 in; 18 in left over"
     )
     assert listed(found) == [([1], words.format("left")), ([2], words.format("right"))]
     said = found.said()
-    assert "Run 81 in, 3 repeats of 27 in: 66 in wanted, 15 in over at the run's end." in said
+    assert "Run 81 in, 3 repeats of 27 in: 66 in wanted, 15 in left over at the run's end." in said
     assert "all seams" not in said
     assert "over" not in found.said(Role.PANEL_WORDS)
 
@@ -111,8 +122,10 @@ def test_railroaded_repeats() -> None:
 def test_cut_of_repeats_in_words() -> None:
     """A drop in repeats says how many, what was wanted, and what is over at the foot."""
     found = check(job_of(LONG, tables="[fabric]\nwidth = 54\nrepeat_down = 27"))
-    assert "Cut 108 in, 4 repeats of 27 in: 100 in wanted, 8 in over at the foot." in found.said()
-    assert "bottom hem 8 in + 8 in over" in found.said(Role.PANEL_WORDS)
+    assert (
+        "Cut 108 in, 4 repeats of 27 in: 100 in wanted, 8 in left over at the foot." in found.said()
+    )
+    assert "bottom hem 8 in + 8 in left over" in found.said(Role.PANEL_WORDS)
 
 
 def test_what_the_tape_rounds_is_not_over() -> None:
@@ -140,7 +153,7 @@ def test_drops_alike_are_listed_together() -> None:
         "Drops 1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21, 23 … 14 in all",
         "Drops 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24 … 14 in all",
     ]
-    assert found.said(Role.PIECE_LABEL).count("left 14, piece 2 of 2") == 1
+    assert found.said(Role.PIECE_LABEL).count("left panel 14, piece 2 of 2") == 1
 
 
 def test_to_buy_stands_first() -> None:
@@ -198,8 +211,9 @@ def test_what_a_repeat_takes() -> None:
     """Where a pattern makes a cut longer, the panel says by how much; so does shrinkage."""
     found = cutting_of(job_of(LONG, tables=f"{PATTERN}\nshrinkage = 0.03"))
     # 1.03 x 100 in = 103, up to five repeats of 25 1/4: 126 1/4.
-    assert "Cut 126 1/4 in, 5 repeats of 25 1/4 in: 103 in wanted, 23 1/4 in over at the foot" in (
-        found.said(Role.CAPTION)
+    assert (
+        "Cut 126 1/4 in, 5 repeats of 25 1/4 in: 103 in wanted, 23 1/4 in left over at the foot"
+        in (found.said(Role.CAPTION))
     )
     assert "Cut lengths include 3 % for shrinkage" in found.said(Role.CAPTION)
     assert "Ticks on the long edges: pattern repeats of 25 1/4 in" in found.said(Role.CAPTION)
