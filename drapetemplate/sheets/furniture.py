@@ -177,10 +177,11 @@ def heading(frame: Frame, typeface: Typeface, words: HeadingWords) -> Iterator[M
     )
     x = float(left) + number.width + 5
     most = float(frame.right) - x - 1
-    lines = _two_lines(typeface, words, most)
-    if not lines:
-        three = _three_lines(typeface, words, LEAST_HEADING, (most, most), ENOUGH_OF_NAME)
-        lines = [(line, LEAST_HEADING) for line in three]
+    lines: list[tuple[str, float]] = []
+    for enough in (len(window), ENOUGH_OF_NAME):  # the window's name whole, where that can be
+        lines = lines or _two_lines(typeface, words, most, enough)
+        three = _three_lines(typeface, words, LEAST_HEADING, (most, most), enough)
+        lines = lines or [(line, LEAST_HEADING) for line in three]
     if lines:
         yield number
         for n, (line, size) in enumerate(lines):
@@ -216,22 +217,24 @@ def measured_name(typeface: Typeface, name: str) -> str:
     return typeface.drawable(name if len(name) <= LONGEST_NAME else name[:LONGEST_NAME] + "…")
 
 
-def _two_lines(typeface: Typeface, words: HeadingWords, most: float) -> list[tuple[str, float]]:
+def _two_lines(
+    typeface: Typeface, words: HeadingWords, most: float, enough: int
+) -> list[tuple[str, float]]:
     """The job and the window, each with its facts in one line of `most` mm, and the line's size.
 
-    None where a name would be cut too short.
+    None where the window's name would be cut to under `enough` letters, or the job's too short.
     """
     lines = []
-    for before, name, after, bold in (
-        ([words.printer] if words.printer else [], words.job, (), True),
-        ([], words.window, words.facts, False),
+    for before, name, after, bold, least in (
+        ([words.printer] if words.printer else [], words.job, (), True, ENOUGH_OF_NAME),
+        ([], words.window, words.facts, False, enough),
     ):
         width = typeface.width(BETWEEN.join((*before, name, *after)), 1, bold=bold)
         size = min(HEADING_SIZE, max(LEAST_HEADING, most / width))
         facts = BETWEEN.join((*before, "", *after))
         room = most - typeface.width(facts, size, bold=bold)
         shown = lettering.name_cut_short(typeface, name, size, room, bold=bold)
-        if len(shown) < min(len(name), ENOUGH_OF_NAME):
+        if len(shown) < min(len(name), least):
             return []
         lines.append((BETWEEN.join((*before, shown, *after)), size))
     return lines
