@@ -40,7 +40,7 @@ THE_JOB = (
         "The unit of every measure you type without one. You can still write another unit behind "
         "a single measure, such as 190.5 cm.",
         default=defaults.UNITS.words,
-        kind="text",
+        kind="units",
     ),
     Question(
         "job.name",
@@ -74,10 +74,11 @@ THE_JOB = (
     Question(
         "job.due",
         _JOB,
-        "Due date?",
-        "Year, month and day, such as 2027-03-31.",
+        "Due date, such as 31 Mar 2027 or 2027-03-31?",
+        "Day, month and year. With the month in numbers the year comes first; 31.3.2027 and "
+        "3/31/2027 will do too, as they can't be taken for another day.",
         default=_NONE,
-        kind="text",
+        kind="date",
         when=_MORE_JOB,
     ),
     Question(

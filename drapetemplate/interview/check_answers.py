@@ -7,13 +7,21 @@ so far are read, planned and, at the end, laid out on sheets.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from drapetemplate.errors import DrapeError, Fault
 from drapetemplate.interview.all_questions import THE_WINDOWS, next_question
+from drapetemplate.interview.as_written import date_meant, units_meant
 from drapetemplate.interview.job_text import job_text, only_answer, windows_in, yes_or_no
-from drapetemplate.interview.question import Answers, Condition, PlacedQuestion, Question
+from drapetemplate.interview.question import (
+    Answers,
+    Condition,
+    InWords,
+    Kind,
+    PlacedQuestion,
+    Question,
+)
 from drapetemplate.interview.read_back import default_in_words
 from drapetemplate.interview.window_questions import CLOTH_ASKED, EYELET_ASKED, POLE_ASKED
 from drapetemplate.job.build import read_job
@@ -41,6 +49,8 @@ _PATH = re.compile(r"(?:window\[[0-9]+\]\.)?((?:paper|eyelet|band|pole|fabric|li
 
 # Findings that only say that a question was left open: its key, and none until it was asked here.
 _LEFT_OPEN = {"die-not-measured": "eyelet.hole"}
+
+_AS_WRITTEN: Mapping[Kind, Callable[[str], str]] = {"units": units_meant, "date": date_meant}
 
 _ASKED_WITH: Mapping[str, Condition] = {
     "eyelet": EYELET_ASKED,
@@ -78,18 +88,24 @@ class Check:
 def check_one(placed: PlacedQuestion, text: str) -> tuple[str, str]:
     """Return the answer to keep for `text`, by itself, and why it can't be taken, if it can't.
 
-    Empty text takes the default. A choice is kept as its whole word.
+    Empty text takes the default. A choice is kept as its whole word, dates and units as a job file
+    spells them.
     """
     question = placed.question
     if question.steers:
         word = _choice_meant(question, text)
         listed = " or ".join([", ".join(question.choices[:-1]), question.choices[-1]])
         return word, "" if word else f"{shown(text)} is not known here: write {listed}"
-    if not text:
+    if not text or _is_the_default(placed, text):
         needed = default_in_words(placed) is None
         return "", "this one needs an answer; ? explains it" if needed else ""
     if question.kind in {"yes or no", "side"} and not yes_or_no(text):
         return "", f"{shown(text)} is neither: write yes or no"
+    if question.kind in _AS_WRITTEN:
+        try:
+            text = _AS_WRITTEN[question.kind](text)
+        except ValueError as error:
+            return "", str(error)
     path, answers = only_answer(placed, text)
     try:
         faults = read_file(job_text(answers).encode(), "").faults
@@ -97,6 +113,14 @@ def check_one(placed: PlacedQuestion, text: str) -> tuple[str, str]:
         faults = error.faults
     fault = next((fault for fault in faults if fault.where == path or not fault.where), None)
     return text, "" if fault is None else in_plain_words(fault.text)
+
+
+def _is_the_default(placed: PlacedQuestion, text: str) -> bool:
+    """Whether text is what the prompt says of an empty line in words, such as none or not known."""
+    default = placed.question.default
+    if not isinstance(default, InWords) or placed.answers.shared(placed.question.key):
+        return False
+    return text.casefold() in {default.text.casefold(), default.text.partition(",")[0].casefold()}
 
 
 def check_all(answers: Mapping[str, str], window: int) -> Check:

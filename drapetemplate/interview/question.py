@@ -40,6 +40,8 @@ from drapetemplate.measures import Length, Units
 
 Kind = Literal[
     "text",
+    "units",
+    "date",
     "length",
     "whole",
     "times",

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from fractions import Fraction
 from typing import cast
 
+from drapetemplate.interview.as_written import day_in_words
 from drapetemplate.interview.job_text import job_text, only_answer, units_of
 from drapetemplate.interview.question import Kind, PlacedQuestion
 from drapetemplate.job.fields import NONE
@@ -60,7 +62,7 @@ def _value(placed: PlacedQuestion, text: str) -> str:
         return Wording(units_of(placed.answers.by_path)).in_both(cast("Fraction", value))
     if isinstance(value, Fraction):
         return _MEASURES[kind](value)
-    return _word(kind, value)
+    return day_in_words(value) if isinstance(value, date) else _word(kind, value)
 
 
 _MEASURES: dict[Kind, Callable[[Fraction], str]] = {

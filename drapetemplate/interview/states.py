@@ -24,6 +24,8 @@ from drapetemplate.interview.read_back import default_in_words, read_back, short
 from drapetemplate.planning.model import Finding
 
 BACK, KEEP, DEFAULT = "back", "keep", "-"
+NOT_TAKEN = "Not taken"
+"""What a refusal begins with: at a question of yes or no a "No" would be read as the answer."""
 
 
 class Answer(NamedTuple):
@@ -137,6 +139,11 @@ def last_answer(state: State) -> str:
     return read_back(placed, last.text)
 
 
+def job_named(state: State) -> str:
+    """Return what the job is called, safe to print; empty where that wasn't answered yet."""
+    return short(dict(state.answers).get("job.name", ""))
+
+
 def _next(answers: Sequence[Answer]) -> PlacedQuestion | None:
     return next_question(dict(answers))
 
@@ -156,10 +163,10 @@ def _answered(state: State, placed: PlacedQuestion, text: str) -> tuple[State, t
     """Take `text` as the answer, or say why not; empty text stands for the default."""
     text, fault = check_one(placed, text)
     if fault:
-        return replace(state, stopped_text=None), (f"No: {fault}",)
+        return replace(state, stopped_text=None), (f"{NOT_TAKEN}: {fault}",)
     check = _check(state, placed, text)
     if check.faults:
-        refused = tuple(f"No: {in_plain_words(fault.text)}" for fault in check.faults)
+        refused = tuple(f"{NOT_TAKEN}: {in_plain_words(fault.text)}" for fault in check.faults)
         return replace(state, stopped_text=None), refused
     stops = [finding for finding in _new_findings(state, placed, check) if finding.level == "stop"]
     if not stops:

@@ -29,7 +29,7 @@ from drapetemplate.interview.draft import (
     write_draft,
 )
 from drapetemplate.interview.job_text import job_text, yes_or_no
-from drapetemplate.interview.states import BACK, State
+from drapetemplate.interview.states import BACK, NOT_TAKEN, State
 from drapetemplate.job.build import read_job
 from drapetemplate.job.json_schema import SCHEMA_NAME, schema_text
 from drapetemplate.job.parse import MOST_BYTES
@@ -192,7 +192,9 @@ def _first_state(draft: Path, terminal: Terminal) -> State:
     many = counted(len(state.answers), "answer")
     if len(state.answers) < len(kept[0]):
         many += f" of {len(kept[0])} that still count"
-    terminal.say(f"Go on where you stopped (yes or no)? {many}, the last one:")
+    job = states.job_named(state)
+    whose = f"with {job} " if job else ""
+    terminal.say(f"Go on {whose}where you stopped (yes or no)? {many}, the last one:")
     terminal.say(states.last_answer(state), _INDENT)
     terminal.say("Enter: yes.", _INDENT)
     while True:
@@ -202,7 +204,7 @@ def _first_state(draft: Path, terminal: Terminal) -> State:
         if word == "no":
             terminal.say(f"The old answers are now in {put_aside(draft)}.")
             return State()
-        terminal.say("No: write yes or no", _INDENT)
+        terminal.say(f"{NOT_TAKEN}: write yes or no", _INDENT)
 
 
 def _keep(draft: Path, state: State, terminal: Terminal) -> None:
@@ -244,7 +246,7 @@ def _write_job_file(target: Path | None, state: State, terminal: Terminal) -> Pa
                 return job_file
         except FileError as error:
             for fault in error.faults:
-                terminal.say(f"No: {fault}", _INDENT)
+                terminal.say(f"{NOT_TAKEN}: {fault}", _INDENT)
         proposed = proposed_job_file(answers["job.name"], Path())
         terminal.say()
         terminal.say("Save the job file as?")

@@ -76,7 +76,17 @@ def test_a_first_job() -> None:
         ((*TO_PAPER, ""), "", "Template shows: the face"),
         ((*TO_PAPER, ""), "yes", "Template shows: the back"),
         ((*TO_PAPER, "", "", "y", *[""] * 6), "V,H", "Gap letters: V in front, H behind"),
-        (("", "x", "y", "", "", ""), "2027-03-31", "Due: 2027-03-31"),
+        (("", "x", "y", "", "", ""), "2027-03-31", "Due: 31 March 2027"),
+        (("", "x", "y", "", "", ""), "Mar 31, 2027", "Due: 31 March 2027"),
+        (("", "x", "y", "", "", ""), "none", "Due: none"),
+        (("", "x", "y", ""), "None", "Client: none"),
+        (
+            TO_EYELET[:9],
+            "not known",
+            "Pole diameter: not known, so it isn't checked how far the rings turn",
+        ),
+        ((), "inches", "Units: in"),
+        ((), "Millimeters", "Units: mm"),
     ],
 )
 def test_read_back(before: tuple[str, ...], typed: str, said: str) -> None:
@@ -99,7 +109,7 @@ def test_read_back_of_cloth() -> None:
 @pytest.mark.parametrize(
     ("before", "typed", "said"),
     [
-        ((), "inch", '"inch" is not known here: did you mean in? write "in", "mm" or "cm"'),
+        ((), "feet", '"feet" is not known here: write in, mm or cm'),
         (("",), "", "this one needs an answer; ? explains it"),
         (("",), "\u200b", '"\N{REPLACEMENT CHARACTER}" is blank: write a name'),
         (("", "x"), "maybe", '"maybe" is not known here: write yes or no'),
@@ -116,7 +126,10 @@ def test_read_back_of_cloth() -> None:
         (
             ("", "x", "y", "", "", ""),
             "31 March",
-            '"31 March" is not a date: write year-month-day, such as 2027-03-31',
+            (
+                '"31 March" needs a day and a year of four digits: write it as 31 Mar 2027 or '
+                "2027-03-31"
+            ),
         ),
         ((*TO_PAPER, ""), "face", '"face" is neither: write yes or no'),
         (("",), "x" * 20_001, None),
@@ -129,8 +142,8 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
     found, lines = step(state, typed)
     assert found == state
     assert len(lines) == 1
-    assert lines[0].startswith("No: ")
-    assert said is None or lines[0] == f"No: {said}"
+    assert lines[0].startswith("Not taken: ")
+    assert said is None or lines[0] == f"Not taken: {said}"
 
 
 @pytest.mark.parametrize(
@@ -189,7 +202,7 @@ def test_can_not_work(before: tuple[str, ...], typed: str, said: str) -> None:
     """What can't be with what was said before is told at once, with what would do."""
     state = after(*before)
     found, lines = step(state, typed)
-    assert (found, lines) == (state, (f"No: {said}",))
+    assert (found, lines) == (state, (f"Not taken: {said}",))
 
 
 def test_width_is_judged_once_it_is_told() -> None:
@@ -201,7 +214,10 @@ def test_width_is_judged_once_it_is_told() -> None:
     found, lines = talk("3", state=widths)
     assert found == widths
     assert lines == [
-        "No: 1.5 of 3 in leave nothing between hems of 3 in: give more widths, or narrower hems"
+        (
+            "Not taken: 1.5 of 3 in leave nothing between hems of 3 in: give more widths, or "
+            "narrower hems"
+        )
     ]
     assert asked(after("54", state=widths)) == "Pole diameter?"
 
@@ -260,8 +276,8 @@ def test_stop_asks_again() -> None:
 def test_keep_is_for_stops_alone() -> None:
     """Without a stop, or after another answer, keep is an answer like any other."""
     state = after(*TO_COUNT)
-    assert talk("keep", state=state)[1][0].startswith('No: "keep" is not a whole number')
-    assert talk("17", "none", "keep", state=state)[1][0].startswith('No: "keep"')
+    assert talk("keep", state=state)[1][0].startswith('Not taken: "keep" is not a whole number')
+    assert talk("17", "none", "keep", state=state)[1][0].startswith('Not taken: "keep"')
     assert talk("17", "?", "keep", state=state)[1] == ["Eyelets a panel: 17"]
 
 
@@ -344,7 +360,7 @@ def test_a_panel_that_is_not_to_close() -> None:
     wide, said = talk("width", "44", state=by_pole)
     assert said == ["Finished width: 44 in (1117.6 mm)"]
     for told in (talk("no", state=wide)[1], talk("yes", "", state=wide)[1]):
-        assert [line.split(" in of cloth")[0] for line in told] == ["No: 35 5/8"]
+        assert [line.split(" in of cloth")[0] for line in told] == ["Not taken: 35 5/8"]
         assert told[0].endswith("or give covers for a panel that isn't to close")
     open_, said = talk("yes", "16", state=wide)
     assert said == ["Covers: 16 in (406.4 mm)"]
@@ -363,7 +379,7 @@ def test_paper_without_room() -> None:
     state = after(*TO_PAPER)
     found, said = step(state, "2 x 2 in")
     assert found == state
-    assert said[0].startswith("No: ")
+    assert said[0].startswith("Not taken: ")
 
 
 def test_last_fault_is_not_let_through() -> None:
@@ -375,7 +391,7 @@ def test_last_fault_is_not_let_through() -> None:
         )
     )
     assert talk("", state=broken)[1] == [
-        'No: missing: give the width over the flange, such as "2 5/8"'
+        'Not taken: missing: give the width over the flange, such as "2 5/8"'
     ]
 
 
