@@ -12,8 +12,8 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Mapping, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from functools import wraps
 from pathlib import Path
 from typing import Any, ParamSpec
@@ -81,15 +81,22 @@ def command(
         @app.command(name, **page)
         @wraps(function)
         def run(*args: P.args, **kwargs: P.kwargs) -> None:
-            try:
+            with _faults_told():
                 function(*args, **kwargs)
-            except DrapeError as error:
-                output.print_lines(error.faults, errors=True)
-                raise typer.Exit(error.exit_code) from error
 
         return run
 
     return registered
+
+
+@contextmanager
+def _faults_told() -> Iterator[None]:
+    """End the command on a DrapeError in the block, its faults printed, with its exit code."""
+    try:
+        yield
+    except DrapeError as error:
+        output.print_lines(error.faults, errors=True)
+        raise typer.Exit(error.exit_code) from error
 
 
 @app.callback(invoke_without_command=True)
@@ -99,19 +106,17 @@ def _common(
     install_completion: arguments.InstallCompletion = None,
     show_completion: arguments.ShowCompletion = None,
 ) -> None:
-    try:
-        if install_completion is not None:
+    if install_completion is not None:
+        with _faults_told():
             shell = arguments.read_shell(install_completion, "--install-completion")
             output.print_lines(completion_scripts.install(shell))
-            output.print_lines([f"{shell} completes the command's words once it is started anew"])
-            raise typer.Exit
-        if show_completion is not None:
+        output.print_lines([f"{shell} completes the command's words once it is started anew"])
+        raise typer.Exit
+    if show_completion is not None:
+        with _faults_told():
             shell = arguments.read_shell(show_completion, "--show-completion")
-            typer.echo(completion_scripts.SCRIPTS[shell], nl=False)
-            raise typer.Exit
-    except DrapeError as error:
-        output.print_lines(error.faults, errors=True)
-        raise typer.Exit(error.exit_code) from error
+        typer.echo(completion_scripts.SCRIPTS[shell], nl=False)
+        raise typer.Exit
     if version:
         typer.echo(f"drapetemplate {drapetemplate.__version__}")
         raise typer.Exit

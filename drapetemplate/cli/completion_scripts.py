@@ -31,7 +31,8 @@ _drapetemplate_completion() {
         COMPREPLY=("${answer[@]:1}")
     fi
 }
-complete -F _drapetemplate_completion drapetemplate
+# Older ones can't take an answer line by line.
+((BASH_VERSINFO[0] < 4)) || complete -F _drapetemplate_completion drapetemplate
 """
 
 # (Q) takes quotes off and expands nothing; compadd quotes what it inserts.

@@ -8,7 +8,6 @@ ends in a command run, and a wait that doesn't end fails the test.
 
 from __future__ import annotations
 
-import json
 import os
 import pty
 import queue
@@ -16,12 +15,11 @@ import select
 import shlex
 import shutil
 import signal
-import socket
-import sys
 import threading
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self
+from typing import Self
 
 import pytest
 import typer
@@ -33,16 +31,6 @@ from drapetemplate.cli.completion_scripts import VARIABLE, install
 PATIENCE = 60
 MUST = "DRAPETEMPLATE_MUST_HAVE_SHELLS"
 """Set where a shell that isn't there is a fault, and no reason to skip a test: .ci/run sets it."""
-
-_CLIENT = f"""
-import json, os, socket, sys
-asked = [os.environ.get({VARIABLE!r}), sys.argv[1:]]
-with socket.socket(socket.AF_UNIX) as server:
-    server.connect({{path!r}})
-    server.sendall(json.dumps(asked).encode() + b"\\n")
-    while said := server.recv(65536):
-        sys.stdout.buffer.write(said)
-"""
 
 
 def needs(shell: str) -> str:
@@ -65,14 +53,19 @@ class Shell:
         (own / "bin").mkdir(parents=True)
         self._ran: queue.Queue[list[str]] = queue.Queue()
         self._program = typer.main.get_command(app)
-        self._server = socket.socket(socket.AF_UNIX)
-        self._server.bind(str(own / "s"))
-        self._server.listen()
+        self._ask, self._answer = own / "ask", own / "answer"
+        os.mkfifo(self._ask)
+        os.mkfifo(self._answer)
+        self._ended = False
         threading.Thread(target=self._serve, daemon=True).start()
-        (own / "client.py").write_text(_CLIENT.format(path=str(own / "s")))
         tool = own / "bin" / "drapetemplate"
-        start = shlex.join([sys.executable, "-IS", str(own / "client.py")])
-        tool.write_text(f'#!/bin/sh\nexec {start} "$@"\n')
+        ask, answer = (shlex.quote(str(path)) for path in (self._ask, self._answer))
+        # What is asked goes out by one pipe, NUL between its words; the answer comes by another.
+        tool.write_text(
+            "#!/bin/sh\n"
+            f'printf \'%s\\0\' "${{{VARIABLE}-}}" "$@" >{ask}\n'
+            f'[ -z "${{{VARIABLE}-}}" ] || cat {answer}\n'
+        )
         tool.chmod(0o755)
         environment = {
             **os.environ,
@@ -110,7 +103,9 @@ class Shell:
         os.kill(self._process, signal.SIGKILL)
         os.waitpid(self._process, 0)
         os.close(self._terminal)
-        self._server.close()
+        self._ended = True
+        with suppress(OSError):  # nobody reads any more
+            os.close(os.open(self._ask, os.O_WRONLY | os.O_NONBLOCK))
 
     def type(self, keys: str) -> list[str]:
         """Type keys and Enter; the words with which the command was run."""
@@ -127,18 +122,12 @@ class Shell:
     def _serve(self) -> None:
         """Answer until the shell is ended."""
         while True:
-            try:
-                client, _ = self._server.accept()
-            except OSError:
+            asked = self._ask.read_bytes()
+            if self._ended:
                 return
-            with client, client.makefile("rb") as asking:
-                shell, words = json.loads(asking.readline())
-                if shell is None:
-                    self._ran.put(words)
-                else:
-                    client.sendall(_answer(shell, words, self._program))
-
-
-def _answer(shell: str, words: list[str], program: Any) -> bytes:  # noqa: ANN401  # typer's
-    lines = completion.answer(shell, words, program)
-    return "".join(f"{line}\n" for line in lines).encode()
+            shell, *words, _ = asked.decode().split("\0")
+            if not shell:
+                self._ran.put(words)
+                continue
+            lines = completion.answer(shell, words, self._program)
+            self._answer.write_text("".join(f"{line}\n" for line in lines))
