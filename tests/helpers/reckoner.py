@@ -161,6 +161,8 @@ def bend(pitch: float, outside: float, angle: float) -> Bend:
 
 def bend_of(pitch: float, outside: float, fullness: float) -> Bend:
     """The shape of a gap that takes pitch / fullness of pole."""
+    if fullness == 1:
+        return Bend(0, pitch, 0)
     angle = brentq(
         lambda a: bend(pitch, outside, a).pole - pitch / fullness, 1e-6, radians(150), xtol=1e-12
     )
