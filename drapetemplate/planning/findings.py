@@ -8,18 +8,20 @@ in sample_jobs/findings.md: tests ask for both. Codes are public and stay.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 from math import ceil
+from typing import cast
 
 from drapetemplate.errors import JobError
 from drapetemplate.job.defaults import HOLE
 from drapetemplate.job.model import Assumption, Window
-from drapetemplate.measures import Units, rounded_down
+from drapetemplate.measures import Length, Units, rounded_down, rounded_up
 from drapetemplate.planning import rings
+from drapetemplate.planning.advice import Advice, count_of
 from drapetemplate.planning.eyelets import LEAST_GAP
-from drapetemplate.planning.hanging import OPERABLE_TURN, first_clear
-from drapetemplate.planning.model import Finding, Level, PanelPlan
+from drapetemplate.planning.hanging import OPERABLE_TURN, Hang, first_clear
+from drapetemplate.planning.model import Change, Finding, Level, PanelPlan, Remedy
 from drapetemplate.planning.set_out import (
     NEEDNT_CLOSE,
     UNKNOWN_ANGLE,
@@ -57,12 +59,16 @@ CODES: Mapping[str, Mapping[Level, str]] = {
     "missing-glyph": {"note": "the printed font lacks a character, and a stand-in is drawn"},
 }
 """Every code with its levels, and what a finding of it says; sample_jobs/findings.md lists them."""
+MOST_COUNTS = 3
+"""Counts in a row that are tried for one that mends a finding and brings no other."""
 STOP_CODES = tuple(sorted(code for code, levels in CODES.items() if "stop" in levels))
 """What `--accept` takes."""
 
 
-def finding(code: str, text: str, level: Level | None = None) -> Finding:
-    """Return a finding of the table's code that says this.
+def finding(
+    code: str, text: str, level: Level | None = None, remedies: Iterable[Remedy] = ()
+) -> Finding:
+    """Return a finding of the table's code that says this, and the remedies that it names.
 
     `level` is needed only where the code has more than one.
 
@@ -74,14 +80,19 @@ def finding(code: str, text: str, level: Level | None = None) -> Finding:
         (level,) = levels
     elif level not in levels:
         raise ValueError(f"{code} is no {level}")
-    return Finding(level, code, text)
+    return Finding(level, code, text, tuple(remedies))
 
 
-def panel_findings(window: Window, panel: PanelPlan, units: Units) -> Iterator[Finding]:
-    """Yield all that is wrong with a panel of the window but its seams, in the order of `RULES`."""
+def panel_findings(
+    window: Window, panel: PanelPlan, units: Units, advice: Advice | None = None
+) -> Iterator[Finding]:
+    """Yield all that is wrong with a panel of the window but its seams, in the order of `RULES`.
+
+    `advice` tries what would mend it; without it no count or measure is named that must be tried.
+    """
     say = Wording(units)
     for rule in RULES:
-        yield from rule(window, panel, say)
+        yield from rule(window, panel, say, advice)
 
 
 def assumed(assumption: Assumption) -> Finding:
@@ -89,31 +100,67 @@ def assumed(assumption: Assumption) -> Finding:
     return finding("assumed", f"{assumption.key} = {assumption.value}")
 
 
-def odd_count(_window: Window, panel: PanelPlan, _say: Wording) -> Iterator[Finding]:
-    """An odd count on a pole: the even counts beside it."""
+def _value(remedy: Remedy) -> int:
+    """Return the count of a remedy that changes nothing else."""
+    ((_, value),) = remedy
+    return int(value)
+
+
+def odd_count(
+    _window: Window, panel: PanelPlan, _say: Wording, advice: Advice | None
+) -> Iterator[Finding]:
+    """An odd count on a pole: of the even counts beside it those that bring nothing else."""
     count = panel.count
-    if panel.hang is not None and count % 2:
-        beside = f"{count - 1} or {count + 1}" if count > 2 else "2"
-        yield finding(
-            "odd-count",
-            f"{count} eyelets would turn one end of the panel to the wall and the other to the "
-            f"room: use an even count, {beside}",
-        )
+    if panel.hang is None or count % 2 == 0:
+        return
+    beside = [count_of(n) for n in (count - 1, count + 1) if n > 1]
+    mending: list[Remedy] = []
+    if advice is not None:
+        mending = [remedy for remedy in beside if advice.mends(remedy, "odd-count")]
+        beside = mending or [remedy for remedy in beside if advice.planned(remedy)]
+    named = " or ".join(
+        f"{_value(remedy)}{'' if advice is None else advice.price(remedy)}" for remedy in beside
+    )
+    yield finding(
+        "odd-count",
+        f"{count} eyelets would turn one end of the panel to the wall and the other to the "
+        f"room: use an even count{named and ', '}{named}",
+        remedies=mending,
+    )
 
 
-def narrow_gap(_window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def narrow_gap(
+    _window: Window, panel: PanelPlan, say: Wording, advice: Advice | None
+) -> Iterator[Finding]:
     """Eyelets too near for the cloth to fold: how many leave room enough."""
-    if panel.gap < LEAST_GAP:
-        most = panel.line.most_that_fit
-        mend = f"{most} eyelets leave at least that" if most else "use a wider panel"
-        yield finding(
-            "narrow-gap",
-            f"{say.at_most(panel.gap)} between eyelets is under "
-            f"{say(LEAST_GAP)}, too tight to fold well: {mend}",
-        )
+    if panel.gap >= LEAST_GAP:
+        return
+    most = panel.line.most_that_fit
+    mend, remedy = "use a wider panel", None
+    if most:
+        fewer = [count_of(n) for n in range(most, 1, -2)[:MOST_COUNTS]]
+        if advice is not None:
+            remedy = advice.first(fewer, "narrow-gap")
+        mend = _that_leave(remedy or fewer[0], advice)
+    yield finding(
+        "narrow-gap",
+        f"{say.at_most(panel.gap)} between eyelets is under "
+        f"{say(LEAST_GAP)}, too tight to fold well: {mend}",
+        remedies=[remedy] if remedy else [],
+    )
 
 
-def die_not_measured(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def _that_leave(remedy: Remedy, advice: Advice | None) -> str:
+    """Return which count leaves gaps wide enough; fewer where that one can't be planned."""
+    if advice is not None and not advice.clears(remedy, "narrow-gap"):
+        return "use fewer eyelets, or a wider panel"
+    price = "" if advice is None else advice.price(remedy)
+    return f"{_value(remedy)} eyelets leave at least that{price}"
+
+
+def die_not_measured(
+    window: Window, panel: PanelPlan, say: Wording, _advice: Advice | None
+) -> Iterator[Finding]:
     """No hole given: the ring's opening, taken for it, is less than what the ring goes through.
 
     A warning, where other defaults are only listed: each of those is how a workroom may well have
@@ -128,7 +175,9 @@ def die_not_measured(window: Window, panel: PanelPlan, say: Wording) -> Iterator
         )
 
 
-def small_hole(_window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def small_hole(
+    _window: Window, panel: PanelPlan, say: Wording, _advice: Advice | None
+) -> Iterator[Finding]:
     """A die smaller than the ring's opening."""
     if panel.hole < panel.opening:
         yield finding(
@@ -138,7 +187,9 @@ def small_hole(_window: Window, panel: PanelPlan, say: Wording) -> Iterator[Find
         )
 
 
-def eyelet_over_hem(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def eyelet_over_hem(
+    window: Window, panel: PanelPlan, say: Wording, advice: Advice | None
+) -> Iterator[Finding]:
     """A finished side hem that reaches under an end eyelet: the cloth that end would need."""
     if window.fabric is None:
         return
@@ -148,16 +199,25 @@ def eyelet_over_hem(window: Window, panel: PanelPlan, say: Wording) -> Iterator[
         ends = {"leading": panel.leading, **ends}
     for end, cloth in ends.items():
         if hem > cloth:
+            remedy = (Change(end, rounded_up(hem, say.units)),)
+            mends = advice is not None and advice.mends(remedy, "eyelet-over-hem")
+            mend = f"give the {end} {say.at_least(hem)} or more, or a narrower hem"
+            if advice is not None and not mends:
+                mend = "a narrower hem"
+                if advice.clears(remedy, "eyelet-over-hem"):
+                    mend += f", or {say.at_least(hem)} at the {end}{advice.price(remedy)}"
             yield finding(
                 "eyelet-over-hem",
                 f"the side hem, {say(hem)} finished if folded double, reaches "
                 f"under the flange of the eyelet at the {end} edge "
-                f"({say(cloth)} of cloth): extra layers in the press; give the "
-                f"{end} {say.at_least(hem)} or more, or a narrower hem",
+                f"({say(cloth)} of cloth): extra layers in the press; {mend}",
+                remedies=[remedy] if mends else [],
             )
 
 
-def short_return(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def short_return(
+    window: Window, panel: PanelPlan, say: Wording, advice: Advice | None
+) -> Iterator[Finding]:
     """A return that doesn't reach the wall, at the ring's angle in the closed panel: one that does.
 
     A longer return leaves less cloth to fold, so what is advised has been tried.
@@ -169,37 +229,53 @@ def short_return(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Fin
     short = return_to_wall(window, angle) - panel.return_
     if short <= 0:
         return
+    remedies: list[Remedy] = []
     try:
         longer = reaching_return(window, panel.return_, say.units).line.return_
         mend = f"give {say(longer)}"
+        remedy = (Change("return", longer),)
+        if advice is not None and advice.clears(remedy, "short-return"):
+            mend += advice.price(remedy)
+            remedies = [remedy] if advice.mends(remedy, "short-return") else []
     except JobError:
         mend = "this panel has no cloth for a longer one, so it takes a wider panel"
     yield finding(
-        "short-return", f"the return stops {say.at_least(short)} short of the wall: {mend}"
+        "short-return",
+        f"the return stops {say.at_least(short)} short of the wall: {mend}",
+        remedies=remedies,
     )
 
 
-def tight_turn(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
-    """Rings that lift too soon for a panel that is drawn: the pole on which they wouldn't."""
+def tight_turn(
+    window: Window, panel: PanelPlan, say: Wording, _advice: Advice | None
+) -> Iterator[Finding]:
+    """Rings that lift too soon for a panel that is drawn: the pole on which they wouldn't.
+
+    It needn't be tried: a thinner pole lets rings turn further, and changes nothing else.
+    """
     turn = None if panel.hang is None else panel.hang.free_turn
     # A float's last digits must not speak against a pole that is just thin enough.
     if turn is None or turn >= OPERABLE_TURN - 1e-9:
         return
     ring = window.eyelet
-    mend = "a thinner ring"
+    mend, remedies = "a thinner ring", []
     if ring.thickness < ring.opening:
         pole = rings.pole_for_free_turn(float(ring.opening), float(ring.thickness))
         thickest = Fraction(pole * (1 + 1e-12))
         if rounded_down(thickest, say.units):
             mend = f"a pole of {say.at_most(thickest)} or thinner, or a larger ring"
+            remedies = [(Change("pole.diameter", rounded_down(thickest, say.units)),)]
     yield finding(
         "tight-turn",
         f"the rings turn {degrees(turn)} on this pole before they lift, and a panel that is to be "
         f"drawn should reach 45°: {mend}",
+        remedies=remedies,
     )
 
 
-def wont_close(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def wont_close(
+    window: Window, panel: PanelPlan, say: Wording, advice: Advice | None
+) -> Iterator[Finding]:
     """Rings that turn too little for the panel to cover its pole: the fullness that they allow."""
     hang, covers = panel.hang, panel.covers
     if hang is None or hang.assumed or covers is None:
@@ -213,48 +289,111 @@ def wont_close(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Findi
         share = needn_t = ""
         if window.covers_assumed:
             share, needn_t = f", {covers_from(window)}", f", or {NEEDNT_CLOSE}"
+        fuller, remedies = _fuller(panel, least, advice)
         yield finding(
             "wont-close",
             f"the rings turn {degrees(turn)} at most, so the panel can't be pulled flatter than "
             f"{times(least)} and covers {say.at_most(reach)} of {say.at_least(covers)}"
-            f"{share}: a thinner "
-            f"pole, a larger ring, or {times(ceil(least * 100) / 100)} the pole or more with the "
-            f"same number of eyelets{needn_t}",
+            f"{share}: a thinner pole, a larger ring{fuller}{needn_t}",
+            remedies=remedies,
         )
 
 
-def back_fold_hits_wall(_window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+def _fuller(panel: PanelPlan, least: float, advice: Advice | None) -> tuple[str, list[Remedy]]:
+    """Return the fullness at which a panel closes, in words, and as a remedy where it brings none.
+
+    A wider panel of as many eyelets has a wider pitch, which asks for more again.
+    """
+    first = Fraction(ceil(least * 100), 100)
+    fullest = [
+        (Change("fullness", first + Fraction(more, 100)), Change("count", panel.count))
+        for more in (0, 1, 2, 5, 10)
+    ]
+    mending = priced = None
+    if advice is not None:
+        mending = advice.first(fullest, "wont-close")
+        priced = next((each for each in fullest if advice.clears(each, "wont-close")), None)
+    remedy = mending or priced
+    if remedy is None:
+        return ", or more fullness", []
+    price = "" if advice is None else advice.price(remedy)
+    return (
+        f", or {times(float(remedy[0].value))} the pole with the same number of eyelets{price}",
+        [mending] if mending else [],
+    )
+
+
+def back_fold_hits_wall(
+    _window: Window, panel: PanelPlan, say: Wording, advice: Advice | None
+) -> Iterator[Finding]:
     """A back fold that reaches the wall: the count or the bracket with which none would.
 
-    Closed it is a stop, only stacked a warning.
+    Closed it is a stop, only stacked a warning. What clears it stacked clears it closed, since a
+    fold is never deeper than stacked.
     """
     hang = panel.hang
     if hang is None or hang.wall_room is None:
         return
     room = hang.wall_room
     level: Level
-    fullness: float | None
     if hang.depth_closed > room:
-        level, state, verb = "stop", "closed", "reach"
-        depth, fullness = hang.depth_closed, hang.fullness
+        level, state, verb, depth = "stop", "closed", "reach", hang.depth_closed
     elif hang.depth_stacked > room:
-        level, state, verb = "warn", "stacked", "can reach"
-        depth, fullness = hang.depth_stacked, None
+        level, state, verb, depth = "warn", "stacked", "can reach", hang.depth_stacked
     else:
         return
-    larger = range(panel.count - panel.count % 2 + 2, panel.line.most_that_fit + 1, 2)
-    count = first_clear(panel.line, larger, room, fullness)
-    mend = f"{count} eyelets would clear, or" if count else "no larger count clears; it takes"
+    mend, remedies = "more eyelets, or a bracket that stands out further", []
+    if advice is not None:
+        by_count, count = _clearing_count(panel, hang, advice)
+        bracket = rounded_up(hang.depth_stacked + hang.clearance, say.units)
+        by_bracket = (Change("pole.projection", bracket),)
+        remedies = [each for each in (count, by_bracket) if each and advice.mends(each, _WALL)]
+        mend = f"{by_count} a bracket that stands out further"
+        if advice.clears(by_bracket, _WALL):
+            price = advice.price(by_bracket)
+            mend = f"{by_count} a bracket of {say(bracket)}, wall to pole centre{price}"
     yield finding(
-        "back-fold-hits-wall",
+        _WALL,
         f"{state}, back folds {verb} {say.at_least(depth)} behind the pole's centre, "
         f"{say.at_least(depth - room)} more than a clearance of {say(hang.clearance)} allows: "
-        f"{mend} a bracket of {say.at_least(depth + hang.clearance)}, wall to pole centre",
+        f"{mend}",
         level,
+        remedies,
     )
 
 
-def short_pole(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Finding]:
+_WALL = "back-fold-hits-wall"
+
+
+def _clearing_count(panel: PanelPlan, hang: Hang, advice: Advice) -> tuple[str, Remedy | None]:
+    """Return what a larger count would clear, in words up to the bracket, and that count.
+
+    The first that mends all; failing that the first that clears, with what it brings; failing that
+    the first that clears the closed panel alone.
+    """
+    line, room = panel.line, cast("Length", hang.wall_room)
+    larger = range(panel.count - panel.count % 2 + 2, line.most_that_fit + 1, 2)
+    first = first_clear(line, larger, room, None)
+    if first is not None:
+        clearing = [count_of(n) for n in range(first, larger.stop, 2)[:MOST_COUNTS]]
+        remedy = advice.first(clearing, _WALL)
+        if remedy is None:
+            remedy = next((each for each in clearing if advice.clears(each, _WALL)), None)
+        if remedy is not None:
+            return f"{_value(remedy)} eyelets would clear{advice.price(remedy)}, or", remedy
+    closed = None
+    if hang.depth_closed > room:
+        closed = first_clear(line, larger, room, hang.fullness)
+    if closed is not None and advice.planned(count_of(closed)) is not None:
+        price = advice.price(count_of(closed))
+        text = f"{closed} eyelets would clear closed{price}; stacked the folds would still reach"
+        return f"{text}. To clear both takes", None
+    return "no larger count clears; it takes", None
+
+
+def short_pole(
+    window: Window, panel: PanelPlan, say: Wording, _advice: Advice | None
+) -> Iterator[Finding]:
     """A pole too short for the panels, stacked or closed: how much more they take.
 
     Hooks take their room on a pole or a rail as rings do.
@@ -276,7 +415,7 @@ def short_pole(window: Window, panel: PanelPlan, say: Wording) -> Iterator[Findi
             )
 
 
-RULES: tuple[Callable[[Window, PanelPlan, Wording], Iterator[Finding]], ...] = (
+RULES: tuple[Callable[[Window, PanelPlan, Wording, Advice | None], Iterator[Finding]], ...] = (
     odd_count,
     narrow_gap,
     die_not_measured,

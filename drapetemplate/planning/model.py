@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Length
@@ -18,13 +18,29 @@ LEVELS: tuple[Level, ...] = get_args(Level)
 """Worst first."""
 
 
+class Change(NamedTuple):
+    """A window's key, as "pole.projection", and the value that it is to have."""
+
+    key: str
+    value: Length | int
+
+
+Remedy = tuple[Change, ...]
+"""What would mend a finding: all of these changes together."""
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """Something the job's owner should know, and what to do about it."""
+    """Something the job's owner should know, and what to do about it.
+
+    `remedies` are what its text names to do, any one of which clears it and makes no other finding
+    worse; what names no value has none.
+    """
 
     level: Level
     code: str
     text: str
+    remedies: tuple[Remedy, ...] = ()
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:

@@ -15,15 +15,16 @@ from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Assumption, Cloth, Job, Window
 from drapetemplate.measures import Length, Units, format_length
 from drapetemplate.planning import cloth, eyelets, hanging
+from drapetemplate.planning.advice import Advice
 from drapetemplate.planning.cloth import ClothUse, Part
 from drapetemplate.planning.findings import panel_findings
-from drapetemplate.planning.model import Finding, Order, PanelPlan, Plan, Side, WindowPlan
-from drapetemplate.planning.seam_findings import SEAM_CODES, seam_findings
+from drapetemplate.planning.model import Order, PanelPlan, Plan, Side, WindowPlan
+from drapetemplate.planning.seam_findings import seam_findings
 from drapetemplate.planning.seam_places import EyeletRow
 from drapetemplate.planning.set_out import set_out
 
 MOST_ADVISED = 100
-"""Eyelets a panel up to which the counts beside are tried for advice: that takes six plans more."""
+"""Eyelets a panel up to which remedies are tried for advice: six plans more, a few now and then."""
 MOST_WORK = 10_000_000
 """The most that a job's windows may come to, each taken as its panel's eyelets squared, since so
 grows the time it takes to place seams. A thousand windows of 100 eyelets, or two of 2,000, don't
@@ -33,7 +34,7 @@ pass it, and take up to a minute."""
 def plan(job: Job, *, advise: bool = True) -> Plan:
     """Return the job's plan; JobError with every fault that leaves a window without one.
 
-    To `advise`, what other counts would bring is worked out where it is worth saying.
+    To `advise`, what would mend a finding is worked out, and what else it would bring.
     """
     windows: list[WindowPlan] = []
     faults: list[Fault] = []
@@ -78,7 +79,7 @@ def _order(job: Job, windows: Sequence[WindowPlan]) -> Order:
 def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
     """Return the plan of one window, whose panels differ only in their side.
 
-    To `advise`, other counts are planned where one of them might mend what is wrong with seams.
+    To `advise`, what would mend a finding is planned whole before it is named.
     """
     ring = window.eyelet
     assumed = list(window.assumed)
@@ -122,16 +123,22 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         seams=None if face is None else face.seams,
         pieces=None if face is None else face.pieces,
     )
-    findings = tuple(panel_findings(window, panel, units))
-    others = None
-    if advise and count <= MOST_ADVISED:
-        others = partial(_uses_beside, window, panel, findings, units)
+    findings = (
+        *panel_findings(window, panel, units),
+        *seam_findings(window, uses, panel, units),
+    )
+    if advise and findings and count <= MOST_ADVISED:
+        advice = Advice(window, findings, partial(_plan_window, units=units, advise=False))
+        findings = (
+            *panel_findings(window, panel, units, advice),
+            *seam_findings(window, uses, panel, units, advice),
+        )
     return WindowPlan(
         window=window,
         length=length,
         panels=tuple(replace(panel, side=side) for side in sides),
         cloth=uses,
-        findings=(*findings, *seam_findings(window, uses, count, others=others, units=units)),
+        findings=findings,
         assumed=tuple(assumed),
     )
 
@@ -168,25 +175,3 @@ def _cloth_uses(
     if faults:
         raise JobError(faults)
     return tuple(uses)
-
-
-def _uses_beside(
-    window: Window, panel: PanelPlan, findings: Sequence[Finding], units: Units
-) -> dict[int, tuple[ClothUse, ...]]:
-    """Return what the window takes of its cloths at each of the even counts beside its own.
-
-    Only counts that bring no stop or warning of a kind that `findings` don't have already, but
-    those of seams, which are what another count is looked for.
-    """
-    known = {finding.code for finding in findings} | SEAM_CODES
-    uses = {}
-    for count in panel.line.counts_beside(panel.count):
-        if count == panel.count:
-            continue
-        try:
-            other = _plan_window(replace(window, count=count), units, advise=False)
-        except JobError:
-            continue
-        if all(finding.level == "note" or finding.code in known for finding in other.findings):
-            uses[count] = other.cloth
-    return uses

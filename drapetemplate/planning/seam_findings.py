@@ -2,54 +2,83 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from drapetemplate.job.model import Window
 from drapetemplate.measures import Units
+from drapetemplate.planning.advice import Advice, count_of, worse
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.findings import finding
-from drapetemplate.planning.model import Finding
+from drapetemplate.planning.model import Change, Finding, PanelPlan, Remedy
 from drapetemplate.planning.seam_places import FLANGE_CLEARANCE
 from drapetemplate.planning.seams import SeamPlan
 from drapetemplate.wording import Wording
 
-SEAM_CODES = frozenset({"seam-in-front", "seam-under-eyelet"})
+DROP_CODES = frozenset({"extra-width", "extra-seam"})
+"""What hiding seams costs: told with the counts that hide them, in drops."""
 MOST_PLACES = 6
 """Seams whose places one finding gives."""
-
-UsesByCount = Mapping[int, Sequence[ClothUse]]
 
 
 def seam_findings(
     window: Window,
     uses: Sequence[ClothUse],
-    count: int,
-    *,
-    others: Callable[[], UsesByCount] | None,
+    panel: PanelPlan,
     units: Units,
+    advice: Advice | None = None,
 ) -> Iterator[Finding]:
     """Yield what is wrong with the seams of what a window takes of each cloth.
 
-    `others` plans what the window would take at other counts: asked only where there is
-    something to mend, None where no advice is wanted.
+    `advice` plans what the window would take at other counts, where there is something to mend.
     """
-    planned: UsesByCount | None = None
+    planned: dict[int, Sequence[ClothUse]] | None = None
     for place, use in enumerate(uses):
         seams = use.seams
         if seams is None:
             continue
         mending = bool(seams.visible) or seams.drops > seams.least_drops
-        if mending and planned is None and others is not None:
-            planned = others()
+        if mending and planned is None and advice is not None:
+            planned = dict(_uses_beside(panel, advice))
         hiding: dict[int, SeamPlan] = {}
-        for other_count, other_uses in (planned or {}).items():
-            other = other_uses[place]
-            troubled = _brings_trouble(uses, other_uses, but=place)
-            if other.seams is not None and not other.failing and not troubled:
-                hiding[other_count] = other.seams
-        advice = None if planned is None else hiding
-        yield from _SeamWords(window, use, seams, count, advice, Wording(units)).findings()
+        saving: list[int] = []
+        for count, others in (planned or {}).items():
+            other = others[place]
+            if other.seams is None or other.failing or _brings_trouble(uses, others, but=place):
+                continue
+            hiding[count] = other.seams
+            if other.seams.drops <= seams.least_drops and not _takes_more(uses, others, but=place):
+                saving.append(count)
+        words = _SeamWords(
+            window=window,
+            use=use,
+            seams=seams,
+            count=panel.count,
+            hiding=None if planned is None else hiding,
+            saving=_nearest(saving, panel.count),
+            say=Wording(units),
+        )
+        yield from words.findings()
+
+
+def _uses_beside(panel: PanelPlan, advice: Advice) -> Iterator[tuple[int, Sequence[ClothUse]]]:
+    """Yield the even counts beside the panel's own that make no other finding worse, with uses.
+
+    What hiding costs in drops doesn't count here: it is told.
+    """
+    for count in panel.line.counts_beside(panel.count):
+        other = advice.planned(count_of(count)) if count != panel.count else None
+        if other is not None and not worse(advice.findings, other.findings, but=DROP_CODES):
+            yield count, other.cloth
+
+
+def _takes_more(uses: Sequence[ClothUse], others: Sequence[ClothUse], *, but: int) -> bool:
+    """True where another count takes more drops of a cloth, `but` one cloth's."""
+    return any(
+        use.seams is not None and other.seams is not None and other.seams.drops > use.seams.drops
+        for place, (use, other) in enumerate(zip(uses, others, strict=True))
+        if place != but
+    )
 
 
 def _brings_trouble(uses: Sequence[ClothUse], others: Sequence[ClothUse], *, but: int) -> bool:
@@ -61,12 +90,12 @@ def _brings_trouble(uses: Sequence[ClothUse], others: Sequence[ClothUse], *, but
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _SeamWords:
     """One cloth's seams at a count, to be put in words.
 
     `hiding` holds the counts beside that hide every seam of this cloth, with their seams; None
-    where no advice is wanted.
+    where no advice is wanted. `saving` are the nearest of those that take the fewest drops too.
     """
 
     window: Window
@@ -74,6 +103,7 @@ class _SeamWords:
     seams: SeamPlan
     count: int
     hiding: Mapping[int, SeamPlan] | None
+    saving: Sequence[int]
     say: Wording
 
     @property
@@ -88,14 +118,21 @@ class _SeamWords:
         in_sight = [n for n in seams.visible if n not in seams.struck and not self.lining]
         if in_sight:
             where = "in sight, in a front gap or outside the eyelets"
-            yield finding("seam-in-front", self._at_fault(in_sight, "fall", where))
+            text = self._at_fault(in_sight, "fall", where)
+            yield finding("seam-in-front", text, remedies=self._hiding_counts())
         if seams.struck:
             where = "an eyelet or a side hem: extra layers"
-            yield finding("seam-under-eyelet", self._at_fault(seams.struck, "meet", where))
+            text = self._at_fault(seams.struck, "meet", where)
+            yield finding("seam-under-eyelet", text, remedies=self._hiding_counts())
         if seams.drops > seams.least_drops:
-            yield finding("extra-width", self._extra())
+            yield finding("extra-width", self._extra(), remedies=map(count_of, self.saving))
         if seams.drops > seams.drops_with_one_more:
-            yield finding("extra-seam", self._one_more())
+            allowed = (Change("extra_seams", self.window.extra_seams + 1),)
+            yield finding("extra-seam", self._one_more(), remedies=[allowed])
+
+    def _hiding_counts(self) -> list[Remedy]:
+        """The counts that are named to hide every seam."""
+        return [count_of(n) for n in _nearest(self.hiding or (), self.count)]
 
     def _at_fault(self, places: Sequence[int], verb: str, where: str) -> str:
         """Which seams are where they should not be, and what would mend it."""
@@ -126,7 +163,8 @@ class _SeamWords:
         need = self.say.at_least(2 * (self.use.cloth.seam + FLANGE_CLEARANCE))
         any_gap = self.lining or self.window.eyelet.hung == "hooks"
         return (
-            "no count beside this one hides every seam: try another width of cloth or of panel; a "
+            "no count beside this one hides every seam and brings nothing else: try another width "
+            "of cloth or of panel; a "
             f"seam hides in a {'gap' if any_gap else 'back gap'} of "
             f"{need} or more"
         )
@@ -148,13 +186,12 @@ class _SeamWords:
         )
         if self.hiding is None:
             return text
-        saving = [n for n, other in self.hiding.items() if other.drops == seams.least_drops]
-        if saving:
-            counts = " or ".join(map(str, _nearest(saving, self.count)))
+        if self.saving:
+            counts = " or ".join(map(str, self.saving))
             return f"{text}. {counts} eyelets a panel hide all with that many"
         return (
-            f"{text}. No count beside this one hides all with that many: buy them, or try another "
-            "width of cloth or of panel"
+            f"{text}. No count beside this one hides all with that many and brings nothing else: "
+            "buy them, or try another width of cloth or of panel"
         )
 
     def _fewer(self, drops: int) -> str:

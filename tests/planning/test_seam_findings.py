@@ -273,11 +273,13 @@ def planned(job: Words, count: int | None = None) -> WindowPlan | None:
 
 
 def troubles(window: WindowPlan) -> set[tuple[str, str]]:
-    """The troubles of a plan, each cloth's its own; which of two seams' it is is all the same."""
-    return {
-        ("seam" if finding.code.startswith("seam") else finding.code, whose(finding))
-        for finding in window.findings
-        if finding.level != "note"
+    """The troubles of a plan, each cloth's its own.
+
+    A stop is the trouble that a warning would be, and one more.
+    """
+    found = [finding for finding in window.findings if finding.level != "note"]
+    return {(finding.code, whose(finding)) for finding in found} | {
+        (f"{f.code}, stop", whose(f)) for f in found if f.level == "stop"
     }
 
 
@@ -286,10 +288,21 @@ def whose(finding: Finding) -> str:
     return "lining" if "lining" in finding.text else "face"
 
 
-def cures(finding: Finding, before: SeamPlan, other: WindowPlan) -> bool:
-    """Whether a count does for a cloth what the finding's text asks a count to do."""
-    _, seams = part_of(other, whose(finding))
-    fewest = finding.code != "extra-width" or seams.drops == before.least_drops
+def drops_but(window: WindowPlan, part: str) -> int:
+    """The drops of all cloths but one."""
+    return sum(one.seams.drops for one in window.cloth if one.part != part and one.seams)
+
+
+def cures(finding: Finding, window: WindowPlan, other: WindowPlan) -> bool:
+    """Whether a count does for a cloth what the finding's text asks a count to do.
+
+    To save a drop of one cloth is no saving where it costs one of the other.
+    """
+    part = whose(finding)
+    (_, before), (_, seams) = part_of(window, part), part_of(other, part)
+    fewest = finding.code != "extra-width" or (
+        seams.drops <= before.least_drops and drops_but(other, part) <= drops_but(window, part)
+    )
     # A lining's seams may be in sight, which they never are, but not at an eyelet or a hem.
     failing = seams.struck if whose(finding) == "lining" else seams.visible
     return not failing and fewest
@@ -310,7 +323,7 @@ def test_advice_holds(job: Words) -> None:
         for count, drops in advised(finding).items():
             other = planned(job, count)
             assert other is not None
-            assert cures(finding, before, other)
+            assert cures(finding, window, other)
             _, seams = part_of(other, whose(finding))
             if finding.code != "extra-width":
                 assert seams.drops == drops or (drops is None and seams.drops == before.drops)
@@ -347,7 +360,6 @@ def test_advice_is_the_nearest(job: Words) -> None:
     count = window.panels[0].count
     for finding in findings:
         named = advised(finding)
-        _, before = part_of(window, whose(finding))
         below = max((n for n in named if n < count), default=count - 2 * BESIDE - 2)
         above = min((n for n in named if n > count), default=count + 2 * BESIDE + 2)
         for n in range(max(2, below + 2), above, 2):
@@ -355,21 +367,27 @@ def test_advice_is_the_nearest(job: Words) -> None:
             if n == count or other is None or ("narrow-gap", "face") in troubles(other):
                 continue
             if troubles(other) <= troubles(window):
-                assert not cures(finding, before, other), (n, finding.text)
+                assert not cures(finding, window, other), (n, finding.text)
 
 
 def test_advice_for_the_lining_spares_the_face() -> None:
-    """A count that would save the lining a drop isn't named where it would show a face's seam."""
+    """A count that saves the lining a drop isn't named where the face shows a seam for it.
+
+    Nor is one that costs the face a drop.
+    """
     tables = "[fabric]\nwidth = 54\n[lining]\nwidth = 36"
     taken = f"{ENDS}\nwidth = 152\ncount = 6"
     (finding,) = found(taken, tables)
     assert (finding.code, "lining" in finding.text) == ("extra-width", True)
-    assert advised(finding) == {8: None}
-    four, eight = (window_of(at_count(taken, n), tables=tables) for n in (4, 8))
-    for window in (four, eight):
+    assert advised(finding) == {12: None}
+    four, eight, twelve = (window_of(at_count(taken, n), tables=tables) for n in (4, 8, 12))
+    for window in (four, eight, twelve):
         _, seams = part_of(window, "lining")
         assert seams.drops == seams.least_drops
-    assert [part_of(window, "face")[1].visible == () for window in (four, eight)] == [False, True]
+    faces = [part_of(window, "face")[1] for window in (four, eight, twelve)]
+    assert [face.visible == () for face in faces] == [False, True, True]
+    # The face takes six drops with six eyelets.
+    assert [face.drops for face in faces[1:]] == [7, 6]
 
 
 @pytest.mark.parametrize(("hung", "kind"), [("pole", "a back gap"), ("hooks", "a gap")])
@@ -388,7 +406,8 @@ def test_extra_drops_that_nothing_saves() -> None:
     window = f"{ENDS}\nwidth = 151\ncount = 8"
     (finding,) = found(window, "[fabric]\nwidth = 30")
     assert (finding.code, advised(finding)) == ("extra-width", {})
-    assert ". No count beside this one hides all with that many: buy them, or try " in finding.text
+    assert ". No count beside this one hides all with that many and brings " in finding.text
+    assert "nothing else: buy them, or try " in finding.text
     _, now = part_of(window_of(window, tables="[fabric]\nwidth = 30"), "face")
     for count in (2, 4, 6, 10, 12, 14):
         other = window_of(at_count(window, count), tables="[fabric]\nwidth = 30")
