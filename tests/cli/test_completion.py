@@ -13,7 +13,7 @@ from drapetemplate.cli.app import app
 from drapetemplate.cli.completion import FILES, OFFERS
 from drapetemplate.cli.completion_scripts import SCRIPTS, SHELLS, install
 from drapetemplate.cli.shell_words import completed_for_bash, read_line
-from tests.helpers.commands import STARTS, Start, forked, refused, run, typed
+from tests.helpers.commands import STARTS, Start, forked, refused, run
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.shells import Shell
 
@@ -243,8 +243,8 @@ def test_installed(tmp_path: Path) -> None:
 def test_options(tmp_path: Path) -> None:
     """A script is printed or installed by its shell's name; another shell is one line of fault."""
     for shell in SHELLS:
-        shown = typed("--show-completion", shell)
-        assert (shown.returncode, shown.stdout.decode()) == (0, SCRIPTS[shell])
+        shown = run("--show-completion", shell)
+        assert (shown.exit_code, shown.stdout) == (0, SCRIPTS[shell])
     done = forked("--install-completion", "bash", cwd=tmp_path, env={"HOME": str(tmp_path)})
     assert done.returncode == 0
     assert str(tmp_path / ".bashrc") in done.stdout.decode()
