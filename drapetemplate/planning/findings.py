@@ -229,16 +229,16 @@ def short_return(
     short = return_to_wall(window, angle) - panel.return_
     if short <= 0:
         return
-    remedies: list[Remedy] = []
-    try:
-        longer = reaching_return(window, panel.return_, say.units).line.return_
-        mend = f"give {say(longer)}"
-        remedy = (Change("return", longer),)
-        if advice is not None and advice.clears(remedy, "short-return"):
-            mend += advice.price(remedy)
+    mend, remedies = "a longer one", []
+    if advice is not None:
+        try:
+            longer = reaching_return(window, panel.return_, say.units).line.return_
+        except JobError:
+            mend = "this panel has no cloth for a longer one, so it takes a wider panel"
+        else:
+            remedy = (Change("return", longer),)
+            mend = f"give {say(longer)}{advice.price(remedy)}"
             remedies = [remedy] if advice.mends(remedy, "short-return") else []
-    except JobError:
-        mend = "this panel has no cloth for a longer one, so it takes a wider panel"
     yield finding(
         "short-return",
         f"the return stops {say.at_least(short)} short of the wall: {mend}",

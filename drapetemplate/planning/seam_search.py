@@ -384,7 +384,7 @@ class _Path(NamedTuple):
 def best_seams(
     costs: SeamCosts, searched: Iterable[SearchedGrid], panel: int, budget: int
 ) -> tuple[int, ...]:
-    """Return the best places of the seams (aims 3 and 4 of `seams`) at their least cost, `budget`.
+    """Return the best places of the seams (aims 4 and 5 of `seams`) at their least cost, `budget`.
 
     From the leading edge on each seam is in the farthest interval that it can have. Grids with all
     seams in the same ones are told apart by how near their starts the seams are, all together.

@@ -28,7 +28,8 @@ hidden
 visible, struck
     Any other seam is visible; it is struck if it meets an eyelet or a side hem too.
 partial
-    A piece that shares its drop with another one: `drop_sharing` says which may.
+    A piece that shares its drop with another one, of its own panel or of another of the window:
+    `drop_sharing` says which may.
 
 The aims, in this order
 -----------------------
@@ -36,14 +37,15 @@ The last two are common practice and a trade-school handout (P. Damour, The Perf
 half widths go to the return edge).
 
 1. Every seam is hidden, with the least number of widths or up to two more.
-2. The fewest drops to buy for the window, then the fewest seams.
-3. Partials are as near the return edge as can be, then each seam, in turn from the leading edge,
+2. As few seams as that takes; more, where the window allows them, if each saves a drop.
+3. The fewest drops to buy for the window, all its panels together.
+4. Few partials, as near the return edge as can be, then each seam, in turn from the leading edge,
    in the farthest gap it can have, so that full widths stand at the leading edge.
-4. Each seam is as close behind its eyelet as allowed: in its gap, nearest to the eyelet that
+5. Each seam is as close behind its eyelet as allowed: in its gap, nearest to the eyelet that
    bounds the gap on the side of the leading edge.
 
 Where the first fails: the least widths, the fewest visible seams, of those the fewest struck, and
-then the aims from the second on.
+then the aims from the third on.
 
 One panel in numbers
 --------------------
@@ -57,12 +59,13 @@ of 3 1/2 in. The cloth is 54 in wide, seams take 1/2 in a side, side hems 3 in: 
   53 1/2 = 27 1/2 to 53 1/2 in. Two of the back gaps are there: aim 1 is met with two widths.
 - Drops: for a pair to share one, a piece must be 27 in wide or less, its seam at 26 1/2 or before
   or at 54 1/2 or after. There is none, so four drops are bought.
-- Aim 3 takes the farther gap and aim 4 its start: 46 5/8 in raw, 43 5/8 in finished.
+- Aim 4 takes the farther gap and aim 5 its start: 46 5/8 in raw, 43 5/8 in finished.
 - The pieces are 46 5/8 + 1/2 = 47 1/8 and 81 - 46 5/8 + 1/2 = 34 7/8 in wide.
 
 `seam_places` says where a seam may stand, `seam_search` has the search for the best places, with
-this panel's steps, and `drop_sharing` the choice among plans. All three reckon in whole units. Here
-all lengths are exact millimetres.
+this panel's steps, `drop_sharing` the choice among plans and `drop_packing` what drops hold where
+pieces of several kinds are mixed. They reckon in whole units. Here all lengths are exact
+millimetres.
 """
 
 from __future__ import annotations
