@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date
 from fractions import Fraction
@@ -43,7 +44,16 @@ def read_back(placed: PlacedQuestion, text: str) -> str:
     name = words_of(question.key)
     default = question.default if isinstance(question.default, str) else ""
     meant = text or placed.answers.shared(question.key) or default
-    return f"{name}: {_value(placed, meant) if meant else default_in_words(placed)}"
+    if not meant:
+        return f"{name}: {default_in_words(placed) or 'no answer'}"
+    return f"{name}: {_value(placed, meant)}"
+
+
+def named(placed: PlacedQuestion, text: str) -> str:
+    """Return an answer as it stands in a list: one that only steers with what was asked."""
+    if not placed.question.steers:
+        return read_back(placed, text)
+    return f"{re.split(r':| [(]', placed.question.text)[0]}: {text}"
 
 
 def _value(placed: PlacedQuestion, text: str) -> str:

@@ -7,11 +7,15 @@ Lines to say come without wrapping and are safe to print.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import count
 from typing import NamedTuple
 
+from drapetemplate.errors import Fault
 from drapetemplate.interview.all_questions import ANOTHER, next_question
+from drapetemplate.interview.causes import part_in
 from drapetemplate.interview.check_answers import (
     Check,
     FindingKey,
@@ -20,12 +24,22 @@ from drapetemplate.interview.check_answers import (
     in_plain_words,
 )
 from drapetemplate.interview.question import PlacedQuestion
-from drapetemplate.interview.read_back import default_in_words, read_back, short
+from drapetemplate.interview.read_back import default_in_words, named, read_back, short
 from drapetemplate.planning.model import Finding
 
-BACK, KEEP, DEFAULT = "back", "keep", "-"
+BACK, LIST, REST, KEEP, DEFAULT = "back", "list", "rest", "keep", "-"
 NOT_TAKEN = "Not taken"
 """What a refusal begins with: at a question of yes or no a "No" would be read as the answer."""
+WORDS = (
+    f"{BACK} goes to the question before, {BACK} 10 to answer 10.",
+    f"{LIST} shows all answers so far.",
+    f"{REST} is Enter at each question as far as you were, or else to the end of this heading.",
+    "Ctrl-C ends; nothing is lost.",
+)
+"""What can be typed at any question, beside its answer and a "?"."""
+
+_BACK_TO = re.compile(rf"{BACK} (?:to )?#?([0-9]{{1,6}})\.?")
+_QUOTED_WORD = re.compile(rf"[\"“](\?|{KEEP}|{LIST}|{REST}|{BACK}(?: [0-9]+)?)[\"”]", re.IGNORECASE)
 
 
 class Answer(NamedTuple):
@@ -57,8 +71,10 @@ def is_done(state: State) -> bool:
 def section_title(state: State) -> str:
     """Return what the next question stands under; empty where all is answered."""
     placed = _next(state.answers)
-    if placed is None:
-        return ""
+    return "" if placed is None else _title(placed)
+
+
+def _title(placed: PlacedQuestion) -> str:
     section = placed.question.section
     if placed.window < 2 or placed.question is ANOTHER:
         return section
@@ -72,16 +88,18 @@ def prompt(state: State) -> tuple[str, ...]:
     placed = _next(state.answers)
     if placed is None:
         return ()
-    lines = [f"{len(state.answers) + 1}. {placed.question.text}"]
+    return (f"{len(state.answers) + 1}. {placed.question.text}", *_offers(state, placed))
+
+
+def _offers(state: State, placed: PlacedQuestion) -> tuple[str, ...]:
+    """What an empty line takes here, and a lone DEFAULT where that is another."""
     before = dict(state.taken_back).get(placed.path)
     default = default_in_words(placed)
-    if before:
-        lines.append(f"Enter: {short(before)}, as before.")
-        if default and default != before:
-            lines.append(f"{DEFAULT} and Enter: {default}.")
-    elif default:
-        lines.append(f"Enter: {default}.")
-    return tuple(lines)
+    if not before:
+        return (f"Enter: {default}.",) if default else ()
+    again = f"Enter: {short(before)}, as before."
+    differs = default and default != before
+    return (again, f"{DEFAULT} and Enter: {default}.") if differs else (again,)
 
 
 def step(state: State, line: str) -> tuple[State, tuple[str, ...]]:
@@ -89,30 +107,73 @@ def step(state: State, line: str) -> tuple[State, tuple[str, ...]]:
 
     Returns the next state, the same one where the line is no answer, and the lines to say.
     """
+    text = _clean(line)
+    moved = by_word(state, text)
+    if moved is not None:
+        return moved
     placed = _next(state.answers)
     if placed is None:
         return state, ()
-    text = _clean(line)
     match text.casefold():
         case "?":
-            return state, (placed.question.explanation, _what_can_be_typed(placed))
-        case word if word == BACK:
-            return go_back(state)
+            return state, (placed.question.explanation, _what_can_be_typed(state, placed))
+        case word if word == REST:
+            return _rest(state)
         case word if word == KEEP and state.stopped_text is not None:
             kept = state.stopped_text
             return _accepted(state, placed, kept, _check(state, placed, kept))
+    if quoted := _QUOTED_WORD.fullmatch(text):
+        text = quoted[1]  # a name that is one of these words
     before = dict(state.taken_back).get(placed.path, "")
     return _answered(state, placed, "" if text == DEFAULT else text or before)
 
 
-def go_back(state: State) -> tuple[State, tuple[str, ...]]:
-    """Return the state before the last answer, which is then offered again; and what to say."""
-    if not state.answers:
+def by_word(state: State, line: str) -> tuple[State, tuple[str, ...]] | None:
+    """Return what `step` does where the line is a word that goes back or lists; None where not.
+
+    It does so at the end too, where all is answered.
+    """
+    word = " ".join(line.casefold().split())
+    if word == LIST:
+        return state, list_answers(state)
+    if word == BACK:
+        return go_back(state)
+    if number := _BACK_TO.fullmatch(word):
+        return go_back(state, int(number[1]))
+    return None
+
+
+def go_back(state: State, number: int | None = None) -> tuple[State, tuple[str, ...]]:
+    """Return the state before answer `number`, or before the last one, and what to say.
+
+    That answer and all after it are then offered again.
+    """
+    many = len(state.answers)
+    if not many:
         return state, ("This is the first question.",)
-    *kept, last = state.answers
-    taken_back = {**dict(state.taken_back), last.path: last.text}
+    if number is None:
+        number = many
+    if not 1 <= number <= many:
+        there = "1" if many == 1 else f"1 to {many}"
+        return state, (f"{NOT_TAKEN}: there is no answer {number} to go back to: write {there}",)
+    kept, undone = state.answers[: number - 1], state.answers[number - 1 :]
+    taken_back = {**dict(state.taken_back), **dict(undone)}
     offered = tuple(Answer(path, text) for path, text in taken_back.items())
-    return State(tuple(kept), offered, reported=_reported(kept)), ()
+    return State(kept, offered, reported=_reported(kept)), ()
+
+
+def list_answers(state: State) -> tuple[str, ...]:
+    """Return all answers so far under their headings, numbered as they were asked, read back."""
+    if not state.answers:
+        return ("Nothing is answered yet.",)
+    lines: list[str] = []
+    title = ""
+    for number, (placed, text) in enumerate(_placed(state), 1):
+        if _title(placed) != title:
+            title = _title(placed)
+            lines.append(title.upper())
+        lines.append(f"{number}. {named(placed, text)}")
+    return tuple(lines)
 
 
 def resume(answers: Iterable[Answer], taken_back: Iterable[Answer]) -> State:
@@ -127,6 +188,14 @@ def resume(answers: Iterable[Answer], taken_back: Iterable[Answer]) -> State:
             break
         kept.append(answer)
     return State(tuple(kept), tuple(taken_back), reported=_reported(kept))
+
+
+def _placed(state: State) -> Iterator[tuple[PlacedQuestion, str]]:
+    """Yield each answer's question and its text, in their order."""
+    for at, (path, text) in enumerate(state.answers):
+        placed = _next(state.answers[:at])
+        assert placed is not None, path  # noqa: S101  # its own question
+        yield placed, text
 
 
 def last_answer(state: State) -> str:
@@ -153,10 +222,33 @@ def _clean(line: str) -> str:
     return line.encode("utf-8", "replace").decode("utf-8").strip()
 
 
-def _what_can_be_typed(placed: PlacedQuestion) -> str:
-    default = default_in_words(placed)
-    empty = "" if default is None else f"Enter alone takes: {default}. "
-    return f"{empty}{BACK} goes to the question before. Ctrl-C ends; nothing is lost."
+def _what_can_be_typed(state: State, placed: PlacedQuestion) -> str:
+    return " ".join((*_offers(state, placed), *WORDS))
+
+
+def _rest(state: State) -> tuple[State, tuple[str, ...]]:
+    """Take what is offered at each question, up to one that can't be answered so.
+
+    Where the next one was answered before, as far as that holds; else to the end of its heading.
+    """
+    title = section_title(state)
+    before = dict(state.taken_back)
+    again = _is_next_among(state, before)
+    said: list[str] = []
+    while _is_next_among(state, before) if again else section_title(state) == title:
+        placed = _next(state.answers)
+        assert placed is not None  # noqa: S101  # it has a title
+        after, lines = _answered(state, placed, before.get(placed.path, ""))
+        if after.answers == state.answers:
+            return after, (*said, *lines)
+        said += (named(placed, after.answers[-1].text), *lines[1:])
+        state = after
+    return state, tuple(said)
+
+
+def _is_next_among(state: State, before: Mapping[str, str]) -> bool:
+    placed = _next(state.answers)
+    return placed is not None and placed.path in before
 
 
 def _answered(state: State, placed: PlacedQuestion, text: str) -> tuple[State, tuple[str, ...]]:
@@ -167,18 +259,47 @@ def _answered(state: State, placed: PlacedQuestion, text: str) -> tuple[State, t
     check = _check(state, placed, text)
     if check.faults:
         refused = tuple(f"{NOT_TAKEN}: {in_plain_words(fault.text)}" for fault in check.faults)
-        return replace(state, stopped_text=None), refused
+        source = _comes_from(state, placed, text, check.faults)
+        return replace(state, stopped_text=None), (*refused, *source)
     stops = [finding for finding in _new_findings(state, placed, check) if finding.level == "stop"]
     if not stops:
         return _accepted(state, placed, text, check)
     codes = " ".join(f"--accept {code}" for code in dict.fromkeys(stop.code for stop in stops))
-    choose = (
-        f"Type another answer, {BACK} for the question before, or {KEEP} to leave it so: the "
-        f"template is then made only with {codes}."
-    )
+    keep = f"{KEEP} leaves it so: the template is then made only with {codes}."
     return replace(state, stopped_text=text), (
         *(f"STOP {_finding_line(stop)}" for stop in stops),
-        choose,
+        *_comes_from(state, placed, text, stops),
+        keep,
+    )
+
+
+def _comes_from(
+    state: State, placed: PlacedQuestion, text: str, said: Sequence[Fault | Finding]
+) -> tuple[str, ...]:
+    """Which earlier answers what is said comes from, by their numbers, and how to go there."""
+    earlier = list(_placed(state))
+    answers = {**dict(state.answers), placed.path: text}
+    texts = {one.text for one in said}
+
+    def lines(check: Check) -> frozenset[str]:
+        findings = {finding.text for _, finding in check.findings()}
+        return frozenset(texts & ({fault.text for fault in check.faults} | findings))
+
+    *parts, this_one = part_in([*earlier, (placed, text)], answers, placed.window, lines)
+    # Of all windows together only the keys at fault say where, as the paper's answers do.
+    at_fault = set() if placed.window else {one.where for one in said if isinstance(one, Fault)}
+    sources = {
+        number: named(question, answer)
+        for number, (question, answer), part in zip(count(1), earlier, parts, strict=False)
+        if part or question.path in at_fault
+    }
+    if not sources:
+        return (f"Type another answer, or {BACK} for the question before.",)
+    more = ", and so on" if len(sources) > 1 else ""
+    return (
+        f"It rests on earlier answers {'rather than this one' if this_one is False else 'too'}:",
+        *(f"{number}. {line}" for number, line in sources.items()),
+        f"Type another answer, or {BACK} {max(sources)} to change that one{more}.",
     )
 
 

@@ -29,7 +29,7 @@ from drapetemplate.interview.draft import (
     write_draft,
 )
 from drapetemplate.interview.job_text import job_text, yes_or_no
-from drapetemplate.interview.states import BACK, NOT_TAKEN, State
+from drapetemplate.interview.states import NOT_TAKEN, WORDS, State
 from drapetemplate.job.build import read_job
 from drapetemplate.job.json_schema import SCHEMA_NAME, schema_text
 from drapetemplate.job.parse import MOST_BYTES
@@ -41,9 +41,10 @@ from drapetemplate.wording import counted
 
 ENDED = 1
 _INDENT = "   "
-_INTRO = (
-    f"Type each answer and press Enter. ? explains the question, {BACK} goes to the one before. "
-    "Ctrl-C ends, and nothing is lost."
+_INTRO = ("Type each answer and press Enter.", "? explains the question.", *WORDS)
+_GO_ON = (
+    "yes goes on after the last answer, no puts all of them aside and begins anew. "
+    f"{states.LIST} shows them."
 )
 _NO_TERMINAL = (
     "asks its questions at a terminal, and this is none: write a job file instead, from the least "
@@ -145,7 +146,8 @@ def _ask_until_written(target: Path | None, draft: Path, terminal: Terminal) -> 
     """Ask all questions and write the job file; return its path."""
     state = _first_state(draft, terminal)
     write_draft(draft, state)  # at once, so that a folder that takes none is told now
-    terminal.say(_INTRO)
+    for line in _INTRO:
+        terminal.say(line)
     terminal.say(f"Your answers are kept in {draft} until the job file is written.")
     title = ""
     while True:
@@ -156,11 +158,11 @@ def _ask_until_written(target: Path | None, draft: Path, terminal: Terminal) -> 
                 terminal.say(title.upper())
             state = _ask_one(state, draft, terminal)
         written = _write_job_file(target, state, terminal)
-        if written is not None:
+        if isinstance(written, Path):
             remove_draft(draft)
             return written
         target = None
-        state, _ = states.go_back(state)
+        state = written
 
 
 def _ask_one(state: State, draft: Path, terminal: Terminal) -> State:
@@ -192,19 +194,31 @@ def _first_state(draft: Path, terminal: Terminal) -> State:
     many = counted(len(state.answers), "answer")
     if len(state.answers) < len(kept[0]):
         many += f" of {len(kept[0])} that still count"
+    if _goes_on(state, many, terminal):
+        return state
+    terminal.say(f"The old answers are now in {put_aside(draft)}.")
+    return State()
+
+
+def _goes_on(state: State, many: str, terminal: Terminal) -> bool:
+    """Whether a draft's answers, so many, are gone on with: asked until it is yes or no."""
     job = states.job_named(state)
     whose = f"with {job} " if job else ""
-    terminal.say(f"Go on {whose}where you stopped (yes or no)? {many}, the last one:")
-    terminal.say(states.last_answer(state), _INDENT)
-    terminal.say("Enter: yes.", _INDENT)
     while True:
-        word = yes_or_no(terminal.read_line() or "yes")
-        if word == "yes":
-            return state
-        if word == "no":
-            terminal.say(f"The old answers are now in {put_aside(draft)}.")
-            return State()
-        terminal.say(f"{NOT_TAKEN}: write yes or no", _INDENT)
+        terminal.say(f"Go on {whose}where you stopped (yes or no)? {many}, the last one:")
+        terminal.say(states.last_answer(state), _INDENT)
+        terminal.say("Enter: yes.", _INDENT)
+        typed = terminal.read_line().strip().casefold() or "yes"
+        if yes_or_no(typed):
+            return yes_or_no(typed) == "yes"
+        lines: tuple[str, ...] = (f"{NOT_TAKEN}: write yes or no",)
+        if typed == states.LIST:
+            lines = states.list_answers(state)
+        elif typed == "?":
+            lines = (_GO_ON,)
+        for line in lines:
+            terminal.say(line, _INDENT)
+        terminal.say()
 
 
 def _keep(draft: Path, state: State, terminal: Terminal) -> None:
@@ -231,10 +245,10 @@ def _what_is_kept(draft: Path) -> str:
     )
 
 
-def _write_job_file(target: Path | None, state: State, terminal: Terminal) -> Path | None:
+def _write_job_file(target: Path | None, state: State, terminal: Terminal) -> Path | State:
     """The job file's path, written; its name is asked where there is none, or it can't be had.
 
-    None to go back a question.
+    Or the state to go back to.
     """
     answers = dict(state.answers)
     while True:
@@ -256,9 +270,12 @@ def _write_job_file(target: Path | None, state: State, terminal: Terminal) -> Pa
             terminal.say("The name of a new file, in this folder unless it names one.", _INDENT)
             target = None
             continue
-        if line.casefold() == BACK:
-            return None
-        target = Path(line).expanduser() if line else proposed
+        after, lines = states.by_word(state, line) or (state, None)
+        if after != state:
+            return after
+        for text in lines or ():
+            terminal.say(text, _INDENT)
+        target = None if lines is not None else Path(line).expanduser() if line else proposed
 
 
 def _schema_beside(job: Path) -> bool:

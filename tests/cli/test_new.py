@@ -15,6 +15,7 @@ pytest.importorskip("fcntl", reason="no pseudo-terminals here")
 
 from drapetemplate.job.build import read_job
 from drapetemplate.job.json_schema import schema_text
+from drapetemplate.measures import INCH
 from tests.helpers.commands import TOOL, typed
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER
 from tests.helpers.terminal import Session
@@ -125,6 +126,55 @@ def test_questions_and_answers(tmp_path: Path) -> None:
         )
 
 
+def test_a_slip_is_found_and_mended(tmp_path: Path) -> None:
+    """A slip that shows much later is named by its number, gone back to and mended."""
+    slip = ("inches", "Heron Point, linen store", "rest", "rest", "", "72", "1 3/8", "rest")
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type(*slip, "", "", "84", "1 1/2", "2 5/8", "1 9/16")
+        said = session.wait()
+        assert "Not taken: 2 eyelets of 2 5/8 in don't fit across 72 in" in said
+        assert "   It rests on earlier answers rather than this one:\n" in said
+        assert "   15. Leading: 84 in (2133.6 mm)\n" in said
+        os.write(session.master, b"list\n")
+        said = session.wait()
+        assert "   THE JOB\n   1. Units: in\n   2. Job: Heron Point, linen store\n" in said
+        assert "   15. Leading: 84 in (2133.6 mm)\n" in said
+        os.write(session.master, b"back 15\n")
+        said = session.wait()
+        assert said.endswith(
+            "\nLENGTH AND EDGES\n\n"
+            "15. Leading, from the edge that meets the other panel to the first eyelet?\n"
+            "   Enter: 84, as before.\n   - and Enter: 1 1/2 in (38.1 mm).\n> "
+        )
+        os.write(session.master, b"?\n")
+        helped = " ".join(session.wait().split())
+        assert "Enter: 84, as before. - and Enter: 1 1/2 in (38.1 mm). back goes to" in helped
+        os.write(session.master, b"-\n")
+        session.type("rest", "1 9/16", "1 5/8", "rest", "rest", "")
+        assert "\nTHE PAPER\n" in session.wait()
+        os.write(session.master, b"rest\n")
+        session.rest()
+        assert session.code() == 0
+    (window,) = read_job((tmp_path / "linen.toml").read_bytes(), "linen.toml").windows
+    assert [float(length / INCH) for length in (window.leading, window.return_)] == [1.5, 1.5]
+
+
+def test_words_where_the_name_is_asked(tmp_path: Path) -> None:
+    """List and back do at the file's name what they do at every question."""
+    with Session("new", cwd=tmp_path) as session:
+        session.type(*TO_PAPER, "rest", "list")
+        said = session.wait()
+        assert "   9. Finished width: 88 in (2235.2 mm)\n" in said
+        assert said.endswith("Save the job file as?\n   Enter: heron_point_linen_store.toml.\n> ")
+        os.write(session.master, b"back 99\n")
+        assert "there is no answer 99 to go back to: write 1 to 28\n" in session.wait()
+        os.write(session.master, b"back 2\n")
+        session.type("Heron Point, hall", "rest", "")
+        session.rest()
+        assert session.code() == 0
+    assert _names(tmp_path) == ["heron_point_hall.toml", "job.schema.json"]
+
+
 def test_an_odd_count_kept(tmp_path: Path) -> None:
     """A stop that is kept is named in the command to type next."""
     with Session("new", "linen.toml", cwd=tmp_path) as session:
@@ -199,8 +249,11 @@ def test_started_anew(tmp_path: Path) -> None:
         session.type("", "Heron Point")
         session.press(CTRL_C)
     with Session("new", "linen.toml", cwd=tmp_path) as session:
-        session.type("maybe", "no")
+        session.type("list", "?", "maybe", "no")
         session.press(CTRL_C)
+    assert "   1. Units: in\n   2. Job: Heron Point\n" in session.text
+    assert "   yes goes on after the last answer, no puts all of them aside" in session.text
+    assert "   Not taken: write yes or no\n" in session.text
     assert "The old answers are now in linen.toml.draft.1.\n" in session.text
     assert _names(tmp_path) == ["linen.toml.draft.1"]
     assert len(_draft(tmp_path / "linen.toml.draft.1")) == 2

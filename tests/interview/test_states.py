@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.interview.job_text import job_text
 from drapetemplate.interview.states import (
+    WORDS,
     Answer,
     State,
     go_back,
@@ -23,6 +27,12 @@ from drapetemplate.job.parse import read_file
 from drapetemplate.planning.plan import plan
 from tests.helpers.searching import searched
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER, after, asked, files_answers, talk
+
+
+def numbers_named(lines: Iterable[str]) -> list[int]:
+    """The numbers of the answers that these lines name."""
+    return [int(line.split(".")[0]) for line in lines if re.match(r"[0-9]+[.] ", line)]
+
 
 START = after("", "Heron Point, linen store", "")
 
@@ -147,12 +157,13 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
 
 
 @pytest.mark.parametrize(
-    ("before", "typed", "said"),
+    ("before", "typed", "said", "rests_on"),
     [
         (
             (*TO_EYELET, "2"),
             "2",
             '2 in must be less than "Eyelet outside", 2 in',
+            [17],
         ),
         (
             (*TO_EYELET, "2"),
@@ -162,16 +173,19 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
                 "or a wider"
                 " eyelet"
             ),
+            [10],
         ),
         (
             TO_EYELET[:10],
             "1/2",
             '1/2 in from wall to pole centre must be more than "Kept off the wall", 1/2 in',
+            [],
         ),
         (
             TO_EYELET[:13],
             "1/4",
             '1/4 in from floor to pole must be more than "Off the floor", 1/2 in',
+            [],
         ),
         (  # the return: 3 1/2 - 3 3/8 / 2 * sin 45 = 2.307, so 2 5/16, and 1 1/2 leading
             (*TO_EYELET[:8], "5", *TO_EYELET[9:], "3 3/8"),
@@ -181,11 +195,13 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
                 "two need"
                 " a panel of 11 9/16 in or more"
             ),
+            [9, 11, 15, 17],
         ),
         (
             (*TO_EYELET[:12], "5", "", "", "3 3/8"),
             "2 1/8",
             "5 in must be more than the band, 5 3/8 in high",
+            [13, 16],
         ),
         (
             TO_COUNT,
@@ -195,14 +211,20 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
                 "ends: up to"
                 " 18 fit"
             ),
+            [9, 11, 15, 17],
         ),
     ],
 )
-def test_can_not_work(before: tuple[str, ...], typed: str, said: str) -> None:
-    """What can't be with what was said before is told at once, with what would do."""
+def test_can_not_work(before: tuple[str, ...], typed: str, said: str, rests_on: list[int]) -> None:
+    """What can't be with what was said before is told at once, with what would do, and whence."""
     state = after(*before)
     found, lines = step(state, typed)
-    assert (found, lines) == (state, (f"Not taken: {said}",))
+    assert (found, lines[0]) == (state, f"Not taken: {said}")
+    assert numbers_named(lines) == rests_on
+    # The last line says how to go to the last of them, and that does.
+    if rests_on:
+        word = re.findall(r"back [0-9]+", lines[-1])[0]
+        assert len(after(word, state=found).answers) == rests_on[-1] - 1
 
 
 def test_width_is_judged_once_it_is_told() -> None:
@@ -217,7 +239,10 @@ def test_width_is_judged_once_it_is_told() -> None:
         (
             "Not taken: 1.5 of 3 in leave nothing between hems of 3 in: give more widths, or "
             "narrower hems"
-        )
+        ),
+        "It rests on earlier answers too:",
+        "9. Widths a panel: 1.5",
+        "Type another answer, or back 9 to change that one.",
     ]
     assert asked(after("54", state=widths)) == "Pole diameter?"
 
@@ -260,11 +285,8 @@ def test_stop_asks_again() -> None:
             "other to "
             "the room: use an even count, 16 or 18"
         ),
-        (
-            "Type another answer, back for the question before, or keep to leave it so: the "
-            "template "
-            "is then made only with --accept odd-count."
-        ),
+        "Type another answer, or back for the question before.",
+        "keep leaves it so: the template is then made only with --accept odd-count.",
     ]
     kept, said = talk("Keep", state=doubtful)
     assert kept.answers == (*state.answers, ("window[1].count", "17"))
@@ -285,7 +307,10 @@ def test_wall_is_a_stop() -> None:
     """A closed fold that reaches the wall is a stop at the answer that lets it be known."""
     near = (*TO_EYELET[:10], "1 1/2", "", "", "", "", "", "2 5/8")
     said = talk(*near, "1 9/16")[1]
-    assert [line.split(":")[0] for line in said[:-1]] == ["STOP back-fold-hits-wall"]
+    assert said[0].startswith("STOP back-fold-hits-wall")
+    # How deep its folds are rests on how much cloth there is, not on the ring's opening.
+    assert said[1] == "It rests on earlier answers rather than this one:"
+    assert numbers_named(said) == [9, 11]
 
 
 def test_help() -> None:
@@ -299,9 +324,12 @@ def test_help() -> None:
             "what it "
             "is called, not always what it measures."
         ),
-        "back goes to the question before. Ctrl-C ends; nothing is lost.",
+        " ".join(WORDS),
     )
-    assert "Enter alone takes: 1 1/2 in (38.1 mm)." in talk(*TO_EYELET[:-2], "?")[1][1]
+    assert talk(*TO_EYELET[:-2], "?")[1][1].startswith("Enter: 1 1/2 in (38.1 mm). back goes")
+    # After back it says what the prompt says.
+    again = after(*TO_EYELET[:11], "back", "back")
+    assert talk("?", state=again)[1][1].startswith(" ".join(prompt(again)[1:]))
 
 
 def test_back() -> None:
@@ -360,7 +388,9 @@ def test_a_panel_that_is_not_to_close() -> None:
     wide, said = talk("width", "44", state=by_pole)
     assert said == ["Finished width: 44 in (1117.6 mm)"]
     for told in (talk("no", state=wide)[1], talk("yes", "", state=wide)[1]):
-        assert [line.split(" in of cloth")[0] for line in told] == ["Not taken: 35 5/8"]
+        assert told[0].startswith("Not taken: 35 5/8 in of cloth")
+        # The pole's length, width, projection, leading and ring; or what this question leads to.
+        assert told[1] == "It rests on earlier answers too:"
         assert told[0].endswith("or give covers for a panel that isn't to close")
     open_, said = talk("yes", "16", state=wide)
     assert said == ["Covers: 16 in (406.4 mm)"]
@@ -391,7 +421,10 @@ def test_last_fault_is_not_let_through() -> None:
         )
     )
     assert talk("", state=broken)[1] == [
-        'Not taken: missing: give the width over the flange, such as "2 5/8"'
+        'Not taken: missing: give the width over the flange, such as "2 5/8"',
+        "It rests on earlier answers too:",
+        "17. Eyelet outside: no answer",
+        "Type another answer, or back 17 to change that one.",
     ]
 
 
