@@ -156,7 +156,7 @@ def test_a_slip_is_found_and_mended(tmp_path: Path) -> None:
         session.rest()
         assert session.code() == 0
     (window,) = read_job((tmp_path / "linen.toml").read_bytes(), "linen.toml").windows
-    assert [float(length / INCH) for length in (window.leading, window.return_)] == [1.5, 1.5]
+    assert (window.leading, window.return_) == (INCH * 3 / 2, INCH * 3 / 2)
 
 
 def test_words_where_the_name_is_asked(tmp_path: Path) -> None:
