@@ -363,10 +363,10 @@ def test_words_of_a_raw_panel() -> None:
     "name", ["Hall", "Upper gallery, north elevation, third bay from the stair"]
 )
 def test_narrow_panels_have_their_name(name: str) -> None:
-    """Panels of 14 in, 12 mm on paper, are named along, and told apart; a long name is cut."""
+    """Panels of 14 in, 15 mm on paper, are named along, and told apart; a long name is cut."""
     window = f'name = "{name}"\nwidth = 14\nlength = 84'
     for drawn, side in zip(
-        panels_of(job_of(window, tables=PLAIN), scale=30), ("left", "right"), strict=True
+        panels_of(job_of(window, tables=PLAIN), scale=24), ("left", "right"), strict=True
     ):
         (label,) = (text for text in texts(drawn) if "panel" in text.text)
         shown, ending = label.text.split(", ")[0], f", {side} panel"
