@@ -17,7 +17,13 @@ from drapetemplate.interview.question import (
     answer_is,
     branch,
 )
-from drapetemplate.interview.window_questions import THE_EYELETS, THE_FINISH, THE_POLE, THE_WINDOW
+from drapetemplate.interview.window_questions import (
+    THE_EYELETS,
+    THE_FINISH,
+    THE_POLE,
+    THE_WIDTH,
+    THE_WINDOW,
+)
 from drapetemplate.job import defaults
 from drapetemplate.job.tables import MOST_WINDOWS
 
@@ -101,7 +107,7 @@ ANOTHER = branch(
     _room_for_another,
 )
 
-THE_WINDOWS = (*THE_WINDOW, *THE_POLE, *THE_FINISH, *THE_EYELETS, *THE_CLOTH, ANOTHER)
+THE_WINDOWS = (*THE_WINDOW, *THE_WIDTH, *THE_POLE, *THE_FINISH, *THE_EYELETS, *THE_CLOTH, ANOTHER)
 
 THE_PAPER = (
     Question(

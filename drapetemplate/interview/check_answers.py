@@ -45,7 +45,8 @@ _OPENING = frozenset({"?cloth", "?lining"})
 # What is not said yet is no fault while its question is still to come.
 _REQUIRED = re.compile(r"job\.name|eyelet\.(outside|opening)|window\[[0-9]+\]")
 _PATH = re.compile(r"(?:window\[[0-9]+\]\.)?((?:paper|eyelet|band|pole|fabric|lining)\.[a-z_]+)")
-
+_NEXT = '", "'
+_LIST = re.compile(r'\["([^\[\]]*)"\]')  # two letters, as a job file lists them
 
 # Findings that only say that a question was left open: its key, and none until it was asked here.
 _LEFT_OPEN = {"die-not-measured": "eyelet.hole"}
@@ -194,6 +195,7 @@ def _keys_to_come(window: Answers) -> set[str]:
 def in_plain_words(text: str) -> str:
     """Return a message in the words of the questions: no key paths, and nothing about quotes."""
     text = text.replace(", without quotes", "")
+    text = _LIST.sub(lambda listed: f'"{listed[1].replace(_NEXT, " ")}"', text)
     return _PATH.sub(lambda key: f'"{WORDS[key[1]]}"' if key[1] in WORDS else key[0], text)
 
 

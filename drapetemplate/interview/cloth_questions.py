@@ -27,6 +27,7 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
     `section` is also what they call it: The cloth, The lining.
     """
     it = section.lower()
+    otherwise = (*when, answer_is(f"?hems {name}", "yes"))
     more = (*when, answer_is(f"?more {name}", "yes"))
     pattern = f"?pattern {name}"
     patterned = (*when, answer_is(pattern, "yes"))
@@ -85,45 +86,67 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
             when=patterned,
         ),
         branch(
-            f"?more {name}",
+            f"?hems {name}",
             section,
-            f"More about {it}: hems, heading, seams, weight, shrinkage, allowance (yes or no)?",
-            "What hems, heading and seams take of it; whether it is railroaded; what it weighs; "
-            "what it shrinks; what to buy over.",
+            f"Are {it}'s hems, heading, seams or allowance other than these (yes or no)?",
+            "No takes all of them as they stand here. Yes asks for each: what side hems, bottom "
+            "hem and heading take of it, its seam allowance, and what to buy over.",
             *when,
+            shows=(
+                (f"{name}.side_hem", "each side hem"),
+                (f"{name}.bottom_hem", "bottom hem"),
+                (f"{name}.heading", "heading"),
+                (f"{name}.seam", "seam allowance"),
+                (f"{name}.allowance", "bought over"),
+            ),
         ),
         Question(
             f"{name}.side_hem",
             section,
-            "How much cloth does each side hem take?",
-            "All of it: a double hem of 1 1/2 in takes 3 in.",
+            "How much cloth does each side hem take, all its turns?",
+            "A double hem of 1 1/2 in takes 3 in.",
             default=defaults.SIDE_HEM.value,
-            when=more,
+            when=otherwise,
         ),
         Question(
             f"{name}.bottom_hem",
             section,
-            "How much cloth does the bottom hem take?",
-            "All of it: a double hem of 4 in takes 8 in.",
+            "How much cloth does the bottom hem take, all its turns?",
+            "A double hem of 4 in takes 8 in.",
             default=defaults.BOTTOM_HEM.value,
-            when=more,
+            when=otherwise,
         ),
         Question(
             f"{name}.heading",
             section,
-            "How much cloth does the heading take?",
-            "What is turned down at the top to hold the stiffener band, beyond the finished "
-            "length.",
+            "How much cloth does the heading take, beyond the finished length?",
+            "What is turned down at the top to hold the stiffener band.",
             default=InWords("twice the stiffener band"),
-            when=more,
+            when=otherwise,
         ),
         Question(
             f"{name}.seam",
             section,
-            "How much cloth does a seam take on each side?",
-            "The seam allowance of one width, as far as the stitching line.",
+            "Seam allowance, on each side of a seam?",
+            "Cloth of one width, from its edge as far as the stitching line.",
             default=defaults.SEAM.value,
-            when=more,
+            when=otherwise,
+        ),
+        Question(
+            f"{name}.allowance",
+            section,
+            "How much of it to buy over what is cut, to square the start and cut round flaws?",
+            "Once for the whole job. 0 for none. With a repeat down the cloth, one repeat more is "
+            "bought in any case, to begin at a chosen place of the pattern.",
+            default=defaults.ALLOWANCE,
+            when=otherwise,
+        ),
+        branch(
+            f"?more {name}",
+            section,
+            f"More about {it}: railroading, weight, shrinkage (yes or no)?",
+            "Whether it is turned on its side; what it weighs; what it shrinks.",
+            *when,
         ),
         Question(
             f"{name}.railroad",
@@ -151,16 +174,6 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
             "Of its length, such as 3 %: it is cut that much longer.",
             default=defaults.SHRINKAGE.words,
             kind="share",
-            when=more,
-        ),
-        Question(
-            f"{name}.allowance",
-            section,
-            "How much of it to buy over what is cut?",
-            "Once for the whole job, to square the start of the roll and cut round a flaw. 0 for "
-            "none. With a repeat down the cloth, one repeat more is bought in any case, to begin "
-            "at a chosen place of the pattern.",
-            default=defaults.ALLOWANCE,
             when=more,
         ),
     )

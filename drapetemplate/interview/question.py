@@ -123,7 +123,8 @@ class Question:
     """One question: under the heading `section` it asks `text`; `explanation` is what "?" says.
 
     `key` is within its window or the file, without the window's number. It is asked where all of
-    `when` hold. A "choice" is among its `choices`.
+    `when` hold. A "choice" is among its `choices`. `shows` are keys that it speaks of, each with
+    what it calls them: their defaults stand with it.
     """
 
     key: str
@@ -134,6 +135,7 @@ class Question:
     kind: Kind = field(default="length", kw_only=True)
     when: tuple[Condition, ...] = field(default=(), kw_only=True)
     choices: tuple[str, ...] = field(default=(), kw_only=True)
+    shows: tuple[tuple[str, str], ...] = field(default=(), kw_only=True)
 
     @property
     def steers(self) -> bool:
@@ -170,11 +172,25 @@ class PlacedQuestion:
 
 
 def branch(
-    key: str, section: str, text: str, explanation: str, *when: Condition, default: str = "no"
+    key: str,
+    section: str,
+    text: str,
+    explanation: str,
+    *when: Condition,
+    default: str = "no",
+    shows: tuple[tuple[str, str], ...] = (),
 ) -> Question:
     """Return a yes or no that steers: the questions behind it are asked after a yes."""
     return Question(
-        key, section, text, explanation, default=default, kind="choice", when=when, choices=YES_NO
+        key,
+        section,
+        text,
+        explanation,
+        default=default,
+        kind="choice",
+        when=when,
+        choices=YES_NO,
+        shows=shows,
     )
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from fractions import Fraction
 from typing import cast
 
+from drapetemplate.interview.all_questions import question_for
 from drapetemplate.interview.as_written import day_in_words
 from drapetemplate.interview.job_text import job_text, only_answer, units_of
 from drapetemplate.interview.question import Kind, PlacedQuestion
@@ -34,6 +35,25 @@ def default_in_words(placed: PlacedQuestion) -> str | None:
             return Wording(units).in_both(length)
         case in_words:
             return in_words.text.format(window=placed.window)
+
+
+def defaults_shown(placed: PlacedQuestion) -> str:
+    """Return what stands for the keys that a question speaks of; empty where it shows none."""
+    shown = [
+        f"{called} {_stands(PlacedQuestion(question_for(key), placed.answers))}"
+        for key, called in placed.question.shows
+    ]
+    return f"{'; '.join(shown).capitalize()}." if shown else ""
+
+
+def _stands(placed: PlacedQuestion) -> str:
+    """A key's default, or the first window's answer, in the job's own units."""
+    shared = placed.answers.shared(placed.question.key)
+    units = units_of(placed.answers.by_path)
+    default = placed.question.default_in(units)
+    if isinstance(default, Fraction) and not shared:
+        return Wording(units).exact(default)
+    return _value(placed, shared) if shared else str(default_in_words(placed))
 
 
 def read_back(placed: PlacedQuestion, text: str) -> str:

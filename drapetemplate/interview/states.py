@@ -24,7 +24,13 @@ from drapetemplate.interview.check_answers import (
     in_plain_words,
 )
 from drapetemplate.interview.question import PlacedQuestion
-from drapetemplate.interview.read_back import default_in_words, named, read_back, short
+from drapetemplate.interview.read_back import (
+    default_in_words,
+    defaults_shown,
+    named,
+    read_back,
+    short,
+)
 from drapetemplate.planning.model import Finding
 
 BACK, LIST, REST, KEEP, DEFAULT = "back", "list", "rest", "keep", "-"
@@ -92,14 +98,18 @@ def prompt(state: State) -> tuple[str, ...]:
 
 
 def _offers(state: State, placed: PlacedQuestion) -> tuple[str, ...]:
-    """What an empty line takes here, and a lone DEFAULT where that is another."""
+    """What stands with the question: what an empty line takes, and a lone DEFAULT if another."""
+    shown = defaults_shown(placed)
+    lines = [shown] if shown else []
     before = dict(state.taken_back).get(placed.path)
     default = default_in_words(placed)
-    if not before:
-        return (f"Enter: {default}.",) if default else ()
-    again = f"Enter: {short(before)}, as before."
-    differs = default and default != before
-    return (again, f"{DEFAULT} and Enter: {default}.") if differs else (again,)
+    if before:
+        lines.append(f"Enter: {short(before)}, as before.")
+        if default and default != before:
+            lines.append(f"{DEFAULT} and Enter: {default}.")
+    elif default:
+        lines.append(f"Enter: {default}.")
+    return tuple(lines)
 
 
 def step(state: State, line: str) -> tuple[State, tuple[str, ...]]:

@@ -1,8 +1,8 @@
-"""What `drapetemplate new` asks of each window: itself, its pole, its finish, its eyelets.
+"""What `drapetemplate new` asks of each window: itself, its width, pole, finish and eyelets.
 
-The order is that of a measure sheet: THE_WINDOW, THE_POLE, THE_FINISH, THE_EYELETS. Of every group
-the needed few come first; the rest stands behind one yes or no, a `branch`. Where a key is asked
-in two places, or with another default, `when` lets one of them through.
+The order is that of a measure sheet: THE_WINDOW, THE_WIDTH, THE_POLE, THE_FINISH, THE_EYELETS. Of
+every group the needed few come first; the rest stands behind one yes or no, a `branch`. Where a
+key is asked in two places, or with another default, `when` lets one of them through.
 """
 
 from __future__ import annotations
@@ -36,7 +36,8 @@ _MORE_POLE = answer_is("?pole", "yes")
 _MORE_EYELET = answer_is("?eyelet", "yes")
 NOT_KNOWN = InWords("not known")
 
-_WINDOW, _POLE, _FINISH, _EYELET = "The window", "The pole", "Length and edges", "The eyelets"
+_WINDOW, _WIDTH, _POLE = "The window", "The panel's width", "The pole"
+_FINISH, _EYELET = "Length and edges", "The eyelets"
 
 
 def _same(what: str, text: str, words: str) -> Question:
@@ -49,14 +50,14 @@ def _same(what: str, text: str, words: str) -> Question:
     return branch(f"?same {what}", _WINDOW, text, explanation, *when, default="yes")
 
 
-def _covers(default: Default, *when: Condition) -> Question:
+def _covers(section: str, default: Default, *when: Condition) -> Question:
     """Return the question for `covers`, whose default rests on what is known of the pole."""
     explanation = (
         "Along the pole, from the centre of the panel's first eyelet to the centre of its last, "
         "with the panel drawn closed. What turns back to the wall is not in it."
     )
     text = "How much pole does one closed panel cover?"
-    return Question("covers", _POLE, text, explanation, default=default, when=when)
+    return Question("covers", section, text, explanation, default=default, when=when)
 
 
 def _how_full(default: Default, *when: Condition) -> Question:
@@ -133,10 +134,10 @@ THE_WINDOW = (
     ),
 )
 
-THE_POLE = (
+THE_WIDTH = (
     Question(
         "?route",
-        _POLE,
+        _WIDTH,
         "What do you know of a panel: its finished width, the pole it covers and how full, or how "
         "many widths of cloth it takes (width, covers or widths)?",
         "width: you know how wide the finished panel is, laid flat. covers: you know how much pole "
@@ -148,7 +149,7 @@ THE_POLE = (
     ),
     Question(
         "width",
-        _POLE,
+        _WIDTH,
         "Finished width of one panel, laid flat?",
         "From one finished side edge to the other, with the panel flat on the table: everything "
         "between the edges, returns included, hems turned. Of a pair, one panel.",
@@ -156,7 +157,7 @@ THE_POLE = (
     ),
     Question(
         "pole.length",
-        _POLE,
+        _WIDTH,
         "Usable pole, from where the first eyelet can stand to the last?",
         "Measure the pole between the end brackets or the necks of the finials. A pair covers half "
         "of it each. Without it you say what one panel covers.",
@@ -164,13 +165,16 @@ THE_POLE = (
         when=(BY_COVERS, ON_POLE, POLE_ASKED),
     ),
     _covers(
-        InWords("all the usable pole, half each for a pair"), BY_COVERS, has_answer("pole.length")
+        _WIDTH,
+        InWords("all the usable pole, half each for a pair"),
+        BY_COVERS,
+        has_answer("pole.length"),
     ),
-    _covers(None, BY_COVERS, has_no_answer("pole.length")),
+    _covers(_WIDTH, None, BY_COVERS, has_no_answer("pole.length")),
     Question(
         "fullness",
-        _POLE,
-        "Fullness, how many times the pole is the flat cloth?",
+        _WIDTH,
+        "Fullness, how many times the pole is the flat cloth, such as 2?",
         "2 means twice as much flat cloth as pole, 2.5 two and a half times: the more, the deeper "
         "the folds of the closed panel.",
         kind="times",
@@ -178,7 +182,7 @@ THE_POLE = (
     ),
     Question(
         "widths",
-        _POLE,
+        _WIDTH,
         "How many widths of cloth in one panel?",
         "Whole or half widths, such as 1, 1.5 or 2. One width is the cloth from selvage to "
         "selvage; seams and side hems come off it.",
@@ -187,11 +191,14 @@ THE_POLE = (
     ),
     Question(
         "fabric.width",
-        _POLE,
+        _WIDTH,
         "How wide is the cloth, from selvage to selvage?",
         "Measure across the roll, selvages included.",
         when=(BY_WIDTHS, any_of(CLOTH_ASKED, has_no_answer("fabric.width"))),
     ),
+)
+
+THE_POLE = (
     Question(
         "pole.diameter",
         _POLE,
@@ -238,12 +245,19 @@ THE_POLE = (
         when=(_MORE_POLE, POLE_ASKED),
     ),
     _covers(
+        _POLE,
         InWords("all the usable pole, half each for a pair, unless you say how full it hangs"),
         _MORE_POLE,
         answer_is_not("?route", "covers"),
         has_answer("pole.length"),
     ),
-    _covers(NOT_KNOWN, _MORE_POLE, answer_is_not("?route", "covers"), has_no_answer("pole.length")),
+    _covers(
+        _POLE,
+        NOT_KNOWN,
+        _MORE_POLE,
+        answer_is_not("?route", "covers"),
+        has_no_answer("pole.length"),
+    ),
     _how_full(
         InWords("what the usable pole makes of it"),
         has_answer("pole.length"),
@@ -357,13 +371,30 @@ THE_EYELETS = (
         default=defaults.COUNT.words,
         kind="whole",
     ),
+    Question(
+        "eyelet.pack",
+        _EYELET,
+        "How many eyelets come in a pack?",
+        "The order then says how many packs to buy.",
+        default=NOT_KNOWN,
+        kind="whole",
+        when=(EYELET_ASKED,),
+    ),
+    Question(
+        "eyelet.spares",
+        _EYELET,
+        "Spare eyelets, how many to buy over in the whole job?",
+        "For all windows with this eyelet together: one will be set crooked.",
+        default=defaults.SPARES.words,
+        kind="whole",
+        when=(EYELET_ASKED,),
+    ),
     branch(
         "?eyelet",
         _EYELET,
-        "More about the eyelets: gap aimed at, place in the band, weight, packs (yes or no)?",
+        "More about the eyelets: gap aimed at, stack, place in the band, weight (yes or no)?",
         "The gap you would like between eyelets; what an eyelet takes of the pole with the panel "
-        "drawn back; where the eyelets stand in the band; what one weighs; how many come in a "
-        "pack, and how many to buy over.",
+        "drawn back; where the eyelets stand in the band; what one weighs.",
     ),
     Question(
         "gap",
@@ -397,24 +428,6 @@ THE_EYELETS = (
         "With its unit, such as 12 g or 0.4 oz, for the weight of the panel.",
         default=NOT_KNOWN,
         kind="mass",
-        when=(_MORE_EYELET, EYELET_ASKED),
-    ),
-    Question(
-        "eyelet.pack",
-        _EYELET,
-        "How many eyelets come in a pack?",
-        "The order then says how many packs to buy.",
-        default=NOT_KNOWN,
-        kind="whole",
-        when=(_MORE_EYELET, EYELET_ASKED),
-    ),
-    Question(
-        "eyelet.spares",
-        _EYELET,
-        "How many eyelets to buy over?",
-        "Spares for the whole job: one will be set crooked.",
-        default=defaults.SPARES.words,
-        kind="whole",
         when=(_MORE_EYELET, EYELET_ASKED),
     ),
 )

@@ -15,7 +15,7 @@ pytest.importorskip("fcntl", reason="no pseudo-terminals here")
 
 from drapetemplate.job.build import read_job
 from drapetemplate.job.json_schema import schema_text
-from drapetemplate.measures import INCH
+from drapetemplate.measures import INCH, MM
 from tests.helpers.commands import TOOL, typed
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER
 from tests.helpers.terminal import Session
@@ -159,6 +159,42 @@ def test_a_slip_is_found_and_mended(tmp_path: Path) -> None:
     assert (window.leading, window.return_) == (INCH * 3 / 2, INCH * 3 / 2)
 
 
+def test_three_windows_in_millimetres(tmp_path: Path) -> None:
+    """A patterned cloth with hems of its own and a lining, a plain window, a panel on hooks."""
+    job = ("millimetres", "Heron Point, hall", "")
+    first = ("North", "rest", "", "1800", "28", "90", "rest")
+    ring = ("2300", "rest", "67", "45", "48", "", "", "", "12", "4", "rest")
+    cloth = ("y", "gull linen", "1400", "y", "640", "", "y", "60", "200", "", "", "", "")
+    lining = ("y", "twill", "1370", "", "y", "40", "100", "0", "", "", "")
+    second = ("South", "", "", "n", "y", "y", "n", "", "1500", "", "2300", "", "", "rest")
+    plain = ("gull plain", "", "n", "rest", "n", "y")
+    third = ("Bath", "", "single", "n", "n", "n", "y", "hooks", "", "900", "2000", "40")
+    small = ("30", "20", "21", "", "", "", "", "", "")
+    with Session("new", "hall.toml", cwd=tmp_path) as session:
+        session.type(*job, *first)
+        assert "\nTHE PANEL'S WIDTH\n\n8. What do you know of a panel" in session.text
+        session.type(*ring, *cloth, *lining)
+        assert "   Each side hem 76.2 mm; bottom hem 203.2 mm; heading twice the" in session.text
+        session.type("y", *second, *plain, *third, *small)
+        session.type("a4", "rest")
+        end = session.rest()
+        assert session.code() == 0, session.text
+    assert end.endswith("   drapetemplate make hall.toml\n")
+    assert "\nWINDOW 2: THE PANEL'S WIDTH\n" in session.text
+    written = read_job((tmp_path / "hall.toml").read_bytes(), "hall.toml")
+    north, south, bath = written.windows
+    assert written.paper.name == "A4"
+    assert north.fabric is not None
+    assert south.fabric is not None
+    assert north.lining is not None
+    assert (north.fabric.side_hem, north.fabric.bottom_hem) == (60 * MM, 200 * MM)
+    assert (north.lining.side_hem, north.lining.bottom_hem) == (40 * MM, 100 * MM)
+    assert (north.fabric.repeat_down, north.lining.heading) == (640 * MM, 0 * MM)
+    assert (south.fabric.side_hem, south.fabric.repeat_down) == (60 * MM, None)
+    assert south.lining is None
+    assert (north.eyelet.pack, north.eyelet.spares, bath.eyelet.hung) == (12, 4, "hooks")
+
+
 def test_words_where_the_name_is_asked(tmp_path: Path) -> None:
     """List and back do at the file's name what they do at every question."""
     with Session("new", cwd=tmp_path) as session:
@@ -167,7 +203,7 @@ def test_words_where_the_name_is_asked(tmp_path: Path) -> None:
         assert "   9. Finished width: 88 in (2235.2 mm)\n" in said
         assert said.endswith("Save the job file as?\n   Enter: heron_point_linen_store.toml.\n> ")
         os.write(session.master, b"back 99\n")
-        assert "there is no answer 99 to go back to: write 1 to 28\n" in session.wait()
+        assert "there is no answer 99 to go back to: write 1 to 30\n" in session.wait()
         os.write(session.master, b"back 2\n")
         session.type("Heron Point, hall", "rest", "")
         session.rest()
@@ -178,7 +214,7 @@ def test_words_where_the_name_is_asked(tmp_path: Path) -> None:
 def test_an_odd_count_kept(tmp_path: Path) -> None:
     """A stop that is kept is named in the command to type next."""
     with Session("new", "linen.toml", cwd=tmp_path) as session:
-        session.type(*TO_COUNT, "17", "keep", "", "", "", "", "", "")
+        session.type(*TO_COUNT, "17", "keep", *[""] * 8)
         end = session.rest()
         assert session.code() == 0
     assert end.endswith("   drapetemplate make linen.toml --accept odd-count\n")

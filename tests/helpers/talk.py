@@ -16,7 +16,7 @@ TO_EYELET = (
 """Short answers as far as the eyelet's outside: a pair, 88 in wide, on a pole of 1 3/8 in."""
 TO_COUNT = (*TO_EYELET, "3 3/8", "2 1/8", "", "", "")
 """As far as how many eyelets."""
-TO_PAPER = (*TO_COUNT, "", "", "", "")
+TO_PAPER = (*TO_COUNT, *[""] * 6)
 """As far as the paper."""
 
 

@@ -46,11 +46,12 @@ def test_every_key_is_asked() -> None:
 
 
 def test_order_of_a_measure_sheet() -> None:
-    """The job, the window, its pole, its finish, its eyelets, its cloth, then the paper."""
+    """The job, the window, its width, pole, finish, eyelets and cloth, then the paper."""
     sections = list(dict.fromkeys(question.section for question in ALL_QUESTIONS))
     assert sections == [
         "The job",
         "The window",
+        "The panel's width",
         "The pole",
         "Length and edges",
         "The eyelets",
@@ -62,12 +63,23 @@ def test_order_of_a_measure_sheet() -> None:
 
 
 def test_first_job_is_short() -> None:
-    """A first job takes 28 questions, of which four need more than an empty line."""
+    """A first job takes 30 questions, of which four need more than an empty line."""
     answers = dict.fromkeys(_asked({}), "") | {"window[1].?route": "width"}
     questions = [placed.question for placed in in_order(answers)]
     needed = [question.key for question in questions if question.default is None]
-    assert len(questions) == 28
+    assert len(questions) == 30
     assert needed == ["job.name", "width", "eyelet.outside", "eyelet.opening"]
+
+
+def test_headings_fit_what_is_asked() -> None:
+    """What settles a panel's width stands under that, not under the pole."""
+    headings = {question.key: question.section for question in ALL_QUESTIONS}
+    for key in ("?route", "width", "widths"):
+        assert headings[key] == "The panel's width"
+    for key in ("pole.diameter", "pole.projection", "pole.wall_clearance"):
+        assert headings[key] == "The pole"
+    of_pole = {question.key for question in ALL_QUESTIONS if question.section == "The pole"}
+    assert not of_pole & {"?route", "width", "widths", "fabric.width"}
 
 
 @pytest.mark.parametrize("question", ALL_QUESTIONS, ids=[q.key for q in ALL_QUESTIONS])
@@ -92,7 +104,15 @@ def test_question_is_a_question(question: Question) -> None:
         ({"window[1].length": "84"}, "window[1].return", "pole.top"),
         ({"pole.top": "84"}, "pole.off_floor", "window[2].name"),
         ({"window[1].panels": "single"}, "window[1].return", "window[1].leading"),
-        ({"window[1].?eyelet": "yes", "window[1].count": "8"}, "eyelet.pack", "window[1].gap"),
+        ({"window[1].?eyelet": "yes", "window[1].count": "8"}, "band.above", "window[1].gap"),
+        ({}, "eyelet.pack", "eyelet.weight"),
+        ({}, "eyelet.spares", "window[1].gap"),
+        ({"window[1].?cloth": "yes"}, "window[1].?hems fabric", "fabric.side_hem"),
+        (
+            {"window[1].?cloth": "yes", "window[1].?hems fabric": "yes"},
+            "fabric.allowance",
+            "fabric.railroad",
+        ),
         ({"window[1].?cloth": "yes"}, "window[1].?pattern fabric", "fabric.repeat_down"),
         ({"window[1].?cloth": "yes"}, "window[1].?lining", "lining.width"),
         (
@@ -190,4 +210,4 @@ def test_no_question_answers_itself() -> None:
             placed = next_question(dict(state.answers))
             assert placed is not None
             state, _ = step(state, needed.get(placed.path, "60"))
-    assert len(state.answers) == 28
+    assert len(state.answers) == 30
