@@ -113,14 +113,13 @@ def odd_count(
     count = panel.count
     if panel.hang is None or count % 2 == 0:
         return
-    beside = [count_of(n) for n in (count - 1, count + 1) if n > 1]
     mending: list[Remedy] = []
+    named = ""
     if advice is not None:
+        beside = [count_of(n) for n in (count - 1, count + 1) if n > 1]
         mending = [remedy for remedy in beside if advice.mends(remedy, "odd-count")]
-        beside = mending or [remedy for remedy in beside if advice.planned(remedy)]
-    named = " or ".join(
-        f"{_value(remedy)}{'' if advice is None else advice.price(remedy)}" for remedy in beside
-    )
+        planned = mending or [remedy for remedy in beside if advice.planned(remedy)]
+        named = " or ".join(f"{_value(remedy)}{advice.price(remedy)}" for remedy in planned)
     yield finding(
         "odd-count",
         f"{count} eyelets would turn one end of the panel to the wall and the other to the "
@@ -138,24 +137,19 @@ def narrow_gap(
     most = panel.line.most_that_fit
     mend, remedy = "use a wider panel", None
     if most:
+        mend = "use fewer eyelets, or a wider panel"
+    if most and advice is not None:
         fewer = [count_of(n) for n in range(most, 1, -2)[:MOST_COUNTS]]
-        if advice is not None:
-            remedy = advice.first(fewer, "narrow-gap")
-        mend = _that_leave(remedy or fewer[0], advice)
+        remedy = advice.first(fewer, "narrow-gap")
+        named = remedy or fewer[0]
+        if advice.clears(named, "narrow-gap"):
+            mend = f"{_value(named)} eyelets leave at least that{advice.price(named)}"
     yield finding(
         "narrow-gap",
         f"{say.at_most(panel.gap)} between eyelets is under "
         f"{say(LEAST_GAP)}, too tight to fold well: {mend}",
         remedies=[remedy] if remedy else [],
     )
-
-
-def _that_leave(remedy: Remedy, advice: Advice | None) -> str:
-    """Return which count leaves gaps wide enough; fewer where that one can't be planned."""
-    if advice is not None and not advice.clears(remedy, "narrow-gap"):
-        return "use fewer eyelets, or a wider panel"
-    price = "" if advice is None else advice.price(remedy)
-    return f"{_value(remedy)} eyelets leave at least that{price}"
 
 
 def die_not_measured(
@@ -201,11 +195,11 @@ def eyelet_over_hem(
         if hem > cloth:
             remedy = (Change(end, rounded_up(hem, say.units)),)
             mends = advice is not None and advice.mends(remedy, "eyelet-over-hem")
-            mend = f"give the {end} {say.at_least(hem)} or more, or a narrower hem"
-            if advice is not None and not mends:
-                mend = "a narrower hem"
-                if advice.clears(remedy, "eyelet-over-hem"):
-                    mend += f", or {say.at_least(hem)} at the {end}{advice.price(remedy)}"
+            mend = "a narrower hem"
+            if mends:
+                mend = f"give the {end} {say.at_least(hem)}, or a narrower hem"
+            elif advice is not None and advice.clears(remedy, "eyelet-over-hem"):
+                mend += f", or {say.at_least(hem)} at the {end}{advice.price(remedy)}"
             yield finding(
                 "eyelet-over-hem",
                 f"the side hem, {say(hem)} finished if folded double, reaches "
@@ -309,18 +303,16 @@ def _fuller(panel: PanelPlan, least: float, advice: Advice | None) -> tuple[str,
         (Change("fullness", first + Fraction(more, 100)), Change("count", panel.count))
         for more in (0, 1, 2, 5, 10)
     ]
-    mending = priced = None
-    if advice is not None:
-        mending = advice.first(fullest, "wont-close")
-        priced = next((each for each in fullest if advice.clears(each, "wont-close")), None)
+    if advice is None:
+        return ", or more fullness", []
+    mending = advice.first(fullest, "wont-close")
+    priced = next((each for each in fullest if advice.clears(each, "wont-close")), None)
     remedy = mending or priced
     if remedy is None:
         return ", or more fullness", []
-    price = "" if advice is None else advice.price(remedy)
-    return (
-        f", or {times(float(remedy[0].value))} the pole with the same number of eyelets{price}",
-        [mending] if mending else [],
-    )
+    fullness = times(float(remedy[0].value))
+    words = f", or {fullness} the pole with the same number of eyelets{advice.price(remedy)}"
+    return words, [mending] if mending else []
 
 
 def back_fold_hits_wall(

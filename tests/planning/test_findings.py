@@ -181,7 +181,7 @@ def test_advice_on_the_hem_holds(hem: str) -> None:
     """The leading that the text asks for, as it is printed, mends it."""
     cloth = f'[fabric]\nside_hem = "{hem}"'
     (finding,) = found("width = 60\nreturn = 4", "eyelet-over-hem", tables=cloth)
-    advice = re.search(r"give the leading (.+?) or more", finding.text)
+    advice = re.search(r"give the leading (.+?), or a narrower hem", finding.text)
     assert advice is not None
     window = f'width = 60\nreturn = 4\nleading = "{advice[1]}"'
     assert found(window, "eyelet-over-hem", tables=cloth) == []
