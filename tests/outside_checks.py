@@ -226,7 +226,7 @@ FIGURES = (
             ),
             check("hand-worked", EXACT, "planning/test_plan.py::test_fullness_from_covers"),
         ),
-        ("Covers", "Fullness"),
+        ("Pole covered", "Fullness"),
     ),
     Figure(
         "folds, closed",

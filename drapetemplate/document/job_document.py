@@ -18,6 +18,7 @@ from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.assembly import assembly, stepping_page
 from drapetemplate.ticket.cutting import cutting
 from drapetemplate.ticket.flow import paper_flow
+from drapetemplate.ticket.hanging_pictures import hanging
 from drapetemplate.ticket.job_ticket import ticket, ticket_paper
 
 
@@ -28,7 +29,7 @@ def documents(
     accepted: frozenset[str] = frozenset(),
     factors: Factors | None = None,
 ) -> tuple[Document, ...]:
-    """The job's ticket, cutting pages and every strip with its assembly, in the order of use.
+    """The ticket, cutting pages, every strip with its assembly, hanging pages: as the work goes.
 
     One PDF, or with a roll two, the strips and then the ticket with the rest, so that no PDF mixes
     page sizes. `accepted` are codes of stop findings that someone takes on; the ticket says so.
@@ -65,12 +66,14 @@ def documents(
                 taped.append(Page(f"{name}, {which}", sheet.marks, name, short, which))
     # What was taken on is what there was to take on: a code that no stop has says nothing.
     taken_on = accepted & {stop.code for stop in plan.stops}
+    pages = hanging(job, plan, paper_flow(paper, typeface))
+    last = _numbered("hanging", pages, "Hanging")
     settings = Settings(factors, taken_on, only=job.only)
     if job.paper.height is not None:
-        return (_document(job, strips.paper, [*read, *taped], undrawn, settings),)
+        return (_document(job, strips.paper, [*read, *taped, *last], undrawn, settings),)
     return (
         _document(job, strips.paper, taped, undrawn, replace(settings, of=2)),
-        _document(job, paper, read, (), replace(settings, number=2, of=2)),
+        _document(job, paper, [*read, *last], (), replace(settings, number=2, of=2)),
     )
 
 

@@ -109,6 +109,8 @@ class Role(StrEnum):
 
     # Any picture.
     GROUND = "ground"  # white under words
+    SIZE_LINE = "size-line"  # from end to end of what is measured
+    SIZE = "size"  # how long that is
     # A panel on its pole, from above.
     CLOTH = "cloth"
     RING = "ring"

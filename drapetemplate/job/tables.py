@@ -211,7 +211,9 @@ class ClothTable(_Table):
         None, title="width", description="Selvage to selvage."
     )
     seam: Annotated[Length | None, LENGTH] = Field(
-        None, title="seam a side", description=f"Cloth a seam takes on each side. {defaults.SEAM}"
+        None,
+        title="seam allowance",
+        description=f"Cloth a seam takes on each side. {defaults.SEAM}",
     )
     side_hem: Annotated[Length | None, LENGTH] = Field(
         None,
@@ -226,12 +228,12 @@ class ClothTable(_Table):
     )
     repeat_down: Annotated[Length | None, POSITIVE_OR_NONE] = Field(
         None,
-        title="repeat down",
+        title="vertical repeat",
         description="The pattern's repeat along the cloth; none for a window's plain cloth.",
     )
     repeat_across: Annotated[Length | None, POSITIVE_OR_NONE] = Field(
         None,
-        title="repeat across",
+        title="horizontal repeat",
         description="The pattern's repeat across the cloth; none for a window's plain cloth.",
     )
     railroad: Annotated[bool | None, YES_OR_NO] = Field(
@@ -279,7 +281,7 @@ class WindowTable(_Table):
     )
     covers: Annotated[Length | None, POSITIVE] = Field(
         None,
-        title="Covers",
+        title="Pole covered",
         description="Pole between one panel's end eyelet centres, closed. Width and fullness say "
         "it too, and else pole.length does, half of it for each of a pair.",
     )

@@ -37,7 +37,7 @@ SLIVER = INCH / 32  # narrower than shears cut, and no figure says it
 TOP = 1.8  # mm, the wedge that points to a piece's top
 WEDGED = 10.0  # mm of drop that has room for the wedge beside its words
 LEAST_ROW = 30.0  # mm of paper that figures may take though the row is shorter
-EDGE_WORDS = 4.0  # mm beside an edge that its words take
+EDGE_WORDS = 3.85  # mm beside an edge that its words take
 LEAST_REPEAT = 1.5  # mm between repeats that are still drawn
 
 
@@ -322,7 +322,7 @@ class _RawPanel:
             along = f"{self.say(self.window.length)} long"
         forms = ((f", {side}", "finished", size), ("", side, "finished", f"{across} wide", along))
         bare = ((side, size), (side,))  # the window stands in the heading
-        room = finished - 2 * EDGE_WORDS - 1
+        room = finished - 2 * EDGE_WORDS - 0.3
         # A narrow panel has its name along it, before it goes without.
         along_it = ((f", {side}",),)
         label = (

@@ -183,16 +183,24 @@ class Flow:
         self._pages[page] += marks
 
     def pictures(
-        self, pictures: Sequence[Picture], *, above: float = 0.0, between: float = 0.0
+        self,
+        pictures: Sequence[Picture],
+        *,
+        above: float = 0.0,
+        between: float = 0.0,
+        hung: bool = False,
     ) -> None:
         """Put pictures on this page side by side, their lower edges on one line.
 
+        Where they are `hung`, their upper ones.
         `above` are mm over the highest. They don't turn the page: `room` was asked before.
         """
-        self._y -= max(picture.height for picture in pictures) + above
+        highest = max(picture.height for picture in pictures)
+        self._y -= highest + above
         x = self._left
         for picture in pictures:
-            self.draw(moved(picture, x, self._y))
+            up = highest - picture.height if hung else 0.0
+            self.draw(moved(picture, x, self._y + up))
             x += picture.width + between
 
     def together(self, put: Callable[[], None]) -> None:

@@ -16,6 +16,7 @@ from drapetemplate.job.model import Job, Window
 from drapetemplate.planning import folds
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan
+from drapetemplate.ticket.flow import SMALL
 from drapetemplate.ticket.panel_pictures import REACH, left_to_right
 from drapetemplate.ticket.picture import CLOTH, THIN, Picture, Point
 
@@ -23,7 +24,8 @@ RING = Pen(0.9)
 WALL = Pen(0.6)
 POLE_GREY = 0.82
 LEAST_STEPS, MOST_STEPS = 12, 48  # half a gap's, so that a large fold looks round
-LETTER = 3.0
+LETTER = SMALL  # mm, of the gaps' letters
+LETTER_BESIDE = 0.5  # mm between one and the next
 LETTER_FREE = 0.6  # mm between a fold and its letter
 WALL_SHOWN = 3.0  # mm of paper above the wall line, for its hatching
 SEAM_DOT = 0.7
@@ -186,9 +188,10 @@ class _ViewFromAbove:
 
     def _letters(self) -> Iterator[Mark]:
         names = dict(zip(("front", "back"), self.job.paper.letters, strict=True))
-        size = min(LETTER, self.pole_per_gap / self.scale * 0.55)
-        if size < 1.3:
-            return
+        size = LETTER
+        widest = max(self.typeface.width(name, size) for name in names.values())
+        if widest + LETTER_BESIDE > self.pole_per_gap / self.scale:
+            return  # too many to be read
         places = {"front": self.y(-self.depth) - size - 0.4, "back": self._back_letter(size)}
         for i, kind in enumerate(self.gaps):
             y = places[kind]

@@ -16,19 +16,19 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.factors import Factors
-from drapetemplate.job.model import Details, Job, Window
+from drapetemplate.job.model import Details, Job
 from drapetemplate.job.paper_sizes import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
-from drapetemplate.sheets.furniture import BAR_MM
 from drapetemplate.sheets.laid_paper import LEAST_OVERLAP, LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
-from drapetemplate.ticket import panel_views
 from drapetemplate.ticket.findings_box import FindingsBox
 from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, SMALL, Flow, paper_flow
+from drapetemplate.ticket.hanging_pictures import put_hanging, weaves
+from drapetemplate.ticket.windows_alike import twins_of
+from drapetemplate.ticket.work import put_work
 from drapetemplate.wording import Wording
-from drapetemplate.words.bar_readings import readings
 from drapetemplate.words.figures import cloth_figures, in_short, window_figures
 from drapetemplate.words.job_words import Row, of_job, of_window, words_of
 from drapetemplate.words.plan_words import (
@@ -41,7 +41,6 @@ from drapetemplate.words.plan_words import (
     measured_from,
     panels_to_make,
 )
-from drapetemplate.words.tolerances import STRIP_IS_OFF, bars_to_measure, taped_to_measure
 
 LARGE = 6.0
 HEADLINE = 4.4
@@ -51,46 +50,6 @@ SHORT = 24  # characters of a name that may stand beside what is said of it
 LONG = 420
 IN_FULL = "in full at the end"
 SIGNING = 19.0  # mm at page 1's foot
-
-PRINTING = (
-    (
-        "Print at actual size: 100 %, no “fit”, no “shrink”, single-sided, on {paper} paper, "
-        "heavy enough to trace against. The file asks for this; not every program listens."
-    ),
-    "{bars}",
-    (
-        f"The 100 mm bar reads {readings(BAR_MM)} 101.6 mm: that is the 4 in bar. "
-        "Off by less than 3 % and none of these, or across and down differ: that is the printer, "
-        "and drapetemplate calibrate corrects for it."
-    ),
-    (
-        "Cut every sheet but the first on its solid left line (in rows, on its solid top line too) "
-        "and lay it over the one before, edge to the dashed line, so that the crosses in circles "
-        "fall on one another (hold them to the light, or prick through the centres). Tape, then "
-        "measure {closing}. {taped}"
-    ),
-)
-
-CORRECTED = (
-    "The template is corrected for printer {printer} the upright page. Print it on that one alone, "
-    "on the paper it was calibrated with: its bars then read true. On any other they don't."
-)
-
-CAUTIONS = (
-    "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet.",
-    (
-        "Press and die: fingers clear, one pair of hands, guards on. Blades and punches: cut away "
-        "from you, on a board."
-    ),
-    (
-        "Ladders, and the load on pole, brackets and wall: keep to the makers' ratings; where in "
-        "doubt, and wherever wires are near, a licensed trade fixes it."
-    ),
-    (
-        "Cloth away from heaters, stoves and lamps. In public rooms local fire codes decide what "
-        "cloth may hang (in many places by NFPA 701 or EN 13773)."
-    ),
-)
 
 
 def ticket(
@@ -110,7 +69,7 @@ def ticket(
     foot = flow.reserve(SIGNING)
     findings = FindingsBox(plan, more, accepted)
     figures = [in_short(window_figures(job, window)) for window in plan.windows]
-    twins = _twins(plan)
+    twins = twins_of(plan)
     _opening(flow, job, plan, findings)
     findings.top(flow)
     for n in range(len(plan.windows)):
@@ -121,12 +80,10 @@ def ticket(
     findings.notes(flow)
     _assumed(flow, plan)
     _given(flow, job, figures)
-    _advice(flow, job, strips)
+    put_work(flow, job, plan, strips)
     _in_full(flow, job)
-    for n, planned in enumerate(plan.windows):
-        if n not in twins:
-            names = [planned.name, *(plan.windows[m].name for m, of in twins.items() if of == n)]
-            _pictures(flow, job, planned, listed(names))
+    if not weaves(plan):
+        put_hanging(flow, job, plan)
     _signatures(flow, foot)
     return flow.numbered(job.details, "ticket")
 
@@ -216,18 +173,6 @@ def _glance(flow: Flow, items: Sequence[Row]) -> None:
     flow.gap(LARGE * 0.38)
     flow.rule(HEAVY)
     flow.space(0.6)
-
-
-def _twins(plan: Plan) -> dict[int, int]:
-    """Windows that differ from an earlier one only in name and number to make, and from which."""
-    first: dict[Window, int] = {}
-    twins = {}
-    for n, planned in enumerate(plan.windows):
-        bare = replace(planned.window, key="", name="", quantity=1, assumed=())
-        of = first.setdefault(bare, n)
-        if of != n and plan.windows[of].panels == planned.panels:
-            twins[n] = of
-    return twins
 
 
 def _window(
@@ -341,33 +286,6 @@ def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
             flow.paragraph(f"{name}: {given_words}", SMALL, role=Role.GIVEN_WINDOW)
 
 
-def _advice(flow: Flow, job: Job, strips: StripList) -> None:
-    widths = {format_length(placed.strip.width, job.units) for placed in strips.strips}
-    closing = widths.pop() if len(widths) == 1 else "the panel's finished width"
-    closing = f"from panel end to panel end: {closing}"
-    if any(len(strip.pieces) > 1 for strip in strips.strips):
-        closing = "what the last sheet of each piece says"
-    flow.heading("Printing and taping")
-    bars, taped = bars_to_measure(job.units), _taped(job, strips)
-    for i, words in enumerate(PRINTING, 1):
-        said = words.format(paper=job.paper.name, closing=closing, bars=bars, taped=taped)
-        flow.paragraph(said, SMALL, bullet=f"{i}")
-    if strips.paper.factors is not None:
-        words = CORRECTED.format(printer=strips.paper.factors.words)
-        flow.paragraph(words, SMALL, bold=True, bullet="!", role=Role.CORRECTED)
-    flow.heading("Cautions")
-    for words in CAUTIONS:
-        flow.paragraph(words, SMALL, bullet="·")
-
-
-def _taped(job: Job, strips: StripList) -> str:
-    """What the taped strips may be off, where all may be the same, and what is done about it."""
-    whole = [(strip.strip.width, len(strip.tilings[0].joins)) for strip in strips.strips]
-    alike = {taped_to_measure(width, joins, job.units) for width, joins in whole}
-    off = alike.pop() if len(alike) == 1 else "What each may be off, its assembly page says."
-    return " ".join((off, *STRIP_IS_OFF))
-
-
 def _in_full(flow: Flow, job: Job) -> None:
     """Words too long for page 1."""
     for name, value in (*_named_details(job.details), ("Notes", job.details.notes or "")):
@@ -388,17 +306,3 @@ def _signatures(flow: Flow, foot: float) -> None:
         marks.append(Line(start, y, x + each - 4, y, HEAVY, Role.SIGN_LINE))
     marks.append(drawing.text(face, flow.left, y - 4.4, "name and date", SMALL, Role.SIGN_HINT))
     flow.draw(marks, page=0)
-
-
-def _pictures(flow: Flow, job: Job, planned: WindowPlan, names: str) -> None:
-    """A window's panel to scale: on its pole from above, from the front, and flat."""
-    shown = panel_views.window_pictures(job, planned, flow.typeface, flow.width)
-    # All on one page where one page has room for them.
-    every = sum(drawn.height + 4 * BODY for _, drawn in shown)
-    keep = every if every < flow.height - 20 else shown[0][1].height + 5 * BODY
-    flow.heading(f"{names}: how it hangs", keep=keep)
-    for caption, drawn in shown:
-        flow.space(2)
-        flow.room(drawn.height + 3 * BODY)
-        flow.paragraph(f"{caption}. Scale 1:{drawn.scale}", SMALL, role=Role.CAPTION)
-        flow.pictures([drawn], above=2)

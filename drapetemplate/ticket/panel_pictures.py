@@ -17,10 +17,12 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
+from drapetemplate.ticket.flow import SMALL
 from drapetemplate.ticket.picture import CLOTH, SEAM, THIN, Picture, Point
 
 REACH = Pen(0.15, (1.0, 0.8))
 BACK_GREY = 0.86
+LETTER_BESIDE = 0.4  # mm free beside a gap's letter
 MOST_HEIGHT = 90.0  # mm of paper a panel from the front or from above may take
 
 
@@ -101,8 +103,9 @@ def flat_strip(job: Job, panel: PanelPlan, typeface: Typeface, scale: int) -> Pi
     ):
         marks += [Circle(x(c), y, float(diameter) / 2 / scale, pen, role) for c in panel.centers]
     names = dict(zip(("front", "back"), job.paper.letters, strict=True))
-    size = min(3.4, float(panel.gap) / scale * 0.8)
-    if size >= 1.2:
+    size = SMALL
+    room = float(min(_widest_part(panel, before + panel.outside / 2) for before in panel.centers))
+    if max(typeface.width(name, size) for name in names.values()) + LETTER_BESIDE <= room / scale:
         marks += [
             drawing.text(
                 typeface,
@@ -119,9 +122,20 @@ def flat_strip(job: Job, panel: PanelPlan, typeface: Typeface, scale: int) -> Pi
     return Picture(width, height, scale, tuple(marks))
 
 
-def _beside_seams(panel: PanelPlan, start: Fraction) -> Fraction:
-    """The middle of the widest part that seams leave of the gap from `start`."""
+def _free(panel: PanelPlan, start: Fraction) -> tuple[Fraction, Fraction]:
+    """The widest part that seams leave of the gap from `start`."""
     end = start + panel.gap
     edges = [start, *(seam for seam in sorted(panel.seams or ()) if start < seam < end), end]
-    before, after = max(pairwise(edges), key=lambda part: part[1] - part[0])
+    return max(pairwise(edges), key=lambda part: part[1] - part[0])
+
+
+def _beside_seams(panel: PanelPlan, start: Fraction) -> Fraction:
+    """The middle of that part."""
+    before, after = _free(panel, start)
     return (before + after) / 2
+
+
+def _widest_part(panel: PanelPlan, start: Fraction) -> Fraction:
+    """How wide it is."""
+    before, after = _free(panel, start)
+    return after - before

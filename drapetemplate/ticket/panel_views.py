@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.job.model import Job
+from drapetemplate.measures import Length
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.from_above import from_above
@@ -17,7 +18,15 @@ from drapetemplate.ticket.panel_pictures import (
     shown_length,
 )
 from drapetemplate.ticket.picture import SCALES, Picture, scale_for
+from drapetemplate.ticket.sized_picture import BELOW, beside, with_sizes
 from drapetemplate.wording import Wording, times
+
+
+def covered(panel: PanelPlan, hang: Hang) -> Length:
+    """The pole between the closed panel's first and last eyelet centre."""
+    if panel.covers is not None:
+        return panel.covers
+    return panel.pitch * (panel.count - 1) / Fraction(hang.fullness)
 
 
 def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
@@ -32,7 +41,7 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
         return f"{free} with {say(hang.clearance)} asked for"
 
     guess = " (assumed)" if hang.assumed else ""
-    span = Fraction(hang.closed.pole_per_gap) * (panel.count - 1)
+    span = covered(panel, hang)
     closed = (
         f"Closed at {times(hang.fullness)}{guess}: {say(span)} of pole, folds "
         f"{say(hang.depth_closed)} deep to either side, {free(hang.depth_closed)}"
@@ -45,14 +54,21 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
 
 
 def window_pictures(
-    job: Job, planned: WindowPlan, typeface: Typeface, room: float
+    job: Job,
+    planned: WindowPlan,
+    typeface: Typeface,
+    room: float,
+    most: float = MOST_HEIGHT,
 ) -> list[tuple[str, Picture]]:
     """Every picture of a window's first panel with its caption, each no wider than `room` mm.
 
+    Those of the panel on its pole are no higher than `most`.
+
     The two views from above share one scale.
     """
-    panel = planned.panels[0]
+    panel, say = planned.panels[0], Wording(job.units)
     flat = flat_strip(job, panel, typeface, scale_for(panel.width, room))
+    flat = with_sizes(flat, typeface, (0.0, flat.width, f"finished width {say(panel.width)}"))
     seams = ", seams dotted" if panel.seams else ""
     strip = (f"The heading laid flat, seen from the face{seams}", flat)
     hang = panel.hang
@@ -67,21 +83,48 @@ def window_pictures(
             for stacked in (False, True)
         ]
         # Few eyelets far apart hang deeper than they are wide.
-        if max(view.height for view in views) <= MOST_HEIGHT:
+        if max(view.height for view in views) <= most:
             break
-    front = max(
-        scale_for(closed_across, room), scale_for(shown_length(planned, panel, hang), MOST_HEIGHT)
-    )
+    front = _front(job, planned, panel, hang, typeface, (room, most))
     closed, stacked = captions(job, panel, hang)
     if panel.seams:
         closed += ". Small ring: a seam"
     unknown = ", its length not known and not to scale" if planned.length is None else ""
+    pole = "; grey along the rings: the pole" if planned.window.pole.diameter else ""
+    back = f" ({job.paper.letters[1]})" if panel.gaps else ""
     return [
-        (
-            f"The {side} from above, wall at the top. {closed}",
-            views[0],
-        ),
+        (f"The {side} from above, wall at the top{pole}. {closed}", views[0]),
         (stacked, views[1]),
-        (f"The {side} from the front, closed{unknown}", from_front(planned, panel, hang, front)),
+        (
+            f"The {side} from the front, closed; grey: the folds behind the pole{back}{unknown}",
+            front,
+        ),
         strip,
     ]
+
+
+def _front(
+    job: Job,
+    planned: WindowPlan,
+    panel: PanelPlan,
+    hang: Hang,
+    typeface: Typeface,
+    box: tuple[float, float],
+) -> Picture:
+    """The closed panel from the front with its sizes, no wider or higher than `box`, in mm."""
+    room, most = box
+    say = Wording(job.units)
+    span = covered(panel, hang)
+    covers = f"{say(span)} of pole closed, first eyelet to last"
+    long = "" if planned.length is None else f"finished length {say(planned.length)}"
+    taken = beside(long, typeface) if long else 0.0
+    across, high = closed_width(panel, hang), shown_length(planned, panel, hang)
+    scale = max(scale_for(across, room - taken), scale_for(high, most - BELOW))
+    bare = from_front(planned, panel, hang, scale)
+    left = hang.closed.outside / 2 / scale
+    return with_sizes(
+        bare,
+        typeface,
+        (left, left + float(span) / scale, covers),
+        (0.0, bare.height, long) if long else None,
+    )

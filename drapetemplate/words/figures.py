@@ -77,7 +77,7 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
     else:
         yield _everywhere("Hung", "from hooks")
     if panel.covers is not None:
-        yield _everywhere("Covers", say(panel.covers))
+        yield _everywhere("Pole covered", f"{say(panel.covers)}, closed")
     if panel.fullness is not None:
         yield _everywhere("Fullness", times(panel.fullness))
     yield _everywhere("Stack", say(panel.stack))
@@ -110,7 +110,7 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
     if turn is not None and most is not None and hang.least_fullness is not None:
         yield Figure(
             "Rings turn",
-            f"{degrees(turn)} freely, {degrees(most)} at most",
+            f"{degrees(turn)}, then lift; jam at {degrees(most)}",
             f"{rings_turn(hang)}, so no flatter than {times(hang.least_fullness)}",
         )
 

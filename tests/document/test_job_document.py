@@ -29,8 +29,9 @@ def made(
 
 
 def labels(found: Document) -> list[str]:
-    """The label of every page but the ticket's."""
-    return [page.label for page in found.pages if not page.label.startswith("ticket ")]
+    """The label of every page but the ticket's and those for whoever hangs it."""
+    read = ("ticket ", "hanging ")
+    return [page.label for page in found.pages if not page.label.startswith(read)]
 
 
 def test_ticket_comes_first() -> None:

@@ -23,6 +23,12 @@ def sheet_of(pdf: pikepdf.Pdf, number: int = 1) -> int:
     return labels.index(f"strip 1 sheet {number}")
 
 
+def last_sheet_of(pdf: pikepdf.Pdf) -> int:
+    """Where the last sheet of all stands among the pages."""
+    labels = [page.label for page in pdf.pages]
+    return max(n for n, label in enumerate(labels) if " sheet " in label)
+
+
 def edited(edit: Edit, pdf: bytes = PDF) -> bytes:
     """A PDF after an edit by another library."""
     out = BytesIO()

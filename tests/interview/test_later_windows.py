@@ -162,7 +162,7 @@ def test_one_repeat_taken_back() -> None:
     second = job_after(state).windows[1]
     assert second.fabric is not None
     assert (second.fabric.repeat_down, second.fabric.repeat_across) == (27 * INCH, None)
-    assert "Fabric repeat across: none" in said
+    assert "Fabric horizontal repeat: none" in said
 
 
 def test_a_pattern_is_asked_of_with_the_first_ones_in_mind() -> None:

@@ -393,7 +393,7 @@ def test_a_panel_that_is_not_to_close() -> None:
         assert told[1] == "It rests on earlier answers too:"
         assert told[0].endswith("or give covers for a panel that isn't to close")
     open_, said = talk("yes", "16", state=wide)
-    assert said == ["Covers: 16 in (406.4 mm)"]
+    assert said == ["Pole covered: 16 in (406.4 mm)"]
     assert asked(open_) == "Finished length, from the top edge to the bottom edge?"
 
 

@@ -30,6 +30,7 @@ from tests.helpers.edits import (
     foreign,
     hint_gone,
     hole_moved,
+    last_sheet_of,
     neighbour,
     noted,
     scrawled,
@@ -221,6 +222,10 @@ EDITS: dict[str, tuple[Edit, str]] = {
     ),
     "last-dropped": (
         lambda pdf: pdf.pages.__delitem__(-1),
+        r"^hanging 1 is missing: it was page \d+$",
+    ),
+    "last-sheet-dropped": (
+        lambda pdf: pdf.pages.__delitem__(last_sheet_of(pdf)),
         r"^Pantry, left panel, sheet (\d) of \1 is missing: it was page \d$",
     ),
     "twice": (

@@ -185,7 +185,7 @@ def titled(pdf: Pdf) -> None:
 
 
 FONT = r'page 1 \(ticket 1\): has font "DejaVuSans" otherwise than this tool writes it: its letters'
-SHEET = r"page 5 \(Pantry, left panel, sheet 1 of \d\): "
+SHEET = r"page 4 \(Pantry, left panel, sheet 1 of \d\): "
 PLANTED: dict[str, tuple[Edit, str]] = {
     "F-as-B": (glyphs_swapped("F", "B"), FONT),
     "6-as-8": (glyphs_swapped("6", "8"), FONT + r".* \(so on 4 other pages\)$"),

@@ -409,7 +409,7 @@ def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
             id="hole only",
         ),
         pytest.param(
-            Spec(width="44", outside="8", hole="5", count="4", band="9", size="7 x 8 in"),
+            Spec(outside="6", hole="3", band="9", above="1/2", size="7 x 12 in").but(width="44"),
             "the lap runs over a hole, which is whole on one: trace it there",
             id="hole whole",
         ),

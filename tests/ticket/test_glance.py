@@ -12,7 +12,7 @@ import pytest
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line
-from drapetemplate.drawing.roles import LETTERS, Role
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.build import read_job
 from drapetemplate.job.fields import read_paper
 from drapetemplate.job.model import Job
@@ -222,7 +222,7 @@ def test_long_notes_come_at_the_end() -> None:
         said = words(pages(FULL, job=f'notes = "{note}"'))
         assert ("in full at the end" in said) == where
         assert ("Notes, in full" in said) == where
-        assert (said.index("Mind the") > said.index("Cautions")) == where
+        assert (said.index("Mind the") > said.index("Ladders")) == where
 
 
 def test_long_name_leaves_room() -> None:
@@ -244,8 +244,6 @@ def test_windows_alike() -> None:
     assert "Hall: a pair, make 2" in said
     assert "Cut 4 drops of 96 in, for all 2" in said
     assert "Figures, holes the same as for Bay" in said
-    assert "Bay, Hall: how it hangs" in said
-    assert said.count("how it hangs") == 1
 
 
 def test_nothing_is_given_twice() -> None:
@@ -289,7 +287,7 @@ def odd_jobs() -> list[Job]:
 
 @pytest.mark.parametrize("job", odd_jobs(), ids=lambda j: f"{j.details.name}, {j.paper.name}")
 def test_measures_are_whole_and_letters_large_enough(job: Job) -> None:
-    """No line ends between a sign, a number, its fraction and its unit; none is under 2.75 mm."""
+    """No line ends between a sign, a number, its fraction and its unit; none is under 3.05 mm."""
     for page in pages_of(job, typeface()):
         for one, after in pairwise(texts(page)):
             begins = re.match(r"(in|mm|cm|m|yd|kg|g|gsm|times|%|[0-9]+/[0-9]+)\b", after.text)
@@ -297,6 +295,4 @@ def test_measures_are_whole_and_letters_large_enough(job: Job) -> None:
             parted = below and begins and re.search(r"[0-9]$", one.text)
             assert not parted, (one.text, after.text)
             assert not one.text.endswith("≈")
-        read = [t for t in texts(page) if t.role not in {Role.FOOT, Role.SIGN_HINT}]
-        least = {t.role: t.size for t in read if t.size < SMALL}
-        assert least.keys() <= set(LETTERS.values())
+        assert {t.role: t.size for t in texts(page) if t.size < SMALL} == {}

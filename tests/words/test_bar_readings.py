@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from drapetemplate.printers.measured_factors import SCALED
-from drapetemplate.ticket.job_ticket import PRINTING
+from drapetemplate.ticket.work import READINGS
 from drapetemplate.words.bar_readings import SCALED_PRINTS, readings
 
 README = Path(__file__).parents[2] / "README.md"
@@ -69,8 +69,7 @@ def test_sizes_that_give_them(
 
 def test_ticket() -> None:
     """The ticket tells what its 100 mm bar reads, whole."""
-    [words] = [words for words in PRINTING if "reads" in words]
-    assert words.startswith(
+    assert READINGS.startswith(
         "The 100 mm bar reads about 90 mm: an A4 file was sent to letter paper. About 94 mm: "
         "“fit to page” was on, or an A4 file was shrunk to letter paper. 96 to 97 mm: the viewer "
         "shrank the page to its margins. About 97.3 mm: a letter file was fit to A4 paper. 102.8 "

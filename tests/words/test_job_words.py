@@ -128,11 +128,11 @@ def test_of_a_cloth() -> None:
     )
     assert found["Fabric"] == "gull stripe"
     assert (found["Fabric width"], found["Lining width"]) == ("54 in", "118 in")
-    assert found["Fabric repeat down"] == "12 in"
+    assert found["Fabric vertical repeat"] == "12 in"
     assert found["Fabric shrinkage"] == "2.5 %"
     assert (found["Fabric railroaded"], found["Lining railroaded"]) == ("no", "yes")
-    assert found["Lining seam a side"] == "3/4 in"
-    assert "Fabric seam a side" not in found
+    assert found["Lining seam allowance"] == "3/4 in"
+    assert "Fabric seam allowance" not in found
 
 
 def test_of_a_window() -> None:

@@ -1,0 +1,62 @@
+"""A picture in, the same with its sizes drawn beside it out: a line from end to end, and words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drapetemplate import drawing
+from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Line, Mark
+from drapetemplate.drawing.roles import Role
+from drapetemplate.ticket.flow import SMALL
+from drapetemplate.ticket.picture import THIN, Picture, moved
+
+FREE = 2.5  # mm from the picture to a size's line
+TICK = 1.2  # mm to either side of it at its ends
+WORDS = 1.8  # mm from the line to its words
+BELOW = FREE + WORDS + SMALL * 1.02  # mm that a size under the picture takes
+
+
+def beside(words: str, typeface: Typeface) -> float:
+    """How many mm a size to the right of a picture takes."""
+    return FREE + WORDS + TICK + typeface.width(words, SMALL)
+
+
+def with_sizes(
+    picture: Picture,
+    typeface: Typeface,
+    across: tuple[float, float, str],
+    up: tuple[float, float, str] | None = None,
+) -> Picture:
+    """The picture with a size under it, from one x to another, and one at its right, between y.
+
+    Words under it stand in the middle of their line, and past its ends where they are longer. The
+    picture grows by what they take.
+    """
+    start, end, words = across
+    length = typeface.width(words, SMALL)
+    middle = max((start + end) / 2, length / 2)
+    width = max(picture.width, middle + length / 2)
+    marks: list[Mark] = [*moved(picture, 0.0, BELOW)]
+    y = BELOW - FREE
+    marks += _line(start, y, end, y)
+    baseline = y - WORDS - SMALL * 0.76
+    text = drawing.text(typeface, middle, baseline, words, SMALL, Role.SIZE, anchor="middle")
+    marks.append(text)
+    if up is not None:
+        low, high, words = up
+        x = picture.width + FREE
+        marks += _line(x, low + BELOW, x, high + BELOW)
+        at = x + TICK + WORDS
+        baseline = (low + high) / 2 + BELOW - SMALL * 0.36
+        marks.append(drawing.text(typeface, at, baseline, words, SMALL, Role.SIZE))
+        width = max(width, picture.width + beside(words, typeface))
+    return Picture(width, picture.height + BELOW, picture.scale, tuple(marks))
+
+
+def _line(x0: float, y0: float, x1: float, y1: float) -> Iterator[Mark]:
+    """A size's line with a tick at either end."""
+    yield Line(x0, y0, x1, y1, THIN, Role.SIZE_LINE)
+    across, up = (0.0, TICK) if y0 == y1 else (TICK, 0.0)
+    for x, y in ((x0, y0), (x1, y1)):
+        yield Line(x - across, y - up, x + across, y + up, THIN, Role.SIZE_LINE)

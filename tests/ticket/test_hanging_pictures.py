@@ -1,0 +1,102 @@
+"""The hanging pages: every window's pictures, those of windows alike once, with sizes drawn."""
+
+from __future__ import annotations
+
+import pytest
+
+from drapetemplate.drawing.marks import Line, Polygon
+from drapetemplate.drawing.roles import Role
+from drapetemplate.job.build import read_job
+from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
+from drapetemplate.ticket.flow import paper_flow
+from drapetemplate.ticket.hanging_pictures import hanging
+from drapetemplate.ticket.job_ticket import ticket_paper
+from drapetemplate.ticket.panel_views import window_pictures
+from tests.helpers.jobfiles import RING, job_of, job_toml
+from tests.helpers.marks import texts
+
+INCH = 25.4
+EIGHT = "width = 60\ncount = 8\nfullness = 2\nlength = 84"
+POLE = '[pole]\nprojection = 4\ndiameter = "5/8"'
+
+
+def pages(*windows: str, tables: str = POLE, eyelet: str = RING) -> list[list[str]]:
+    """The words of each hanging page."""
+    job = read_job(job_toml(*windows, tables=tables, eyelet=eyelet).encode(), "job.toml")
+    flow = paper_flow(ticket_paper(job, None), typeface())
+    return [[text.text for text in texts(page)] for page in hanging(job, plan(job), flow)]
+
+
+def test_windows_alike_once() -> None:
+    """Windows that differ in name and number alone are drawn once, named both."""
+    found = pages(f'name = "Bay"\n{EIGHT}', f'name = "Hall"\nquantity = 2\n{EIGHT}')
+    heads = [words for page in found for words in page if "how it hangs" in words]
+    assert heads == ["Bay, Hall: how it hangs"]
+
+
+def test_one_page_a_window() -> None:
+    """A usual window has its four pictures on one page, two of them side by side."""
+    [words] = pages(EIGHT)
+    assert words[-1] == "hanging, page 1 of 1"
+    starts = ("The left panel from above", "Left. Stacked", "Right. The left panel from", "The hea")
+    assert [sum(line.startswith(start) for line in words) for start in starts] == [1, 1, 1, 1]
+
+
+def test_none_on_hooks() -> None:
+    """What hangs on hooks has nothing to show but its holes: the ticket has them."""
+    assert pages("width = 60", tables="", eyelet=RING + '\nhung = "hooks"') == []
+
+
+@pytest.mark.parametrize(
+    ("units", "sizes"),
+    [
+        # 60 - 1 1/2 - 3 - 2 = 53 1/2 in of cloth from the first centre to the last, hung twice
+        # as full: 26 3/4 in of pole.
+        ("in", ["26 3/4 in", "84 in", "60 in"]),
+        ("mm", ["679.5 mm", "2133.6 mm", "1524 mm"]),
+    ],
+)
+def test_sizes(units: str, sizes: list[str]) -> None:
+    """Covered pole, length and width are drawn from end to end of what they measure, and said."""
+    window = "\n".join(f'{line} in"' for line in EIGHT.replace("= ", '= "').split("\n"))
+    window = window.replace('"8 in"', "8").replace('"2 in"', "2") + '\nreturn = "3 in"'
+    head = f'units = "{units}"\n'
+    pole = '[pole]\nprojection = "4 in"\ndiameter = "5/8 in"'
+    eyelet = 'outside = "2 in"\nopening = "1 in"'
+    job = job_of(f'{window}\nleading = "1 1/2 in"', head=head, tables=pole, eyelet=eyelet)
+    shots = window_pictures(job, plan(job).windows[0], typeface(), 190)
+    (_, _), (_, _), (caption, front), (_, flat) = shots
+    assert "grey: the folds behind the pole (B)" in caption
+    words = [text.text for one in (front, flat) for text in texts(one, Role.SIZE)]
+    assert words == [
+        f"{sizes[0]} of pole closed, first eyelet to last",
+        f"finished length {sizes[1]}",
+        f"finished width {sizes[2]}",
+    ]
+    level, _, _, upright, *_ = [m for m in front.marks if m.role == Role.SIZE_LINE]
+    assert isinstance(level, Line)
+    assert isinstance(upright, Line)
+    assert float(level.x2 - level.x1) * front.scale == pytest.approx(26.75 * INCH, rel=1e-3)
+    assert float(upright.y2 - upright.y1) * front.scale == pytest.approx(84 * INCH)
+    # Beside the panel, and as far as it goes.
+    [panel] = [m for m in front.marks if m.role == Role.PANEL]
+    assert isinstance(panel, Polygon)
+    xs, ys = zip(*panel.points, strict=True)
+    assert (min(ys), max(ys)) == pytest.approx((upright.y1, upright.y2))
+    assert (min(xs), max(xs)) == pytest.approx((level.x1, level.x2))
+    assert level.y1 < min(ys)
+    assert upright.x1 > max(xs)
+    [across, *_] = [m for m in flat.marks if m.role == Role.SIZE_LINE]
+    assert isinstance(across, Line)
+    assert float(across.x2 - across.x1) * flat.scale == pytest.approx(60 * INCH)
+
+
+def test_grey_is_named() -> None:
+    """Either grey is named where it is drawn: the pole from above, the back folds in front."""
+    [words] = pages(EIGHT)
+    said = " ".join(words)
+    assert "grey along the rings: the pole" in said
+    assert "grey: the folds behind the pole (B)" in said
+    [words] = pages(EIGHT, tables="[pole]\nprojection = 4")
+    assert "the pole. Closed" not in " ".join(words)
