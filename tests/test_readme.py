@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -30,6 +31,25 @@ def test_python_runs() -> None:
     eyelets, *verdicts = done.stdout.splitlines()
     assert re.fullmatch(r"\d+ eyelets, the first at \d+\.\d+ mm", eyelets)
     assert verdicts == ["True"]
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="no bash here")
+@pytest.mark.parametrize(("number", "program"), [(0, "drapetemplate"), (1, "pytest")])
+def test_commands_are_found_after_the_install(number: int, program: str, tmp_path: Path) -> None:
+    """In the terminal where a command block was typed, what it installs is found by its name."""
+    blocks = re.findall(r"^```sh\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
+    # What pip would install: programs that do nothing. The second block is typed in a new terminal.
+    pip = "".join(
+        f"printf '#!/bin/sh\\n' >.venv/bin/{name}; chmod +x .venv/bin/{name}; "
+        for name in ("drapetemplate", "pytest")
+    )
+    made = "" if number == 0 else f"{sys.executable} -m venv --without-pip .venv\n"
+    script = f"set -euo pipefail\npip() {{ {pip} }}\n{made}{blocks[number]}\ncommand -v {program}"
+    done = subprocess.run(
+        ["bash", "-c", script], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert done.stdout.splitlines()[-1:] == [str(tmp_path / ".venv" / "bin" / program)], done.stderr
+    assert "drapetemplate make" in blocks[0]
 
 
 @pytest.mark.parametrize("line", PICTURES)

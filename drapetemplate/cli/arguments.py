@@ -124,7 +124,9 @@ RecallOut = Annotated[
 NewPath = Annotated[
     Path | None,
     typer.Argument(
-        metavar="PATH", help="The job file to write. Default: asked at the end, from its name."
+        metavar="PATH",
+        help="The job file to write; .toml is added. Default: asked at the end, and offered after "
+        "the job's name.",
     ),
 ]
 

@@ -113,9 +113,16 @@ CALIBRATE = _page(
 )
 NEW = _page(
     "Ask for the measures; write a job file.",
-    "One question at a time, as a measure sheet has them: window, pole, finish, eyelet, cloth. "
-    "Enter takes what is offered, ? explains, back goes to the question before. Every answer is "
-    "kept at once: after Ctrl-C the same command goes on from there.\n\n"
+    "One question at a time, as a measure sheet has them: window, width, pole, finish, eyelet, "
+    "cloth, paper. Enter takes what is offered; dates and measures are taken as people write "
+    "them. What can't work is said at once, with the numbers of the answers it rests on. Every "
+    "answer is kept at once: after Ctrl-C the same command goes on from there.\n\n"
+    f"{KEPT}At any question:\n"
+    "  ?        explains it\n"
+    "  list     shows all answers so far, numbered\n"
+    "  back     goes to the question before, back 10 to answer 10\n"
+    "  rest     is Enter at each question as far as you were,\n"
+    "           or else to the end of this heading\n\n"
     "Ends with the plan, the job file, and its schema beside it for editors.",
     "new",
     "new writing_room.toml",
