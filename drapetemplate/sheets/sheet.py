@@ -391,7 +391,7 @@ class _Sheets:
         """In the strip's frame: where to cut, where the next sheet lands, and the joins' names."""
         left, bottom, right, top = shown
         overlap = self.paper.overlap
-        noun = "sheet" if self.tiling.lanes == 1 else "strip"
+        noun = "sheet" if self.tiling.lanes == 1 else "part"
         if column > 0:
             yield Line(left, bottom, left, top, furniture.CUT_PEN, Role.CUT_LINE)
             before = self.tiling.label(row, column - 1)

@@ -241,8 +241,9 @@ def _sheets(plan: Plan, strips: StripList, here: int) -> str:
         each = f" ({' + '.join(map(str, counts))})" if len(counts) > 1 else ""
         laid = [tiling for strip in new for tiling in strip.tilings]
         alike = {tiling.lanes for tiling in laid}
-        lanes = f", {laid[0].lanes} lanes each" if len(alike) == 1 and laid[0].lanes > 1 else ""
-        parts.append(f"{sum(counts)}{each}, {strips.paper.name}, {turns_of(laid)}{lanes}")
+        shared = len(alike) == 1 and laid[0].lanes > 1
+        on_each = f", {laid[0].lanes} parts on each" if shared else ""
+        parts.append(f"{sum(counts)}{each}, {strips.paper.name}, {turns_of(laid)}{on_each}")
     names = ", ".join(dict.fromkeys(before[number] for number in own if number in before))
     if names:
         whose = "the same as for" if not new else "the rest as for"

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import groupby
 
 import pytest
 
 from drapetemplate import drawing
-from drapetemplate.document.job_document import document
+from drapetemplate.document.job_document import document, documents
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Arc, Text
@@ -158,3 +159,39 @@ def test_accepted_stop_is_signed_for() -> None:
         pages = document(job, plan_of("width = 60\ncount = 7"), FIXED, accepted).pages
         marks = [mark for page in pages for mark in page.marks if isinstance(mark, Text)]
         assert lines == len([mark for mark in marks if mark.role == Role.ACCEPTED])
+
+
+def test_pages_in_the_order_of_the_work() -> None:
+    """Ticket, cutting, each strip's assembly and its sheets, then how it hangs."""
+    found = made("width = 40\nlength = 84", tables="[fabric]\nwidth = 54")
+    kinds = [next(kind for kind in KINDS if f"{kind} " in page.label) for page in found.pages]
+    runs = [kind for kind, _ in groupby(kinds)]
+    assert runs == ["ticket", "cutting", *["assembly", "sheet"] * 2, "hanging"]
+
+
+def test_strips_of_a_roll_apart() -> None:
+    """With a roll what is read is a PDF of its own, in the same order."""
+    job = job_of(
+        "width = 40\nlength = 84", tables='[paper]\nsize = "24 in roll"\n[fabric]\nwidth = 54'
+    )
+    strips, read = documents(job, plan(job), typeface())
+    assert [page.label.split(",")[-1].split()[0] for page in strips.pages] == ["sheet", "sheet"]
+    assert [kind for kind, _ in groupby(page.label.split()[0] for page in read.pages)] == [
+        "ticket",
+        "cutting",
+        "hanging",
+    ]
+
+
+KINDS = ("ticket", "cutting", "assembly", "sheet", "hanging")
+
+
+def test_one_word_for_a_part() -> None:
+    """Where a sheet carries parts one above another every page calls them parts."""
+    found = made(
+        "width = 40\nlength = 84\npanels = 'left'\n[window.band]\nheight = 2.5",
+        tables='[paper]\norientation = "landscape"',
+    )
+    said = [mark.text for page in found.pages for mark in page.marks if isinstance(mark, Text)]
+    assert any("cut apart into 1A, 1B" in words or "parts on each" in words for words in said)
+    assert not [words for words in said if "lane" in words or "strip 1" in words]

@@ -250,8 +250,8 @@ def test_neighbours_by_label() -> None:
     found = LOW.sheets(typeface())
     words = [text for sheet in texts(found, Role.LAP_WORDS) for text in sheet]
     assert [word for word in words if "1C" in word] == [
-        "strip 1C goes on top, up to the dashed line",
-        "cut on the solid line, lay over strip 1C",
+        "part 1C goes on top, up to the dashed line",
+        "cut on the solid line, lay over part 1C",
     ]
 
 

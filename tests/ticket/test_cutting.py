@@ -14,10 +14,11 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.laid_paper import laid_paper
-from drapetemplate.ticket.cutting import MOST_DRAWN
-from drapetemplate.ticket.flow import Flow, paper_flow
-from tests.helpers.cutpages import check, cutting_of, listed
+from drapetemplate.ticket.cutting import HEIGHTS, MOST_DRAWN, cutting
+from drapetemplate.ticket.flow import SMALL, Flow, paper_flow
+from tests.helpers.cutpages import check, cutting_of, listed, page_of
 from tests.helpers.jobfiles import RING, job_of, mixed
 from tests.helpers.marks import texts
 from tests.helpers.searching import searched
@@ -383,3 +384,45 @@ bottom_hem = 0""",
 def test_any_job(job: Job) -> None:
     """The same for any job: margins, whole words, true scales, all pieces, slits that agree."""
     check(job)
+
+
+def test_pieces_have_window_and_panel() -> None:
+    """Of several windows every label says which, and that it is a panel; it is never only single.
+
+    Pieces too small for both have none: the list names them.
+    """
+    single = 'name = "Bay"\nwidth = 20\nlength = 84\npanels = "single"'
+    tiny = 'name = "Sill"\nwidth = 8\ncount = 2\nlength = 12\nreturn = 1\npanels = "single"'
+    found = check(job_of(single, tiny, f'name = "Hall"\n{LONG}', tables=PLAIN))
+    heads = [t.text for t in found.texts(Role.PIECE_LABEL) if t.bold]
+    assert heads
+    assert all(head.split(",")[0].split()[0] in {"Bay", "Sill", "Hall"} for head in heads)
+    words = [t.text for t in (*found.texts(Role.PIECE_LABEL), *found.texts(Role.PANEL_WORDS))]
+    assert not [one for one in words if "single" in one and "single panel" not in one]
+    assert "Sill, single panel" in found.said(Role.CUT_LIST)
+
+
+@pytest.mark.parametrize("cloth", [PLAIN, f"{PLAIN}\n{LINING}", f"{PATTERN}\n{LINING}"])
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_fewest_pages(cloth: str, count: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pictures are the largest of those that take the fewest pages, each tried by itself."""
+    job = job_of(*(f'name = "Bay {n}"\n{LONG}{n}' for n in range(count)), tables=cloth)
+    found = cutting_of(job)
+    tried = []
+    for heights in HEIGHTS:
+        monkeypatch.setattr("drapetemplate.ticket.cutting.HEIGHTS", (heights,))
+        tried.append(cutting(job, found.plan, paper_flow(page_of(job), typeface())))
+    fewest = min(map(len, tried))
+    assert found.pages == next(pages for pages in tried if len(pages) == fewest)
+
+
+def test_smaller_for_a_page_less(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where smaller pictures save a page they are smaller, and their letters are not."""
+    windows = [f'name = "Bay {n}"\nwidth = 50\nlength = {80 + n}\npanels = "left"' for n in (1, 2)]
+    job = job_of(*windows, tables=PLAIN)
+    found = cutting_of(job)
+    sizes = {text.size for page in found.pages for text in texts(page)}
+    assert min(sizes) == SMALL
+    monkeypatch.setattr("drapetemplate.ticket.cutting.HEIGHTS", HEIGHTS[:1])
+    largest = cutting(job, found.plan, paper_flow(page_of(job), typeface()))
+    assert len(found.pages) < len(largest)
