@@ -7,6 +7,7 @@ letters, the sheets, the joins.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -60,10 +61,14 @@ def draw_taped(
 
 @dataclass(frozen=True, slots=True)
 class _Gap:
-    """Where a gap lies on the strip, from flange to flange, and its letter."""
+    """Where a gap lies on the strip, from flange to flange, and its letter.
+
+    `clear` is its longest part without a join.
+    """
 
     start: Length
     end: Length
+    clear: tuple[Length, Length]
     kind: GapKind
     letter: str
 
@@ -89,7 +94,7 @@ class _Taped:
         self.ends = end_names(panel, other)[:: -1 if at_right else 1]
         self.letters = dict(zip(("front", "back"), job.paper.letters, strict=True))
         self.gaps = [
-            _Gap(left.x + left.outside / 2, right.x - right.outside / 2, kind, self.letters[kind])
+            self._gap(left.x + left.outside / 2, right.x - right.outside / 2, kind)
             for (left, right), kind in zip(
                 pairwise(self.rings), panel.gaps[:: -1 if at_right else 1], strict=False
             )
@@ -102,6 +107,12 @@ class _Taped:
         self.indent = face.width(f"join {self.tiling.across}", NAME) / 2
         self.least = self._least()
         self.scale = self._scale()
+
+    def _gap(self, start: Length, end: Length, kind: GapKind) -> _Gap:
+        joins = self.tiling.joins
+        inside = joins[bisect_right(joins, start) : bisect_left(joins, end)]
+        parts = pairwise([start, *inside, end])
+        return _Gap(start, end, max(parts, key=lambda p: p[1] - p[0]), kind, self.letters[kind])
 
     @property
     def typeface(self) -> Typeface:
@@ -151,9 +162,7 @@ class _Taped:
         """
         if self.tiling.rows > 1:
             return None
-        joins = (x for x in self.tiling.joins if gap.start < x < gap.end)
-        parts = pairwise([gap.start, *joins, gap.end])
-        low, high = max(parts, key=lambda part: part[1] - part[0])
+        low, high = gap.clear
         needed = self.typeface.width(gap.letter, NAME, bold=True) + ASIDE
         fits = float(high - low) / scale >= needed and self._band_holds_letters(scale)
         return (low + high) / 2 if fits else None
