@@ -107,7 +107,8 @@ def assembly(
     parts = f"{tiling.across * tiling.rows} parts" if tiling.lanes > 1 else ""
     count = f"{tiling.count} sheets of {sheets.paper.name}"
     flow.paragraph(", ".join(words for words in (count, parts, seen) if words), bold=True)
-    for words in _made_for(windows, template):
+    kind = template.panel if other is None else "pair"
+    for words in _made_for(windows, kind):
         flow.paragraph(words, SIZE, role=Role.MADE_FOR)
     clear = clear_laps(template.strip, tiling, sheets.paper)
     for kind, words in CROSSED.items():
@@ -139,12 +140,12 @@ def assembly(
     return flow.numbered(job.details, "assembly")
 
 
-def _made_for(windows: Sequence[WindowPlan], template: Template) -> Iterator[str]:
-    """Every window that a strip is for and how many of it, where it marks more than one panel."""
+def _made_for(windows: Sequence[WindowPlan], kind: str) -> Iterator[str]:
+    """Every window that a strip is for and how many of it, where it marks more than one `kind`."""
     total = sum(window.quantity for window in windows)
     if total > 1:
         names = ", ".join(f"{window.name} {window.quantity}" for window in windows)
-        yield f"Tape it once, mark {total} times: {names}. Each is a {template.panel}."
+        yield f"Tape it once, mark {total} {kind}s with it: {names}."
 
 
 def _measuring(flow: Flow, job: Job, panel: PanelPlan, joins: int, *, pair: bool) -> None:
@@ -223,11 +224,22 @@ def stepping_page(
     last, off = panel.count, said_off(STEP_OFF, job.units)
     far = FAR_ODD if last % 2 else FAR_EVEN.format(before=last - 1, last=last)
     for n, words in enumerate(STEPPING, 1):
-        flow.paragraph(words.format(edge=edge, far=far, off=off), SMALL, bullet=f"{n}")
+        flow.paragraph(words.format(edge=edge, far=far, off=off), SIZE, bullet=f"{n}")
     flow.heading(f"The steps; holes measured from the {edge} edge")
-    flow.grid([(f"step {n}", *holes) for n, holes in steps(panel, job.units)], Role.STEP, SMALL)
+    _steps(flow, [(f"step {n}", *holes) for n, holes in steps(panel, job.units)])
     if panel.seams:
         flow.heading("Seams")
         places = ", ".join(format_length(seam, job.units) for seam in panel.seams)
-        flow.paragraph(f"Mark them by ruler, from the {edge} edge: {places}.", SMALL)
+        flow.paragraph(f"Mark them by ruler, from the {edge} edge: {places}.", SIZE)
     return flow.numbered(job.details, "stepping")
+
+
+def _steps(flow: Flow, cells: Sequence[tuple[str, ...]]) -> None:
+    """The steps as a table; on paper too narrow for one, each as a paragraph."""
+    parts = zip(*cells, strict=True)
+    wide = sum(max(flow.typeface.width(part, BODY, bold=True) for part in own) for own in parts)
+    if wide + 3 * len(cells[0]) <= flow.width:
+        flow.grid(cells, Role.STEP, BODY)
+        return
+    for name, *holes in cells:
+        flow.paragraph(", ".join(holes), BODY, bullet=name, role=Role.STEP)

@@ -306,10 +306,16 @@ class _Taped:
             )
 
     def _part_names(self, column: int, x: float, levels: _Edges) -> Iterator[Mark]:
-        """Below the band each sheet's or part's name; in rows, which count from the top, inside."""
+        """Below the band each sheet's or part's name; in rows, which count from the top, inside.
+
+        There it is kept from the eyelets, where it would pass for a hole's number.
+        """
+        holes = _drawn(self.rings[0].y, levels)
         for row in range(self.tiling.rows):
             top, bottom = levels[-1 - row][1], levels[-2 - row][1]
             y = min((top + bottom) / 2, bottom + BELOW)
+            if bottom < holes < (top + bottom) / 2:
+                y = max((top + bottom) / 2, top - BELOW)
             y = levels[0][1] - BELOW if self.tiling.rows == 1 else y
             name = self.tiling.label(row, column)
             mark = drawing.text(

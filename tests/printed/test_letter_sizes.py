@@ -38,6 +38,10 @@ JOBS = {
     "stepping": job_toml(
         "width = 60\nlength = 84\ncount = 8", tables='[paper]\nstyle = "stepping"\n'
     ),
+    "stepping on small paper": job_toml(
+        "width = 60\nlength = 84\ncount = 8",
+        tables='[paper]\nstyle = "stepping"\nsize = "5.5 x 8.5 in"\n',
+    ),
     "long names": job_toml(
         *(
             f'name = "{"the upper gallery, " * 6}{n}"\nwidth = {12 + n}\nlength = 84'

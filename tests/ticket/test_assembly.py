@@ -336,7 +336,7 @@ width = 40
         for mark in page.marks
         if isinstance(mark, Text) and mark.role == Role.MADE_FOR
     ]
-    assert told == ["Tape it once, mark 3 times: North bay 2, South bay 1. Each is a right panel."]
+    assert told == ["Tape it once, mark 3 right panels with it: North bay 2, South bay 1."]
     pages = [page.label for page in document.pages if page.label.endswith("assembly 1")]
     assert pages == [
         "North bay, South bay, right panel, assembly 1",
@@ -452,3 +452,17 @@ def test_counts(spec: Spec, line: str) -> None:
     """It says how many sheets, how many parts in lanes, and from where they are seen."""
     _, pages = made(spec)
     assert line in texts(pages, Role.TEXT)
+
+
+def test_sheets_of_rows_are_no_hole_numbers() -> None:
+    """In rows no sheet's name stands in an eyelet's circle, where it would pass for its number."""
+    _, pages = made(Spec(band="12", above="3", outside="3", hole="2", count="6", width="50"))
+    [page] = pages
+    circles = [drawing.box(m) for m in page if m.role == Role.PART_EYELET]
+    assert circles
+    names = placed(pages, Role.PART_NAME)
+    assert len(names) > len(circles)
+    for name in names:
+        left, bottom, right, top = drawing.box(name)
+        for x0, y0, x1, y1 in circles:
+            assert min(right, x1) <= max(left, x0) or min(top, y1) <= max(bottom, y0), name.text

@@ -1,0 +1,110 @@
+"""The work on the ticket: every step in its order, with a box, and what it needs of the job."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from drapetemplate.document.job_document import documents
+from drapetemplate.drawing.marks import Text
+from drapetemplate.drawing.roles import Role
+from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
+from tests.helpers.jobfiles import job_of
+
+FULL = "width = 60\nlength = 84\ncount = 8"
+CLOTH = "[fabric]\nwidth = 54"
+
+
+def steps(*windows: str, tables: str = "", eyelet: str | None = None, head: str = "") -> list[str]:
+    """Each step of the ticket in words, its box and number first."""
+    more = {} if eyelet is None else {"eyelet": eyelet}
+    job = job_of(*windows, tables=tables, head=head, **more)
+    pages = [page for one in documents(job, plan(job), typeface()) for page in one.pages]
+    lines = [
+        mark.text
+        for page in pages
+        if page.label.startswith("ticket")
+        for mark in page.marks
+        if isinstance(mark, Text) and mark.role == Role.STEP
+    ]
+    found: list[str] = []
+    for line in lines:
+        if re.fullmatch(r"☐ \d+", line):
+            found.append(line)
+        else:
+            found[-1] += f" {line}"
+    return found
+
+
+def test_in_order() -> None:
+    """Cloth, cut, print, bars, tape, check, mark, test, punch, check again, hang; each once."""
+    found = steps(FULL, tables=CLOTH)
+    starts = (
+        "Check and buy",
+        "Cut, seam and hem",
+        "Print at actual size",
+        "Measure the bars",
+        "Tape",
+        "Check the strip",
+        "Mark",
+        "Test on scrap",
+        "Punch and set",
+        "Check each panel against the strip",
+        "Hang",
+    )
+    assert len(found) == len(starts)
+    for number, (step, start) in enumerate(zip(found, starts, strict=True), 1):
+        assert step.startswith(f"☐ {number} {start}")
+
+
+def test_without_cloth() -> None:
+    """Where the job names no cloth a panel is made up to its size, and no cutting page is named."""
+    first, second, *rest = steps(FULL)
+    assert first.startswith("☐ 1 Make each panel up")
+    assert second.startswith("☐ 2 Print")
+    assert not [step for step in rest if "cutting page" in step]
+
+
+@pytest.mark.parametrize(
+    ("units", "bar", "strip"),
+    [
+        # 60 in are 1524 mm: 3.81 mm, and six joins of 1/4 mm: 5.31 mm, 6.7 of 1/32 in.
+        ("in", "off by 0.01 in at most", "panel end 60 in. The whole strip may be off by 3/16 in"),
+        ("mm", "off by 0.25 mm at most", "panel end 1524 mm. The whole strip may be off by 5 mm"),
+    ],
+)
+def test_tolerances(units: str, bar: str, strip: str) -> None:
+    """Where bars are measured it says what they may be off, and what a strip then may be."""
+    head = f'units = "{units}"\n'
+    eyelet = 'outside = "2 in"\nopening = "1 in"'
+    window = 'width = "60 in"\nlength = "84 in"\ncount = 8'
+    tables = '[paper]\nsize = "letter"\njoins = "even"\norientation = "landscape"'
+    words = " ".join(steps(window, tables=tables, head=head, eyelet=eyelet))
+    assert bar in words
+    assert strip in words
+    assert "each of its 6 joins" in words
+    assert "calibrate" in words
+    assert "that is the join there" in words
+
+
+def test_strips_that_differ() -> None:
+    """Strips of several lengths each have their own measure and tolerance on their own page."""
+    words = " ".join(steps(FULL, "width = 30\nlength = 84\ncount = 4"))
+    assert "Each assembly page says what its strip may be off." in words
+
+
+def test_on_hooks_no_hanging_page() -> None:
+    """What hangs on hooks has no page of its hanging, so the step names none."""
+    [last] = steps("width = 70", eyelet='outside = 1\nopening = "1/2"\nhung = "hooks"')[-1:]
+    assert "hanging page" not in last
+    assert last.split(" ", 2)[2].startswith("Hang. Ladders")
+
+
+@pytest.mark.parametrize(
+    ("panels", "edge"), [("left", "leading edge on leading"), ("single", "left edge on left")]
+)
+def test_where_the_strip_is_laid(panels: str, edge: str) -> None:
+    """The strip is laid from the edge that its measures begin at."""
+    assert edge in " ".join(steps(f'{FULL}\npanels = "{panels}"'))
