@@ -55,7 +55,7 @@ from drapetemplate.planning.seam_search import (
 MORE_WIDTHS = 2
 """How many widths more than the least are tried for hiding every seam."""
 MOST_ALIKE = 12
-"""Pieces alike on one drop of plain cloth; with a pattern two."""
+"""Pieces alike on one drop."""
 
 
 class HiddenChoice(NamedTuple):
@@ -68,18 +68,13 @@ class HiddenChoice(NamedTuple):
     drops_with_one_more: int
 
 
-def most_alike(panels: int, *, patterned: bool) -> int:
-    """Return how many pieces alike may share a drop at most."""
-    return min(panels, 2 if patterned else MOST_ALIKE)
-
-
-def alike_to_try(sizes: PanelSizes, panels: int) -> list[int]:
+def alike_to_try(panels: int) -> list[int]:
     """Return how many pieces alike may share a drop, the most first, each for fewer drops.
 
-    >>> alike_to_try(PanelSizes(panel=100, width=54, seam=1, repeat=1), panels=6)
+    >>> alike_to_try(panels=6)
     [6, 3, 2]
     """
-    most = most_alike(panels, patterned=sizes.repeat > 1)
+    most = min(panels, MOST_ALIKE)
     return [n for n in range(most, 1, -1) if n == 2 or ceil(panels / (n - 1)) > ceil(panels / n)]
 
 
@@ -91,7 +86,7 @@ def least_drops(sizes: PanelSizes, pieces: int, panels: int) -> int:
     >>> [least_drops(PanelSizes(70, 54, 1, 1), pieces=2, panels=n) for n in (1, 2, 3)]
     [2, 3, 4]
     """
-    for alike in alike_to_try(sizes, panels):
+    for alike in alike_to_try(panels):
         if pieces == 1:
             reach = sizes.widest_alike(alike, 0)
         else:
@@ -177,7 +172,7 @@ def _alone_or_alike(
 ) -> PackedPlan:
     """Return the best plan within budget with no partial, or with one and as many alike as fit."""
     pieces = range(len(searched[0].grid.reaches))
-    for alike in alike_to_try(sizes, panels):
+    for alike in alike_to_try(panels):
         found = _with_like(sizes, costs, searched, budget, alike)
         if found is not None:
             seams, partial = found

@@ -176,14 +176,20 @@ def _starts(
 ) -> Iterator[Length]:
     """Yield where the pieces of one drop that are of panels of one side begin, from their selvage.
 
-    Plain pieces lie one beside the other. Of a pattern they are two alike: on one side as the
-    layout says, from either selvage where they would meet as near to it as they can.
+    Plain pieces lie one beside the other. Of a pattern they are alike and have the layout's places:
+    the nearest to their selvage, or where those of both sides would meet there, the farthest. The
+    farthest of both sides are clear of each other then, since no two places are nearer to each
+    other than a piece is wide.
     """
     if not cloth.repeat_across:
         widths = [seams.pieces[piece] for piece in pieces]
         yield from accumulate(widths[:-1], initial=Fraction(0)) if widths else ()
-    elif len(pieces) == len(layout.pieces):
-        yield from layout.starts
-    else:
-        meets = any(2 * (seams.starts[n] + seams.pieces[n]) > (cloth.width or 0) for n in pieces)
-        yield from (layout.starts[-1 if meets else 0] for _ in pieces)
+        return
+    places, others = len(pieces), len(layout.pieces) - len(pieces)
+    ends = [
+        layout.starts[count - 1] + seams.pieces[layout.pieces[0]]
+        for count in (places, others)
+        if count
+    ]
+    meets = len(ends) > 1 and sum(ends) > (cloth.width or 0)
+    yield from layout.starts[others:] if meets else layout.starts[:places]

@@ -81,10 +81,10 @@ from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length, Units, format_length, rounded_down, rounded_up
 from drapetemplate.planning.drop_packing import PackedDrops
 from drapetemplate.planning.drop_sharing import (
+    MOST_ALIKE,
     HiddenChoice,
     hide_all,
     least_drops,
-    most_alike,
     show_fewest,
 )
 from drapetemplate.planning.seam_places import (
@@ -266,7 +266,8 @@ def _scale(cloth: Cloth, width: Length, row: EyeletRow, panels: int) -> int:
         FLANGE_CLEARANCE,
         *row.centers,
     )
-    alike = range(1, most_alike(panels, patterned=cloth.repeat_across is not None) + 1)
+    # With a pattern they start whole repeats from each other, and need no such parts.
+    alike = range(1, 1 if cloth.repeat_across else min(panels, MOST_ALIKE) + 1)
     return lcm(*(length.denominator for length in lengths)) * lcm(2, *alike)
 
 

@@ -213,6 +213,20 @@ def test_a_pattern_shared_by_a_pair() -> None:
         assert (start / INCH) % 17 == 5
 
 
+def test_a_pattern_shared_by_two_pairs() -> None:
+    """Four like pieces of two pairs lie on one drop, each where its pattern matches."""
+    # 14 eyelets: 86 in finished, 92 raw. From 76 in with a repeat of 17 seams leave 75 in, four
+    # repeats and 7 in. The lead piece is a full width, its seam at 75 1/2 in raw, and what is left
+    # is 92 - 75 1/2 + 1/2 = 17 in; it starts 7, 24, 41 or 58 in from the selvage that it leads at.
+    # From both selvages 7 and 24 would meet: 2 x 41 is more than 76.
+    window = "width = 86\nleading = 3\nreturn = 3\ncount = 14\nlength = 84\nquantity = 2"
+    found = cut_from(plan_of(window, tables="[fabric]\nwidth = 76\nrepeat_across = 17"))
+    assert held(found)[-1] == [("left 2", 2), ("left 1", 2), ("right 1", 2), ("right 2", 2)]
+    assert [piece.left / INCH for piece in found[-1].pieces] == [1, 18, 41, 58]
+    assert {piece.width for piece in found[-1].pieces} == {17 * INCH}
+    assert len(found) == 5
+
+
 Words = tuple[str, str]
 """A job's window and its tables."""
 
@@ -240,10 +254,14 @@ def jobs(draw: st.DrawFn) -> Words:
 
 
 PROPERTY = searched(200)
-# A pair that shares a drop of patterned cloth: see above.
+# A pair that shares a drop of patterned cloth, and two that do: see above.
 SHARED = (
     "width = 50\nleading = 3\nreturn = 3\ncount = 8\nlength = 84",
     "[fabric]\nwidth = 40\nrepeat_across = 17",
+)
+SHARED_BY_FOUR = (
+    "width = 86\nleading = 3\nreturn = 3\ncount = 14\nlength = 84\nquantity = 2",
+    "[fabric]\nwidth = 76\nrepeat_across = 17",
 )
 
 
@@ -264,6 +282,7 @@ def order_of(plan: Plan) -> ClothOrder:
 
 @PROPERTY
 @example(SHARED)
+@example(SHARED_BY_FOUR)
 @given(jobs())
 def test_pieces_lie_on_their_drop(job: Words) -> None:
     """Pieces lie within the cloth's width, from left to right, and none on another."""
@@ -308,6 +327,8 @@ def test_drops_make_the_order(job: Words) -> None:
 
 
 @PROPERTY
+@example(SHARED)
+@example(SHARED_BY_FOUR)
 @given(jobs())
 def test_the_pattern_runs_through_every_seam(job: Words) -> None:
     """Where two pieces of a panel are sewn together both show the pattern at one phase."""

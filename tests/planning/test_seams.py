@@ -209,6 +209,18 @@ def test_pattern_keeps_its_place_in_a_shared_drop() -> None:
     assert seams_of(goods(60 * INCH, repeat=15 * INCH), sixes(12)).drops == 4
 
 
+def test_as_many_patterned_pieces_share_as_fit() -> None:
+    """Pieces alike start at one place of the pattern, each clear of the one before."""
+    # 44 in raw on repeats of 25: they start 50 apart, so three take 100 + 44 in.
+    three = seams_of(goods(144 * INCH, repeat=25 * INCH), sixes(6), panels=3)
+    assert (DropLayout((0, 0, 0), 1, 12 * INCH, inches(0, 50, 100)),) == three.layouts
+    assert (three.drops, three.least_drops) == (1, 1)
+    # A hair less holds two of them, and plain cloth of 132 in holds three.
+    over = seams_of(goods(144 * INCH - INCH / 64, repeat=25 * INCH), sixes(6), panels=3)
+    assert [(layout.pieces, layout.times) for layout in over.layouts] == [((0, 0), 1), ((0,), 1)]
+    assert seams_of(goods(132 * INCH), sixes(6), panels=3).drops == 1
+
+
 def test_pattern_takes_from_two_full_widths() -> None:
     """Cloth beside its whole repeats serves the first piece or the last, not both."""
     # 16 eyelets: 3 + 2 + 90 + 3 = 98 finished, 104 raw; two pieces of 53 in span 52 1/2 each. A

@@ -115,21 +115,26 @@ def grid(pick: random.Random) -> Grid:
 
 
 @cache
-def offsets(width: int, piece: int, repeat: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Where a piece can start on cloth so wide, and where so that its like follows on the drop."""
+def offsets(width: int, piece: int, repeat: int, alike: int) -> tuple[int, ...]:
+    """Where a piece can start on cloth so wide so that others alike follow it on the drop."""
     every = range(width - piece + 1)
+    if alike == 1:
+        return tuple(every)
+    followed = offsets(width, piece, repeat, alike - 1)
     steps = [step for step in range(piece, width) if step % repeat == 0]
-    return tuple(every), tuple(at for at in every if any(at + step in every for step in steps))
+    return tuple(at for at in every if any(at + step in followed for step in steps))
 
 
-def matches(problem: Grid, widths: Sequence[int], shared: int | None = None) -> bool:
-    """Whether pieces so wide can be cut that match, the shared one twice from one drop."""
+def matches(
+    problem: Grid, widths: Sequence[int], shared: int | None = None, alike: int = 2
+) -> bool:
+    """Whether pieces so wide can be cut that match, so many of the shared one from one drop."""
     phases = set(range(problem.modulus))
     for n, piece in enumerate(widths):
-        whole, twice = offsets(problem.width, piece, problem.modulus)
+        times = alike if n == shared else 1
         phases = {
             (at + piece - 1) % problem.modulus
-            for at in (twice if n == shared else whole)
+            for at in offsets(problem.width, piece, problem.modulus, times)
             if n == 0 or (at + 1) % problem.modulus in phases
         }
     return bool(phases)
@@ -202,10 +207,15 @@ def shares(
     """
     panels, pieces = problem.panels, len(widths)
     if problem.repeat:
-        like = [n for n in range(pieces) if matches(problem, widths, n)]
-        if like and panels > 1:
-            return panels * pieces - panels // 2, 1, (-like[-1],)
-        return panels * pieces, 0, ()
+        return min(
+            [(panels * pieces, 0, ())]
+            + [
+                (panels * (pieces - 1) + ceil(panels / alike), 1, (-n,))
+                for n in range(pieces)
+                for alike in range(2, panels + 1)
+                if matches(problem, widths, n, alike)
+            ]
+        )
     gaps = [problem.gap_of(place) for place in seams(widths)]
     sizes = range(1, pieces + 1)
     if spread and any(one == other for one, other in pairwise(gaps)):
