@@ -130,6 +130,7 @@ def test_bookmarks_and_labels() -> None:
         "Job ticket",
         "Pantry, left panel",
         "Pantry, right panel",
+        "Hanging",
     ]
     assert found[0][1] == 0
     shown = []
@@ -143,7 +144,9 @@ def test_bookmarks_and_labels() -> None:
     tickets = [label for label in labels if label.startswith("ticket ")]
     assert tickets == [f"ticket {n}" for n in range(1, len(tickets) + 1)]
     assert labels[len(tickets) :][:2] == ["strip 1 assembly 1", "strip 1 sheet 1"]
-    assert labels[-1].startswith("strip 2 sheet ")
+    strips = [label for label in labels if label.startswith("strip ")]
+    assert strips[-1].startswith("strip 2 sheet ")
+    assert labels[len(tickets) + len(strips) :] == ["hanging 1"]
     assert len(set(labels)) == count
 
 
