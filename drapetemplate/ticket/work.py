@@ -17,7 +17,12 @@ from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.ticket.flow import SMALL, Flow
 from drapetemplate.ticket.hanging_pictures import weaves
 from drapetemplate.words.bar_readings import readings
-from drapetemplate.words.tolerances import STRIP_IS_OFF, bars_to_measure, taped_to_measure
+from drapetemplate.words.tolerances import (
+    STRIP_IS_OFF,
+    any_to_measure,
+    bars_to_measure,
+    taped_to_measure,
+)
 
 BOX = "\N{BALLOT BOX}"
 
@@ -84,7 +89,8 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[str]:
     yield from CLOTH if plan.order.cloth else NO_CLOTH
     yield PRINT.format(paper=job.paper.name)
     yield f"{bars_to_measure(job.units)} {READINGS}"
-    yield TAPE
+    if any(tiling.across * tiling.rows > 1 for strip in strips.strips for tiling in strip.tilings):
+        yield TAPE
     if any(len(strip.pieces) > 1 for strip in strips.strips):
         yield STEPPED.format(closing="what its last sheet says")
     else:
@@ -108,5 +114,5 @@ def _may_be_off(job: Job, strips: StripList) -> str:
         taped_to_measure(strip.panel.width, len(strip.tilings[0].joins), job.units)
         for strip in strips.strips
     }
-    off = alike.pop() if len(alike) == 1 else "Each assembly page says what its strip may be off."
+    off = alike.pop() if len(alike) == 1 else any_to_measure(job.units)
     return " ".join((off, *STRIP_IS_OFF))

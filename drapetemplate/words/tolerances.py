@@ -64,18 +64,26 @@ def bars_to_measure(units: Units) -> str:
     bar, ruler = _quarter_mm(units), "1/64 in" if units == "in" else "1/2 mm"
     return (
         "Measure the bars on every sheet before taping, 100 mm and 4 in, across and down. Each may "
-        f"be off by {bar} at most: its end must be nearer to the ruler's own line than to the "
-        f"next, with a line each {ruler}. Don't use a sheet that is off by more."
+        f"be off by {bar} at most: on a ruler with a line each {ruler} its end is nearer to the "
+        "line that it should meet than to the next. Don't use a sheet that is off by more."
     )
 
 
 def taped_to_measure(length: Length, joins: int, units: Units) -> str:
     """Return what a taped strip may be off, and why, as a sentence."""
     off = said_off(strip_may_be_off(length, joins), units)
-    scale = f"{float(SCALE_OFF) * 100:g} % of its length, as its bars may be"
     where = f"each of its {joins} joins" if joins > 1 else "its join"
     at_joins = f", and {_quarter_mm(units)} at {where}" if joins else ""
-    return f"The whole strip may be off by {off}: {scale}{at_joins}."
+    return f"The whole strip may be off by {off}: {_of_its_length()}{at_joins}."
+
+
+def any_to_measure(units: Units) -> str:
+    """Return what strips of several lengths may each be off, as a sentence."""
+    return f"Each may be off by {_of_its_length()}, and {_quarter_mm(units)} at each of its joins."
+
+
+def _of_its_length() -> str:
+    return f"{float(SCALE_OFF) * 100:g} % of its length, as its bars may be"
 
 
 def _quarter_mm(units: Units) -> str:

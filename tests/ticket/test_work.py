@@ -90,9 +90,20 @@ def test_tolerances(units: str, bar: str, strip: str) -> None:
 
 
 def test_strips_that_differ() -> None:
-    """Strips of several lengths each have their own measure and tolerance on their own page."""
+    """Of strips of several lengths it says what any may be off: each has its own on its page."""
     words = " ".join(steps(FULL, "width = 30\nlength = 84\ncount = 4"))
-    assert "Each assembly page says what its strip may be off." in words
+    assert (
+        "Each may be off by 0.25 % of its length, as its bars may be, and 0.01 in at each of its "
+        "joins."
+    ) in words
+
+
+def test_nothing_to_tape() -> None:
+    """A strip that is one page of a roll isn't taped, but checked all the same."""
+    found = steps(FULL, tables='[paper]\nsize = "24 in roll"')
+    assert not [step for step in found if "Tape" in step or "joins" in step]
+    [check] = [step for step in found if "Check the strip" in step]
+    assert "may be off by 1/8 in: 0.25 % of its length, as its bars may be." in check
 
 
 def test_on_hooks_no_hanging_page() -> None:

@@ -12,6 +12,7 @@ from drapetemplate.sheets import furniture
 from drapetemplate.words.tolerances import (
     JOIN_OFF,
     SCALE_OFF,
+    any_to_measure,
     bars_to_measure,
     said_off,
     strip_may_be_off,
@@ -103,6 +104,14 @@ def test_joins_counted() -> None:
     assert taped_to_measure(Fraction(400), 1, "mm").endswith("and 0.25 mm at its join.")
     assert taped_to_measure(Fraction(400), 0, "mm") == (
         "The whole strip may be off by 1 mm: 0.25 % of its length, as its bars may be."
+    )
+
+
+def test_strips_of_several_lengths() -> None:
+    """What holds of each is said of any, in the job's units."""
+    assert any_to_measure("mm") == (
+        "Each may be off by 0.25 % of its length, as its bars may be, and 0.25 mm at each of its "
+        "joins."
     )
 
 
