@@ -138,8 +138,8 @@ def test_sample_measures_true(path: Path) -> None:
     data = render(made, PdfBackend(made.title))
     sheets = pages.sheets(data, turned=turn == "landscape")
     assert len(sheets) == found.sheets
-    # Panels that are alike share a strip.
-    panels = [panel for one in found.strips for panel in (one.panel, one.other) if panel]
+    # Panels that are alike share a strip, and so do a pair's, hole for hole.
+    panels = [one.panel for one in found.strips]
     for size in {panel.hole for panel in panels}:
         holes = sum(len(sheet.circles(float(size))) for sheet in sheets)
         # A hole in a lap is whole on two sheets, so there may be more than eyelets.

@@ -33,10 +33,12 @@ class Role(StrEnum):
     LETTER_BACK = "letter-back"  # in one that passes behind it
     SEAM = "seam"
     SEAM_LABEL = "seam-label"  # how far a seam is from its eyelet
-    OTHER_END = "other-end"  # of a pair's second panel on one strip: its ends,
+    OTHER_NUMBER = "other-number"  # of a pair's second panel on one strip: its eyelets' numbers,
+    OTHER_MEASURE = "other-measure"  # their measures from its own leading edge,
+    OTHER_END = "other-end"  # its ends,
     OTHER_FOLD = "other-fold"  # its return fold,
     OTHER_SEAM = "other-seam"  # its seams,
-    OTHER_LABEL = "other-label"  # and the words of all three
+    OTHER_LABEL = "other-label"  # and the words of these three
 
     # What a sheet carries beside its part of the strip.
     SHEET_NUMBER = "sheet-number"
@@ -150,6 +152,7 @@ class Role(StrEnum):
     PART_OUTLINE = "part-outline"
     PART_END = "part-end"  # which end of the panel this is, and which side its top
     PART_HOLE = "part-hole"  # an eyelet's number
+    PART_HOLE_OF = "part-hole-of"  # whose numbers a row of them are
     PART_EYELET = "part-eyelet"
     PART_ROW = "part-row"
     PART_JOIN = "part-join"

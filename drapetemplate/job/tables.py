@@ -109,7 +109,10 @@ class PaperTable(_Table):
     strips: Annotated[StripSharing | None, word(StripSharing)] = Field(
         None,
         title="Strip",
-        description=f"A strip for each panel of a pair, or one for both. {defaults.STRIPS}",
+        description=(
+            "A strip for each panel of a pair, or one for both, which takes half the paper; "
+            f"a strip to step along is each panel's own. {defaults.STRIPS}"
+        ),
     )
     style: Annotated[Style | None, word(Style)] = Field(
         None,

@@ -86,7 +86,13 @@ def _findings(findings: Iterable[Finding]) -> list[dict[str, str]]:
 
 
 def _panel(job: Job, panel: PanelPlan, strip: PlacedStrip) -> dict[str, Any]:
-    joins = [x for piece in strip.pieces for x in piece.tiling.joins_from_leading(piece.strip)]
+    joins = [
+        x
+        for piece in strip.pieces
+        for x in piece.tiling.joins_from_leading(
+            piece.strip.of_other if panel is strip.other else piece.strip
+        )
+    ]
     tilings = strip.tilings
     return {
         "side": panel.side,
@@ -116,6 +122,7 @@ def _panel(job: Job, panel: PanelPlan, strip: PlacedStrip) -> dict[str, Any]:
             "lanes": max(tiling.lanes for tiling in tilings),
             "overlap_mm": _mm(job.paper.overlap),
             "joins_mm": [float(x) for x in joins],
+            "panels": [one.side for one in (strip.panel, strip.other) if one is not None],
         },
     }
 

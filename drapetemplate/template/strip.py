@@ -38,14 +38,18 @@ OTHER_END = Pen(0.5, (3, 1))
 # numbers and measures where the band itself has no room for them.
 EDGE_ZONE = Fraction(6)
 LABEL_ROOM = 5  # mm between eyelet and band edge that have room for a number or a measure
-NUMBER_SIZE, MEASURE_SIZE, LEAST_LABEL = 6.5, 4.2, 3.0
+NUMBER_SIZE, MEASURE_SIZE, LEAST_LABEL = 6.5, 4.2, 3.1
+# On a strip for a pair each panel's number and measure of an eyelet are in one line, or in two
+# where the room for them is as high as this; no more of it than this is used.
+TWO_LINES, HIGHEST_LABEL = 12, 18
+BETWEEN_WORDS = 2.0  # mm from a number to the measure in its line
 BIGGEST_LETTER = 15.0
 CENTER_HOLE = Fraction(3, 2)  # its diameter
 CROSS_ARM = Fraction(6)  # at most, to either side of the centre
 CENTER_LINE_OVER = Fraction(1)  # mm of the centre line beyond the end eyelets
 
 # Words at the panel's ends, and the cloth there that has room for them, in mm.
-END_SIZE, FOLD_SIZE = 3.6, 2.8
+END_SIZE, FOLD_SIZE = 3.6, 3.1
 END_ROOM, FOLD_ROOM = 7, 22
 WEDGE_ROOM = 8  # likewise for wedges at the leading edge
 WEDGED_HEIGHT = 60  # mm of band that have room for wedges above and below the words
@@ -53,7 +57,7 @@ WEDGE_LENGTH, WEDGE_HALF = Fraction(5), Fraction(5, 2)
 WEDGE_INSET = Fraction(7)  # from the band's edges to a wedge's tip
 
 # Words up along a seam or the second panel's lines.
-SEAM_TEXT = Fraction(13, 5)
+SEAM_TEXT = Fraction(31, 10)
 SEAM_WORDS = SEAM_TEXT + Fraction(3, 2)  # mm beside a seam that its words take
 
 
@@ -93,6 +97,15 @@ class Strip:
     def x(self, measure: Length) -> Length:
         """Where a measure from the leading edge falls."""
         return self.start + (self.width - measure if self.leading_at_right else measure)
+
+    @property
+    def of_other(self) -> Strip:
+        """The same strip as the second panel of a pair has it, measured from its own leading edge.
+
+        Its ends are the first one's, mirrored on the strip; eyelets keep the first one's numbers.
+        """
+        start = self.length - self.width - self.start
+        return replace(self, start=start, leading_at_right=not self.leading_at_right)
 
     def measure(self, x: Length) -> Length:
         """The measure from the leading edge of a place on the strip."""
@@ -171,18 +184,27 @@ def template(
 
 
 class _PanelDrawing:
-    """What is drawn of a panel on a strip; measures are from its own leading edge."""
+    """What is drawn of a panel on a strip; measures are from its own leading edge.
 
-    def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
+    `name` is what its marks are named for where two panels share the strip, else "".
+    """
+
+    name_roles = (Role.NUMBER, Role.MEASURE)
+
+    def __init__(
+        self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface, *, shared: bool
+    ) -> None:
         self.job, self.panel, self.strip, self.typeface = job, panel, bare, typeface
         self.width, self.height = panel.width, bare.height
+        self.name = panel.side.upper() if shared else ""
+        self.is_second = False
 
     def x(self, measure: Length) -> Length:
         """Where a measure falls on the strip."""
         return self.strip.x(measure)
 
-    def printed_number(self, number: int) -> int:
-        """An eyelet's number, from this panel's leading edge, as it is printed on the strip."""
+    def own_number(self, number: int) -> int:
+        """The panel's number of the eyelet that the strip's first panel counts as `number`."""
         return number
 
     def upright(self, measure: Length, pen: Pen, role: Role) -> Line:
@@ -210,6 +232,39 @@ class _PanelDrawing:
             most=float(self.height) - 6,
         )
 
+    def _upright_words(
+        self, beside: Length, toward: Length, words: str, size: float, role: Role
+    ) -> Mark:
+        """Words that read upward, beside an upright line on the side of the measure `toward`.
+
+        They have the band's height; where two panels share it the first has its upper half.
+        """
+        at, right = self.x(beside), self.x(toward) > self.x(beside)
+        baseline = at + Fraction(5) if right else at - Fraction(2)
+        free = 12 if self._wedged else 2  # at the band's edges
+        low, high = Fraction(free), self.height - free
+        if self.name:
+            low, high = (
+                (low, self.height / 2 - 1) if self.is_second else (self.height / 2 + 1, high)
+            )
+        return drawing.text(
+            self.typeface,
+            baseline,
+            (low + high) / 2,
+            words,
+            size,
+            role,
+            anchor="middle",
+            bold=True,
+            angle=90,
+            most=float(high - low),
+        )
+
+    @property
+    def _wedged(self) -> bool:
+        """True where the band is high enough for wedges above and below the words."""
+        return self.height >= WEDGED_HEIGHT
+
     def seam_words(self, seam: Length) -> str:
         """How far a seam is from the nearest eyelet's edge, in words."""
         radius = self.panel.outside / 2
@@ -218,8 +273,67 @@ class _PanelDrawing:
             for number, center in enumerate(self.panel.centers, 1)
         )
         if off <= 0:
-            return f"UNDER EYELET {self.printed_number(number)}"
-        return f"{format_length(off, self.job.units)} from eyelet {self.printed_number(number)}"
+            return f"UNDER {self.name or 'EYELET'} {number}"
+        return f"{format_length(off, self.job.units)} from {self.name or 'eyelet'} {number}"
+
+    def eyelet_names(self, *, over: bool) -> Iterator[Mark]:
+        """The panel's number and measure of every eyelet, in a row over all of them or under.
+
+        Each is named for its panel, so that nobody reads the other panel's.
+        """
+        for ring in self.strip.rings:
+            number = self.own_number(ring.number)
+            low, high = Fraction(0), ring.y - ring.outside / 2
+            if over:
+                low, high = ring.y + ring.outside / 2, self.height
+            if not self.strip.labels_inside:
+                low = self.height if over else -EDGE_ZONE
+                high = low + EDGE_ZONE
+            measure = format_length(self.panel.centers[number - 1], self.job.units)
+            yield from self._eyelet_name(ring, low, high, number, measure)
+
+    def _eyelet_name(
+        self, ring: Ring, low: Length, high: Length, number: int, measure: str
+    ) -> Iterator[Mark]:
+        """One eyelet's number and measure between two heights, one above the other or in a line."""
+        face, most = self.typeface, float(self.panel.pitch) - 2
+        flange = float(ring.outside) - 1
+        middle, room = (low + high) / 2, min(high - low, Fraction(HIGHEST_LABEL))
+        two = room >= TWO_LINES
+        line = float(room) / 2 if two else float(room)
+
+        def size_of(ems: float, size: float) -> float:
+            # Between the guides at its flange, unless that would make it too small to read.
+            return min(size, line * 0.75, max(LEAST_LABEL, flange / ems))
+
+        measure_ems = face.width(measure, 1)
+        # The panel's name, or its first letter where the eyelets are too near one another.
+        for name in (f"{self.name} {number}", f"{self.name[0]}{number}"):
+            name_ems = face.width(name, 1, bold=True)
+            sizes = size_of(name_ems, NUMBER_SIZE), size_of(measure_ems, MEASURE_SIZE)
+            widest = max(name_ems * sizes[0], measure_ems * sizes[1])
+            if not two:
+                sizes = (size_of(name_ems + measure_ems, MEASURE_SIZE),) * 2
+                widest = (name_ems + measure_ems) * sizes[0] + BETWEEN_WORDS
+            if widest <= most:
+                break
+        else:
+            sizes = (sizes[0] * most / widest, sizes[1] * most / widest)
+        roles = self.name_roles
+        if two:
+            for n, (words, size) in enumerate(zip((name, measure), sizes, strict=True)):
+                center = middle + room / 4 * (1 - 2 * n)
+                y = center - Fraction(0.365 * size)
+                yield drawing.text(
+                    face, ring.x, y, words, size, roles[n], anchor="middle", bold=n == 0
+                )
+            return
+        size = sizes[0]
+        width = (name_ems + measure_ems) * size + BETWEEN_WORDS
+        y = middle - Fraction(0.365 * size)
+        left, right = ring.x - Fraction(width / 2), ring.x + Fraction(width / 2)
+        yield drawing.text(face, left, y, name, size, roles[0], bold=True)
+        yield drawing.text(face, right, y, measure, size, roles[1], anchor="end")
 
 
 class _FirstPanel(_PanelDrawing):
@@ -233,9 +347,8 @@ class _FirstPanel(_PanelDrawing):
         typeface: Typeface,
         second: _SecondPanel | None,
     ) -> None:
-        super().__init__(job, panel, bare, typeface)
+        super().__init__(job, panel, bare, typeface, shared=second is not None)
         self.y = bare.rings[0].y
-        self.shared = second is not None
         self.other_seams = () if second is None else second.seams_from_the_other()
 
     def marks(self) -> Iterator[Mark]:
@@ -244,6 +357,8 @@ class _FirstPanel(_PanelDrawing):
         yield from self._ends()
         for ring in self.strip.rings:
             yield from self._eyelet(ring)
+        if self.name:
+            yield from self.eyelet_names(over=True)
         yield from self._letters()
         yield from self._seams()
 
@@ -260,7 +375,7 @@ class _FirstPanel(_PanelDrawing):
 
     def _ends(self) -> Iterator[Mark]:
         panel, hooks = self.panel, not self.panel.gaps
-        whose = f"{panel.side.upper()}: " if self.shared else ""
+        whose = f"{self.name}: " if self.name else ""
         if panel.side == "single":
             kind = "EDGE" if hooks else "RETURN EDGE"
             start_name, end_name = f"LEFT {kind}", f"RIGHT {kind}"
@@ -274,7 +389,9 @@ class _FirstPanel(_PanelDrawing):
                 fold = abs(edge - cloth)
                 yield self.upright(fold, RETURN_FOLD, Role.RETURN_FOLD)
                 if cloth >= FOLD_ROOM:
-                    yield self._upright_words(fold, edge, "RETURN FOLD", FOLD_SIZE, Role.FOLD_LABEL)
+                    yield self._upright_words(
+                        fold, edge, f"{whose}RETURN FOLD", FOLD_SIZE, Role.FOLD_LABEL
+                    )
         for edge, cloth, name in (
             (Fraction(0), panel.leading, start_name),
             (self.width, panel.return_, end_name),
@@ -285,30 +402,6 @@ class _FirstPanel(_PanelDrawing):
                 yield self._upright_words(edge, far, name, END_SIZE, Role.END_LABEL)
             if leading and cloth >= WEDGE_ROOM and self._wedged:
                 yield from self._wedges()
-
-    def _upright_words(
-        self, beside: Length, toward: Length, words: str, size: float, role: Role
-    ) -> Mark:
-        """Words that read upward, beside an upright line on the side of the measure `toward`."""
-        at, right = self.x(beside), self.x(toward) > self.x(beside)
-        baseline = at + Fraction(5) if right else at - Fraction(2)
-        return drawing.text(
-            self.typeface,
-            baseline,
-            self.height / 2,
-            words,
-            size,
-            role,
-            anchor="middle",
-            bold=True,
-            angle=90,
-            most=float(self.height) - (24 if self._wedged else 4),
-        )
-
-    @property
-    def _wedged(self) -> bool:
-        """True where the band is high enough for wedges above and below the words."""
-        return self.height >= WEDGED_HEIGHT
 
     def _wedges(self) -> Iterator[Mark]:
         """Two solid wedges that point at the leading edge."""
@@ -328,6 +421,8 @@ class _FirstPanel(_PanelDrawing):
         yield Line(x - arm, y, x + arm, y, CROSS, Role.CENTER_CROSS)
         yield Line(x, y - arm, x, y + arm, CROSS, Role.CENTER_CROSS)
         yield Circle(x, y, min(CENTER_HOLE, ring.hole / 3) / 2, CROSS, Role.CENTER_HOLE)
+        if self.name:
+            return
         over, under = self.height - y - r, y - r
         measure = format_length(self.panel.centers[ring.number - 1], self.job.units)
         yield self._label(ring, y + r, over, str(ring.number), NUMBER_SIZE, Role.NUMBER)
@@ -397,16 +492,19 @@ class _FirstPanel(_PanelDrawing):
     def _seams(self) -> Iterator[Mark]:
         for seam in self.panel.seams or ():
             yield self.upright(seam, SEAM, Role.SEAM)
-            yield self.beside_line(seam, f"SEAM · {self.seam_words(seam)}", Role.SEAM_LABEL)
+            words = f"{f'{self.name}: ' if self.name else ''}SEAM · {self.seam_words(seam)}"
+            yield self.beside_line(seam, words, Role.SEAM_LABEL)
 
 
 class _SecondPanel(_PanelDrawing):
-    """The other panel on a strip that serves a pair: its ends and seams, told apart by name."""
+    """The other panel on a strip that serves a pair: its measures, ends and seams, all named."""
+
+    name_roles = (Role.OTHER_NUMBER, Role.OTHER_MEASURE)
 
     def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
-        super().__init__(job, panel, bare, typeface)
-        start = bare.length - bare.width - bare.start
-        self.own = replace(bare, start=start, leading_at_right=not bare.leading_at_right)
+        super().__init__(job, panel, bare, typeface, shared=True)
+        self.is_second = True
+        self.own = bare.of_other
 
     def x(self, measure: Length) -> Length:
         """Where a measure from this panel's own leading edge falls."""
@@ -418,20 +516,30 @@ class _SecondPanel(_PanelDrawing):
 
     def marks(self) -> Iterator[Mark]:
         """In the order they are drawn."""
-        name = self.panel.side.upper()
-        for measure, edge in ((Fraction(0), "LEADING"), (self.width, "RETURN")):
-            yield self.upright(measure, OTHER_END, Role.OTHER_END)
-            yield self.beside_line(measure, f"{name}: {edge}", Role.OTHER_LABEL, self.width / 2)
+        name = self.name
+        yield from self.eyelet_names(over=False)
+        for edge, cloth, end in (
+            (Fraction(0), self.panel.leading, "LEADING EDGE"),
+            (self.width, self.panel.return_, "RETURN EDGE"),
+        ):
+            yield self.upright(edge, OTHER_END, Role.OTHER_END)
+            if cloth >= END_ROOM:
+                yield self._upright_words(
+                    edge, abs(self.width - edge), f"{name}: {end}", END_SIZE, Role.OTHER_LABEL
+                )
         if self.panel.gaps and self.panel.return_ > 0:
             fold = self.width - self.panel.return_
             yield self.upright(fold, RETURN_FOLD, Role.OTHER_FOLD)
-            yield self.beside_line(fold, f"{name}: FOLD", Role.OTHER_LABEL, self.width)
+            if self.panel.return_ >= FOLD_ROOM:
+                yield self._upright_words(
+                    fold, self.width, f"{name}: RETURN FOLD", FOLD_SIZE, Role.OTHER_LABEL
+                )
         for seam in self.panel.seams or ():
             yield self.upright(seam, SEAM, Role.OTHER_SEAM)
             yield self.beside_line(
                 seam, f"{name}: SEAM · {self.seam_words(seam)}", Role.OTHER_LABEL
             )
 
-    def printed_number(self, number: int) -> int:
-        """The first panel's number of the same eyelet: that is what is printed."""
+    def own_number(self, number: int) -> int:
+        """Counted from this panel's own leading edge, at the strip's other end."""
         return self.panel.count + 1 - number

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
-from drapetemplate.job.model import Job
+from drapetemplate.job.model import Job, View
 from drapetemplate.measures import Length, format_length
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.sheets.joins import Clear
@@ -110,17 +110,10 @@ def assembly(
     kind = template.panel if other is None else "pair"
     for words in _made_for(windows, kind):
         flow.paragraph(words, SIZE, role=Role.MADE_FOR)
-    clear = clear_laps(template.strip, tiling, sheets.paper)
-    for kind, words in CROSSED.items():
-        joins = [number for number, join in enumerate(clear, 1) if join == kind]
-        if joins:
-            noun = "Join" if len(joins) == 1 else "Joins"
-            text = f"{noun} {', '.join(map(str, joins))}: {words}."
-            flow.paragraph(text, bullet="!", role=Role.CLEARANCE)
-    for row, kind in enumerate(clear_row_laps(template.strip, tiling, sheets.paper), 1):
-        if kind != "outside":
-            text = f"Between rows {row} and {row + 1}: {CROSSED[kind]}."
-            flow.paragraph(text, bullet="!", role=Role.CLEARANCE)
+    if other is not None:
+        flow.paragraph(serves_both(panel, other, template.seen, job), SIZE, role=Role.MADE_FOR)
+    for words in _crossed(sheets):
+        flow.paragraph(words, bullet="!", role=Role.CLEARANCE)
     flow.space(2)
     draw_taped(flow, job, sheets, panel, other)
     flow.heading("Taping")
@@ -140,6 +133,20 @@ def assembly(
     return flow.numbered(job.details, "assembly")
 
 
+def _crossed(sheets: SheetSet) -> Iterator[str]:
+    """What the laps run over, join by join and row by row, where it is more than cloth."""
+    tiling, whole = sheets.tiling, sheets.template.strip
+    clear = clear_laps(whole, tiling, sheets.paper)
+    for kind, words in CROSSED.items():
+        joins = [number for number, join in enumerate(clear, 1) if join == kind]
+        if joins:
+            noun = "Join" if len(joins) == 1 else "Joins"
+            yield f"{noun} {', '.join(map(str, joins))}: {words}."
+    for row, kind in enumerate(clear_row_laps(whole, tiling, sheets.paper), 1):
+        if kind != "outside":
+            yield f"Between rows {row} and {row + 1}: {CROSSED[kind]}."
+
+
 def _made_for(windows: Sequence[WindowPlan], kind: str) -> Iterator[str]:
     """Every window that a strip is for and how many of it, where it marks more than one `kind`."""
     total = sum(window.quantity for window in windows)
@@ -148,10 +155,31 @@ def _made_for(windows: Sequence[WindowPlan], kind: str) -> Iterator[str]:
         yield f"Tape it once, mark {total} {kind}s with it: {names}."
 
 
+def serves_both(panel: PanelPlan, other: PanelPlan, seen: View, job: Job) -> str:
+    """How a pair's one strip marks each panel, seen from one side: the same holes, other ends.
+
+    The second panel is the first one's mirror image, and an even row of holes is its own: laid on
+    the same holes only the panels' ends may differ, by what return and leading edge do.
+    """
+    first, second = panel.side.upper(), other.side.upper()
+    off = abs(panel.return_ - panel.leading)
+    if off:
+        apart = format_length(off, job.units)
+        ends = f"its ends are the dashed ones, {apart} from the {panel.side} panel's"
+    else:
+        ends = f"its ends are the {panel.side} panel's, with leading and return edge changed over"
+    return (
+        f"One strip for both panels, laid on the {seen} of each with its top to the panel's top: "
+        f"never turned over. The {panel.side} panel takes what is marked {first}, over the "
+        f"eyelets. The {other.side} panel takes what is marked {second}, under them, and is read "
+        f"from the strip's other end: {ends}."
+    )
+
+
 def _measuring(flow: Flow, job: Job, panel: PanelPlan, joins: int, *, pair: bool) -> None:
     """What the taped strip must measure, from both its ends, and what to do where it doesn't."""
     start, end = ("left", "right") if panel.side == "single" else ("leading", "return")
-    whose = f" of the {panel.side} panel" if pair else ""
+    whose = ", each panel by its own ends and numbers" if pair else ""
     head = ("", f"from the {start} edge", f"from the {end} edge")
     measured = list(checks(panel))
     rows = [(f"hole {n}", _said(first, job), _said(second, job)) for n, first, second in measured]
@@ -161,7 +189,7 @@ def _measuring(flow: Flow, job: Job, panel: PanelPlan, joins: int, *, pair: bool
         rows = [(f"hole {n}", say(first), say(second)) for n, first, second in measured]
     widths = _widths(flow, [head, *rows])
     height = (len(rows) + 2) * SIZE * LEADING
-    flow.heading(f"Measure the taped strip{whose} from both ends", keep=height)
+    flow.heading(f"Measure the taped strip from both ends{whose}", keep=height)
     flow.pairs([("panel end to panel end", _said(panel.width, job))], 1, SIZE)
     flow.space(1)
     roles = (Role.NAME, Role.VALUE, Role.VALUE)

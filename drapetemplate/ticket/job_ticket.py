@@ -243,7 +243,8 @@ def _sheets(plan: Plan, strips: StripList, here: int) -> str:
         alike = {tiling.lanes for tiling in laid}
         shared = len(alike) == 1 and laid[0].lanes > 1
         on_each = f", {laid[0].lanes} parts on each" if shared else ""
-        parts.append(f"{sum(counts)}{each}, {strips.paper.name}, {turns_of(laid)}{on_each}")
+        both = " for both" if any(strip.other for strip in new) else ""
+        parts.append(f"{sum(counts)}{each}{both}, {strips.paper.name}, {turns_of(laid)}{on_each}")
     names = ", ".join(dict.fromkeys(before[number] for number in own if number in before))
     if names:
         whose = "the same as for" if not new else "the rest as for"

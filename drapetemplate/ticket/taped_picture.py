@@ -105,6 +105,11 @@ class _Taped:
         self.letter_width = max(face.width(word, NAME, bold=True) for word in self.letters.values())
         # Half the first join's name stands left of its line.
         self.indent = face.width(f"join {self.tiling.across}", NAME) / 2
+        # Of a pair each panel has a row of numbers, the first one's next to the band.
+        self.panels = () if other is None else (panel.side.upper(), other.side.upper())
+        if self.panels:
+            names = max(face.width(name, NAME, bold=True) for name in self.panels)
+            self.indent = max(self.indent, names + 2 * ASIDE + self.number_width / 2)
         self.least = self._least()
         self.scale = self._scale()
 
@@ -187,7 +192,7 @@ class _Taped:
             edges = list(zip(self.edges[first:], xs, strict=False))
             rows = list(self._name_rows(edges))
             under = TEXT_LINE + (2 * BELOW if self.tiling.rows == 1 else 1.0)
-            over = (len(rows) + 1) * TEXT_LINE
+            over = (len(rows) + max(len(self.panels), 1)) * TEXT_LINE
             low = flow.down(under + self._levels()[-1][1] + over) + under
             flow.draw(self._line(first, edges, low, rows))
             flow.gap(BETWEEN)
@@ -196,11 +201,14 @@ class _Taped:
     def _caption(self, *, longer: bool) -> None:
         front, back = self.letters["front"], self.letters["back"]
         gaps = f", {front} and {back} for gaps before and behind the pole" if self.gaps else ""
+        numbers = "the holes' numbers"
+        if self.panels:
+            numbers += " of each panel"
         whose = "sheets" if self.tiling.lanes == 1 else "sheets' parts"
         where = "Under it" if self.tiling.rows == 1 else "In it"
         drawn = ", short parts drawn longer" if longer else ""
         self.flow.paragraph(
-            f"As it is taped. Over the band the holes' numbers{gaps}. {where} the {whose}, then "
+            f"As it is taped. Over the band {numbers}{gaps}. {where} the {whose}, then "
             f"the joins. Scale 1:{self.scale}{drawn}.",
             SMALL,
             role=Role.CAPTION,
@@ -257,7 +265,7 @@ class _Taped:
             yield from self._part_names(column, (x0 + x1) / 2, levels)
             if column > 0:
                 yield from self._join(column, x0, low, high)
-        y = high + TEXT_LINE + 1.2
+        y = high + max(len(self.panels), 1) * TEXT_LINE + 1.2
         for row in rows:
             yield from (drawing.moved(mark, 0.0, y) for mark in row)
             y += TEXT_LINE
@@ -266,30 +274,37 @@ class _Taped:
         """Circles with their numbers over the band, and the gaps' letters."""
         face, flow = self.typeface, self.flow
         over = levels[-1][1] + 1.2
+        for n, name in enumerate(self.panels):
+            yield drawing.text(
+                face, flow.left, over + n * TEXT_LINE, name, NAME, Role.PART_HOLE_OF, bold=True
+            )
         start, end = edges[0][0], edges[-1][0]
         here = [ring for ring in self.rings if start <= ring.x < end]
-        reach = flow.left
+        reach = edges[0][1] - self.number_width / 2 if self.panels else flow.left
         taken = []
         for ring in here:
             x, y = _drawn(ring.x, edges), _drawn(ring.y, levels)
             r = float(ring.outside) / 2 / self.scale
             if x - r >= flow.left and x + r <= flow.right:
                 yield Circle(x, y, r, THIN, Role.PART_EYELET)
-            half = face.width(str(ring.number), NAME, bold=True) / 2
+            widest = str(len(self.rings)) if self.panels else str(ring.number)
+            half = face.width(widest, NAME, bold=True) / 2
             # Of more holes than have room for their numbers, as many are named as have it.
             if x - half >= reach and x + half <= flow.right:
                 reach = x + half + ASIDE
                 taken.append((x - half, x + half))
-                yield drawing.text(
-                    face,
-                    x,
-                    over,
-                    str(ring.number),
-                    NAME,
-                    Role.PART_HOLE,
-                    anchor="middle",
-                    bold=True,
-                )
+                numbers = (ring.number, len(self.rings) + 1 - ring.number)
+                for n, number in enumerate(numbers[: max(len(self.panels), 1)]):
+                    yield drawing.text(
+                        face,
+                        x,
+                        over + n * TEXT_LINE,
+                        str(number),
+                        NAME,
+                        Role.PART_HOLE,
+                        anchor="middle",
+                        bold=True,
+                    )
         for gap in self.gaps:
             inside = self._beside_joins(gap, self.scale)
             at = (gap.start + gap.end) / 2 if inside is None else inside

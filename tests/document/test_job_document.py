@@ -46,7 +46,8 @@ def test_ticket_comes_first() -> None:
 
 def test_sheets_follow_in_order() -> None:
     """Window after window, left before right, every sheet numbered of how many."""
-    found = made('name = "Bay"\nwidth = 20', 'width = 14\npanels = "single"')
+    tables = '[paper]\nstrips = "each"'
+    found = made('name = "Bay"\nwidth = 20', 'width = 14\npanels = "single"', tables=tables)
     sheets = [label for label in labels(found) if "assembly" not in label]
     starts = [label.split(", sheet ")[0] for label in sheets]
     assert sorted(set(starts), key=starts.index) == [
@@ -60,7 +61,7 @@ def test_sheets_follow_in_order() -> None:
 
 def test_assembly_comes_before_its_sheets() -> None:
     """Each strip's assembly page stands before its first sheet; one whole on a sheet has none."""
-    tables = '[paper]\nsize = "tabloid"'
+    tables = '[paper]\nsize = "tabloid"\nstrips = "each"'
     found = labels(made('name = "Bay"\nwidth = 20\ncount = 4', tables=tables))
     for side in ("left", "right"):
         at = found.index(f"Bay, {side} panel, assembly 1")

@@ -41,7 +41,7 @@ margin = 0
 overlap = 2
 joins = "even"
 view = "back"
-strips = "one"
+strips = "each"
 style = "stepping"
 letters = ["V", "H"]
 [eyelet]
@@ -154,7 +154,7 @@ def test_least_values() -> None:
             overlap=INCH / 2,
             joins="clear",
             view="face",
-            strips="each",
+            strips="one",
             style="whole",
             letters=("F", "B"),
         ),
@@ -235,7 +235,7 @@ def test_full_values() -> None:
             overlap=Fraction(20),
             joins="even",
             view="back",
-            strips="one",
+            strips="each",
             style="stepping",
             letters=("V", "H"),
         ),

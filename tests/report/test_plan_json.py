@@ -25,7 +25,7 @@ FOLD = keys(
     "fullness pole_per_gap_mm depth_closed_mm depth_stacked_mm ring_angle_deg free_turn_deg "
     "turn_limit_deg least_fullness"
 )
-STRIP = keys("length_mm height_mm paper orientation sheets rows lanes overlap_mm joins_mm")
+STRIP = keys("length_mm height_mm paper orientation sheets rows lanes overlap_mm joins_mm panels")
 PANEL = {
     **keys("side width_mm count outside_mm opening_mm hole_mm leading_mm return_mm gap_mm"),
     **keys("pitch_mm centers_mm gaps", fold=FOLD),
@@ -183,9 +183,13 @@ def test_figures_of_a_single_panel() -> None:
 
 
 def test_strip_on_paper() -> None:
-    """The strip is as long as the panel and as high as the band; its joins run in order."""
+    """The strip is as long as a pair takes and as high as the band; its joins run in order.
+
+    Ends of 30 and 40 mm on the same holes make 600 mm of panel 610 of strip.
+    """
     strip = _windows(FULL)[0]["panels"][0]["strip"]
-    assert (strip["length_mm"], strip["height_mm"]) == (600.0, 100.8)  # 50 mm + 2 in
+    assert (strip["length_mm"], strip["height_mm"]) == (610.0, 100.8)  # 50 mm + 2 in
+    assert strip["panels"] == ["left", "right"]
     assert (strip["paper"], strip["overlap_mm"]) == ("A4", 20.0)
     assert strip["orientation"] in {"portrait", "landscape"}
     lengths = len(strip["joins_mm"]) + 1
@@ -196,10 +200,22 @@ def test_strip_on_paper() -> None:
 
 def test_joins_run_from_the_leading_edge() -> None:
     """A pair's panels are mirror images on paper, so their joins mirror: both from the leading."""
-    job = job_of("width = 60\ncount = 4\nreturn = 3", tables='[paper]\njoins = "even"')
+    tables = '[paper]\njoins = "even"\nstrips = "each"'
+    job = job_of("width = 60\ncount = 4\nreturn = 3", tables=tables)
     left, right = (panel["strip"]["joins_mm"] for panel in _windows(job)[0]["panels"])
     width = 60 * 25.4
     assert [width - x for x in reversed(left)] == pytest.approx(right)
+
+
+def test_joins_of_one_strip_run_from_each_leading_edge() -> None:
+    """A pair's one strip has joins in one place, told from either panel's own leading edge.
+
+    60 in of panel, 1 1/2 in at its leading edge and 3 in at its return: the leading edges stand
+    60 - 1 1/2 in apart on the strip, the right panel's left of the left one's.
+    """
+    job = job_of("width = 60\ncount = 4\nreturn = 3", tables='[paper]\njoins = "even"')
+    left, right = (panel["strip"]["joins_mm"] for panel in _windows(job)[0]["panels"])
+    assert [58.5 * 25.4 - x for x in reversed(left)] == pytest.approx(right)
 
 
 def test_hooks_have_no_gaps_to_name() -> None:

@@ -56,11 +56,12 @@ def test_page(size: str, width: str, overlap: str, joins: str, band: str) -> Non
 def test_one_page_for_all() -> None:
     """All strips of a job lie on pages of one length: the longest part's of any of them.
 
-    100 in and 1 mm at either end, 12.7 mm of margin twice, and the column: 2578.4 mm.
+    100 in and 1 mm at either end, the 1 1/2 in by which a pair's ends differ, 12.7 mm of margin
+    twice, and the column: 2616.5 mm.
     """
     job = job_of("width = 100", "width = 40", tables=ROLL)
     found = strip_list(job, plan(job).windows, None)
-    assert found.paper.height == 100 * INCH + 2 + 2 * Fraction(127, 10) + 11
+    assert found.paper.height == 100 * INCH + 2 + 3 * INCH / 2 + 2 * Fraction(127, 10) + 11
     [strip_pages, ticket] = documents(job, plan(job), FIXED)
     assert (strip_pages.width, strip_pages.height) == (24 * INCH, found.paper.height)
     assert all("sheet" in page.label for page in strip_pages.pages)

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import combinations
 
 import pytest
 
+from drapetemplate import drawing
 from drapetemplate.document.job_document import document, documents
 from drapetemplate.drawing.marks import Circle, Line, Mark, Text
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
 from drapetemplate.report.plan_json import as_json
 from drapetemplate.sheets.strip_list import StripList, strip_list
 from drapetemplate.template.strip import Template
@@ -21,9 +24,10 @@ MM = 'units = "mm"'
 RING = 'outside = "50 mm"\nopening = "30 mm"'
 WINDOW = "width = 1000\nleading = 40\nreturn = 90\ncount = 6"
 ONE = '[paper]\nstrips = "one"\nsize = "a4"'
+EACH = '[paper]\nstrips = "each"'
 
 
-def made(*windows: str, tables: str = "", eyelet: str = RING) -> tuple[Job, StripList]:
+def made(*windows: str, tables: str = EACH, eyelet: str = RING) -> tuple[Job, StripList]:
     """A job in mm and its strips."""
     job = job_of(*windows, head=MM, tables=tables, eyelet=eyelet)
     return job, strip_list(job, plan(job).windows, None)
@@ -109,7 +113,7 @@ def test_alike_where_nothing_drawn_differs(changed: str) -> None:
 def test_alike_for_other_reasons() -> None:
     """A count that was asked for and the same that was found take one strip."""
     bare = WINDOW.replace("count = 6", "")
-    job = job_of(bare, head=MM, eyelet=RING)
+    job = job_of(bare, head=MM, eyelet=RING, tables=EACH)
     count = plan(job).windows[0].panels[0].count
     _, found = made(bare, f"{bare}\ncount = {count}")
     assert found.numbers == ((0, 1), (0, 1))
@@ -242,11 +246,112 @@ def test_seams_of_a_pair(view: str) -> None:
     assert expected[1] == lines(one.marks, Role.OTHER_SEAM)
     named = [m.text for m in one.marks if isinstance(m, Text) and m.role == Role.OTHER_LABEL]
     assert [name.split(" · ")[0] for name in named] == [
-        "RIGHT: LEADING",
-        "RIGHT: RETURN",
-        "RIGHT: FOLD",
+        "RIGHT: LEADING EDGE",
+        "RIGHT: RETURN EDGE",
+        "RIGHT: RETURN FOLD",
         *["RIGHT: SEAM"] * len(other),
     ]
+
+
+def test_a_pair_takes_one_strip() -> None:
+    """A job that doesn't say takes one strip for a pair; one that is stepped along is each's."""
+    _, found = made(WINDOW, tables="")
+    assert found.numbers == ((0, 0),)
+    _, found = made(WINDOW.replace("6", "8"), tables='[paper]\nstyle = "stepping"')
+    assert found.numbers == ((0, 1),)
+
+
+def named(one: Template) -> list[tuple[Fraction, str, str]]:
+    """Every hole that words name: its centre, the panel and number, and the measure with it.
+
+    Words are of the hole between whose guides they stand, and of the words nearest under them.
+    """
+    holes = [Fraction(m.x) for m in one.marks if isinstance(m, Circle) and m.role == Role.HOLE]
+    texts = [m for m in one.marks if isinstance(m, Text)]
+    found = []
+    for numbers, measures in (
+        (Role.NUMBER, Role.MEASURE),
+        (Role.OTHER_NUMBER, Role.OTHER_MEASURE),
+    ):
+        values = [m for m in texts if m.role == measures]
+        for name in (m for m in texts if m.role == numbers):
+            x0, y0, x1, _ = drawing.box(name)
+            middle = (x0 + x1) / 2
+            hole = min(holes, key=lambda x: abs(float(x) - middle))
+
+            def far(mark: Text, at: float = middle, y: float = y0) -> float:
+                box = drawing.box(mark)
+                return abs((box[0] + box[2]) / 2 - at) + abs(box[1] - y)
+
+            found.append((hole, name.text, min(values, key=far).text))
+    return found
+
+
+@pytest.mark.parametrize("view", ["face", "back"])
+@pytest.mark.parametrize(("leading", "return_", "length", "first", "pitch", "left", "right"), PAIRS)
+def test_measures_of_a_pair(
+    view: str,
+    leading: int,
+    return_: int,
+    length: int,
+    first: int,
+    pitch: int,
+    left: tuple[int, int],
+    right: tuple[int, int],
+) -> None:
+    """Each hole has both panels' numbers and measures, each from that panel's own leading edge.
+
+    Of a band 54 high 2 mm are over the eyelet, so that the words stand beyond it; of 70 it is 10,
+    room for a line, of 100 it is 25, for two.
+    """
+    if view == "back":
+        left, right = (length - left[0], length - left[1]), (length - right[0], length - right[1])
+    expected = set()
+    for x in (first + n * pitch for n in range(6)):
+        for name, (edge, _) in (("LEFT", left), ("RIGHT", right)):
+            off = abs(x - edge)
+            number = (off - leading - 25) // pitch + 1
+            expected.add((Fraction(x), f"{name} {number}", f"{off} mm"))
+    for band in (54, 70, 100):
+        job, found = made(
+            f"width = 1000\nleading = {leading}\nreturn = {return_}\ncount = 6",
+            tables=f'{ONE}\nview = "{view}"\n[band]\nheight = {band}',
+        )
+        [one] = templates(job, found)
+        assert set(named(one)) == expected
+
+
+@pytest.mark.parametrize("band", [50, 54, 62, 70, 100])
+@pytest.mark.parametrize("width", [900, 1000, 1300])
+@pytest.mark.parametrize("count", [6, 8])
+@pytest.mark.parametrize(("leading", "return_"), [(40, 90), (38, 40), (60, 60), (10, 30)])
+def test_words_of_a_pair_apart(
+    band: int, width: int, count: int, leading: int, return_: int
+) -> None:
+    """No words of one panel touch the other's, the eyelets' circles, or words of their own.
+
+    The left panel's are over every eyelet, the right one's under it; the seams all find a back gap.
+    """
+    job, found = made(
+        f"width = {width}\nleading = {leading}\nreturn = {return_}\ncount = {count}",
+        tables=f"{ONE}\n[band]\nheight = {band}\n[fabric]\nwidth = 700",
+    )
+    [whole] = (strip.template(job, typeface()) for strip in found.strips)
+    roles = {Role.NUMBER, Role.MEASURE, Role.OTHER_NUMBER, Role.OTHER_MEASURE}
+    roles |= {Role.END_LABEL, Role.FOLD_LABEL, Role.OTHER_LABEL, Role.SEAM_LABEL}
+    texts = [m for m in whole.marks if isinstance(m, Text) and m.role in roles]
+    boxes: list[tuple[Mark, tuple[float, float, float, float]]]
+    boxes = [(m, drawing.box(m)) for m in texts]
+    boxes += [(m, drawing.box(m)) for m in whole.marks if m.role == Role.OUTSIDE]
+    for (one, a), (two, b) in combinations(boxes, 2):
+        if one.role == two.role == Role.OUTSIDE:
+            continue
+        apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+        assert apart, (one, two)
+    rows = {m.role: [drawing.box(t)[1] for t in texts if t.role == m.role] for m in texts}
+    over = min(rows[Role.NUMBER] + rows[Role.MEASURE])
+    under = max(rows[Role.OTHER_NUMBER] + rows[Role.OTHER_MEASURE])
+    assert under < float(whole.strip.rings[0].y) < over
 
 
 def test_gaps_of_a_pair() -> None:
@@ -267,7 +372,7 @@ def test_ticket_of_a_pair() -> None:
     job, found = made(WINDOW, tables=ONE)
     words = ticket_words(job)
     value = words[words.index("Template sheets") + 1]
-    assert value.startswith(f"{found.sheets}, {job.paper.name}, ")
+    assert value.startswith(f"{found.sheets} for both, {job.paper.name}, ")
     assert templates(job, found)[0].closing == "left panel 1000 mm end to end"
 
 

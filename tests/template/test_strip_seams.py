@@ -134,8 +134,8 @@ def test_letter_moves_beside_the_seam(side: str) -> None:
 def test_letter_before_a_late_seam() -> None:
     """Where the seam is near the far eyelet the letter stands before it and its words."""
     made = seamed(inches("14 1/2"))
-    # From 11 in to where the words begin: 2.6 mm of words and 1.5 mm about them.
-    expected = (11 * INCH + inches("14 1/2") - Fraction("4.1")) / 2
+    # From 11 in to where the words begin: 3.1 mm of words and 1.5 mm about them.
+    expected = (11 * INCH + inches("14 1/2") - Fraction("4.6")) / 2
     assert [mark.x for mark in texts(made, *LETTERS.values())][1] == expected
 
 
@@ -192,8 +192,9 @@ def test_one_strip_for_a_pair() -> None:
     assert [line.x1 for line in lines(made, Role.SEAM)] == [74 * INCH - inches("47 5/8")]
     assert [line.x1 for line in lines(made, Role.OTHER_SEAM)] == [inches("47 5/8")]
     words = [m.text for m in texts(made, Role.OTHER_LABEL) if "SEAM" in m.text]
-    # Its own eighth of twelve is the left panel's fifth, and that is what is printed.
-    assert words == ["RIGHT: SEAM · 5/8 in from eyelet 5"]
+    # Each seam is told from an eyelet by its own panel's number, under that panel's name.
+    assert words == ["RIGHT: SEAM · 5/8 in from RIGHT 8"]
+    assert [m.text for m in texts(made, Role.SEAM_LABEL)] == ["LEFT: SEAM · 5/8 in from LEFT 8"]
 
 
 @pytest.mark.parametrize("view", ["face", "back"])

@@ -288,10 +288,11 @@ def test_pages_are_all_alike() -> None:
     document = made(job_toml(FULL))
     labels = [page.label for page in document.pages]
     first = next(i for i, label in enumerate(labels) if not label.startswith("ticket"))
-    assert labels[first] == "Window 1, left panel, assembly 1"
+    assert labels[first] == "Window 1, left and right panel, assembly 1"
     assert not any(label.startswith("ticket") for label in labels[first:])
     sheets = [label for label in labels[first + 1 :] if "left" in label]
     assert sheets == [
-        f"Window 1, left panel, sheet {i} of {len(sheets)}" for i in range(1, 1 + len(sheets))
+        f"Window 1, left and right panel, sheet {i} of {len(sheets)}"
+        for i in range(1, 1 + len(sheets))
     ]
     assert job_of(FULL).paper.width == document.width
