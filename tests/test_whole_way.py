@@ -105,14 +105,15 @@ def check(job: AnyJob) -> None:
 
 def is_of(strip: Taped, window: Json, panel: Json) -> bool:
     """True where a strip's sheets name this panel of this window."""
-    sides = strip.panel.removesuffix(" panel").split(" and ")
+    sides = strip.panel.removesuffix(" panel").split(" + ")
     return window["name"] in strip.window.split(", ") and panel["side"] == sides[0]
 
 
 def check_sheets(mine: list[Taped], panel: Json, job: AnyJob) -> None:
     """A panel has a strip, or three pieces of one, on as many sheets as were planned."""
     stepped = job.kind == "stepping" and panel["count"] >= 8
-    pieces = ["first end", "stepping piece", "far end"] if stepped else [None]
+    near_end = "left end" if panel["side"] == "single" else "leading end"
+    pieces = [near_end, "stepping piece", "far end"] if stepped else [None]
     assert pieces == [strip.piece for strip in mine]
     planned = panel["strip"]
     assert planned["sheets"] == sum(len(strip.sheets) for strip in mine)
@@ -138,7 +139,8 @@ class Ruled:
         count = panel["count"]
         self.numbers = {
             None: range(1, count + 1),
-            "first end": range(1, 3),
+            "leading end": range(1, 3),
+            "left end": range(1, 3),
             "stepping piece": range(3, 6),
             "far end": range(count - 1, count + 1),
         }[strip.piece]
@@ -148,7 +150,7 @@ class Ruled:
             first, last = ends
             assert near(panel["width_mm"]) == self.sign * (last - first)
             self.leading = first
-        elif strip.piece == "first end":
+        elif strip.piece in {"leading end", "left end"}:
             [self.leading] = ends
         elif strip.piece == "far end":
             [end] = ends
@@ -197,7 +199,10 @@ def check_strip(strip: Taped, panel: Json, own: AnyWindow, job: AnyJob, *, one: 
         assert all(arcs.get(c, 0) > 1 for c in cut)
         words = "hole cut" if pen == readoff.HOLE else "(hole|flange) cut"
         assert bool(cut) == bool(re.search(words, said))
-    check_labels(ruled, low, high, low + middle)
+    if one:
+        check_both_labels(ruled, low, high, low + middle)
+    else:
+        check_labels(ruled, low, high, low + middle)
     check_letters(ruled, job, low + middle)
     if strip.piece is None:
         check_uprights(ruled, one=one)
@@ -216,7 +221,11 @@ def check_labels(ruled: Ruled, low: float, high: float, line: float) -> None:
     for word in ruled.strip.words():
         place = (ruled.along(word.middle) - ruled.centers[0]) / pitch
         n = round(place)
-        if line + radius < word.y < high + 6 and (word.text.isdigit() or len(word.text) == 1):
+        if (
+            line + radius < word.y < high + 6
+            and word.text.isalnum()
+            and (word.text.isdigit() or len(word.text) == 1)
+        ):
             over.setdefault(n, set()).add(word.text)
         if low - 6 < word.y < line - radius and readoff.measure_of(word.text) is not None:
             check_printed(word.text, ruled.centers[n])
@@ -224,6 +233,36 @@ def check_labels(ruled: Ruled, low: float, high: float, line: float) -> None:
     assert {n: {name} for n, name in enumerate(names)} == over
     if ruled.strip.piece != "stepping piece":
         assert list(range(len(names))) == sorted(under)
+
+
+def check_both_labels(ruled: Ruled, low: float, high: float, line: float) -> None:
+    """Every eyelet of a pair's strip has the left panel's words over it, the right one's under it.
+
+    Number and measure are by that panel's name and from its own leading edge.
+    The panels are alike, so that the first hole of either is as far from its own leading edge.
+    """
+    radius, pitch = ruled.panel["outside_mm"] / 2, ruled.panel["pitch_mm"]
+    count = len(ruled.centers)
+    expected = {}
+    for n in range(count):
+        expected[n, "over"] = (f"LEFT {n + 1}", ruled.centers[n])
+        expected[n, "under"] = (f"RIGHT {count - n}", ruled.centers[count - 1 - n])
+    names: dict[tuple[int, str], str] = {}
+    measures: dict[tuple[int, str], str] = {}
+    for word in ruled.strip.words():
+        n = round((ruled.along(word.middle) - ruled.centers[0]) / pitch)
+        where = "over" if line + radius < word.y < high + 6 else "under"
+        if not low - 6 < word.y < high + 6 or (where == "under" and word.y > line - radius):
+            continue
+        if re.fullmatch(r"(LEFT|RIGHT|L|R) ?\d+", word.text):
+            name = re.sub(r"^L(?=\d)", "LEFT ", re.sub(r"^R(?=\d)", "RIGHT ", word.text))
+            assert names.setdefault((n, where), name) == name
+        elif readoff.measure_of(word.text) is not None:
+            assert measures.setdefault((n, where), word.text) == word.text
+    assert names == {place: name for place, (name, _) in expected.items()}
+    assert set(measures) == set(expected)
+    for place, text in measures.items():
+        check_printed(text, expected[place][1])
 
 
 def check_letters(ruled: Ruled, job: AnyJob, line: float) -> None:

@@ -50,7 +50,7 @@ def documents(
         if len(drawn) > 1:
             pages = stepping_page(job, drawn, strip.panel, paper_flow(paper, typeface))
             name = f"{drawn[0].window}, {strip.panel.side} panel"
-            put += _numbered("stepping", pages, name, f"strip {number + 1}")
+            put += _numbered("stepping", pages, name, f"strip {drawn[0].letter}")
         for template, tiling in zip(drawn, strip.tilings, strict=True):
             sheets = sheet_set(template, job, strips.paper, tiling, typeface)
             name, number = f"{template.window}, {template.panel}", number + 1
@@ -59,10 +59,10 @@ def documents(
                 pages = assembly(
                     job, sheets, strip.panel, page, other=strip.other, windows=strip.windows
                 )
-                put += _numbered("assembly", pages, name, f"strip {number}")
+                put += _numbered("assembly", pages, name, f"strip {template.letter or number}")
             for sheet in sheets.sheets:
-                which = f"sheet {sheet.number} of {tiling.count}"
-                short = f"strip {number} sheet {sheet.number}"
+                which = f"sheet {template.sheet_name(str(sheet.number))} of {tiling.count}"
+                short = f"strip {template.letter or number} sheet {sheet.number}"
                 taped.append(Page(f"{name}, {which}", sheet.marks, name, short, which))
     # What was taken on is what there was to take on: a code that no stop has says nothing.
     taken_on = accepted & {stop.code for stop in plan.stops}

@@ -42,7 +42,9 @@ class Role(StrEnum):
 
     # What a sheet carries beside its part of the strip.
     SHEET_NUMBER = "sheet-number"
-    HEADING = "heading"  # the lines beside it
+    SHEET_TITLE = "sheet-title"  # beside it, as large: whose panel, which side, which window
+    HEADING = "heading"  # the lines under it
+    BAND_TOP = "band-top"  # which side of the band is its top
     BAR_ACROSS_MM = "bar-across-mm"  # the check bars, by their direction and length
     BAR_DOWN_MM = "bar-down-mm"
     BAR_ACROSS_IN = "bar-across-in"

@@ -32,7 +32,8 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import INCH, Length
 from drapetemplate.template.strip import Strip
 
-HEADING = Fraction(8)
+HEADING = Fraction(8)  # at least; and as much more as the strip leaves free, up to
+HEADING_MORE = Fraction(10)
 FOOT = Fraction(11)
 MAP_FOOT = Fraction(7)
 COLUMN = Fraction(11)
@@ -135,81 +136,77 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
 class HeadingWords:
     """What a sheet says of itself.
 
-    `job` and `window` are names, which are cut where there isn't room for all; `printer`, "" for
-    none, and `facts` never are, whatever the paper.
+    `title` are its number, whose panel it is and which side is seen, printed as large as can be
+    with the `window` beside. `job` and `window` are names, which are cut where there isn't room for
+    all; the title, `printer`, "" for none, and `facts` never are, whatever the paper.
     """
 
-    sheet: str
-    printer: str
-    job: str
+    title: tuple[str, ...]
     window: str
+    job: str
+    printer: str
     facts: tuple[str, ...]
 
 
-HEADING_SIZE, LEAST_HEADING = 3.3, 2.4  # mm, of the letters of two lines
-SMALL_SIZES = (2.4, 2.1, 1.8, 1.5)  # likewise of three, as they are tried
-LARGE_NUMBER, SMALL_NUMBER = 6.0, 2.8
-BASELINES = {2: (Fraction(3), Fraction(7)), 3: (Fraction(11, 5), Fraction(24, 5), Fraction(73, 10))}
-"""How far under the top two lines stand, and three."""
-ENOUGH_OF_NAME = 40  # letters of a name below which a line more is worth it
+TITLE_SIZES = (6.0, 5.0, 4.2, 3.6, 3.1, 2.7, 2.4, 2.1, 1.8, 1.5)  # mm, as they are tried
+READ_SIZES = (3.3, 3.1)  # likewise of the lines under the title, whose capitals are 2.2 mm high
+SMALL_SIZES = (2.7, 2.4, 2.1, 1.8, 1.5)  # and where the paper has no room for these
+TITLE_LINE, TEXT_LINE = 1.12, 1.25  # of the size, from line to line
+BASELINE = 0.79  # of the size, under its line's top
+ENOUGH_OF_NAME = 40  # letters of a name below which smaller letters are worth it
 LEAST_OF_NAME = 4
 LONGEST_NAME = 200  # letters of a name that are measured at all
 BETWEEN = " · "
 
 
-def heading(frame: Frame, typeface: Typeface, words: HeadingWords) -> Iterator[Mark]:
-    """Sheet number, large, and two lines beside it, or three smaller ones.
+def heading(
+    frame: Frame, typeface: Typeface, words: HeadingWords, height: Length = HEADING
+) -> Iterator[Mark]:
+    """A sheet's title, large, and what else it says in lines under it, over `height` mm.
 
-    Where these say too little, the number is small too, and two of the lines stand under it. All is
-    kept inside the printable width.
+    All is kept inside the printable width. The more of the height is free, the larger it is.
     """
     job, window = (measured_name(typeface, name) for name in (words.job, words.window))
     words = replace(
         words,
+        title=tuple(map(typeface.drawable, words.title)),
         printer=typeface.drawable(words.printer),
         job=job,
         window=window,
         facts=tuple(map(typeface.drawable, words.facts)),
     )
-    top, left = frame.across - frame.margin, frame.margin + Fraction(1, 2)
-    number = drawing.text(
-        typeface, left, top - 6, words.sheet, LARGE_NUMBER, Role.SHEET_NUMBER, bold=True
+    left, width = frame.margin + Fraction(1, 2), float(frame.right - frame.margin) - 1.5
+    rooms = (width, float(height))
+    tries = (
+        (READ_SIZES, len(window), ENOUGH_OF_NAME),
+        (READ_SIZES, ENOUGH_OF_NAME, ENOUGH_OF_NAME),
+        (READ_SIZES, LEAST_OF_NAME, LEAST_OF_NAME),
+        (SMALL_SIZES, LEAST_OF_NAME, LEAST_OF_NAME),
     )
-    x = float(left) + number.width + 5
-    most = float(frame.right) - x - 1
-    lines: list[tuple[str, float]] = []
-    for enough in (len(window), ENOUGH_OF_NAME):  # the window's name whole, where that can be
-        lines = lines or _two_lines(typeface, words, most, enough)
-        three = _three_lines(typeface, words, LEAST_HEADING, (most, most), enough)
-        lines = lines or [(line, LEAST_HEADING) for line in three]
-    if lines:
-        yield number
-        for n, (line, size) in enumerate(lines):
-            y = top - BASELINES[len(lines)][n]
-            yield drawing.text(typeface, x, y, line, size, Role.HEADING, bold=n == 0, most=most)
-        return
-    number = drawing.text(
-        typeface,
-        left,
-        top - BASELINES[3][0],
-        words.sheet,
-        SMALL_NUMBER,
-        Role.SHEET_NUMBER,
-        bold=True,
+    title, large, text, size = next(
+        (
+            found
+            for sizes, *enough in tries
+            for size in sizes
+            if (found := _heading_lines(typeface, words, size, rooms, (enough[0], enough[1])))
+        ),
+        # Nothing else can be done: more than any job has to say.
+        ((BETWEEN.join(words.title),), 1.5, (BETWEEN.join((*words.facts, words.window)),), 1.5),
     )
-    yield number
-    x = float(left) + number.width + 3
-    beside, under = float(frame.right) - x - 1, float(frame.right - left) - 1
-    for size in SMALL_SIZES:
-        three = _three_lines(typeface, words, size, (beside, under), LEAST_OF_NAME)
-        if three:
-            break
-    else:  # nothing else can be done: more than any job has to say
-        three = (words.job, BETWEEN.join((*words.facts, words.window)))
-    for n, line in enumerate(three):
-        at, room = (left, under) if n else (x, beside)
-        y = top - BASELINES[3][n]
-        yield drawing.text(typeface, at, y, line, size, Role.HEADING, bold=n == 0, most=room)
+    y = frame.across - frame.margin - Fraction(large * BASELINE)
+    # Its number is a mark of its own, by which a sheet is known.
+    number = words.title[0]
+    mark = drawing.text(typeface, left, y, number, large, Role.SHEET_NUMBER, bold=True)
+    yield mark
+    x, rest, most = float(left) + mark.width, title[0].removeprefix(number), width - mark.width
+    yield drawing.text(typeface, x, y, rest, large, Role.SHEET_TITLE, bold=True, most=most)
+    for line in title[1:]:
+        y -= Fraction(large * TITLE_LINE)
+        yield drawing.text(typeface, left, y, line, large, Role.SHEET_TITLE, bold=True, most=width)
+    y -= Fraction(large * (TITLE_LINE - BASELINE) + size * BASELINE)
+    for line in text:
+        yield drawing.text(typeface, left, y, line, size, Role.HEADING, most=width)
+        y -= Fraction(size * TEXT_LINE)
 
 
 def measured_name(typeface: Typeface, name: str) -> str:
@@ -217,60 +214,67 @@ def measured_name(typeface: Typeface, name: str) -> str:
     return typeface.drawable(name if len(name) <= LONGEST_NAME else name[:LONGEST_NAME] + "…")
 
 
-def _two_lines(
-    typeface: Typeface, words: HeadingWords, most: float, enough: int
-) -> list[tuple[str, float]]:
-    """The job and the window, each with its facts in one line of `most` mm, and the line's size.
+def _heading_lines(
+    typeface: Typeface,
+    words: HeadingWords,
+    size: float,
+    rooms: tuple[float, float],
+    enough: tuple[int, int],
+) -> tuple[tuple[str, ...], float, tuple[str, ...], float] | None:
+    """The title's lines and their size, and the other lines with theirs, `size`, where all fit.
 
-    None where the window's name would be cut to under `enough` letters, or the job's too short.
+    None too where the window's name or the job's would be cut to under `enough` letters.
     """
-    lines = []
-    for before, name, after, bold, least in (
-        ([words.printer] if words.printer else [], words.job, (), True, ENOUGH_OF_NAME),
-        ([], words.window, words.facts, False, enough),
-    ):
-        width = typeface.width(BETWEEN.join((*before, name, *after)), 1, bold=bold)
-        size = min(HEADING_SIZE, max(LEAST_HEADING, most / width))
-        facts = BETWEEN.join((*before, "", *after))
-        room = most - typeface.width(facts, size, bold=bold)
-        shown = lettering.name_cut_short(typeface, name, size, room, bold=bold)
-        if len(shown) < min(len(name), least):
-            return []
-        lines.append((BETWEEN.join((*before, shown, *after)), size))
-    return lines
+    width, height = rooms
+    window, job = enough
+    text = _text_lines(typeface, words, size, width, job)
+    left = height - len(text) * size * TEXT_LINE
+    for large in TITLE_SIZES:
+        if large < size:
+            break
+        for title in _titles(typeface, words, large, width, window):
+            if len(title) * large * TITLE_LINE <= left:
+                return (title, large, text, size) if text else None
+    return None
 
 
-def _three_lines(
-    typeface: Typeface, words: HeadingWords, size: float, rooms: tuple[float, float], enough: int
+def _titles(
+    typeface: Typeface, words: HeadingWords, size: float, width: float, enough: int
+) -> Iterator[tuple[str, ...]]:
+    """The title with the window's name in its line, or in a second, where these fit."""
+    title = BETWEEN.join(words.title)
+    first = typeface.width(title + BETWEEN, size, bold=True)
+    for lines, room in ((1, width - first), (2, width)):
+        name = lettering.name_cut_short(typeface, words.window, size, room, bold=True)
+        if first <= width and len(name) >= min(len(words.window), enough):
+            yield (title + BETWEEN + name,) if lines == 1 else (title, name)
+
+
+def _text_lines(
+    typeface: Typeface, words: HeadingWords, size: float, width: float, enough: int
 ) -> tuple[str, ...]:
-    """The job in a line, the window and its facts in one or two, all whole but for the names.
+    """The job and the facts in as few lines as they take, whole but for the job's name.
 
-    `rooms` are the first line's mm and the others'. None where a name would be cut to under
-    `enough` letters, or the job's to under LEAST_OF_NAME.
+    A fact begins a line rather than be parted; a very long one can't but be.
     """
-    first, others = rooms
-    printer = f"{words.printer}{BETWEEN}" if words.printer else ""
-    room = first - typeface.width(printer, size, bold=True)
-    job = lettering.name_cut_short(typeface, words.job, size, room, bold=True)
-    if len(job) < min(len(words.job), LEAST_OF_NAME):
-        return ()
+    best: tuple[str, ...] = ()
     for share in (1, 0.75, 0.5, 0.35, 0.25, 0.15):
-        name = lettering.name_cut_short(typeface, words.window, size, others * share)
-        if len(name) < min(len(words.window), enough):
+        name = lettering.name_cut_short(typeface, words.job, size, width * share)
+        if len(name) < min(len(words.job), enough):
             break
         lines = [name]
-        for fact in words.facts:
-            # A fact begins a line rather than be parted; a very long one can't but be.
-            whole = typeface.width(fact, size) <= others
+        for fact in (*((words.printer,) if words.printer else ()), *words.facts):
+            whole = typeface.width(fact, size) <= width
             for n, word in enumerate([fact] if whole else fact.split(" ")):
                 longer = f"{lines[-1]}{' ' if n else BETWEEN}{word}"
-                if typeface.width(longer, size) <= others:
+                if typeface.width(longer, size) <= width:
                     lines[-1] = longer
                 else:
                     lines.append(word)
-        if len(lines) <= 2 and all(typeface.width(line, size) <= others for line in lines):
-            return (printer + job, *lines)
-    return ()
+        fits = all(typeface.width(line, size) <= width * (1 + 1e-9) for line in lines)
+        if fits and (not best or len(lines) < len(best)):
+            best = tuple(lines)
+    return best
 
 
 def strip_map(

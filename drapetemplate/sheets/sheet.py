@@ -41,11 +41,13 @@ CROSSED: dict[Clear, str] = {
     "hole whole": " flange cut, hole in lap",
     "cut": " hole cut",
 }
-JOIN_NAME = 18
-LONG_JOIN_NAME = 42
-LONGEST_JOIN_NAME = 58
-LANE_SIZE, OWNER_SIZE = 5.0, 2.4
-LEAST_LAP_WORDS = 1.8  # mm of their letters, as `drawing.text` shrinks them
+JOIN_NAME = 23
+LONG_JOIN_NAME = 47
+LONGEST_JOIN_NAME = 63
+LANE_SIZE, OWNER_SIZE, JOIN_SIZE = 5.0, 3.1, 3.1
+TOP_SIZE = 3.6
+TOP_FORMS = ("↑ TOP", "↑")  # of the band, as much as there is room for
+LAP_SIZE = 3.1  # mm of the letters of what to do at a join; on the least paper alone smaller
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +155,7 @@ class _Sheets:
         shown = (left, bottom, right, top)
         dx, dy = self.frame.margin - left, self._lane(row, lane)[0] - bottom
         marks = [*self._covered(column, shown), *own, *self._lap(row, column, shown)]
+        marks += self._top(row, column, shown)
         if self.tiling.lanes > 1:
             marks += self._lane_name(row, column, shown)
         placed = (self._turned(drawing.moved(mark, dx, dy)) for mark in marks)
@@ -164,9 +167,18 @@ class _Sheets:
         height, lanes = top - bottom, self.tiling.lanes
         spare = Fraction(0)
         if len(self.rows) == 1:
-            spare = self.frame.strip_height - lanes * height - (lanes - 1) * LANE_GAP
+            spare = self._free(row) - self._heading_more(row)
         low = self.frame.strip_bottom + spare / 2 + (lanes - 1 - lane) * (height + LANE_GAP)
         return low, low + height
+
+    def _free(self, row: int) -> Length:
+        """The height of a sheet that its part of the strip, or its lanes, leave free."""
+        (bottom, top), lanes = self.rows[row], self.tiling.lanes
+        return self.frame.strip_height - lanes * (top - bottom) - (lanes - 1) * LANE_GAP
+
+    def _heading_more(self, row: int) -> Length:
+        """How much of that the heading takes."""
+        return min(self._free(row), furniture.HEADING_MORE)
 
     def _marks_by_cell(self) -> dict[tuple[int, int], list[Mark]]:
         """For each (row, column) the parts of the strip's marks on it; text is whole somewhere."""
@@ -221,7 +233,7 @@ class _Sheets:
 
     def _heading(self, number: int, row: int, columns: range) -> Iterator[Mark]:
         template, details, factors = self.template, self.job.details, self.paper.factors
-        facts = [template.panel]
+        facts = []
         if template.quantity > 1:
             facts.append(f"make {template.quantity}")
         if self.tiling.lanes > 1:
@@ -231,20 +243,25 @@ class _Sheets:
             noun = "sheet" if len(neighbours) == 1 else "sheets"
             facts += [f"{noun} {', '.join(neighbours)}"] if neighbours else []
         facts += self._crossed(row, columns)
-        facts.append(f"seen from the {template.seen}")
         if number == self.tiling.count:
             facts.append(f"check the taped strip: {template.closing}")
         job = details.name
         if details.number is not None:
             job = f"{details.number}{furniture.BETWEEN}{job}"
+        name = template.sheet_name(str(number))
+        title = [f"Sheet {name} of {self.tiling.count}", template.panel_large]
+        title.append(template.seen.upper())
+        if not all(self._top_form(row, column) for column in columns):
+            title.append(TOP_FORMS[0])
         words = furniture.HeadingWords(
-            sheet=f"Sheet {number} of {self.tiling.count}",
+            title=tuple(title),
             printer="" if factors is None else f"printer {factors.words}",
             job=job,
             window=template.window,
             facts=tuple(facts),
         )
-        return furniture.heading(self.frame, self.typeface, words)
+        height = furniture.HEADING + self._heading_more(row)
+        return furniture.heading(self.frame, self.typeface, words, height)
 
     def _crossed(self, row: int, columns: range) -> Iterator[str]:
         """What this sheet's laps cut of its eyelets, and what they cross that no join's name says.
@@ -273,7 +290,7 @@ class _Sheets:
                 self._names_joins(row, column) for column in (join, join + 1) if column in columns
             )
             if "cut" in words or (words and not named):
-                crossed.setdefault(words, []).append(f"join {join + 1}")
+                crossed.setdefault(words, []).append(self.template.join_name(join + 1))
         for upper in sorted({row - 1, row} & set(range(len(self.row_clear)))):
             words = _crossed_words(self.row_clear[upper], hole=hole)
             if words:
@@ -283,10 +300,42 @@ class _Sheets:
 
     def _lanes(self, row: int, columns: range) -> str:
         """The lanes that a sheet is cut apart into; its only one by its name."""
-        first, last = (self.tiling.label(row, columns[n]) for n in (0, -1))
+        first, last = (self._name(row, columns[n]) for n in (0, -1))
         if len(columns) == 1:
             return first
         return f"cut apart into {first} {'and' if len(columns) == 2 else 'to'} {last}"
+
+    def _name(self, row: int, column: int) -> str:
+        return self.template.sheet_name(self.tiling.label(row, column))
+
+    def _top_form(self, row: int, column: int) -> str:
+        """What is said of the band's top above it: "" where that isn't on the sheet or has no room.
+
+        The heading says it then.
+        """
+        if row > 0:
+            return ""
+        (left, right), (bottom, top) = self.columns[column], self.rows[row]
+        start, end, beside = self._lane_room(row, column, (left, bottom, right, top))
+        room = float(end - start)
+        if self.tiling.lanes > 1:
+            room -= self.typeface.width(self._name(row, column), LANE_SIZE, bold=True) + 3
+        elif not beside:
+            return ""
+        return next(
+            (f for f in TOP_FORMS if self.typeface.width(f, TOP_SIZE, bold=True) <= room), ""
+        )
+
+    def _top(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
+        """Which side of the band is its top, above it, between the joins' names."""
+        form = self._top_form(row, column)
+        if not form:
+            return
+        left, right, _ = self._lane_room(row, column, shown)
+        width = Fraction(self.typeface.width(form, TOP_SIZE, bold=True))
+        x = left if self.tiling.lanes > 1 else (left + right - width) / 2
+        y = shown[3] - Fraction(9, 2)
+        yield drawing.text(self.typeface, x, y, form, TOP_SIZE, Role.BAND_TOP, bold=True)
 
     def _lane_name(self, row: int, column: int, shown: Area) -> Iterator[Mark]:
         """A lane's label, large, between the joins' names above its band, and whose strip it is.
@@ -294,8 +343,11 @@ class _Sheets:
         Lanes that are cut apart leave the sheet's heading behind.
         """
         left, right, _ = self._lane_room(row, column, shown)
+        top = self._top_form(row, column)
+        if top:
+            left += Fraction(self.typeface.width(top, TOP_SIZE, bold=True)) + 3
         x, y = (left + right) / 2, shown[3] - Fraction(9, 2)
-        label = self.tiling.label(row, column)
+        label = self._name(row, column)
         name = drawing.text(
             self.typeface,
             x,
@@ -328,7 +380,7 @@ class _Sheets:
             0 if first else self._name_room(column - 1),
             0 if last else self._name_room(column),
         )
-        label = self.tiling.label(row, column)
+        label = self._name(row, column)
         if self.typeface.width(label, LANE_SIZE, bold=True) < right - left - sum(names):
             return left + names[0], right - names[1], True
         return left, right, False
@@ -358,14 +410,14 @@ class _Sheets:
         number = row * across + column + 1
         neighbours = []
         if column > 0:
-            neighbours.append(f"{number - 1} (left)")
+            neighbours.append((number - 1, "left"))
         if column < across - 1:
-            neighbours.append(f"{number + 1} (right)")
+            neighbours.append((number + 1, "right"))
         if row > 0:
-            neighbours.append(f"{number - across} (above)")
+            neighbours.append((number - across, "above"))
         if row < down - 1:
-            neighbours.append(f"{number + across} (below)")
-        return neighbours
+            neighbours.append((number + across, "below"))
+        return [f"{self.template.sheet_name(str(n))} ({where})" for n, where in neighbours]
 
     def _covered(self, column: int, shown: Area) -> Iterator[Mark]:
         """Grey beside the band where the next sheet will lie on top; a wedge at the cut line.
@@ -394,7 +446,7 @@ class _Sheets:
         noun = "sheet" if self.tiling.lanes == 1 else "part"
         if column > 0:
             yield Line(left, bottom, left, top, furniture.CUT_PEN, Role.CUT_LINE)
-            before = self.tiling.label(row, column - 1)
+            before = self._name(row, column - 1)
             forms = (
                 f"cut on the solid line, lay over {noun} {before}",
                 f"lay over {noun} {before}",
@@ -404,7 +456,7 @@ class _Sheets:
         if column < len(self.columns) - 1:
             x = right - overlap
             yield Line(x, bottom, x, top, furniture.LAND_PEN, Role.LANDING_LINE)
-            after = self.tiling.label(row, column + 1)
+            after = self._name(row, column + 1)
             forms = (
                 f"{noun} {after} goes on top, up to the dashed line",
                 f"{noun} {after} goes on top",
@@ -437,18 +489,25 @@ class _Sheets:
                 self.typeface,
                 x,
                 top - 4,
-                f"join {join} →{CROSSED[self.clear[join - 1]]}",
-                3.0,
+                f"{self.template.join_name(join)} →{CROSSED[self.clear[join - 1]]}",
+                JOIN_SIZE,
                 Role.JOIN_NAME,
                 anchor=anchor,
                 bold=True,
                 most=most,
             )
         if row == len(self.rows) - 1:
-            fitting = (f for f in forms if self.typeface.width(f, LEAST_LAP_WORDS) <= most)
+            fitting = (f for f in forms if self.typeface.width(f, LAP_SIZE) <= most)
             words = next(fitting, forms[-1])
             yield drawing.text(
-                self.typeface, x, bottom + 2, words, 2.6, Role.LAP_WORDS, anchor=anchor, most=most
+                self.typeface,
+                x,
+                bottom + 2,
+                words,
+                LAP_SIZE,
+                Role.LAP_WORDS,
+                anchor=anchor,
+                most=most,
             )
 
 

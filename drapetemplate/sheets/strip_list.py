@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from string import ascii_uppercase
 
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.errors import Fault, PaperError
@@ -34,7 +35,8 @@ class PlacedStrip:
     """One strip on its sheets, for one panel of each of `windows`.
 
     `other` is a pair's second panel that shares it. `strip` is all of it; `pieces` are one where it
-    is printed whole, three where it is stepped along.
+    is printed whole, three where it is stepped along. Each has its own of the `letters`, which
+    stand before its sheets' numbers; "" where nothing else of the job is taped.
     """
 
     panel: PanelPlan
@@ -42,6 +44,7 @@ class PlacedStrip:
     windows: tuple[WindowPlan, ...]
     strip: Strip
     pieces: tuple[PlacedPiece, ...]
+    letters: tuple[str, ...]
 
     @property
     def tilings(self) -> tuple[Tiling, ...]:
@@ -66,8 +69,9 @@ class PlacedStrip:
         """Each of its pieces with every mark on it."""
         whole = self.template(job, typeface)
         cut = stepping.pieces(whole.strip) if job.paper.style == "stepping" else ()
-        pieces = (stepping.template_piece(whole, piece, job.units, typeface) for piece in cut)
-        return tuple(pieces) or (whole,)
+        pieces = [stepping.template_piece(whole, piece, job.units, typeface) for piece in cut]
+        lettered = zip(pieces or [whole], self.letters, strict=True)
+        return tuple(replace(piece, letter=letter) for piece, letter in lettered)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,15 +128,39 @@ def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None)
     paper = laid_paper(job.paper, factors, job.units)
     if job.paper.height is None:
         paper = roll_page(paper, [piece for own_pieces in pieces for piece in own_pieces])
+    letters = _letters(job.paper, [len(own_pieces) for own_pieces in pieces])
     placed = (
         PlacedStrip(
-            panel=panel, other=other, windows=tuple(sharing), strip=whole, pieces=placed_pieces
+            panel=panel,
+            other=other,
+            windows=tuple(sharing),
+            strip=whole,
+            pieces=placed_pieces,
+            letters=own_letters,
         )
-        for (panel, other), sharing, whole, placed_pieces in zip(
-            panels, windows_of, strips, _placed(pieces, paper), strict=True
+        for (panel, other), sharing, whole, placed_pieces, own_letters in zip(
+            panels, windows_of, strips, _placed(pieces, paper), letters, strict=True
         )
     )
     return StripList(strips=tuple(placed), numbers=tuple(numbers), paper=paper)
+
+
+def _letters(paper: Paper, counts: Sequence[int]) -> list[tuple[str, ...]]:
+    """Letters for so many pieces a strip: A, B ... Z, AA ...; none where there is but one in all.
+
+    A stepping piece's eyelets are A, B and C, so that of such a job they begin with D.
+    """
+    if sum(counts) == 1:
+        return [("",)]
+    first = 3 if paper.style == "stepping" else 0
+    numbers = iter(range(first, first + sum(counts)))
+    return [tuple(_letter(next(numbers)) for _ in range(count)) for count in counts]
+
+
+def _letter(number: int) -> str:
+    """A number from 0 on in letters: A to Z, then AA, AB and on."""
+    before = "" if number < 26 else _letter(number // 26 - 1)
+    return before + ascii_uppercase[number % 26]
 
 
 def _panels_of(window: WindowPlan, paper: Paper) -> list[tuple[PanelPlan, PanelPlan | None]]:

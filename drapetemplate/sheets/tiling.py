@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from string import ascii_lowercase
 from typing import Literal
 
 from drapetemplate.errors import Fault, PaperError
@@ -62,7 +63,7 @@ class Tiling:
         """What a part is called: its sheet's number, with its lane's letter where it has lanes."""
         if self.lanes == 1:
             return str(row * self.across + column + 1)
-        return f"{column // self.lanes + 1}{chr(ord('A') + column % self.lanes)}"
+        return f"{column // self.lanes + 1}{ascii_lowercase[column % self.lanes]}"
 
     def joins_from_leading(self, strip: Strip) -> tuple[Length, ...]:
         """Join centres in running order, measured from the leading edge."""

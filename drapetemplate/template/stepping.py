@@ -18,17 +18,12 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Mark, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import Length, Units, format_length
-from drapetemplate.planning.model import PanelPlan
+from drapetemplate.planning.model import PanelPlan, Side
 from drapetemplate.template.strip import Strip, Template
 
 PieceKind = Literal["near", "step", "far"]
 FEWEST = 8  # eyelets from which stepping saves paper
 STEP_RINGS = (3, 4, 5)  # the first is odd, so that its gap is a front one
-_NAMES: dict[PieceKind, str] = {
-    "near": "first end",
-    "step": "stepping piece",
-    "far": "far end",
-}
 # What belongs to one place of the panel, and so not on a piece that is laid at many.
 _PLACED = {
     Role.NUMBER,
@@ -91,6 +86,16 @@ def pieces(whole: Strip) -> tuple[StepPiece, ...]:
     return tuple(parts)
 
 
+def piece_name(kind: PieceKind, side: Side) -> str:
+    """What a piece is called on its sheets and on the page that tells how to step.
+
+    >>> [piece_name(kind, "left") for kind in ("near", "step", "far")]
+    ['leading end', 'stepping piece', 'far end']
+    """
+    near = "left end" if side == "single" else "leading end"
+    return {"near": near, "step": "stepping piece", "far": "far end"}[kind]
+
+
 def strip_piece(whole: Strip, piece: StepPiece) -> Strip:
     """A piece as a strip of its own."""
     rings = whole.rings[piece.first - 1 : piece.last]
@@ -110,7 +115,7 @@ def template_piece(whole: Template, piece: StepPiece, units: Units, typeface: Ty
     first, last = ("A", "C") if piece.kind == "step" else (str(piece.first), str(piece.last))
     return replace(
         whole,
-        panel=f"{whole.panel}, {_NAMES[piece.kind]}",
+        piece=piece_name(piece.kind, whole.sides[0]),
         strip=strip,
         marks=tuple(marks),
         closing=f"{format_length(apart, units)} from hole {first} to hole {last}",

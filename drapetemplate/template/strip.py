@@ -21,7 +21,7 @@ from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job, View
 from drapetemplate.measures import Length, format_length
-from drapetemplate.planning.model import PanelPlan, WindowPlan
+from drapetemplate.planning.model import PanelPlan, Side, WindowPlan
 
 HOLE = Pen(0.7)
 OUTSIDE = Pen(0.3)
@@ -98,6 +98,17 @@ class Strip:
         """Where a measure from the leading edge falls."""
         return self.start + (self.width - measure if self.leading_at_right else measure)
 
+    def inside(self, x: Length, width: Length) -> Length:
+        """The middle of words so wide that are meant for x, moved where they would leave the strip.
+
+        >>> strip = Strip(Fraction(100), Fraction(40), (), False, True, Fraction(0), Fraction(100))
+        >>> [int(strip.inside(Fraction(x), Fraction(20))) for x in (4, 50, 99)]
+        [10, 50, 90]
+        """
+        if width > self.length:
+            return x
+        return min(max(x, width / 2), self.length - width / 2)
+
     @property
     def of_other(self) -> Strip:
         """The same strip as the second panel of a pair has it, measured from its own leading edge.
@@ -116,16 +127,38 @@ class Strip:
 class Template:
     """A strip with every mark on it, and what it is of; `seen` is "face" or "back".
 
-    `closing` says in words what the taped strip must measure.
+    `letter` stands before the numbers of its sheets and joins: "" where the job has no other strip.
+    `sides` are its panels', `piece` is which piece of a strip it is, "" for all of it. `closing`
+    says in words what the taped strip must measure.
     """
 
+    letter: str
     window: str
-    panel: str
+    sides: tuple[Side, ...]
+    piece: str
     quantity: int
     seen: View
     strip: Strip
     marks: tuple[Mark, ...]
     closing: str
+
+    @property
+    def panel(self) -> str:
+        """Whose it is: "left panel", "left and right panel", "left panel, stepping piece"."""
+        return f"{' and '.join(self.sides)} panel{self.piece and f', {self.piece}'}"
+
+    @property
+    def panel_large(self) -> str:
+        """The same as it is printed large on every sheet: "LEFT + RIGHT panel"."""
+        return f"{' + '.join(self.sides).upper()} panel{self.piece and f', {self.piece}'}"
+
+    def sheet_name(self, label: str) -> str:
+        """What a sheet or a part of one is called, by its label among the strip's own."""
+        return f"{self.letter}{label}"
+
+    def join_name(self, number: int) -> str:
+        """What a join is called, counted from the strip's left end."""
+        return f"join {self.letter}{number}"
 
 
 def strip(panel: PanelPlan, view: View, other: PanelPlan | None = None) -> Strip:
@@ -164,17 +197,20 @@ def template(
 ) -> Template:
     """The strip of one panel of a plan, or of both of a pair, with everything drawn on it."""
     bare = strip(panel, job.paper.view, other)
-    name, whose = f"{panel.side} panel", ""
+    whose = ""
+    sides: tuple[Side, ...] = (panel.side,)
     second = None
     if other is not None:
-        name, whose = f"{panel.side} and {other.side} panel", f"{panel.side} panel "
+        whose, sides = f"{panel.side} panel ", (panel.side, other.side)
         second = _SecondPanel(job, other, bare, typeface)
     marks = [*_FirstPanel(job, panel, bare, typeface, second).marks()]
     if second is not None:
         marks += second.marks()
     return Template(
+        letter="",
         window=window.name,
-        panel=name,
+        sides=sides,
+        piece="",
         quantity=window.quantity,
         seen=job.paper.view,
         strip=bare,
@@ -324,16 +360,14 @@ class _PanelDrawing:
             for n, (words, size) in enumerate(zip((name, measure), sizes, strict=True)):
                 center = middle + room / 4 * (1 - 2 * n)
                 y = center - Fraction(0.365 * size)
-                yield drawing.text(
-                    face, ring.x, y, words, size, roles[n], anchor="middle", bold=n == 0
-                )
+                x = self.strip.inside(ring.x, Fraction(face.width(words, size, bold=n == 0)))
+                yield drawing.text(face, x, y, words, size, roles[n], anchor="middle", bold=n == 0)
             return
         size = sizes[0]
-        width = (name_ems + measure_ems) * size + BETWEEN_WORDS
-        y = middle - Fraction(0.365 * size)
-        left, right = ring.x - Fraction(width / 2), ring.x + Fraction(width / 2)
-        yield drawing.text(face, left, y, name, size, roles[0], bold=True)
-        yield drawing.text(face, right, y, measure, size, roles[1], anchor="end")
+        width = Fraction((name_ems + measure_ems) * size + BETWEEN_WORDS)
+        x, y = self.strip.inside(ring.x, width), middle - Fraction(0.365 * size)
+        yield drawing.text(face, x - width / 2, y, name, size, roles[0], bold=True)
+        yield drawing.text(face, x + width / 2, y, measure, size, roles[1], anchor="end")
 
 
 class _FirstPanel(_PanelDrawing):
@@ -440,15 +474,17 @@ class _FirstPanel(_PanelDrawing):
         em = self.typeface.width(words, 1, bold=role == Role.NUMBER)
         size = min(size, max(LEAST_LABEL, (float(ring.outside) - 1) / em))
         baseline = bottom + (room - Fraction(0.73 * size)) / 2
+        bold = role == Role.NUMBER
+        width = Fraction(self.typeface.width(words, size, bold=bold))
         return drawing.text(
             self.typeface,
-            ring.x,
+            self.strip.inside(ring.x, width),
             baseline,
             words,
             size,
             role,
             anchor="middle",
-            bold=role == Role.NUMBER,
+            bold=bold,
             most=float(self.panel.pitch) - 2,
         )
 

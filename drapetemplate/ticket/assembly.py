@@ -106,6 +106,8 @@ def assembly(
     seen = f"seen from the {template.seen}"
     parts = f"{tiling.across * tiling.rows} parts" if tiling.lanes > 1 else ""
     count = f"{tiling.count} sheets of {sheets.paper.name}"
+    if template.letter:
+        count = f"Strip {template.letter}: {count}"
     flow.paragraph(", ".join(words for words in (count, parts, seen) if words), bold=True)
     kind = template.panel if other is None else "pair"
     for words in _made_for(windows, kind):
@@ -120,7 +122,7 @@ def assembly(
     taping = list(STEPS)
     if tiling.lanes > 1:
         taping.insert(
-            1, "Cut each sheet into its parts, on its full line: part A is the upper one."
+            1, "Cut each sheet into its parts, on its full line: part a is the upper one."
         )
     if tiling.rows > 1:
         taping.insert(
@@ -141,7 +143,8 @@ def _crossed(sheets: SheetSet) -> Iterator[str]:
         joins = [number for number, join in enumerate(clear, 1) if join == kind]
         if joins:
             noun = "Join" if len(joins) == 1 else "Joins"
-            yield f"{noun} {', '.join(map(str, joins))}: {words}."
+            names = ", ".join(sheets.template.sheet_name(str(number)) for number in joins)
+            yield f"{noun} {names}: {words}."
     for row, kind in enumerate(clear_row_laps(whole, tiling, sheets.paper), 1):
         if kind != "outside":
             yield f"Between rows {row} and {row + 1}: {CROSSED[kind]}."
@@ -241,11 +244,12 @@ def stepping_page(
 ) -> tuple[tuple[Mark, ...], ...]:
     """How three pieces mark a whole panel: the steps with every hole's measure, as a page."""
     edge = panel.edge
+    near, step, far_end = (piece.piece for piece in pieces)
     flow.line("STEPPING", SMALL, role=Role.KICKER)
     flow.paragraph(f"{pieces[0].window}, {panel.side} panel", 6.0, bold=True, role=Role.TITLE)
     flow.paragraph(
-        f"{panel.count} holes from three short pieces: the {edge} end, a stepping piece with holes "
-        "A, B and C, and the far end.",
+        f"{panel.count} holes from three short pieces: {pieces[0].letter}, the {near}; "
+        f"{pieces[1].letter}, the {step} with holes A, B and C; {pieces[2].letter}, the {far_end}.",
         bold=True,
     )
     flow.space(1)

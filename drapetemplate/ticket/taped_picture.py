@@ -89,6 +89,7 @@ class _Taped:
         other: PanelPlan | None,
     ) -> None:
         self.flow, self.tiling, self.strip = flow, sheets.tiling, sheets.template.strip
+        self.template = sheets.template
         self.rings = sorted(self.strip.rings, key=lambda ring: ring.x)
         at_right = self.strip.leading_at_right
         self.ends = end_names(panel, other)[:: -1 if at_right else 1]
@@ -104,7 +105,7 @@ class _Taped:
         self.number_width = face.width(str(len(self.rings)), NAME, bold=True)
         self.letter_width = max(face.width(word, NAME, bold=True) for word in self.letters.values())
         # Half the first join's name stands left of its line.
-        self.indent = face.width(f"join {self.tiling.across}", NAME) / 2
+        self.indent = face.width(self.template.join_name(self.tiling.across), NAME) / 2
         # Of a pair each panel has a row of numbers, the first one's next to the band.
         self.panels = () if other is None else (panel.side.upper(), other.side.upper())
         if self.panels:
@@ -132,11 +133,15 @@ class _Taped:
         """How long a part must be drawn for its name, and for its joins' names side by side."""
         tiling, face = self.tiling, self.typeface
         names = [
-            face.width(tiling.label(row, column), PART_NAME, bold=True) + 2
+            face.width(self._name(row, column), PART_NAME, bold=True) + 2
             for row in range(tiling.rows)
             for column in range(tiling.across)
         ]
-        return max(LEAST_PART, face.width(f"join {tiling.across}", NAME) + 1.5, *names)
+        join = face.width(self.template.join_name(tiling.across), NAME)
+        return max(LEAST_PART, join + 1.5, *names)
+
+    def _name(self, row: int, column: int) -> str:
+        return self.template.sheet_name(self.tiling.label(row, column))
 
     def _scale(self) -> int:
         """The smallest picture whose names fit: on one line, or else over several."""
@@ -332,7 +337,7 @@ class _Taped:
             if bottom < holes < (top + bottom) / 2:
                 y = max((top + bottom) / 2, top - BELOW)
             y = levels[0][1] - BELOW if self.tiling.rows == 1 else y
-            name = self.tiling.label(row, column)
+            name = self._name(row, column)
             mark = drawing.text(
                 self.typeface,
                 x,
@@ -356,7 +361,7 @@ class _Taped:
             self.typeface,
             x,
             foot - NAME,
-            f"join {number}",
+            self.template.join_name(number),
             NAME,
             Role.PART_JOIN_NAME,
             anchor="middle",

@@ -56,16 +56,18 @@ def test_sheets_follow_in_order() -> None:
         "Window 2, single panel",
     ]
     left = [label for label in sheets if "left" in label]
-    assert left == [f"Bay, left panel, sheet {i} of {len(left)}" for i in range(1, len(left) + 1)]
+    assert left == [f"Bay, left panel, sheet A{i} of {len(left)}" for i in range(1, len(left) + 1)]
+    right = [label for label in sheets if "right" in label]
+    assert right[0] == f"Bay, right panel, sheet B1 of {len(right)}"
 
 
 def test_assembly_comes_before_its_sheets() -> None:
     """Each strip's assembly page stands before its first sheet; one whole on a sheet has none."""
     tables = '[paper]\nsize = "tabloid"\nstrips = "each"'
     found = labels(made('name = "Bay"\nwidth = 20\ncount = 4', tables=tables))
-    for side in ("left", "right"):
+    for side, letter in (("left", "A"), ("right", "B")):
         at = found.index(f"Bay, {side} panel, assembly 1")
-        assert found[at + 1].startswith(f"Bay, {side} panel, sheet 1 of ")
+        assert found[at + 1].startswith(f"Bay, {side} panel, sheet {letter}1 of ")
     [page] = labels(made('width = 10\npanels = "single"\nreturn = 2', tables=tables))
     assert page == "Window 1, single panel, sheet 1 of 1"
 

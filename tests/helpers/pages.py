@@ -185,7 +185,8 @@ def _sheet(page: Page, number: int, *, turned: bool, scale: tuple[float, float])
         return (y, width * across - x) if turned else (x, y)
 
     words = _words(page, at, turned=turned)
-    titles = (w.text for w in words if w.level and re.fullmatch(r"Sheet \d+ of \d+", w.text))
+    found = (re.match(r"Sheet [A-Z]*(\d+) of \d+\b", w.text) for w in words if w.level)
+    titles = (match[1] for match in found if match)
     title = next(titles, None)
     if title is None:
         return None
@@ -217,7 +218,7 @@ def _sheet(page: Page, number: int, *, turned: bool, scale: tuple[float, float])
     chars = _round((o["x0"], o["y0"], o["x1"], o["y1"]) for o in page.chars)
     return Sheet(
         number,
-        int(title.split()[1]),
+        int(title),
         tuple(rounds),
         tuple(strokes),
         tuple(words),

@@ -20,7 +20,11 @@ from tests.helpers import pages
 from tests.helpers.pages import REGISTRATION, Round, Sheet, Stroke, Words
 
 FINE, HOLE, OUTSIDE, BAND, END, SEAM, SHEET_LINE = 0.2, 0.7, 0.3, 0.35, 0.5, 0.6, 0.25
-PARTED = re.compile(r"(.+?) · ((?:left|right|single)(?: and (?:left|right))? panel)(?:, (.+?))? · ")
+SIDE = "(?:LEFT|RIGHT|SINGLE)"
+TITLE = re.compile(
+    rf"Sheet [A-Z]*\d+ of \d+ · ({SIDE}(?: \+ {SIDE})? panel)(?:, (.+?))? · (?:FACE|BACK)"
+    r"(?: · ↑ TOP)?(?: · (.+))?"
+)
 MEASURE = re.compile(r"(?:≈ )?(?:(\d+) )?(?:(\d+)(?:/(\d+))? in|(\d+(?:\.\d+)?) (mm|cm))")
 FIGURED = "Printing and taping"
 MM = {"mm": 1, "cm": 10}
@@ -158,10 +162,11 @@ def _bare(sheet: Sheet) -> Sheet:
 
 
 def _taped(group: list[Sheet]) -> Taped:
-    said = [w.text for w in group[0].words if w.level and PARTED.match(w.text)]
-    assert len(said) == 1, "a sheet that doesn't say what it is of"
-    named = PARTED.match(said[0])
-    assert named is not None
+    # From the top: the title, the window's name in its line or the next, and what else it says.
+    lines = sorted((w for w in group[0].words if w.level), key=lambda w: -w.y)
+    said = ["".join(w.text for w in lines if abs(w.y - y) < 0.01) for y in _levels(lines)]
+    named = TITLE.fullmatch(said[0])
+    assert named is not None, f"a sheet that doesn't say what it is of: {said[0]}"
     # A row's lower edge is where the next one lands, a level dashed line of a sheet's own pen.
     over = any(s.level and s.dashed and abs(s.pen - SHEET_LINE) < 0.01 for s in group[0].strokes)
     lanes = [[sheet] if over else pages.lanes(sheet) for sheet in group]
@@ -169,17 +174,23 @@ def _taped(group: list[Sheet]) -> Taped:
     columns = len(parts)
     if over:
         columns = next((n for n in range(1, len(parts)) if _leftmost(parts[n])), columns)
-    window, panel, piece = named.groups()
+    panel, piece, window = named.groups()
+    window, panel = window or said[1], panel.lower()
     return Taped(
         window,
         panel,
         piece,
-        said[0],
+        " · ".join(said[:3]),
         tuple(group),
         tuple(pages.taped(parts, columns, (0, 0))),
         len(parts) // columns,
         max(map(len, lanes)),
     )
+
+
+def _levels(lines: Iterable[Words]) -> list[float]:
+    """At which heights lines of words stand, from the top."""
+    return list(dict.fromkeys(round(w.y, 3) for w in lines))
 
 
 def _leftmost(part: Sheet) -> bool:

@@ -154,6 +154,7 @@ def place(found: SheetSet, part: StripPart) -> tuple[Fraction, Fraction]:
     left, bottom, _, top = part.shown
     high, lanes = top - bottom, tiling.lanes
     spare = frame.strip_height - lanes * high - (lanes - 1) * 4 if tiling.rows == 1 else 0
+    spare -= min(spare, 10)  # the heading takes so much first
     lane = part.column % lanes
     low = frame.strip_bottom + Fraction(spare) / 2 + (lanes - 1 - lane) * (high + 4)
     return frame.margin - left, low - bottom

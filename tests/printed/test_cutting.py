@@ -207,7 +207,7 @@ def test_raw_panels(cut: tuple[Case, bytes, list[Drawn]], place: int, seam: floa
 
 
 def test_seams_on_the_sheets(cut: tuple[Case, bytes, list[Drawn]]) -> None:
-    """A seam line on the strip is 5/8 in from the flange guide of eyelet 8, as its words say."""
+    """Each panel's seam on its pair's strip is 5/8 in from the flange guide of its eyelet 8."""
     seen = 0
     for sheet in pages.sheets(cut[1], turned=False):
         lines = [s for s in sheet.strokes if s.dashed and abs(s.pen - STRIP_SEAM) < 0.01]
@@ -225,7 +225,7 @@ def test_seams_on_the_sheets(cut: tuple[Case, bytes, list[Drawn]]) -> None:
             if closest > 20:
                 continue  # its eyelet is on the sheet before, or in the lane above
             assert near(0.625 * IN) == closest
-            # The hole's centre is an inch further, under its number.
+            # The hole's centre is an inch further, by its number.
             hole = min(
                 (c for c in sheet.circles(IN) if line.y1 < c.y < line.y2),
                 key=lambda c: abs(c.x - line.x1),
@@ -234,11 +234,12 @@ def test_seams_on_the_sheets(cut: tuple[Case, bytes, list[Drawn]]) -> None:
             number = [
                 w.text
                 for w in sheet.words
-                if w.level and abs(w.middle - hole.x) < 0.5 and hole.y < w.y < line.y2
+                if w.level and abs(w.middle - hole.x) < 0.5 and line.y1 < w.y < line.y2
             ]
-            assert "8" in number
-            said = [w for w in sheet.words if not w.level and w.text.startswith("SEAM")]
+            side = "LEFT" if "LEFT 8" in number else "RIGHT"
+            assert f"{side} 8" in number
+            said = [w for w in sheet.words if not w.level and f"{side}: SEAM" in w.text]
             (beside,) = [w for w in said if abs(w.x - line.x1) < 4 and line.y1 < w.y < line.y2]
-            assert beside.text == "SEAM · 5/8 in from eyelet 8"
+            assert beside.text == f"{side}: SEAM · 5/8 in from {side} 8"
             seen += 1
-    assert seen >= 2  # one on each panel's strip
+    assert seen >= 2  # one of each panel's

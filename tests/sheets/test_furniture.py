@@ -62,16 +62,14 @@ def test_bars(frame: Frame) -> None:
 
 # The most that a sheet can have to say: longest printer, rows and columns, a pair's strip.
 MOST_TO_SAY = HeadingWords(
-    sheet="Sheet 1999 of 2000",
+    title=("Sheet AB1999 of 2000", "LEFT + RIGHT panel", "FACE", "↑ TOP"),
     printer="printer workroom laser, tray two: ×1.0017 across, ×0.9983 down",
-    job="HP-2027-0113 · Heron Point, the long upper gallery over the boat house " * 5,
+    job="HP-2027-0113, Heron Point, the long upper gallery over the boat house " * 5,
     window="Upper gallery, north elevation, third bay from the stair " * 5,
     facts=(
-        "left and right panel, stepping piece",
         "make 100",
-        "sheets 1998 (left), 2000 (right), 999 (above)",
-        "join 12, rows 1 and 2: flange cut",
-        "seen from the face",
+        "sheets AB1998 (left), AB2000 (right), AB999 (above)",
+        "join AB12, rows 1 and 2: flange cut",
         "check the taped strip: left panel 100 15/16 in end to end",
     ),
 )
@@ -99,41 +97,53 @@ def test_no_fact_is_cut(frame: Frame, letters: int) -> None:
     """
     words = replace(MOST_TO_SAY, job=MOST_TO_SAY.job[:letters], window=MOST_TO_SAY.window[:letters])
     marks = [m for m in furniture.heading(frame, typeface(), words) if isinstance(m, Text)]
-    number, title, *others = (mark.text for mark in marks)
-    said = " · ".join(others).split(" · ")
-    assert number == words.sheet
-    assert tuple(said[1:]) == words.facts
-    assert title.startswith(f"{words.printer} · ")
-    job = title.removeprefix(f"{words.printer} · ")
-    for name, whole in ((said[0], words.window), (job, words.job)):
-        assert name == whole or (len(name) >= 4 and "…" in name)
+    large = [m for m in marks if m.role in {Role.SHEET_NUMBER, Role.SHEET_TITLE}]
+    assert large[0].text == words.title[0]
+    title = "".join(m.text for m in large[:2])
+    if len(large) > 2:
+        title = f"{title} · {large[2].text}"
+    *parts, window = title.split(" · ")
+    assert tuple(parts) == words.title
+    assert len({m.size for m in large}) == 1
+    job, *said = " · ".join(m.text for m in marks if m not in large).split(" · ")
+    assert tuple(said) == (words.printer, *words.facts)
+    for name, whole in ((window, words.window), (job, words.job)):
+        assert name.strip() == whole.strip() or (len(name) >= 4 and "…" in name)
         assert name[:2] == whole[:2]
     boxes = [drawing.box(mark) for mark in marks]
     assert min(box[1] for box in boxes) >= frame.strip_bottom + frame.strip_height
     for one, other in combinations(boxes, 2):
-        beside = one[2] < other[0] or other[2] < one[0]
+        beside = one[2] <= other[0] or other[2] <= one[0]
         assert beside or one[1] >= other[3] or other[1] >= one[3]
 
 
+SAID = HeadingWords(
+    title=("Sheet A2 of 11", "LEFT + RIGHT panel", "FACE"),
+    printer="",
+    job="HP-101 · Heron Point, garden room",
+    window="Garden door, left bay",
+    facts=("make 2", "sheets A1 (left), A3 (right)"),
+)
+
+
 def test_names_that_fit_are_whole() -> None:
-    """Names of an ordinary length are whole on letter paper, beside a large number."""
-    words = HeadingWords(
-        sheet="Sheet 2 of 11",
-        printer="",
-        job="HP-101 · Heron Point, garden room",
-        window="Garden door, left bay",
-        facts=("left panel", "make 2", "sheets 1 (left), 3 (right)", "seen from the face"),
-    )
-    marks = [m for m in furniture.heading(LETTER, typeface(), words) if isinstance(m, Text)]
-    assert [mark.text for mark in marks] == [
-        "Sheet 2 of 11",
-        "HP-101 · Heron Point, garden room",
-        (
-            "Garden door, left bay · left panel · make 2 · sheets 1 (left), 3 (right) · "
-            "seen from the face"
-        ),
+    """What a sheet is stands in one line as large as its number, the rest in one to be read.
+
+    In the least height on letter paper: capitals of 2.6 mm over capitals of 2.2 mm.
+    """
+    marks = [m for m in furniture.heading(LETTER, typeface(), SAID) if isinstance(m, Text)]
+    assert [(mark.text, mark.size) for mark in marks] == [
+        ("Sheet A2 of 11", 3.6),
+        (" · LEFT + RIGHT panel · FACE · Garden door, left bay", 3.6),
+        ("HP-101 · Heron Point, garden room · make 2 · sheets A1 (left), A3 (right)", 3.1),
     ]
-    assert marks[0].size == 6.0
+
+
+def test_heading_grows_into_free_paper() -> None:
+    """Where the strip leaves paper free the heading takes it: capitals of 4.4 mm over 2.4 mm."""
+    height = furniture.HEADING + furniture.HEADING_MORE
+    marks = [m for m in furniture.heading(LETTER, typeface(), SAID, height) if isinstance(m, Text)]
+    assert [mark.size for mark in marks] == [6.0, 6.0, 3.3]
 
 
 @pytest.mark.parametrize("frame", FRAMES)

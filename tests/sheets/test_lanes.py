@@ -97,13 +97,13 @@ def test_apart(spec: Spec) -> None:
 @searched(40)
 @given(low())
 def test_labels(spec: Spec) -> None:
-    """Parts run on from lane to lane, then from sheet to sheet: 1A, 1B ... 2A; or 1, 2 ..."""
+    """Parts run on from lane to lane, then from sheet to sheet: 1a, 1b ... 2a; or 1, 2 ..."""
     found = spec.sheets()
     lanes = found.tiling.lanes
     expected = [
         f"{sheet}{letter}"
         for sheet in range(1, len(found.sheets) + 1)
-        for letter in ("ABCDEFGHIJKLMNOPQRSTUVWXYZ"[:lanes] if lanes > 1 else [""])
+        for letter in ("abcdefghijklmnopqrstuvwxyz"[:lanes] if lanes > 1 else [""])
     ]
     across = len(found.tiling.joins) + 1
     assert found.tiling.rows == 1
@@ -200,10 +200,10 @@ def texts(found: SheetSet, role: Role) -> list[list[str]]:
 def test_named() -> None:
     """Each lane bears its label, and each sheet says into what it is cut apart."""
     found = LOW.sheets(typeface())
-    assert texts(found, Role.LANE_NAME) == [["1A", "1B", "1C"], ["2A", "2B"]]
-    assert [line.split(" · ")[2] for _, line in texts(found, Role.HEADING)] == [
-        "cut apart into 1A to 1C",
-        "cut apart into 2A and 2B",
+    assert texts(found, Role.LANE_NAME) == [["1a", "1b", "1c"], ["2a", "2b"]]
+    assert [line.split(" · ")[1] for [line] in texts(found, Role.HEADING)] == [
+        "cut apart into 1a to 1c",
+        "cut apart into 2a and 2b",
     ]
     names = ["join 1 →", "join 1 →", "join 2 →", "join 2 →", "join 3 →"]
     assert texts(found, Role.JOIN_NAME) == [names, ["join 3 →", "join 4 →", "join 4 →"]]
@@ -249,9 +249,9 @@ def test_neighbours_by_label() -> None:
     """The words in a lap name the lane before or after, across sheets too."""
     found = LOW.sheets(typeface())
     words = [text for sheet in texts(found, Role.LAP_WORDS) for text in sheet]
-    assert [word for word in words if "1C" in word] == [
-        "part 1C goes on top, up to the dashed line",
-        "cut on the solid line, lay over part 1C",
+    assert [word for word in words if "1c" in word] == [
+        "part 1c goes on top, up to the dashed line",
+        "cut on the solid line, lay over part 1c",
     ]
 
 
@@ -262,7 +262,7 @@ def test_one_on_the_last() -> None:
     """
     found = LOW.but(width="60").sheets()
     assert found.tiling.across == 7
-    assert [line.split(" · ")[2] for _, line in texts(found, Role.HEADING)][2] == "3A"
+    assert [line.split(" · ")[1] for [line] in texts(found, Role.HEADING)][2] == "3a"
     assert not [mark for mark in found.sheets[2].marks if mark.role == Role.LANE_CUT]
 
 

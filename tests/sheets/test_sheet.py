@@ -370,7 +370,7 @@ def test_rows() -> None:
     assert found.tiling.rows == 2
     across = len(found.tiling.joins) + 1
     assert 2 * across == len(found.sheets)
-    details = [line for _, line in sheet_texts(found, Role.HEADING)]
+    details = [line for [line] in sheet_texts(found, Role.HEADING)]
     for i, line in enumerate(details):
         if i < across:
             assert f"{i + 1 + across} (below)" in line
