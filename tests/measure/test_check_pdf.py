@@ -199,7 +199,7 @@ EDITS: dict[str, tuple[Edit, str]] = {
         SHEET_1 + "is drawn with Tr, which",
     ),
     "word-changed": (
-        lambda pdf: content(pdf, sheet_of(pdf), lambda held: held.replace(b"(Pantry", b"(Pastry")),
+        lambda pdf: content(pdf, sheet_of(pdf), lambda held: held.replace(b"Pantry", b"Pastry")),
         SHEET_1 + r"letter “n” at .* mm is missing(.|\n)*a letter “s” at",
     ),
     "stamped": (stamped, SHEET_1 + "is drawn with Do, which no page of this tool is"),
