@@ -166,7 +166,8 @@ def test_accepted_stop_is_signed_for() -> None:
 
 def test_pages_in_the_order_of_the_work() -> None:
     """Ticket, cutting, each strip's assembly and its sheets, then how it hangs."""
-    found = made("width = 40\nlength = 84", tables="[fabric]\nwidth = 54")
+    tables = '[paper]\nstrips = "each"\n[fabric]\nwidth = 54'
+    found = made("width = 40\nlength = 84", tables=tables)
     kinds = [next(kind for kind in KINDS if f"{kind} " in page.label) for page in found.pages]
     runs = [kind for kind, _ in groupby(kinds)]
     assert runs == ["ticket", "cutting", *["assembly", "sheet"] * 2, "hanging"]
@@ -175,7 +176,8 @@ def test_pages_in_the_order_of_the_work() -> None:
 def test_strips_of_a_roll_apart() -> None:
     """With a roll what is read is a PDF of its own, in the same order."""
     job = job_of(
-        "width = 40\nlength = 84", tables='[paper]\nsize = "24 in roll"\n[fabric]\nwidth = 54'
+        "width = 40\nlength = 84",
+        tables='[paper]\nsize = "24 in roll"\nstrips = "each"\n[fabric]\nwidth = 54',
     )
     strips, read = documents(job, plan(job), typeface())
     assert [page.label.split(",")[-1].split()[0] for page in strips.pages] == ["sheet", "sheet"]
