@@ -154,7 +154,7 @@ def _made_for(windows: Sequence[WindowPlan], kind: str) -> Iterator[str]:
     """Every window that a strip is for and how many of it, where it marks more than one `kind`."""
     total = sum(window.quantity for window in windows)
     if total > 1:
-        names = ", ".join(f"{window.name} {window.quantity}" for window in windows)
+        names = ", ".join(f"{window.name} ×{window.quantity}" for window in windows)
         yield f"Tape it once, mark {total} {kind}s with it: {names}."
 
 

@@ -33,6 +33,7 @@ LEAST_ROW = 4.6  # likewise, high
 PART_NAME = 3.8
 NAME = 3.4  # of holes, gaps, ends and joins
 TEXT_LINE = 4.7  # mm of paper from a line of names to the next
+APART = 6.0  # mm between an end's name and TOP, so that they aren't read as one
 ASIDE = 0.8  # mm at least between two names
 BELOW = 3.2  # mm from the band's lower edge to the middle of a sheet's name
 BETWEEN = 3.0  # mm from a line of the picture to the next
@@ -371,7 +372,7 @@ class _Taped:
 def _near(one: Mark, other: Mark) -> bool:
     """True where two words of a row are closer than they may be."""
     a, b = drawing.box(one), drawing.box(other)
-    return float(a[0]) < float(b[2]) + 2 and float(b[0]) < float(a[2]) + 2
+    return float(a[0]) < float(b[2]) + APART and float(b[0]) < float(a[2]) + APART
 
 
 def _drawn(at: Length, edges: _Edges) -> float:

@@ -7,6 +7,7 @@ strip's assembly page with its sheets, the hanging pages.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
@@ -41,7 +42,7 @@ READINGS = (
     "calibrate corrects for it."
 )
 TAPE = (
-    "Tape, as each assembly page says. Cut every sheet but the first on its solid left line (in "
+    "Tape{as_said}. Cut every sheet but the first on its solid left line (in "
     "rows, on its solid top line too) and lay it over the one before, edge to the dashed line, so "
     "that the crosses in circles fall on one another (hold them to the light, or prick through the "
     "centres)."
@@ -59,7 +60,7 @@ THEN = (
         "Punch and set, one eyelet at a time from one end. Press and die: fingers clear, one pair "
         "of hands, guards on. Blades and punches: cut away from you, on a board."
     ),
-    "Check each panel against the strip: every eyelet on its circle. Sign on page 1.",
+    "Check each panel against {whole}. Sign on page 1.",
     (
         "Hang{as_drawn}. Ladders, and the load on pole, brackets and wall: keep to the "
         "makers' ratings; where in doubt, and wherever wires are near, a licensed trade "
@@ -78,7 +79,8 @@ def put_work(flow: Flow, job: Job, plan: Plan, strips: StripList) -> None:
     """Put the list on the ticket."""
     flow.heading("The work, in the order of the pages")
     for number, words in enumerate(_steps(job, plan, strips), 1):
-        flow.paragraph(words, SMALL, bullet=f"{BOX} {number}", role=Role.STEP)
+        put = partial(flow.paragraph, words, SMALL, bullet=f"{BOX} {number}", role=Role.STEP)
+        flow.together(put)
     if strips.paper.factors is not None:
         words = CORRECTED.format(printer=strips.paper.factors.words)
         flow.paragraph(words, SMALL, bold=True, bullet="!", role=Role.CORRECTED)
@@ -87,18 +89,20 @@ def put_work(flow: Flow, job: Job, plan: Plan, strips: StripList) -> None:
 def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[str]:
     """Every step in words."""
     yield from CLOTH if plan.order.cloth else NO_CLOTH
+    stepped = any(len(strip.pieces) > 1 for strip in strips.strips)
     yield PRINT.format(paper=job.paper.name)
     yield f"{bars_to_measure(job.units)} {READINGS}"
     if any(tiling.across * tiling.rows > 1 for strip in strips.strips for tiling in strip.tilings):
-        yield TAPE
-    if any(len(strip.pieces) > 1 for strip in strips.strips):
+        yield TAPE.format(as_said=" each piece" if stepped else ", as each assembly page says")
+    if stepped:
         yield STEPPED.format(closing="what its last sheet says")
     else:
         yield CHECK.format(closing=_closing(job, strips), off=_may_be_off(job, strips))
         edges = {strip.panel.edge for strip in strips.strips}
         yield MARK.format(edge=edges.pop() if len(edges) == 1 else "leading (or left)")
     drawn = ", as the hanging page draws it" if weaves(plan) else ""
-    yield from (words.format(as_drawn=drawn) for words in THEN)
+    whole = "the ticket's hole centres" if stepped else "the strip: every eyelet on its circle"
+    yield from (words.format(as_drawn=drawn, whole=whole) for words in THEN)
 
 
 def _closing(job: Job, strips: StripList) -> str:

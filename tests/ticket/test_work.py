@@ -106,6 +106,27 @@ def test_nothing_to_tape() -> None:
     assert "may be off by 1/8 in: 0.25 % of its length, as its bars may be." in check
 
 
+def test_stepped() -> None:
+    """Pieces to step along have no assembly page and make no strip: no step names either."""
+    found = steps(FULL, tables='[paper]\nstyle = "stepping"')
+    words = " ".join(found)
+    assert "assembly page" not in words
+    assert "the strip" not in words
+    assert "Tape each piece. Cut every sheet" in words
+    assert "as the stepping page says" in words
+    assert "Check each panel against the ticket's hole centres." in words
+
+
+def test_a_step_stays_on_one_page() -> None:
+    """No step is parted over two pages, wherever on the page the list begins."""
+    for count in range(1, 9):
+        notes = "Mind the newel post. " * (14 * count)
+        job = job_of(FULL, job=f'notes = "{notes}"', tables='[paper]\nsize = "5.5 x 8.5 in"')
+        for page in documents(job, plan(job), typeface())[0].pages:
+            marks = [m for m in page.marks if isinstance(m, Text) and m.role == Role.STEP]
+            assert not marks or re.fullmatch(r"☐ \d+", marks[0].text)
+
+
 def test_on_hooks_no_hanging_page() -> None:
     """What hangs on hooks has no page of its hanging, so the step names none."""
     [last] = steps("width = 70", eyelet='outside = 1\nopening = "1/2"\nhung = "hooks"')[-1:]
