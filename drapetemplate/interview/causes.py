@@ -1,7 +1,7 @@
 """Which answers a fault or a stop comes from: each is varied, and what is said then compared.
 
 A fault's line says the measures that can't go together. So where an answer has a part in it, the
-line is another, or gone, once that answer is a little more.
+line is another, or gone, once that answer is a little more; or much more, where the line rounds.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from drapetemplate.measures import MM, Length, Units, parse_length, parse_number
 Lines = Callable[[Check], frozenset[str]]
 """The lines of a check that are asked about."""
 
-_LITTLE_MORE = Fraction(51, 50)
+_MORE = (Fraction(51, 50), Fraction(5, 4))
 _MOST_TIMES = 9  # a fullness is 10 at most
 _SILENT = frozenset({"units", "name", "fabric.name", "lining.name"})  # or in every line there is
 
@@ -36,10 +36,14 @@ def part_in(
     said = lines(check_all(answers, window))
 
     def has_part(placed: PlacedQuestion, text: str) -> bool | None:
-        other = _varied(placed, text, units_of(answers)) if _counts_for(placed, window) else None
-        if other is None:
+        varied = _varied(placed, text, units_of(answers)) if _counts_for(placed, window) else ()
+        if not varied:
             return None
-        return not said <= lines(check_all({**answers, placed.path: other}, window))
+        little, *much = [check_all({**answers, placed.path: other}, window) for other in varied]
+        # What is much more may bring faults of its own, behind which no line is seen any more.
+        return not said <= lines(little) or any(
+            check.plan is not None and not said <= lines(check) for check in much
+        )
 
     return [has_part(placed, text) for placed, text in asked]
 
@@ -54,33 +58,37 @@ def _counts_for(placed: PlacedQuestion, window: int) -> bool:
     return placed.window == window or (placed.window == 1 and "." in key)
 
 
-def _varied(placed: PlacedQuestion, text: str, units: Units) -> str | None:
-    """Another answer near this one; None where there is none. Empty text is the default's."""
+def _varied(placed: PlacedQuestion, text: str, units: Units) -> tuple[str, ...]:
+    """Other answers near this one, a little more and much more; none where there can't be.
+
+    Empty text is the default's.
+    """
     question = placed.question
     match question.kind:
         case "length":
-            length = _length(placed, text, units)
-            return None if length is None else f"{float(length * _LITTLE_MORE or MM):.6f} mm"
+            lengths = _lengths(placed, text, units)
+            more = (length * times or MM for length in lengths for times in _MORE)
+            return tuple(f"{float(length):.6f} mm" for length in more)
         case "times" if text:
-            times = parse_number(text)
+            number = parse_number(text)
             if question.key == "widths":
-                return f"{float(times + Fraction(1, 2))}"
-            return f"{float(times * _LITTLE_MORE if times < _MOST_TIMES else times - 1):.6f}"
+                return (f"{float(number + Fraction(1, 2))}",)
+            return (f"{float(number * _MORE[0] if number < _MOST_TIMES else number - 1):.6f}",)
         case "whole" if text.isdecimal():
-            return str(int(text) + 2)
+            return (str(int(text) + 2),)
         case "yes or no" | "side":
-            return "no" if text.casefold().startswith("y") else "yes"
+            return ("no" if text.casefold().startswith("y") else "yes",)
         case _:
-            return "" if text else None
+            return ("",) if text else ()
 
 
-def _length(placed: PlacedQuestion, text: str, units: Units) -> Length | None:
-    """The length that counts, the default's where there is no text; None where there is none."""
+def _lengths(placed: PlacedQuestion, text: str, units: Units) -> tuple[Length, ...]:
+    """The length that counts, the default's where there is no text; none where there is none."""
     if text:
         try:
-            return parse_length(text, units)
+            return (parse_length(text, units),)
         except ValueError:  # none, in words
-            return None
+            return ()
     default = placed.question.default_in(units)
     shared = placed.answers.shared(placed.question.key)
-    return default if isinstance(default, Fraction) and not shared else None
+    return (default,) if isinstance(default, Fraction) and not shared else ()

@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from drapetemplate.interview.all_questions import next_question
 from drapetemplate.interview.states import State, by_word, list_answers, prompt, step
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER, after, asked, dialogue, talk
 
@@ -157,6 +158,58 @@ def test_a_fault_names_its_own_windows_answers() -> None:
     assert "Eyelet outside: 3 3/8 in (85.725 mm)" in named
     assert "Finished width: 44 in (1117.6 mm)" in named
     assert not any("88 in" in line or "2 5/8" in line for line in named)
+
+
+@pytest.fixture(scope="module")
+def measured() -> State:
+    """All answers of three windows with cloth, lining and hems, of which none is refused."""
+    more = {
+        **{f"window[{number}].length": "84" for number in (1, 2, 3)},
+        "pole.diameter": "1 3/8",
+        "pole.projection": "3 1/2",
+        "fabric.width": "54",
+        **{f"window[1].?{branch}": "yes" for branch in ("pole", "eyelet", "cloth", "lining")},
+        "window[1].?hems fabric": "yes",
+        "lining.width": "54",
+        "?paper": "yes",
+    }
+    return dialogue(THREE | more)[0]
+
+
+@pytest.mark.parametrize(
+    ("slip", "typed", "shows_at"),
+    [
+        ("window[1].width", "5", "eyelet.opening"),
+        ("pole.diameter", "84", "eyelet.opening"),
+        ("pole.projection", "1", "eyelet.opening"),
+        ("pole.projection", "44", "window[3].width"),
+        ("pole.wall_clearance", "2 1/8", "eyelet.opening"),
+        ("pole.length", "84", "window[2].eyelet.opening"),
+        ("window[1].covers", "150", "eyelet.opening"),
+        ("window[1].fullness", "1", "eyelet.opening"),
+        ("window[1].length", "3 3/8", "eyelet.opening"),
+        ("window[1].return", "84", "eyelet.opening"),
+        ("eyelet.outside", "12", "eyelet.opening"),
+        ("window[2].length", "1", "window[2].eyelet.opening"),
+        ("window[2].eyelet.outside", "12", "window[2].eyelet.opening"),
+        ("window[3].width", "12", "window[3].return"),
+    ],
+)
+def test_a_slip_is_named_where_it_shows(
+    measured: State, slip: str, typed: str, shows_at: str
+) -> None:
+    """One answer is off, all others right: where a right one is refused, its number is told."""
+    right = dict(measured.answers)
+    at = list(right).index(slip)
+    state = after(typed, state=State(measured.answers[:at]))
+    while (placed := next_question(dict(state.answers))) is not None:
+        found, said = step(state, right[placed.path])
+        if found.answers == state.answers:
+            break
+        state = found
+    assert placed is not None
+    assert placed.path == shows_at
+    assert at + 1 in numbered(said), said
 
 
 def test_the_way_out_of_a_wrong_early_answer() -> None:

@@ -308,9 +308,9 @@ def test_wall_is_a_stop() -> None:
     near = (*TO_EYELET[:10], "1 1/2", "", "", "", "", "", "2 5/8")
     said = talk(*near, "1 9/16")[1]
     assert said[0].startswith("STOP back-fold-hits-wall")
-    # How deep its folds are rests on how much cloth there is, not on the ring's opening.
+    # How deep its folds are rests on how much cloth hangs on rings how wide, not on the opening.
     assert said[1] == "It rests on earlier answers rather than this one:"
-    assert numbers_named(said) == [9, 11]
+    assert numbers_named(said) == [9, 11, 17]
 
 
 def test_help() -> None:
