@@ -147,6 +147,9 @@ class _Roll:
             ("", whole, width_words),
             *([("", panel, which, width_words)] if which else []),
             (f", {whole}, {width_words}",),
+            # The list below has every width.
+            (f", {whole}",),
+            *([(f", {panel} {piece.number}/{piece.of}",)] if which else []),
         )
         # Without its window's name only where there is no other.
         bare: tuple[tuple[str, ...], ...] = ()
