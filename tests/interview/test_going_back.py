@@ -171,7 +171,7 @@ def measured() -> State:
         **{f"window[1].?{branch}": "yes" for branch in ("pole", "eyelet", "cloth", "lining")},
         "window[1].?hems fabric": "yes",
         "lining.width": "54",
-        "?paper": "yes",
+        "window[3].return": "2 5/8",
     }
     return dialogue(THREE | more)[0]
 
