@@ -209,11 +209,11 @@ def test_a_lining_of_the_same_cloth_is_told_apart() -> None:
 def test_narrow_pieces_have_their_name() -> None:
     """A piece with no room for all its words says whose it is, and which piece of how many.
 
-    At 1:75 those that share a drop are 10 mm wide and 34 mm long; the list has their width.
+    At 1:70 those that share a drop are 11 mm wide and 36 mm long; the list has their width.
     """
     job = job_of(f"name = 'A'\n{LONG}", tables="[fabric]\nwidth = 60")
-    words = said(roll_of(job, scale=75), Role.PIECE_LABEL)
-    assert words[-2:] == ["A, left panel 2/2", "A, right panel 2/2"]
+    words = said(roll_of(job, scale=70), Role.PIECE_LABEL)
+    assert words[-2:] == ["A, right panel 2/2", "A, left panel 2/2"]
 
 
 @pytest.mark.parametrize(("length", "expected"), [("84", "100 in"), ("", "length not known")])
