@@ -19,6 +19,7 @@ MONTHS = (
 _RIGHT = "write it as 31 Mar 2027 or 2027-03-31"
 _YEAR_FIRST = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
 _YEAR_LAST = re.compile(r"([0-9]{1,2})([-/. ])([0-9]{1,2})\2([0-9]{4})")
+_SHORT_YEAR = re.compile(r"[0-9]{1,2}([-/. ])[0-9]{1,2}\1[0-9]{1,2}")
 _ANY = re.compile(r"[0-9a-z ,./-]+")
 _PIECE = re.compile(r"[0-9]+|[a-z]+")
 _FIRST_YEAR = 1900  # an earlier one is a slip of the finger
@@ -57,6 +58,8 @@ def date_meant(text: str) -> str:
             raise ValueError(f"{shown(text)} could be {both}: write the one that is meant")
         day, month = (first, second) if second <= len(MONTHS) else (second, first)
         return _day(text, year, month, day)
+    if _SHORT_YEAR.fullmatch(plain):
+        raise ValueError(f"{shown(text)} needs a year of four digits: {_RIGHT}")
     return _with_month_in_words(text, plain)
 
 

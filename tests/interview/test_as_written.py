@@ -71,6 +71,13 @@ def test_no_day(text: str) -> None:
         date_meant(text)
 
 
+@pytest.mark.parametrize("text", ["01/12/26", "1.2.26", "26-12-01", "13 12 26"])
+def test_short_years(text: str) -> None:
+    """A year of two digits may be a day: it is asked for in full."""
+    with pytest.raises(ValueError, match="needs a year of four digits"):
+        date_meant(text)
+
+
 @pytest.mark.parametrize(
     ("texts", "units"),
     [
