@@ -366,10 +366,10 @@ class Flow:
     def table(
         self, heading: str, rows: Sequence[tuple[str, str]], columns: int, size: float = BODY
     ) -> None:
-        """Pairs under a heading, all on one page where they don't take more than half of it."""
+        """Pairs under a heading; they begin on a page where they fit, or a quarter of it is free."""
         cells, number, names = self._set(rows, columns, size)
         height = (_balanced(cells, number) + 1) * size * LEADING
-        self.heading(heading, keep=height if height < self.height / 2 else 16)
+        self.heading(heading, keep=min(height, self.height / 4))
         self._columns(cells, number, names, size)
 
     def _set(

@@ -13,22 +13,22 @@ from tests.helpers.flows import HEIGHT, LINES, MARGIN, check_inside, flow, texts
 
 
 def test_table_stays_on_one_page() -> None:
-    """A table that would be parted goes whole to the next page, with its heading."""
+    """A table with less than a quarter of a page left goes whole to the next, with its heading."""
     filled = flow()
-    for _ in range(LINES - 8):
+    for _ in range(LINES - LINES // 4 + 1):
         filled.line("filler")
-    filled.table("Cloth", [(f"n{i}", "v") for i in range(8)], 1)
+    filled.table("Cloth", [(f"n{i}", "v") for i in range(LINES // 4)], 1)
     first, second = texts(filled)
     assert {text.text for text in first} == {"filler"}
     assert [text.text for text in second][:2] == ["Cloth", "n0"]
 
 
-def test_long_table_begins_where_it_is() -> None:
-    """A table longer than half a page isn't sent to the next for the sake of being whole."""
+def test_table_fills_a_page() -> None:
+    """A table that doesn't fit begins where a quarter of the page is free for it."""
     filled = flow()
-    for _ in range(LINES - 10):
+    for _ in range(LINES - LINES // 4 - 2):
         filled.line("filler")
-    filled.table("Cloth", [(f"n{i}", "v") for i in range(LINES)], 1)
+    filled.table("Cloth", [(f"n{i}", "v") for i in range(LINES // 2)], 1)
     assert "Cloth" in [text.text for text in texts(filled)[0]]
     assert len(filled.pages) == 2
 
