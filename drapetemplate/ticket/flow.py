@@ -366,7 +366,7 @@ class Flow:
     def table(
         self, heading: str, rows: Sequence[tuple[str, str]], columns: int, size: float = BODY
     ) -> None:
-        """Pairs under a heading; they begin on a page where they fit, or a quarter of it is free."""
+        """Pairs under a heading; they begin on a page where they fit or a quarter of it is free."""
         cells, number, names = self._set(rows, columns, size)
         height = (_balanced(cells, number) + 1) * size * LEADING
         self.heading(heading, keep=min(height, self.height / 4))
