@@ -233,7 +233,10 @@ def _clean(line: str) -> str:
 
 
 def _what_can_be_typed(state: State, placed: PlacedQuestion) -> str:
-    return " ".join((*_offers(state, placed), *WORDS))
+    key = placed.question.key
+    is_free = placed.question.kind == "text" and (key.startswith("job.") or key.endswith("name"))
+    quoted = ('A name that is one of these words goes in quotes: "list".',) if is_free else ()
+    return " ".join((*_offers(state, placed), *WORDS, *quoted))
 
 
 def _rest(state: State) -> tuple[State, tuple[str, ...]]:

@@ -116,6 +116,8 @@ def test_rest_keeps_a_stop_for_its_user() -> None:
 @pytest.mark.parametrize("word", ["list", "Rest", "back", "back 10", "keep", "?"])
 def test_a_name_that_is_a_word(word: str) -> None:
     """In quotes a word is a name like any other."""
+    assert talk("", "?")[1][1].endswith('goes in quotes: "list".')
+    assert not talk("?")[1][1].endswith('goes in quotes: "list".')
     state, said = talk("", f'"{word}"')
     assert said == [f"Job: {word}"]
     assert talk("back", f"“{word}”", state=state)[1] == [f"Job: {word}"]
