@@ -112,24 +112,20 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
         x, under = left + every * 5 / 2, y - Fraction(34, 10)
         yield drawing.text(typeface, x, under, name, 2.7, Role.BAR_LABEL, bold=True)
     for length, every, x, name, role in (
-        (BAR_MM, Fraction(10), frame.along - m - 9, "100 mm", Role.BAR_DOWN_MM),
-        (BAR_IN, INCH / 2, frame.along - m - Fraction(7, 2), "4 in", Role.BAR_DOWN_IN),
+        (BAR_MM, Fraction(10), frame.along - m - 8, ("mm", "100"), Role.BAR_DOWN_MM),
+        (BAR_IN, INCH / 2, frame.along - m - Fraction(5, 2), ("in", "4"), Role.BAR_DOWN_IN),
     ):
         yield Line(x, low, x, low + length, BAR_PEN, role)
         for i in range(int(length / every) + 1):
             tick = Fraction(2) if i * every in (0, length) else Fraction(1)
             y = low + i * every
             yield Line(x - tick, y, x + tick, y, BAR_PEN, Role.BAR_TICK)
-        yield drawing.text(
-            typeface,
-            x + Fraction(29, 10),
-            low + every * 5 / 2,
-            name,
-            2.4,
-            Role.BAR_LABEL,
-            bold=True,
-            angle=90,
-        )
+        # Over its bar in two lines, that it can be read as the sheet lies.
+        for n, line in enumerate(name):
+            y = low + BAR_IN + Fraction(3, 2) + n * Fraction(3)
+            yield drawing.text(
+                typeface, x, y, line, 2.6, Role.BAR_LABEL, anchor="middle", bold=True, most=5.4
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -60,6 +60,22 @@ def test_bars(frame: Frame) -> None:
         assert [down.y1 + i * step for i in range(count)] == ys
 
 
+@pytest.mark.parametrize("frame", FRAMES)
+def test_bars_are_named(frame: Frame) -> None:
+    """Each bar's length is told beside it, level: those down over their upper ends."""
+    marks = list(furniture.bars(frame, typeface()))
+    labels = [m for m in marks if isinstance(m, Text) and m.role == Role.BAR_LABEL]
+    assert {m.angle for m in labels} == {0}
+    for role, name in ((Role.BAR_DOWN_MM, "100 mm"), (Role.BAR_DOWN_IN, "4 in")):
+        [bar] = lines(marks, role)
+        over = [m for m in labels if m.x == bar.x1]
+        assert " ".join(m.text for m in sorted(over, key=lambda m: -m.y)) == name
+        assert all(0 < drawing.box(m)[1] - float(bar.y2) < 8 for m in over)
+    for one, other in combinations([drawing.box(m) for m in marks if m.role == Role.BAR_LABEL], 2):
+        beside = one[2] <= other[0] or other[2] <= one[0]
+        assert beside or one[1] >= other[3] or other[1] >= one[3]
+
+
 # The most that a sheet can have to say: longest printer, rows and columns, a pair's strip.
 MOST_TO_SAY = HeadingWords(
     title=("Sheet AB1999 of 2000", "LEFT + RIGHT panel", "FACE", "↑ TOP"),
