@@ -14,7 +14,9 @@ y up from its lower edge. The zones of a sheet, inside the margins:
     | bars across, map                     |    |
     +--------------------------------------+----+
 
-The column of bars down lies outside the lap, so the next sheet covers it when taped.
+The column of bars down lies outside the lap, so the next sheet covers it when taped. Where the
+paper leaves as much height free as they take they may stand in the foot: the strip then has the
+whole length.
 """
 
 from __future__ import annotations
@@ -37,6 +39,7 @@ HEADING_MORE = Fraction(10)
 FOOT = Fraction(11)
 MAP_FOOT = Fraction(7)
 COLUMN = Fraction(11)
+BARS_FOOT = Fraction(109)  # the bars down with their labels
 # Either side of the paper may run along the strip: the 4 in bar and the column of bars.
 LEAST_PRINTABLE = 4 * INCH + COLUMN + 1
 BAR_MM = Fraction(100)
@@ -59,25 +62,31 @@ MOST_LANES = 26  # each has a letter
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """One sheet's zones: paper `along` and `across` the strip, and its margin."""
+    """One sheet's zones: paper `along` and `across` the strip, and its margin.
+
+    `bars_below` says that the bars down stand under the strip rather than in a column beside it.
+    """
 
     along: Length
     across: Length
     margin: Length
+    bars_below: bool = False
 
     @property
     def strip_length(self) -> Length:
         """Length of strip one sheet can show."""
-        return self.along - 2 * self.margin - COLUMN
+        return self.along - 2 * self.margin - (0 if self.bars_below else COLUMN)
 
     @property
     def map_below(self) -> bool:
         """True where the map has no room beside the bars across."""
-        return self.strip_length - BAR_IN - 12 < LEAST_MAP
+        return self.right - self.margin - BAR_IN - 12 < LEAST_MAP
 
     @property
     def foot(self) -> Length:
         """Height of the zone under the strip."""
+        if self.bars_below:
+            return BARS_FOOT
         return FOOT + (MAP_FOOT if self.map_below else 0)
 
     @property
@@ -92,8 +101,13 @@ class Frame:
 
     @property
     def right(self) -> Length:
-        """Where the column of bars begins."""
+        """Where the bars down begin."""
         return self.along - self.margin - COLUMN
+
+    @property
+    def strip_right(self) -> Length:
+        """Where the strip's zone ends."""
+        return self.margin + self.strip_length
 
 
 def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
@@ -111,7 +125,7 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
             yield Line(x, y - tick, x, y + tick, BAR_PEN, Role.BAR_TICK)
         x, under = left + every * 5 / 2, y - Fraction(34, 10)
         yield drawing.text(typeface, x, under, name, 2.7, Role.BAR_LABEL, bold=True)
-    for length, every, x, name, role in (
+    for length, every, x, lines, role in (
         (BAR_MM, Fraction(10), frame.along - m - 8, ("mm", "100"), Role.BAR_DOWN_MM),
         (BAR_IN, INCH / 2, frame.along - m - Fraction(5, 2), ("in", "4"), Role.BAR_DOWN_IN),
     ):
@@ -121,7 +135,7 @@ def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
             y = low + i * every
             yield Line(x - tick, y, x + tick, y, BAR_PEN, Role.BAR_TICK)
         # Over its bar in two lines, that it can be read as the sheet lies.
-        for n, line in enumerate(name):
+        for n, line in enumerate(lines):
             y = low + BAR_IN + Fraction(3, 2) + n * Fraction(3)
             yield drawing.text(
                 typeface, x, y, line, 2.6, Role.BAR_LABEL, anchor="middle", bold=True, most=5.4
@@ -171,7 +185,7 @@ def heading(
         window=window,
         facts=tuple(map(typeface.drawable, words.facts)),
     )
-    left, width = frame.margin + Fraction(1, 2), float(frame.right - frame.margin) - 1.5
+    left, width = frame.margin + Fraction(1, 2), float(frame.strip_length) - 1.5
     rooms = (width, float(height))
     tries = (
         (READ_SIZES, len(window), ENOUGH_OF_NAME),
@@ -319,7 +333,7 @@ def lane_cuts(frame: Frame, lanes: Sequence[tuple[Length, Length]]) -> Iterator[
     """Where the lanes of a sheet are cut apart: midway between them. `lanes` are (low, high)."""
     for (low, _), (_, high) in pairwise(lanes):
         y = (low + high) / 2
-        yield Line(frame.margin, y, frame.right, y, CUT_PEN, Role.LANE_CUT)
+        yield Line(frame.margin, y, frame.strip_right, y, CUT_PEN, Role.LANE_CUT)
 
 
 def wedge(x: Length, y: Length, role: Role) -> Mark:

@@ -38,6 +38,7 @@ class LaidPaper:
     overlap: Length
     joins: Joins
     factors: Factors | None
+    roll: bool = False
 
     @property
     def scale(self) -> tuple[Fraction, Fraction]:
@@ -72,6 +73,7 @@ def laid_paper(paper: Paper, factors: Factors | None, units: Units) -> LaidPaper
         overlap=paper.overlap,
         joins=paper.joins,
         factors=None,
+        roll=roll,
     )
     fault = _no_room(true, units)
     if fault is not None:

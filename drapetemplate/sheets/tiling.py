@@ -84,7 +84,8 @@ def roll_page(longest: LaidPaper, strips: Sequence[Strip]) -> LaidPaper:
     for strip in strips:
         tiling = tile(strip, longest)
         part = max(right - left for left, right in shown_by_sheets(tiling.columns, tiling.joins))
-        needs.append(part + 2 * longest.margin + furniture.COLUMN)
+        frame = tiling.frame
+        needs.append(part + frame.along - frame.strip_length)
     return replace(longest, height=max(needs))
 
 
@@ -92,7 +93,8 @@ def tile(strip: Strip, paper: LaidPaper) -> Tiling:
     """The tiling with the fewest sheets and joins together, each a thing to cut and tape.
 
     Of two with as many the one whose joins cut less, then with the fewest sheets, rows and parts,
-    then along the longer side.
+    then along the longer side. Of two ways to stand the bars down the one beside the strip, which
+    leaves its heading more room; on a roll the one below it, which takes less of the roll.
 
     PaperError for over 2,000 sheets.
     """
@@ -104,7 +106,10 @@ def tile(strip: Strip, paper: LaidPaper) -> Tiling:
         along, across = paper.height, paper.width
         if turn == "portrait":
             along, across = across, along
-        tilings.append(_tile(strip, paper, Frame(along, across, paper.margin), turn))
+        for below in (paper.roll, not paper.roll):
+            frame = Frame(along, across, paper.margin, below)
+            if not below or strip.height + 2 * strip.edge <= frame.strip_height:
+                tilings.append(_tile(strip, paper, frame, turn))
     # All parts of a strip are joined: one join fewer than parts.
     best = min(
         tilings,

@@ -121,7 +121,9 @@ count = 6
     turned=False,
     paper=(210, 297),
     margin=10,
-    columns=9,  # (1252 - 15)/(210 - 20 - 11 - 15) = 7.5, so 8 by even steps, one more to keep clear
+    # The bars down have 297 - 20 - 8 - 142 = 127 mm under the band, so that the strip has the whole
+    # width: (1252 - 15)/(210 - 20 - 15) = 7.07, 8 sheets.
+    columns=8,
     width=1250,
     height=130,
     outside=66,

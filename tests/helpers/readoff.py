@@ -143,7 +143,8 @@ def read(data: Iterable[bytes], scale: tuple[float, float]) -> Read:
 def _bare(sheet: Sheet) -> Sheet:
     """A sheet without its bars' words, and circles of its map as large as registration marks.
 
-    Those have crosses; under the bar of 100 mm stand the words of both.
+    Those have crosses; under the bar of 100 mm stand the words of both, and over the upper ends of
+    the bars down those of theirs.
     """
     bars = [s.y1 for s in sheet.strokes if s.level and abs(s.length - 100) < pages.SAME]
     assert bars, f"no bar of 100 mm across on sheet {sheet.number}"
@@ -157,8 +158,25 @@ def _bare(sheet: Sheet) -> Sheet:
         )
 
     kept = (c for c in sheet.rounds if abs(c.diameter - REGISTRATION) > 0.01 or crossed(c))
-    words = tuple(w for w in sheet.words if not w.level or w.y > min(bars))
+    down = [
+        s
+        for s in sheet.strokes
+        if s.upright and abs(s.pen - SHEET_LINE) < 0.01 and _is_bar(s.length)
+    ]
+    words = tuple(
+        w
+        for w in sheet.words
+        if not w.level
+        or (
+            w.y > min(bars)
+            and not any(abs(w.middle - s.x1) < 0.5 and 0 < w.y - s.y2 < 8 for s in down)
+        )
+    )
     return replace(sheet, rounds=tuple(kept), words=words)
+
+
+def _is_bar(length: float) -> bool:
+    return any(abs(length - bar) < pages.SAME for bar in (100, 101.6))
 
 
 def _taped(group: list[Sheet]) -> Taped:

@@ -18,6 +18,8 @@ from tests.helpers.marks import lines
 from tests.helpers.strips import FIXED, Spec
 
 MARGIN = Fraction(127, 10)
+# As of a roll: the bars down under the strip.
+BELOW = Frame(Fraction(2794), Fraction(6096, 10), MARGIN, bars_below=True)
 LETTER = Frame(Fraction(2794, 10), Fraction(2159, 10), MARGIN)
 NARROW = Frame(Fraction(180), Fraction(240), MARGIN)
 # The least a sheet can print on.
@@ -26,6 +28,7 @@ FRAMES = [
     pytest.param(LETTER, id="landscape"),
     pytest.param(NARROW, id="narrow"),
     pytest.param(LEAST, id="least"),
+    pytest.param(BELOW, id="below"),
 ]
 
 
@@ -39,6 +42,12 @@ def test_zones_narrow() -> None:
     """180 x 240: 180 - 25.4 - 11 leave too little beside the bars: the map takes 7 below."""
     assert NARROW.map_below
     assert (Fraction(1436, 10), Fraction(1886, 10)) == (NARROW.strip_length, NARROW.strip_height)
+
+
+def test_zones_with_bars_below() -> None:
+    """Where the bars down have 109 mm under the strip, it has the paper's whole length."""
+    assert BELOW.strip_length == Fraction(2794) - Fraction(254, 10)
+    assert BELOW.strip_height == Fraction(6096, 10) - Fraction(254, 10) - 8 - 109
 
 
 @pytest.mark.parametrize("frame", FRAMES)
@@ -164,14 +173,14 @@ def test_heading_grows_into_free_paper() -> None:
 
 @pytest.mark.parametrize("frame", FRAMES)
 def test_bars_off_strip(frame: Frame) -> None:
-    """Bars across stay under the strip's zone; bars down stay right of what a sheet shows."""
+    """Bars across stay under the strip's zone; bars down do too, or right of what it shows."""
     for mark in furniture.bars(frame, typeface()):
         left, _, _, top = drawing.box(mark)
         below = top <= frame.strip_bottom
         assert below or left >= float(frame.margin + frame.strip_length) - 1e-9
 
 
-@pytest.mark.parametrize("frame", [LETTER, NARROW])
+@pytest.mark.parametrize("frame", [LETTER, NARROW, BELOW])
 def test_map(frame: Frame) -> None:
     """The map is the strip in small: its eyelets, its joins, and this sheet's piece in grey.
 
@@ -213,7 +222,7 @@ def test_map_of_lanes() -> None:
     assert [pytest.approx(pair) for pair in expected] == found
 
 
-@pytest.mark.parametrize("frame", [LETTER, NARROW])
+@pytest.mark.parametrize("frame", [LETTER, NARROW, BELOW])
 def test_map_clear_of_bars(frame: Frame) -> None:
     """The map touches neither bar, label, margin nor the strip's zone."""
     strip = Spec().template().strip
@@ -253,3 +262,22 @@ def test_registration() -> None:
     middles = {((m.x1 + m.x2) / 2, (m.y1 + m.y2) / 2) for m in crosses}
     assert {(Fraction(50), Fraction(-3))} == middles
     assert all(max(m.x2 - m.x1, m.y2 - m.y1) > 2 * circle.r for m in crosses)
+
+
+def test_bars_give_way_where_there_is_room() -> None:
+    """A strip that just misses a tabloid sheet beside its bars fits with them under it.
+
+    17 in less 1 in of margins are 406.4 mm, 395.4 beside the column; 15 1/2 in and 2 mm are 395.7.
+    A band of 4 1/8 in with 12 mm about it takes 116.8 of 11 in - 25.4 - 8 - 109 = 137 mm. One of
+    5 in takes 139, and has two sheets.
+    """
+    spec = Spec(
+        width="15 1/2", outside="1", hole="9/16", above="1/4", size="tabloid", count="2"
+    ).but(orientation="landscape")
+    low, high = spec.but(band="4 1/8").sheets(), spec.but(band="5").sheets()
+    assert (len(low.sheets), low.tiling.frame.bars_below) == (1, True)
+    assert (len(high.sheets), high.tiling.frame.bars_below) == (2, False)
+    for found in (low, high):
+        for sheet in found.sheets:
+            bars = {m.role for m in sheet.marks if m.role.startswith("bar-")}
+            assert {Role.BAR_DOWN_MM, Role.BAR_DOWN_IN} <= bars

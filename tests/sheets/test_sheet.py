@@ -379,21 +379,22 @@ def test_rows() -> None:
 
 
 @pytest.mark.parametrize(
-    ("band", "expected"),
+    ("width", "band", "expected"),
     [
-        pytest.param("5", [["join 1 →"], ["join 1 →"]], id="sheets"),
-        pytest.param("1 1/2", [["join 1 →", "join 1 →"]], id="lanes"),
+        pytest.param("15 1/2", "5", [["join 1 →"], ["join 1 →"]], id="sheets"),
+        pytest.param("16", "1 1/2", [["join 1 →", "join 1 →"]], id="lanes"),
     ],
 )
-def test_narrow_sheet(band: str, expected: list[list[str]]) -> None:
+def test_narrow_sheet(width: str, band: str, expected: list[list[str]]) -> None:
     """A sheet with little beside its lap still says its join's name, clear of its marks.
 
-    15 1/2 in of strip just miss one tabloid sheet; the join goes into the wide return. A band of
-    1 1/2 in has both parts on one sheet, in lanes.
+    15 1/2 in of strip just miss one tabloid sheet with its bars beside them, 16 in one with them
+    below; the join goes into the wide return. A band of 1 1/2 in has both parts on one sheet, in
+    lanes.
     """
-    found = Spec(
-        width="15 1/2", outside="1", hole="9/16", band=band, above="1/4", size="tabloid"
-    ).but(orientation="landscape")
+    found = Spec(width=width, outside="1", hole="9/16", band=band, above="1/4", size="tabloid").but(
+        orientation="landscape"
+    )
     assert expected == sheet_texts(found.sheets(typeface()), Role.JOIN_NAME)
 
 
