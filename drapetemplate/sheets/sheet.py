@@ -243,6 +243,11 @@ class _Sheets:
             noun = "sheet" if len(neighbours) == 1 else "sheets"
             facts += [f"{noun} {', '.join(neighbours)}"] if neighbours else []
         facts += self._crossed(row, columns)
+        if len(template.sides) == 2 and self.tiling.count == 1:
+            # A strip of several sheets has an assembly page, which says it at length.
+            over, under = (side.upper() for side in template.sides)
+            facts.append(f"{over} over the eyelets, {under} under them from the other end")
+            facts.append("never turned over")
         if number == self.tiling.count:
             facts.append(f"check the taped strip: {template.closing}")
         job = details.name

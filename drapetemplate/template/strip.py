@@ -11,13 +11,13 @@ Mono ink tells the lines apart: the hole to cut is the heaviest, guides are thin
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
-from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
+from drapetemplate.drawing.marks import Anchor, Circle, Line, Mark, Pen, Polygon
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job, View
 from drapetemplate.measures import Length, format_length
@@ -51,6 +51,8 @@ CENTER_LINE_OVER = Fraction(1)  # mm of the centre line beyond the end eyelets
 # Words at the panel's ends, and the cloth there that has room for them, in mm.
 END_SIZE, FOLD_SIZE = 3.6, 3.1
 END_ROOM, FOLD_ROOM = 7, 22
+LEAST_UPRIGHT = 2.8  # mm of letters that read upward: capitals of 2 mm
+WORDS_ROOM = 14  # mm beside a panel's end or fold that words of two panels take
 WEDGE_ROOM = 8  # likewise for wedges at the leading edge
 WEDGED_HEIGHT = 60  # mm of band that have room for wedges above and below the words
 WEDGE_LENGTH, WEDGE_HALF = Fraction(5), Fraction(5, 2)
@@ -219,6 +221,20 @@ def template(
     )
 
 
+def _shorter(words: str) -> tuple[str, ...]:
+    """Words at a panel's end or fold, and shorter ones that say the same.
+
+    >>> _shorter("LEFT: LEADING EDGE")
+    ('LEFT: LEADING EDGE', 'LEFT: LEADING', 'L: LEADING')
+    >>> _shorter("RETURN FOLD")
+    ('RETURN FOLD', 'FOLD')
+    """
+    short = words.replace("RETURN FOLD", "FOLD").removesuffix(" EDGE")
+    whose, colon, line = short.partition(": ")
+    forms = [words, short] if words != "EDGE" else [words]
+    return (*forms, f"{whose[0]}: {line}") if colon else tuple(forms)
+
+
 class _PanelDrawing:
     """What is drawn of a panel on a strip; measures are from its own leading edge.
 
@@ -256,16 +272,10 @@ class _PanelDrawing:
         For a seam that is the leading edge's side, where the eyelet is that hides it.
         """
         right = self.x(toward) > self.x(measure)
-        return drawing.text(
-            self.typeface,
-            self.x(measure) + (SEAM_TEXT + Fraction(1, 2) if right else -1),
-            Fraction(3),
-            words,
-            float(SEAM_TEXT),
-            role,
-            bold=True,
-            angle=90,
-            most=float(self.height) - 6,
+        x = self.x(measure) + (SEAM_TEXT + Fraction(1, 2) if right else -1)
+        forms = (words, words.partition(" from ")[0], words.partition(" · ")[0])
+        return self._upward(
+            x, Fraction(3), forms, float(SEAM_TEXT), role, float(self.height) - 6, "start"
         )
 
     def _upright_words(
@@ -273,27 +283,57 @@ class _PanelDrawing:
     ) -> Mark:
         """Words that read upward, beside an upright line on the side of the measure `toward`.
 
-        They have the band's height; where two panels share it the first has its upper half.
+        They have the band's height; where the lines of two panels are near one another the first
+        panel's have its upper half, the second's its lower one. Too long for it they are shorter.
         """
         at, right = self.x(beside), self.x(toward) > self.x(beside)
         baseline = at + Fraction(5) if right else at - Fraction(2)
-        free = 12 if self._wedged else 2  # at the band's edges
+        wedged = self._wedged and beside == 0 and not self.is_second
+        free = 12 if wedged else 2  # at the band's edges
         low, high = Fraction(free), self.height - free
-        if self.name:
-            low, high = (
-                (low, self.height / 2 - 1) if self.is_second else (self.height / 2 + 1, high)
-            )
+        if self.name and self._lines_near:
+            half = self.height / 2
+            low, high = (low, half - 1) if self.is_second else (half + 1, high)
+        return self._upward(
+            baseline, (low + high) / 2, _shorter(words), size, role, float(high - low), "middle"
+        )
+
+    @property
+    def _lines_near(self) -> bool:
+        """True where words beside a line of one panel would reach a line of the other."""
+        leading, return_ = self.panel.leading, self.panel.return_
+        return min(abs(return_ - leading), leading, return_) < WORDS_ROOM
+
+    def _upward(
+        self,
+        x: Length,
+        y: Length,
+        forms: Sequence[str],
+        size: float,
+        role: Role,
+        most: float,
+        anchor: Anchor,
+    ) -> Mark:
+        """The first of some `forms` of words that can be read, upward, in `most` mm; else the last.
+
+        Where even that one is too long it is smaller.
+        """
+        readable = (
+            form
+            for form in forms
+            if self.typeface.width(form, min(size, LEAST_UPRIGHT), bold=True) <= most
+        )
         return drawing.text(
             self.typeface,
-            baseline,
-            (low + high) / 2,
-            words,
+            x,
+            y,
+            next(readable, forms[-1]),
             size,
             role,
-            anchor="middle",
+            anchor=anchor,
             bold=True,
             angle=90,
-            most=float(high - low),
+            most=most,
         )
 
     @property

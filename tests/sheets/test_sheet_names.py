@@ -122,6 +122,16 @@ def test_title(panels: str, strips: str, sides: list[str], view: str) -> None:
         assert sizes == {6.0}
 
 
+def test_one_sheet_says_how_it_serves_both() -> None:
+    """A pair's strip on one sheet, which has no assembly page, tells whose marks are which."""
+    job = job_of("width = 60", tables='[paper]\nsize = "24 in roll"')
+    [page] = pages_of(job)
+    [said] = words(page, Role.HEADING)
+    assert "LEFT over the eyelets, RIGHT under them from the other end · never turned over" in said
+    sheets = [page for page in pages_of(job_of("width = 60")) if words(page, Role.SHEET_NUMBER)]
+    assert not any("turned over" in text for page in sheets for text in words(page, Role.HEADING))
+
+
 @pytest.mark.parametrize(("windows", "tables", "eyelet"), JOBS)
 def test_top_on_every_sheet(windows: tuple[str, ...], tables: str, eyelet: str) -> None:
     """Every part that has the band's top on it says so above it; a lower row's sheet in its title.
