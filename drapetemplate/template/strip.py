@@ -289,7 +289,7 @@ class _PanelDrawing:
         at, right = self.x(beside), self.x(toward) > self.x(beside)
         baseline = at + Fraction(5) if right else at - Fraction(2)
         wedged = self._wedged and beside == 0 and not self.is_second
-        free = 12 if wedged else 2  # at the band's edges
+        free = 10 if wedged else 2  # at the band's edges
         low, high = Fraction(free), self.height - free
         if self.name and self._lines_near:
             half = self.height / 2
