@@ -378,9 +378,9 @@ class _PanelDrawing:
         two = room >= TWO_LINES
         line = float(room) / 2 if two else float(room)
 
-        def size_of(ems: float, size: float) -> float:
+        def size_of(ems: float, size: float, between: float = 0.0) -> float:
             # Between the guides at its flange, unless that would make it too small to read.
-            return min(size, line * 0.75, max(LEAST_LABEL, flange / ems))
+            return min(size, line * 0.75, max(LEAST_LABEL, (flange - between) / ems))
 
         measure_ems = face.width(measure, 1)
         # The panel's name, or its first letter where the eyelets are too near one another.
@@ -389,7 +389,7 @@ class _PanelDrawing:
             sizes = size_of(name_ems, NUMBER_SIZE), size_of(measure_ems, MEASURE_SIZE)
             widest = max(name_ems * sizes[0], measure_ems * sizes[1])
             if not two:
-                sizes = (size_of(name_ems + measure_ems, MEASURE_SIZE),) * 2
+                sizes = (size_of(name_ems + measure_ems, MEASURE_SIZE, BETWEEN_WORDS),) * 2
                 widest = (name_ems + measure_ems) * sizes[0] + BETWEEN_WORDS
             if widest <= most:
                 break

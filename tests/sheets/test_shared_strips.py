@@ -357,6 +357,21 @@ def test_words_of_a_pair_apart(
     assert under < float(whole.strip.rings[0].y) < over
 
 
+def test_one_line_stays_between_the_guides() -> None:
+    """Number and measure in a line keep between their eyelet's guides, as any label does."""
+    job, found = made(
+        "width = 700\ncount = 6",
+        tables=f"{ONE}\n[band]\nheight = 60",
+        eyelet='outside = "40 mm"\nopening = "25 mm"',
+    )
+    [one] = (strip.template(job, typeface()) for strip in found.strips)
+    roles = {Role.NUMBER, Role.MEASURE, Role.OTHER_NUMBER, Role.OTHER_MEASURE}
+    labels = [drawing.box(m) for m in one.marks if m.role in roles]
+    assert len(labels) == 24
+    guides = lines(one.marks, Role.GUIDE)
+    assert not any(left < guide < right for left, _, right, _ in labels for guide in guides)
+
+
 def test_gaps_of_a_pair() -> None:
     """F and B are right for both panels: from either leading edge the first gap goes forward."""
     job, found = made(WINDOW, tables=ONE)
