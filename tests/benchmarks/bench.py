@@ -37,9 +37,12 @@ HERE = Path(__file__).parent
 PAIR = """
 [job]
 name = "Heron Point, bench"
+[paper]
+strips = "each"
 [eyelet]
 outside = "2 5/8"
 opening = "1 9/16"
+hole = "1 5/8"
 [[window]]
 width = "{width}"
 panels = "{panels}"

@@ -40,7 +40,7 @@ def test_most_windows() -> None:
     """A thousand windows are read, one more is one fault that names the limit."""
     assert len(job_of(*["width = 20"] * 1000).windows) == 1000
     assert said(job_toml(*["width = 20"] * 1001)) == (
-        "job.toml, line 9: window: 1001 windows: at most 1000"
+        "job.toml, line 10: window: 1001 windows: at most 1000"
     )
 
 
