@@ -23,6 +23,7 @@ from typing import Literal, NamedTuple
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth, Eyelet
 from drapetemplate.measures import INCH, METRE, MM, YARD, Length, Units
+from drapetemplate.planning.drop_sharing import Panels
 from drapetemplate.planning.seam_places import EyeletRow
 from drapetemplate.planning.seams import SeamPlan, plan_seams
 from drapetemplate.wording import Wording
@@ -219,16 +220,14 @@ def cloth_use(
     row: EyeletRow,
     length: Length | None,
     *,
-    panels: int,
+    panels: Panels,
     key: str,
     units: Units,
-    extra_seams: int = 0,
 ) -> ClothUse:
-    """Return what `panels` panels alike, finishing at `length`, take of one cloth.
+    """Return what a window's panels, finishing at `length`, take of one cloth.
 
-    `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
-    A lining's seams needn't hide, so any gap will do, but they clear eyelets and holes as the
-    face's do.
+    `key` is the cloth's path, for faults. A lining's seams needn't hide, so any gap will do, but
+    they clear eyelets and holes as the face's do.
     JobError: what `plan_seams` refuses, or railroaded cloth narrower than the length wanted.
     """
     if part == "lining":
@@ -250,7 +249,7 @@ def cloth_use(
     return ClothUse(
         part=part,
         cloth=cloth,
-        seams=plan_seams(cloth, row, panels=panels, key=key, units=units, extra_seams=extra_seams),
+        seams=plan_seams(cloth, row, panels=panels, key=key, units=units),
         cut=cut,
         panel_cut=panel_cut,
         used=used,

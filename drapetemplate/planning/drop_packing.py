@@ -1,8 +1,9 @@
 """The fewest drops that a window's panels take of plain cloth when any of their pieces may share.
 
-`drop_sharing` has the ways to share that cover nearly every window. Where a panel has more pieces
-than its width alone asks for, other ways may save more: pieces of several panels and of several
-kinds mixed, as in {1, 1}, {0, 2}, {0, 2} for a pair. All are tried here.
+`pattern_packing` does the same for cloth with a pattern. `drop_sharing` has the ways to share that
+cover nearly every window. Where a panel has more pieces than its width alone asks for, other ways
+may save more: pieces of several panels and of several kinds mixed, as in {1, 1}, {0, 2}, {0, 2} for
+a pair. All are tried here.
 
 Terminology
 -----------
@@ -58,17 +59,25 @@ Place = int | Fraction
 
 
 class PackedDrops(NamedTuple):
-    """Pieces on one drop, by their numbers, and how many drops hold these."""
+    """Pieces on one drop, by their numbers, and how many drops hold these.
+
+    `left` says whether they must be of left panels or must not; None where they may be of any.
+    """
 
     pieces: tuple[int, ...]
     times: int
+    left: bool | None = None
 
 
 class PackedPlan(NamedTuple):
-    """Where a panel's seams stand, and every drop of the window."""
+    """Where a panel's seams stand, and every drop of the window.
+
+    `skew` is where a pattern's seams stand on the cloth, if the drops ask for one.
+    """
 
     seams: Sequence[Place]
     drops: tuple[PackedDrops, ...]
+    skew: int | None = None
 
     @property
     def drop_count(self) -> int:
@@ -199,21 +208,8 @@ class _Box:
         return fullest
 
     def at_least(self) -> int:
-        """Return a number of drops that all pieces take at least, each as narrow as it can be.
-
-        Of pieces that a drop can't hold two of, each has its own, and the rest must fit in beside
-        them or have more (Martello and Toth's second bound, from memory).
-        """
-        width, panels, narrowest = self.sizes.width, self.panels, self.narrowest
-        most = 0
-        for limit in {0, *(piece for piece in narrowest if 2 * piece <= width)}:
-            alone = sum(piece > width - limit for piece in narrowest)
-            large = [piece for piece in narrowest if width - limit >= piece > width - piece]
-            small = sum(piece for piece in narrowest if limit <= piece <= width - piece)
-            over = panels * (small - len(large) * width + sum(large))
-            over = max(0, -(-over // width))
-            most = max(most, panels * (alone + len(large)) + over)
-        return most
+        """Return a number of drops that all pieces take at least, each as narrow as it can be."""
+        return drops_at_least(self.narrowest, self.panels, self.sizes.width)
 
     def bound(self, filling: Filling) -> Bound:
         """Return the bound on the seams with which a drop holds this filling."""
@@ -347,6 +343,23 @@ class _Fitting:
             bounds = [*self.edges, *map(self.box.bound, sorted(tight))]
             self.points[tight] = least_point(bounds, len(self.box.seams))
         return self.points[tight]
+
+
+def drops_at_least(pieces: Sequence[Place], panels: int, width: int) -> int:
+    """Return a number of drops that so many panels' pieces take at least, by their widths.
+
+    Of pieces that a drop can't hold two of, each has its own, and the rest must fit in beside
+    them or have more (Martello and Toth's second bound, from memory).
+    """
+    most = 0
+    for limit in {0, *(piece for piece in pieces if 2 * piece <= width)}:
+        alone = sum(piece > width - limit for piece in pieces)
+        large = [piece for piece in pieces if width - limit >= piece > width - piece]
+        small = sum(piece for piece in pieces if limit <= piece <= width - piece)
+        over = panels * (small - len(large) * width + sum(large))
+        over = max(0, -(-over // width))
+        most = max(most, panels * (alone + len(large)) + over)
+    return most
 
 
 def _within(filling: Filling, left: Filling) -> bool:

@@ -4,9 +4,9 @@ A partial is a piece that is cut beside another from one drop. Of a panel there 
 
 - none: a drop to each piece;
 - one, with the same piece of the window's next panels, as many as fit: `PanelSizes.widest_alike`;
-- two, both of one panel: a drop less for each panel. Plain cloth only, since a pattern puts
-  different pieces at different places of the drop;
-- any number, of several panels mixed: `drop_packing` tries them all, of plain cloth.
+- two, both of one panel: a drop less for each panel (plain cloth);
+- any number, of several panels mixed: `drop_packing` tries them all for plain cloth, and
+  `pattern_packing` for cloth whose pattern must match at every seam.
 
 A panel of the fewest pieces that make it has one partial at most: if two of its pieces went on one
 drop side by side, they could be one piece. So only where it has more is the last kind looked for.
@@ -35,11 +35,13 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import ceil
 from operator import attrgetter
 from typing import NamedTuple
 
 from drapetemplate.planning.drop_packing import PackedDrops, PackedPlan, fewer_drops
+from drapetemplate.planning.pattern_packing import fewer_matched_drops
 from drapetemplate.planning.seam_search import (
     CostToGo,
     PanelSizes,
@@ -56,6 +58,19 @@ MORE_WIDTHS = 2
 """How many widths more than the least are tried for hiding every seam."""
 MOST_ALIKE = 12
 """Pieces alike on one drop."""
+
+
+@dataclass(frozen=True, slots=True)
+class Panels:
+    """All panels of a window that are planned alike: how many, its quantity included.
+
+    Of `pairs` one half are left panels, which lie on their cloth from the other selvage. Each may
+    have so many `extra_seams`, more than hide them, where each saves a drop.
+    """
+
+    count: int
+    pairs: bool = False
+    extra_seams: int = 0
 
 
 class HiddenChoice(NamedTuple):
@@ -100,12 +115,12 @@ def least_drops(sizes: PanelSizes, pieces: int, panels: int) -> int:
 
 
 def hide_all(
-    sizes: PanelSizes, hidden: SeamCosts, least_pieces: int, panels: int, extra_seams: int = 0
+    sizes: PanelSizes, hidden: SeamCosts, least_pieces: int, panels: Panels
 ) -> HiddenChoice | None:
     """Return the best plan that hides every seam, of up to two pieces more; None if none does.
 
-    `hidden` has only the places that hide a seam, all at a cost of 0. A panel may have so many
-    `extra_seams` besides, where each saves a drop.
+    `hidden` has only the places that hide a seam, all at a cost of 0. A panel may have
+    `extra_seams` besides.
     """
     for needed in range(least_pieces, least_pieces + MORE_WIDTHS + 1):
         # Partials are narrower, so where full pieces make no panel they don't either.
@@ -117,13 +132,13 @@ def hide_all(
         return None
     plan = _best_of(sizes, hidden, searched, panels, spread=needed > least_pieces)
     most, drops_with_one_more = plan.drop_count, plan.drop_count
-    for extra in range(1, extra_seams + 2):
+    for extra in range(1, panels.extra_seams + 2):
         # A seam more saves a drop or isn't taken.
         most -= 1
         found = _packed(sizes, hidden, needed + extra, panels, most + 1)
         if found is not None:
             drops_with_one_more = most = found.drop_count
-            if extra <= extra_seams:
+            if extra <= panels.extra_seams:
                 plan = found
     return HiddenChoice(plan, drops_with_one_more)
 
@@ -132,7 +147,7 @@ def _best_of(
     sizes: PanelSizes,
     hidden: SeamCosts,
     searched: list[SearchedGrid],
-    panels: int,
+    panels: Panels,
     *,
     spread: bool,
 ) -> PackedPlan:
@@ -141,20 +156,22 @@ def _best_of(
     `spread` is true of panels of more pieces than their width alone asks for.
     """
     pieces = len(searched[0].grid.reaches)
-    if not spread or sizes.repeat > 1:
-        return _alone_or_alike(sizes, hidden, searched, panels, 0)
-    plan = _with_each_other(sizes, hidden, pieces, panels)
-    plan = plan or _alone_or_alike(sizes, hidden, searched, panels, 0)
-    return _packed(sizes, hidden, pieces, panels, plan.drop_count) or plan
+    plan = None
+    if spread and sizes.repeat == 1:
+        plan = _with_each_other(sizes, hidden, pieces, panels.count)
+    plan = plan or _alone_or_alike(sizes, hidden, searched, panels.count, 0)
+    packed = _packed(sizes, hidden, pieces, panels, plan.drop_count) if spread else None
+    return packed or plan
 
 
 def _packed(
-    sizes: PanelSizes, hidden: SeamCosts, pieces: int, panels: int, drops: int
+    sizes: PanelSizes, hidden: SeamCosts, pieces: int, panels: Panels, drops: int
 ) -> PackedPlan | None:
     """Return the best plan in fewer than so many drops that hides every seam; None if none does."""
     if sizes.repeat > 1:
-        return None
-    return fewer_drops(sizes, hidden, pieces, panels, drops)
+        sides = 2 if panels.pairs else 1
+        return fewer_matched_drops(sizes, hidden, pieces, panels.count // sides, sides, drops)
+    return fewer_drops(sizes, hidden, pieces, panels.count, drops)
 
 
 def show_fewest(sizes: PanelSizes, everywhere: SeamCosts, pieces: int, panels: int) -> PackedPlan:

@@ -126,17 +126,25 @@ def _pieces_by_drop(
     Every piece is taken from the first panel that still needs one.
     """
     panels = made_panels(window)
-    taken = [0] * len(seams.pieces)
-    filled: list[tuple[list[int], DropLayout]] = []
-    for layout in seams.layouts:
+    needed = [list(range(len(panels))) for _ in seams.pieces]
+    filled: list[tuple[int, list[int], DropLayout]] = []
+    # Those for one side first, while its panels still need their pieces.
+    for place, layout in sorted(enumerate(seams.layouts), key=lambda item: item[1].left is None):
         for _ in range(layout.times):
             numbers = []
             for piece in layout.pieces:
-                numbers.append(taken[piece])
-                taken[piece] += 1
-            filled.append((numbers, layout))
-    # Stable: drops of one panel alone keep the order of its pieces.
-    for numbers, layout in sorted(filled, key=lambda drop: (max(drop[0]), len(set(drop[0])))):
+                number = next(
+                    number
+                    for number in needed[piece]
+                    if layout.left in {None, panels[number].side == "left"}
+                )
+                needed[piece].remove(number)
+                numbers.append(number)
+            filled.append((place, numbers, layout))
+    # Drops of one panel alone keep the order of the layouts, which is that of its pieces.
+    for _, numbers, layout in sorted(
+        filled, key=lambda drop: (max(drop[1]), len(set(drop[1])), drop[0])
+    ):
         yield _laid(use, seams, layout, [panels[number] for number in numbers])
 
 
@@ -176,10 +184,10 @@ def _starts(
 ) -> Iterator[Length]:
     """Yield where the pieces of one drop that are of panels of one side begin, from their selvage.
 
-    Plain pieces lie one beside the other. Of a pattern they are alike and have the layout's places:
-    the nearest to their selvage, or where those of both sides would meet there, the farthest. The
-    farthest of both sides are clear of each other then, since no two places are nearer to each
-    other than a piece is wide.
+    Plain pieces lie one beside the other. Patterned ones have the layout's places. Where a drop has
+    pieces of both sides they are all alike, and have the places nearest to their selvage, or if
+    they would meet there, the farthest ones. The farthest of both sides are clear of each other
+    then, since no two places are nearer to each other than a piece is wide.
     """
     if not cloth.repeat_across:
         widths = [seams.pieces[piece] for piece in pieces]

@@ -17,6 +17,7 @@ from drapetemplate.measures import Length, Units, format_length
 from drapetemplate.planning import cloth, eyelets, hanging
 from drapetemplate.planning.advice import Advice
 from drapetemplate.planning.cloth import ClothUse, Part
+from drapetemplate.planning.drop_sharing import Panels
 from drapetemplate.planning.findings import panel_findings
 from drapetemplate.planning.model import Order, PanelPlan, Plan, Side, WindowPlan
 from drapetemplate.planning.seam_findings import seam_findings
@@ -97,7 +98,8 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
     centers, gaps = line.centers(count), eyelets.gap_kinds(count, ring.hung)
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
     row = EyeletRow(line.width, line.outside, centers, gaps)
-    uses = _cloth_uses(window, row, length, window.quantity * len(sides), units)
+    all_panels = Panels(window.quantity * len(sides), len(sides) == 2, window.extra_seams)
+    uses = _cloth_uses(window, row, length, all_panels, units)
     face = next((use.seams for use in uses if use.part == "face"), None)
     panel = PanelPlan(
         side=sides[0],
@@ -144,7 +146,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
 
 
 def _cloth_uses(
-    window: Window, row: EyeletRow, length: Length | None, panels: int, units: Units
+    window: Window, row: EyeletRow, length: Length | None, panels: Panels, units: Units
 ) -> tuple[ClothUse, ...]:
     """Return what the window's panels take of the face and of the lining, where it has them."""
     parts: tuple[tuple[Part, str, Cloth | None], ...] = (
@@ -167,7 +169,6 @@ def _cloth_uses(
                     panels=panels,
                     key=key,
                     units=units,
-                    extra_seams=window.extra_seams,
                 )
             )
         except JobError as error:

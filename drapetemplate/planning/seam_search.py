@@ -86,6 +86,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 NEVER = 10**9
@@ -214,6 +215,17 @@ class PanelSizes:
         room = self.width - skew
         step = room // (alike * self.repeat) * self.repeat
         return max(step, room - (alike - 1) * (step + self.repeat))
+
+    def widths(self, seams: Sequence[int]) -> tuple[int, ...]:
+        """Return how wide a panel's pieces are that has its seams at these places.
+
+        >>> PanelSizes(panel=100, width=54, seam=1, repeat=1).widths((40, 60))
+        (41, 22, 41)
+        """
+        return tuple(
+            end - start + self.seam * ((start > 0) + (end < self.panel))
+            for start, end in pairwise((0, *seams, self.panel))
+        )
 
     def _whole_repeats(self, span: int) -> int:
         return span - span % self.repeat

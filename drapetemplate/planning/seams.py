@@ -83,6 +83,7 @@ from drapetemplate.planning.drop_packing import PackedDrops
 from drapetemplate.planning.drop_sharing import (
     MOST_ALIKE,
     HiddenChoice,
+    Panels,
     hide_all,
     least_drops,
     show_fewest,
@@ -110,13 +111,15 @@ _ZERO = Fraction(0)
 class DropLayout:
     """What lies side by side on each of `times` drops: the pieces, and the width left over.
 
-    `starts` is where each begins across the drop, as `SeamPlan.starts` is.
+    `starts` is where each begins across the drop, as `SeamPlan.starts` is. `left` says whether the
+    pieces must be of left panels or must not; None where they may be of any.
     """
 
     pieces: tuple[int, ...]
     times: int
     left_over: Length
     starts: tuple[Length, ...]
+    left: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,22 +149,21 @@ class SeamPlan:
 
 
 def plan_seams(
-    cloth: Cloth, row: EyeletRow, *, panels: int, key: str, units: Units, extra_seams: int = 0
+    cloth: Cloth, row: EyeletRow, *, panels: Panels, key: str, units: Units
 ) -> SeamPlan | None:
-    """Return the seams and drops of so many panels; None where the cloth's width isn't known.
+    """Return the seams and drops of a window's panels; None where the cloth's width isn't known.
 
-    `panels` counts all of a window, its quantity included; `key` is the cloth's path, for faults.
-    `extra_seams` is how many more than needed a panel may have where each saves a drop.
+    `key` is the cloth's path, for faults.
     Nothing is rounded. JobError: cloth too narrow for its hem and seam, a pattern wider than
     what seams leave of the cloth where a panel needs a seam, more than 200 widths a panel.
     """
     raw_width = row.width + 2 * cloth.side_hem
     if cloth.railroad:
-        return _railroaded(raw_width, panels)
+        return _railroaded(raw_width, panels.count)
     if cloth.width is None:
         return None
     _check(cloth, cloth.width, raw_width, key, units)
-    scale = _scale(cloth, cloth.width, row, panels)
+    scale = _scale(cloth, cloth.width, row, panels.count)
     sizes = PanelSizes(
         panel=in_units(raw_width, scale),
         width=in_units(cloth.width, scale),
@@ -176,18 +178,22 @@ def plan_seams(
         )
         raise JobError([Fault(f"{key}.width", text)])
     hidden, clear = hidden_and_clear(cloth, row, scale)
-    choice = hide_all(sizes, costs_hidden(hidden), least, panels, extra_seams)
+    choice = hide_all(sizes, costs_hidden(hidden), least, panels)
     if choice is None:
         everywhere = costs_anywhere(hidden, clear, sizes.panel)
-        plan = show_fewest(sizes, everywhere, least, panels)
+        plan = show_fewest(sizes, everywhere, least, panels.count)
         choice = HiddenChoice(plan, plan.drop_count)
-    places, packed = choice.plan
+    places, packed, skew = choice.plan
     raw_seams = tuple(Fraction(place) / scale for place in places)
     pieces = tuple(
         end - start + cloth.seam * ((start > 0) + (end < raw_width))
         for start, end in pairwise((_ZERO, *raw_seams, raw_width))
     )
-    starts = tuple(_starts(cloth, packed, pieces, cloth.width))
+    if skew is None:
+        skew_on_cloth = _least_skew(cloth, packed, pieces, cloth.width)
+    else:
+        skew_on_cloth = Fraction(skew, scale)
+    starts = tuple(_starts(cloth, skew_on_cloth, pieces))
     visible = tuple(n for n, place in enumerate(places) if not within(place, hidden))
     return SeamPlan(
         seams=tuple(place - cloth.side_hem for place in raw_seams),
@@ -199,7 +205,7 @@ def plan_seams(
         struck=tuple(n for n in visible if not within(places[n], clear)),
         drops=choice.plan.drop_count,
         # With a seam more there may be fewer than the least number of pieces takes.
-        least_drops=min(least_drops(sizes, least, panels), choice.plan.drop_count),
+        least_drops=min(least_drops(sizes, least, panels.count), choice.plan.drop_count),
         drops_with_one_more=choice.drops_with_one_more,
         layouts=tuple(_layout(cloth, each, pieces, starts, cloth.width) for each in packed),
     )
@@ -278,26 +284,27 @@ def _least_pieces(sizes: PanelSizes) -> int:
     return 1 if beyond <= 0 else 1 + ceil(Fraction(beyond, sizes.inner_reach))
 
 
-def _step(cloth: Cloth, piece: Length) -> Length:
-    """Return how far on the next piece alike of a shared drop starts."""
-    repeat = cloth.repeat_across
-    return ceil(piece / repeat) * repeat if repeat else piece
-
-
-def _starts(
+def _least_skew(
     cloth: Cloth, packed: Sequence[PackedDrops], pieces: Sequence[Length], width: Length
-) -> Iterator[Length]:
+) -> Length:
+    """Return the least skew with which drops hold pieces of one kind each."""
+    repeat = cloth.repeat_across
+    if not repeat or len(pieces) == 1:
+        return _ZERO
+    # Seams stand `skew` past the left selvage and an allowance, and whole repeats from there.
+    # The last of them leaves `slack` less skew, and the first piece, with its like, ends there.
+    slack = (width - 2 * cloth.seam) % repeat
+    more_alike = max(each.pieces.count(0) for each in packed) - 1
+    ends = pieces[0] + more_alike * ceil(pieces[0] / repeat) * repeat
+    return max(_ZERO, ends + slack - width)
+
+
+def _starts(cloth: Cloth, skew: Length, pieces: Sequence[Length]) -> Iterator[Length]:
     """Yield where each piece begins on its drop: as far left as the pattern lets it."""
     repeat = cloth.repeat_across
     if not repeat or len(pieces) == 1:
         yield from (_ZERO for _ in pieces)
         return
-    # Seams stand `skew` past the left selvage and an allowance, and whole repeats from there.
-    # The last of them leaves `slack` less skew, and the first piece, with its like, ends there.
-    slack = (width - 2 * cloth.seam) % repeat
-    more_alike = max(each.pieces.count(0) for each in packed) - 1
-    ends = pieces[0] + more_alike * _step(cloth, pieces[0])
-    skew = max(_ZERO, ends + slack - width)
     yield (2 * cloth.seam + skew - pieces[0]) % repeat
     for _ in pieces[1:]:
         yield skew
@@ -310,9 +317,12 @@ def _layout(
     starts: Sequence[Length],
     width: Length,
 ) -> DropLayout:
-    """Return how pieces lie on their drops, one beside the other; patterned ones are alike."""
-    places = [starts[packed.pieces[0]]]
-    for before in packed.pieces[:-1]:
-        places.append(places[-1] + _step(cloth, pieces[before]))
+    """Return how pieces lie on their drops: each as soon after the one before as it matches."""
+    places: list[Length] = []
+    end = _ZERO
+    for piece in packed.pieces:
+        to_match = (starts[piece] - end) % cloth.repeat_across if cloth.repeat_across else _ZERO
+        places.append(end + to_match)
+        end = places[-1] + pieces[piece]
     left_over = width - sum(pieces[n] for n in packed.pieces)
-    return DropLayout(packed.pieces, packed.times, left_over, tuple(places))
+    return DropLayout(packed.pieces, packed.times, left_over, tuple(places), packed.left)

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
+from drapetemplate.planning.drop_sharing import Panels
 from drapetemplate.planning.eyelets import gap_kinds
 from drapetemplate.planning.seam_places import EyeletRow
 from drapetemplate.planning.seams import SeamPlan, plan_seams
@@ -45,15 +46,11 @@ def row_of(outside: Length, gap: Length, count: int, ends: tuple[Length, Length]
     )
 
 
-def seams_of(cloth: Cloth, row: EyeletRow, panels: int = 2, *, extra_seams: int = 0) -> SeamPlan:
+def seams_of(
+    cloth: Cloth, row: EyeletRow, panels: int = 2, *, extra_seams: int = 0, pairs: bool = False
+) -> SeamPlan:
     """The plan, which there is as the cloth's width is known."""
-    made = plan_seams(
-        cloth,
-        row,
-        panels=panels,
-        key="window[1].fabric",
-        units="in",
-        extra_seams=extra_seams,
-    )
+    all_panels = Panels(panels, pairs, extra_seams)
+    made = plan_seams(cloth, row, panels=all_panels, key="window[1].fabric", units="in")
     assert made is not None
     return made

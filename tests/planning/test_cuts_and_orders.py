@@ -25,6 +25,7 @@ from drapetemplate.planning.cloth import (
     eyelet_orders,
     rounded_order,
 )
+from drapetemplate.planning.drop_sharing import Panels
 from drapetemplate.planning.seam_places import EyeletRow
 from tests.helpers.rows import goods, row_of
 
@@ -53,7 +54,9 @@ def taken(
     panels: int = 2,
 ) -> ClothUse:
     """What a pair takes of a cloth."""
-    return cloth_use(part, cloth, row, length, panels=panels, key="window[1].fabric", units="in")
+    return cloth_use(
+        part, cloth, row, length, panels=Panels(panels), key="window[1].fabric", units="in"
+    )
 
 
 def refused(cloth: Cloth, length: Length) -> tuple[str, str]:

@@ -23,6 +23,11 @@ from tests.helpers.strips import sixteenths
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
 LEAD, REST = inches("51 1/8"), inches("29 7/8")
 LEFT, RIGHT = MadePanel("left"), MadePanel("right")
+# A pair whose panels have a first and a last piece that share a drop of patterned cloth.
+DIFFERENT = (
+    "width = 110\nleading = 3\nreturn = 3\ncount = 18\nlength = 84",
+    "[fabric]\nwidth = 61\nrepeat_across = 10",
+)
 
 
 def cut_from(plan: Plan) -> list[Drop]:
@@ -227,6 +232,26 @@ def test_a_pattern_shared_by_two_pairs() -> None:
     assert len(found) == 5
 
 
+def test_a_pattern_shared_by_different_pieces() -> None:
+    """Each panel's first and last piece come from one drop, each where its pattern matches."""
+    # 18 eyelets: 110 in finished, 116 raw. From 61 in with a repeat of 10 seams leave 60 in. Seams
+    # stand at 38 5/8 and 98 5/8 in raw: the pieces are 39 1/8, 61 and 116 - 98 5/8 + 1/2 = 17 7/8.
+    # Seams match 1/2 in from the selvage and tens from there. The last piece begins at the
+    # selvage; the first one ends at the other, so it begins at 61 - 39 1/8 = 21 7/8 in.
+    found = cut_from(plan_of(DIFFERENT[0], tables=DIFFERENT[1]))
+    assert held(found) == [
+        [("left", 2)],
+        [("left", 1), ("left", 3)],
+        [("right", 2)],
+        [("right", 3), ("right", 1)],
+    ]
+    of_left, of_right = found[1].pieces, found[3].pieces
+    assert [piece.left for piece in of_right] == [0, inches("21 7/8")]
+    assert [piece.width for piece in of_right] == [inches("17 7/8"), inches("39 1/8")]
+    # The left panel's drop is the mirror image.
+    assert [piece.left for piece in of_left] == [0, inches("43 1/8")]
+
+
 Words = tuple[str, str]
 """A job's window and its tables."""
 
@@ -246,6 +271,7 @@ def jobs(draw: st.DrawFn) -> Words:
         f"quantity = {draw(st.integers(1, 3))}",
         f"length = {length(60, 110)}",
         f"count = {2 * draw(st.integers(1, 14))}",
+        f"extra_seams = {draw(st.integers(0, 2))}",
     ]
     cloth = [f"width = {length(24, 70)}", f"seam = {length(0, 1)}", f"side_hem = {length(0, 4)}"]
     if draw(st.booleans()):
@@ -283,6 +309,7 @@ def order_of(plan: Plan) -> ClothOrder:
 @PROPERTY
 @example(SHARED)
 @example(SHARED_BY_FOUR)
+@example(DIFFERENT)
 @given(jobs())
 def test_pieces_lie_on_their_drop(job: Words) -> None:
     """Pieces lie within the cloth's width, from left to right, and none on another."""
@@ -297,6 +324,7 @@ def test_pieces_lie_on_their_drop(job: Words) -> None:
 
 
 @PROPERTY
+@example(DIFFERENT)
 @given(jobs())
 def test_every_piece_is_cut_once(job: Words) -> None:
     """Each panel of the window has each of its pieces once, as wide as the plan has it."""
@@ -329,6 +357,7 @@ def test_drops_make_the_order(job: Words) -> None:
 @PROPERTY
 @example(SHARED)
 @example(SHARED_BY_FOUR)
+@example(DIFFERENT)
 @given(jobs())
 def test_the_pattern_runs_through_every_seam(job: Words) -> None:
     """Where two pieces of a panel are sewn together both show the pattern at one phase."""

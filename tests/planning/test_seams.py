@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth
 from drapetemplate.measures import INCH, Length
+from drapetemplate.planning.drop_sharing import Panels
 from drapetemplate.planning.seam_places import EyeletRow
 from drapetemplate.planning.seams import DropLayout, plan_seams
 from tests.helpers.rows import goods, row_of, seams_of
@@ -179,7 +180,7 @@ def test_railroaded() -> None:
 def test_width_not_known() -> None:
     """Without the cloth's width there is nothing to plan."""
     cloth = replace(goods(INCH), width=None)
-    assert plan_seams(cloth, sixes(4), panels=1, key="window[1].fabric", units="in") is None
+    assert plan_seams(cloth, sixes(4), panels=Panels(1), key="window[1].fabric", units="in") is None
 
 
 def test_pattern_puts_seams_whole_repeats_apart() -> None:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
-from itertools import accumulate, combinations, pairwise
+from itertools import accumulate, combinations, pairwise, product
 from math import ceil
 
 import pytest
@@ -191,6 +191,85 @@ def bins(widths: tuple[int, ...], width: int) -> int:
     return best
 
 
+Counts = tuple[int, ...]
+"""How many of each piece: of the panels that lie from the left selvage, then of left panels."""
+
+
+@dataclass(frozen=True)
+class Cut:
+    """Patterned cloth and a panel's pieces, whose seams stand at one phase from their selvage."""
+
+    width: int
+    repeat: int
+    widths: tuple[int, ...]
+    phase: int
+
+    def fits(self, piece: int, at: int) -> bool:
+        """Whether a piece can begin there, seen from the selvage that its panel leads at."""
+        if len(self.widths) == 1:
+            return at % self.repeat == 0
+        seam = at + self.widths[piece] - 1 if piece == 0 else at + 1
+        return (seam - self.phase) % self.repeat == 0
+
+    @cache  # noqa: B019
+    def places(self, kind: int) -> tuple[int, ...]:
+        """Where on a drop a piece can begin, from the left selvage; left panels' kinds are last."""
+        left, piece = divmod(kind, len(self.widths))
+        last = self.width - self.widths[piece]
+        return tuple(at for at in range(last + 1) if self.fits(piece, last - at if left else at))
+
+    @cache  # noqa: B019
+    def laid(self, counts: Counts, end: int = 0) -> bool:
+        """Whether a drop holds so many of each from `end` on: every order and place is tried."""
+        if not any(counts):
+            return True
+        pieces = len(self.widths)
+        wide = sum(count * self.widths[n % pieces] for n, count in enumerate(counts))
+        return end + wide <= self.width and any(
+            self.laid((*counts[:n], count - 1, *counts[n + 1 :]), at + self.widths[n % pieces])
+            for n, count in enumerate(counts)
+            if count
+            for at in self.places(n)
+            if at >= end
+        )
+
+    def drops(self, counts: Counts, *, apart: bool = False) -> int:
+        """The fewest drops for so many of each, every way to share them out being tried.
+
+        Where the sides are `apart`, no drop holds pieces of left panels and of others.
+        """
+        pieces = len(self.widths)
+        if not all(self.places(n) for n, count in enumerate(counts) if count):
+            return NO_WAY
+        ways = [
+            way
+            for way in product(*(range(count + 1) for count in counts))
+            if any(way)
+            and not (apart and any(way[:pieces]) and any(way[pieces:]))
+            and self.laid(way)
+        ]
+
+        @cache
+        def fewest(left: Counts) -> int:
+            if not any(left):
+                return 0
+            first = next(n for n, count in enumerate(left) if count)
+            return min(
+                (
+                    1 + fewest(tuple(a - b for a, b in zip(left, way, strict=True)))
+                    for way in ways
+                    if way[first] and all(b <= a for a, b in zip(left, way, strict=True))
+                ),
+                default=NO_WAY,
+            )
+
+        return fewest(counts)
+
+
+NO_WAY = 10**6
+"""More drops than any window takes: of pieces that don't fit on any."""
+
+
 def shared(problem: Grid, widths: tuple[int, ...], partials: Sequence[int]) -> int:
     """The fewest drops for these pieces of all panels."""
     every = sorted((widths[n] for n in partials for _ in range(problem.panels)), reverse=True)
@@ -202,10 +281,27 @@ def shares(
 ) -> tuple[int, int, tuple[int, ...]]:
     """The fewest drops for the window, and the fewest partials that come to that, best placed.
 
-    With a pattern only one piece shares, with its like. So it is with `spread` panels, which have
-    more pieces than they need, that are seamed twice in one gap.
+    Where `spread` panels, which have more pieces than they need, are seamed twice in one gap, only
+    one piece shares, with its like.
     """
     panels, pieces = problem.panels, len(widths)
+    gaps = [problem.gap_of(place) for place in seams(widths)]
+    if problem.repeat and spread and len({*gaps}) == len(gaps):
+        cuts = [
+            Cut(problem.width, problem.repeat, widths, phase) for phase in range(problem.repeat)
+        ]
+        return min(
+            (
+                panels * (pieces - size)
+                + cut.drops(tuple(panels if n in partials else 0 for n in range(pieces))),
+                size,
+                tuple(-n for n in partials),
+            )
+            for cut in cuts
+            if all(cut.places(n) for n in range(pieces))
+            for size in range(pieces + 1)
+            for partials in combinations(range(pieces), size)
+        )
     if problem.repeat:
         return min(
             [(panels * pieces, 0, ())]
@@ -216,7 +312,6 @@ def shares(
                 if matches(problem, widths, n, alike)
             ]
         )
-    gaps = [problem.gap_of(place) for place in seams(widths)]
     sizes = range(1, pieces + 1)
     if spread and any(one == other for one, other in pairwise(gaps)):
         sizes = range(1, 2)
@@ -333,18 +428,38 @@ def check(problem: Grid, least: int) -> None:
     assert lies(problem, made), problem
 
 
-def fewest_drops(problem: Grid, pieces: int, hiding: Sequence[int]) -> int | None:
+def fewest_drops(
+    problem: Grid,
+    pieces: int,
+    hiding: Sequence[int],
+    *,
+    pairs: bool = False,
+    apart: bool = False,
+) -> int | None:
     """The fewest drops of panels of so many pieces, each seam hidden in a gap of its own."""
-    widths_seen = {
-        tuple(sorted(widths))
+    ways = {
+        widths
         for widths in plans(problem, pieces, hiding)
         if len({problem.gap_of(place) for place in seams(widths)}) == pieces - 1
     }
-    return min((shared(problem, widths, range(pieces)) for widths in widths_seen), default=None)
+    if not problem.repeat:
+        ways = {tuple(sorted(widths)) for widths in ways}
+        return min((shared(problem, widths, range(pieces)) for widths in ways), default=None)
+    counts = (problem.panels,) * pieces
+    if pairs:
+        counts = (problem.panels // 2,) * (2 * pieces)
+    return min(
+        (
+            Cut(problem.width, problem.repeat, widths, phase).drops(counts, apart=apart)
+            for widths in ways
+            for phase in range(problem.repeat)
+        ),
+        default=None,
+    )
 
 
 def check_extra(problem: Grid) -> None:
-    """No way to seam a plain panel once or twice more than needed takes fewer drops.
+    """No way to seam a panel once or twice more than needed takes fewer drops.
 
     An extra seam is made where each saves a drop, and of one more the plan says what it saves.
     """
@@ -354,7 +469,10 @@ def check_extra(problem: Grid) -> None:
         return
     hiding = [n for n in range(1, problem.total) if problem.gap_of(n) is not None]
     more = range(needed + 1, min(needed + 2, 4) + 1)
-    counts = [made.drops, *(fewest_drops(problem, n, hiding) or made.drops for n in more)]
+    counts = [
+        made.drops,
+        *(fewest_drops(problem, n, hiding) or made.drops for n in more),
+    ]
     best = [
         min((drops + n, -n, drops) for n, drops in enumerate(counts[: allowed + 1]))
         for allowed in range(len(counts))
@@ -368,12 +486,65 @@ def check_extra(problem: Grid) -> None:
             assert best[allowed + 1][2] == again.drops_with_one_more, problem
 
 
+def check_pairs(problem: Grid) -> None:
+    """Pairs take no fewer drops than their cloth allows, nor more than with left panels apart."""
+    one_side = seams_of(problem.cloth(), problem.row(), problem.panels // 2, extra_seams=1)
+    made = seams_of(problem.cloth(), problem.row(), problem.panels, extra_seams=1, pairs=True)
+    plain = seams_of(problem.cloth(), problem.row(), problem.panels, pairs=True)
+    assert made.drops <= plain.drops, problem
+    if len(made.pieces) == len(one_side.pieces):
+        assert made.drops <= 2 * one_side.drops, problem
+    if made.visible or len(made.pieces) > 3:
+        return
+    hiding = [n for n in range(1, problem.total) if problem.gap_of(n) is not None]
+    least = fewest_drops(problem, len(made.pieces), hiding, pairs=True)
+    most = fewest_drops(problem, len(made.pieces), hiding, pairs=True, apart=True)
+    assert (least or 0) <= made.drops, problem
+    assert len(made.pieces) == len(plain.pieces) or made.drops <= (most or NO_WAY), problem
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_no_fewer_drops_with_more_seams(seed: int) -> None:
     """Seams more than needed, with every place and every way to share drops tried."""
     pick = random.Random(seed)  # noqa: S311
     for _ in range(40):
         check_extra(replace(grid(pick), repeat=0, panels=pick.randint(1, 4)))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_no_fewer_drops_of_patterned_cloth(seed: int) -> None:
+    """The same with a pattern: every place of every piece where its seams match is tried."""
+    pick = random.Random(seed)  # noqa: S311
+    tried = 0
+    while tried < 40:
+        problem = grid(pick)
+        repeat = problem.repeat or pick.randint(2, problem.width // pick.randint(1, 6))
+        panels = pick.randint(1, 4)
+        problem = replace(problem, repeat=repeat, panels=panels)
+        if problem.width <= 60 and problem.total <= 90 and fewest(problem) in {1, 2}:
+            tried += 1
+            check_extra(problem)
+            check_pairs(replace(problem, panels=min(4, 2 * panels)))
+
+
+@pytest.mark.parametrize(
+    ("problem", "pairs", "drops"),
+    [
+        # On one drop the return piece and the leading one, in this order and in the other.
+        (Grid(76, 2, 42, 10, 3, 1, 4, 14, (4, 2), hooks=False), False, 6),
+        (Grid(74, 3, 42, 2, 2, 1, 5, 10, (6, 7), hooks=False), False, 4),
+        # Of a pair, and of two.
+        (Grid(76, 2, 42, 10, 2, 1, 4, 14, (4, 2), hooks=False), True, 4),
+        (Grid(109, 2, 60, 4, 4, 2, 5, 14, (6, 6), hooks=False), True, 8),
+    ],
+)
+def test_different_pieces_share_patterned_cloth(problem: Grid, drops: int, *, pairs: bool) -> None:
+    """Pieces of several kinds share drops where it takes more seams to hide them all."""
+    made = seams_of(problem.cloth(), problem.row(), problem.panels, pairs=pairs)
+    hiding = [n for n in range(1, problem.total) if problem.gap_of(n) is not None]
+    assert made.drops == fewest_drops(problem, len(made.pieces), hiding, pairs=pairs) == drops
+    assert any(len({*layout.pieces}) > 1 for layout in made.layouts)
+    assert lies(problem, made)
 
 
 def test_three_kinds_of_shared_drops() -> None:
