@@ -30,16 +30,22 @@ def fitted(
     ways: Sequence[Way],
     *,
     name: str = "",
+    shorter: Sequence[Form] = (),
     bare: Sequence[Form] = (),
 ) -> Fitted | None:
     """Words that fit whole; None where none do.
 
-    Each of `forms` begins with what follows `name` on its line. The name alone is ever cut, and
-    rather on a line of its own; where that doesn't help, the first of the `bare` goes without it.
+    Each of `forms` begins with what follows `name` on its line, and so do the `shorter` ones that
+    come next. The name alone is ever cut, and not for these, rather on a line of its own; where
+    that doesn't help, the first of the `bare` goes without it.
     """
     name = typeface.drawable(name)
     alone = sorted(forms, key=lambda form: form[0] != "")
-    stages = [(name, forms, False), (name, alone, True), *(("", (form,), False) for form in bare)]
+    stages = [
+        (name, (*forms, *shorter), False),
+        (name, alone, True),
+        *(("", (form,), False) for form in bare),
+    ]
     for start, some, short in stages:
         for first, *rest in some:
             for angle, along, height in ways:

@@ -147,16 +147,17 @@ class _Roll:
             ("", whole, width_words),
             *([("", panel, which, width_words)] if which else []),
             (f", {whole}, {width_words}",),
-            # The list below has every width.
-            (f", {whole}",),
-            *([(f", {panel} {piece.number}/{piece.of}",)] if which else []),
         )
+        # The list below has every width.
+        shorter = [(f", {whole}",)]
+        if which:
+            shorter.append((f", {panel} {piece.number}/{piece.of}",))
         # Without its window's name only where there is no other.
         bare: tuple[tuple[str, ...], ...] = ()
         if len(self.job.windows) == 1:
             bare = ((whole, width_words), (f"{whole}, {width_words}",), (whole,))
         ways = ((0, width, height), (90, height, width))
-        label = fitted(self.typeface, forms, ways, name=name, bare=bare)
+        label = fitted(self.typeface, forms, ways, name=name, shorter=shorter, bare=bare)
         yield from stacked(self.typeface, label, *middle, Role.PIECE_LABEL, bold=True)
 
     def _repeats(self) -> Iterator[Mark]:

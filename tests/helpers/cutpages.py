@@ -206,7 +206,6 @@ def check_words(found: Cutting) -> None:
                 _, *which, much = cut_pictures.piece_words(found.job, drop, piece)
                 whole_words = ", ".join(filter(None, which))
                 tails |= {f", {whole_words}", f", {whole_words}, {much}"}
-                tails.add(f", {which[0]} {piece.number}/{piece.of}")
     names = [window.name for window in found.job.windows]
     whole = {(name, f"{last}{tail}") for name in names for tail in tails for last in _lasts(name)}
     for text in found.texts():
