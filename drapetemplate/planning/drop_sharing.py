@@ -3,7 +3,11 @@
 A partial is a piece that is cut beside another from one drop. Of a panel there may be
 
 - none: a drop to each piece;
-- one, with the same piece of the window's next panels, as many as fit: `PanelSizes.widest_alike`;
+- one, with the same piece of the window's next panels, as many as fit: `PanelSizes.widest_alike`.
+  With a pattern they start whole repeats from each other. A pair's left panels are cut as mirror
+  images, so that their pieces lie whole repeats from the other selvage: an even number may fit as
+  well with one half of them from either selvage, each half on one half of the cloth (not inner
+  pieces: which can do so depends on the skew);
 - two, both of one panel: a drop less for each panel (plain cloth);
 - any number, of several panels mixed: `drop_packing` tries them all for plain cloth, and
   `pattern_packing` for cloth whose pattern must match at every seam.
@@ -83,14 +87,20 @@ class HiddenChoice(NamedTuple):
     drops_with_one_more: int
 
 
-def alike_to_try(panels: int) -> list[int]:
+def alike_to_try(panels: int, *, pairs: bool = False) -> list[int]:
     """Return how many pieces alike may share a drop, the most first, each for fewer drops.
+
+    Of `pairs` more may fit where fewer don't, if their number is even.
 
     >>> alike_to_try(panels=6)
     [6, 3, 2]
     """
     most = min(panels, MOST_ALIKE)
-    return [n for n in range(most, 1, -1) if n == 2 or ceil(panels / (n - 1)) > ceil(panels / n)]
+    return [
+        n
+        for n in range(most, 1, -1)
+        if n == 2 or ceil(panels / (n - 1)) > ceil(panels / n) or (pairs and n % 2 == 0)
+    ]
 
 
 def least_drops(sizes: PanelSizes, pieces: int, panels: int) -> int:
@@ -101,7 +111,7 @@ def least_drops(sizes: PanelSizes, pieces: int, panels: int) -> int:
     >>> [least_drops(PanelSizes(70, 54, 1, 1), pieces=2, panels=n) for n in (1, 2, 3)]
     [2, 3, 4]
     """
-    for alike in alike_to_try(panels):
+    for alike in alike_to_try(panels, pairs=sizes.pairs):
         if pieces == 1:
             reach = sizes.widest_alike(alike, 0)
         else:
@@ -189,7 +199,7 @@ def _alone_or_alike(
 ) -> PackedPlan:
     """Return the best plan within budget with no partial, or with one and as many alike as fit."""
     pieces = range(len(searched[0].grid.reaches))
-    for alike in alike_to_try(panels):
+    for alike in alike_to_try(panels, pairs=sizes.pairs):
         found = _with_like(sizes, costs, searched, budget, alike)
         if found is not None:
             seams, partial = found

@@ -128,15 +128,15 @@ def _pieces_by_drop(
     panels = made_panels(window)
     needed = [list(range(len(panels))) for _ in seams.pieces]
     filled: list[tuple[int, list[int], DropLayout]] = []
-    # Those for one side first, while its panels still need their pieces.
-    for place, layout in sorted(enumerate(seams.layouts), key=lambda item: item[1].left is None):
+    # Those for given sides first, while their panels still need their pieces.
+    for place, layout in sorted(enumerate(seams.layouts), key=lambda item: item[1].lefts is None):
         for _ in range(layout.times):
             numbers = []
-            for piece in layout.pieces:
+            for n, piece in enumerate(layout.pieces):
                 number = next(
                     number
                     for number in needed[piece]
-                    if layout.left in {None, panels[number].side == "left"}
+                    if layout.lefts is None or layout.lefts[n] == (panels[number].side == "left")
                 )
                 needed[piece].remove(number)
                 numbers.append(number)
@@ -166,13 +166,13 @@ def _laid(
         return (PlacedPiece(panels[0], 1, 1, Fraction(0), across, known),)
     placed: list[PlacedPiece] = []
     for from_right in (False, True):
-        of_side = [
-            (piece, panel)
-            for piece, panel in zip(layout.pieces, panels, strict=True)
-            if (panel.side == "left") == from_right
-        ]
-        starts = _starts(seams, layout, [piece for piece, _ in of_side], cloth)
-        for (piece, panel), start in zip(of_side, starts, strict=True):
+        of_side = [n for n, panel in enumerate(panels) if (panel.side == "left") == from_right]
+        if layout.lefts is None:
+            starts = [*_starts(seams, layout, [layout.pieces[n] for n in of_side], cloth)]
+        else:
+            starts = [layout.starts[n] for n in of_side]
+        for n, start in zip(of_side, starts, strict=True):
+            piece, panel = layout.pieces[n], panels[n]
             width = seams.pieces[piece]
             left = cloth.width - start - width if from_right else start
             placed.append(PlacedPiece(panel, piece + 1, len(seams.pieces), left, width))

@@ -18,7 +18,8 @@ each. Whether a drop holds some pieces is found by laying them in every order, e
 it can be.
 
 A left panel's pieces lie from the other selvage, with the pattern's place there. Of a pair's panels
-a drop holds pieces alike of both, as many as it holds of one: `drops` shows how.
+a drop holds pieces alike of both, as many as it holds of one: `drops` shows how. It may hold more
+of them, one half from either selvage: `drop_sharing` looks for that, this search doesn't.
 
 Limits, past which the plan is what it is without this search: those below, and `MOST_PIECES` and
 `MOST_ON_A_DROP`. Of more panels than `MOST_STATES` allows a few are packed, all others like them.

@@ -181,13 +181,16 @@ def seam_costs(intervals: Iterable[tuple[int, int, int]]) -> SeamCosts:
 class PanelSizes:
     """A panel's raw width, its cloth's width, a seam's allowance per side, the repeat across.
 
-    Whole units. Without a pattern the repeat is 1, and every rule of patterned cloth holds as is.
+    Whole units, the width an even number of them. Without a pattern the repeat is 1, and every rule
+    of patterned cloth holds as is. Of `pairs` one half are left panels: their pieces lie from the
+    other selvage.
     """
 
     panel: int
     width: int
     seam: int
     repeat: int
+    pairs: bool = False
 
     @property
     def inner_reach(self) -> int:
@@ -201,18 +204,30 @@ class PanelSizes:
 
     def shared_inner_reach(self, alike: int) -> int:
         """The same of one that shares its drop with its like, whatever the skew up to the slack."""
-        return self._whole_repeats(self.widest_alike(alike, 0) - 2 * self.seam)
+        return self._whole_repeats(self._widest_of(alike, self.width) - 2 * self.seam)
 
     def widest_alike(self, alike: int, skew: int) -> int:
         """Return how wide so many pieces alike can be that one drop holds, the first from `skew`.
 
         Each starts whole repeats after the one before. In cloth of 54 with a repeat of 10 two of
-        24 fit at 0 and 30; at 0 and 20 they would be 20 at most.
+        24 fit at 0 and 30; at 0 and 20 they would be 20 at most. Of pairs one half of the pieces
+        may lie from either selvage, each half on its half of the cloth.
 
         >>> PanelSizes(panel=100, width=54, seam=1, repeat=10).widest_alike(2, 0)
         24
+        >>> PanelSizes(panel=100, width=54, seam=1, repeat=10, pairs=True).widest_alike(2, 0)
+        27
         """
-        room = self.width - skew
+        widest = self._widest_of(alike, self.width - skew)
+        if self.pairs and alike % 2 == 0:
+            half = self.width // 2
+            # From this half of the cloth, or from the first place of the pattern on the other one.
+            for room in (half - skew, half - (skew - half) % self.repeat):
+                widest = max(widest, self._widest_of(alike // 2, room))
+        return widest
+
+    def _widest_of(self, alike: int, room: int) -> int:
+        """Return how wide so many pieces alike can be whole repeats apart in so much cloth."""
         step = room // (alike * self.repeat) * self.repeat
         return max(step, room - (alike - 1) * (step + self.repeat))
 
@@ -263,6 +278,7 @@ def grids_to_try(
     last_widest = {(sizes.panel - sizes.width + sizes.seam) % sizes.repeat}
     if sharing == pieces - 1:
         last_widest.add((sizes.panel + sizes.seam) % sizes.repeat)
+        last_widest.add((sizes.panel + sizes.seam - sizes.width // 2) % sizes.repeat)
     for phase in sorted(last_widest | starts.keys()):
         tried: list[tuple[int, int]] = []
         for first, last in _end_reaches(sizes, phase, pieces, sharing, alike):
@@ -288,12 +304,16 @@ def _end_reaches(
     width, seam, repeat, slack = sizes.width, sizes.seam, sizes.repeat, sizes.slack
     if sharing == 0:
         # The most that leaves the last piece all it can have with none, and the most of all.
-        skews = (phase - sizes.panel + width - seam) % repeat, slack
+        skews = {(phase - sizes.panel + width - seam) % repeat, slack}
+        if sizes.pairs:
+            skews.add(slack - (width // 2) % repeat)
     else:
         # The least that gives the first piece another repeat, and none.
-        skews = (phase - seam - sizes.inner_reach) % repeat, 0
-    for skew in skews:
-        if skew > slack:
+        skews = {(phase - seam - sizes.inner_reach) % repeat, 0}
+        if sizes.pairs:
+            skews.add((width // 2) % repeat)
+    for skew in sorted(skews):
+        if not 0 <= skew <= slack:
             continue
         first = width - slack + skew
         last = width - skew

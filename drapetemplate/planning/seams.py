@@ -70,7 +70,7 @@ millimetres.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -111,15 +111,16 @@ _ZERO = Fraction(0)
 class DropLayout:
     """What lies side by side on each of `times` drops: the pieces, and the width left over.
 
-    `starts` is where each begins across the drop, as `SeamPlan.starts` is. `left` says whether the
-    pieces must be of left panels or must not; None where they may be of any.
+    `starts` is where each begins across the drop, as `SeamPlan.starts` is. `lefts` says which
+    pieces must be of left panels, their starts being from the right selvage, and which must not;
+    None where each may be of any.
     """
 
     pieces: tuple[int, ...]
     times: int
     left_over: Length
     starts: tuple[Length, ...]
-    left: bool | None = None
+    lefts: tuple[bool, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,6 +170,7 @@ def plan_seams(
         width=in_units(cloth.width, scale),
         seam=in_units(cloth.seam, scale),
         repeat=in_units(cloth.repeat_across, scale) if cloth.repeat_across else 1,
+        pairs=panels.pairs and cloth.repeat_across is not None,
     )
     least = _least_pieces(sizes)
     if least > MOST_WIDTHS:
@@ -190,10 +192,13 @@ def plan_seams(
         for start, end in pairwise((_ZERO, *raw_seams, raw_width))
     )
     if skew is None:
-        skew_on_cloth = _least_skew(cloth, packed, pieces, cloth.width)
+        starts = _starts(cloth, _least_skew(cloth, packed, pieces, cloth.width), pieces)
     else:
-        skew_on_cloth = Fraction(skew, scale)
-    starts = tuple(_starts(cloth, skew_on_cloth, pieces))
+        starts = _starts(cloth, Fraction(skew, scale), pieces)
+    layouts = [_layout(cloth, each, pieces, starts, cloth.width) for each in packed]
+    if any(layout.starts[-1] + pieces[layout.pieces[-1]] > cloth.width for layout in layouts):
+        # From one selvage they don't fit, but they do from both.
+        starts, layouts = _laid_in_halves(cloth, packed, pieces, cloth.width)
     visible = tuple(n for n, place in enumerate(places) if not within(place, hidden))
     return SeamPlan(
         seams=tuple(place - cloth.side_hem for place in raw_seams),
@@ -207,7 +212,7 @@ def plan_seams(
         # With a seam more there may be fewer than the least number of pieces takes.
         least_drops=min(least_drops(sizes, least, panels.count), choice.plan.drop_count),
         drops_with_one_more=choice.drops_with_one_more,
-        layouts=tuple(_layout(cloth, each, pieces, starts, cloth.width) for each in packed),
+        layouts=tuple(layouts),
     )
 
 
@@ -299,15 +304,47 @@ def _least_skew(
     return max(_ZERO, ends + slack - width)
 
 
-def _starts(cloth: Cloth, skew: Length, pieces: Sequence[Length]) -> Iterator[Length]:
-    """Yield where each piece begins on its drop: as far left as the pattern lets it."""
+def _laid_in_halves(
+    cloth: Cloth, packed: Sequence[PackedDrops], pieces: Sequence[Length], width: Length
+) -> tuple[tuple[Length, ...], list[DropLayout]]:
+    """Return where pieces begin, and the drops, where pairs' pieces alike lie from both selvages.
+
+    As the skew grows, pieces come to fit where one begins at a selvage or in the middle. The search
+    of seams has found that they do.
+    """
+    repeat, first = cloth.repeat_across or width, pieces[0] - 2 * cloth.seam
+
+    def laid(skew: Length) -> tuple[tuple[Length, ...], list[DropLayout]]:
+        starts = _starts(cloth, skew, pieces)
+        return starts, [
+            _layout_of_halves(cloth, each, pieces, starts, width)
+            if len(each.pieces) > 1
+            else _layout(cloth, each, pieces, starts, width)
+            for each in packed
+        ]
+
+    skews = {place % repeat for place in (_ZERO, first, width / 2, first + width / 2)}
+    return next(
+        (starts, layouts)
+        for starts, layouts in map(laid, sorted(skews))
+        if all(_is_clear(layout, pieces, width) for layout in layouts)
+    )
+
+
+def _is_clear(layout: DropLayout, pieces: Sequence[Length], width: Length) -> bool:
+    """Return whether the halves of a drop's pieces, if it has halves, are clear of each other."""
+    end = layout.starts[-1] + pieces[layout.pieces[-1]]
+    if layout.lefts is None:
+        return end <= width
+    return 2 * end <= width or (end <= width and 2 * layout.starts[0] >= width)
+
+
+def _starts(cloth: Cloth, skew: Length, pieces: Sequence[Length]) -> tuple[Length, ...]:
+    """Return where each piece begins on its drop: as far left as the pattern lets it."""
     repeat = cloth.repeat_across
     if not repeat or len(pieces) == 1:
-        yield from (_ZERO for _ in pieces)
-        return
-    yield (2 * cloth.seam + skew - pieces[0]) % repeat
-    for _ in pieces[1:]:
-        yield skew
+        return (_ZERO,) * len(pieces)
+    return ((2 * cloth.seam + skew - pieces[0]) % repeat, *(skew,) * (len(pieces) - 1))
 
 
 def _layout(
@@ -325,4 +362,29 @@ def _layout(
         places.append(end + to_match)
         end = places[-1] + pieces[piece]
     left_over = width - sum(pieces[n] for n in packed.pieces)
-    return DropLayout(packed.pieces, packed.times, left_over, tuple(places), packed.left)
+    lefts = None if packed.left is None else (packed.left,) * len(packed.pieces)
+    return DropLayout(packed.pieces, packed.times, left_over, tuple(places), lefts)
+
+
+def _layout_of_halves(
+    cloth: Cloth,
+    packed: PackedDrops,
+    pieces: Sequence[Length],
+    starts: Sequence[Length],
+    width: Length,
+) -> DropLayout:
+    """Return how pairs' pieces alike lie on their drops, one half of them from either selvage.
+
+    Each half lies on the half of the cloth at its selvage, or if it doesn't fit there, as far from
+    that selvage as it can be, on the other half.
+    """
+    half = len(packed.pieces) // 2
+    one_half = _layout(cloth, PackedDrops(packed.pieces[:half], 1), pieces, starts, width)
+    end = one_half.starts[-1] + pieces[packed.pieces[0]]
+    farther = _ZERO
+    if cloth.repeat_across and 2 * end > width:
+        farther = (width - end) // cloth.repeat_across * cloth.repeat_across
+    places = tuple(start + farther for start in one_half.starts) * 2
+    left_over = width - sum(pieces[n] for n in packed.pieces)
+    lefts = (False,) * half + (True,) * half
+    return DropLayout(packed.pieces, packed.times, left_over, places, lefts)

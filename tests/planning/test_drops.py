@@ -204,18 +204,21 @@ def test_only_what_is_known_is_cut() -> None:
 def test_a_pattern_shared_by_a_pair() -> None:
     """A pair's like pieces are laid clear of each other, each where its pattern matches."""
     # 8 eyelets: 50 in finished, 56 raw. From 40 in with a repeat of 17: seams leave 39 in, two
-    # repeats and 5 in. The lead piece is a full width, its seam at 39 1/2 in raw, and what is left
-    # is 56 - 39 1/2 + 1/2 = 17 in; it starts 5 in from the selvage, or a repeat further on.
+    # repeats and 5 in. The seam stands close behind its eyelet, 35 5/8 + 3 = 38 5/8 in raw: the
+    # lead piece is 39 1/8 in and what is left 56 - 38 5/8 + 1/2 = 17 7/8 in. The lead piece starts
+    # at its selvage, and its seam is 38 5/8 in from there: seams match there and at 21 5/8 and
+    # 4 5/8 in, and the others start at 4 1/8 or 21 1/8 in. From 4 1/8 in two would meet: they end
+    # at 22 in, past the middle. From 21 1/8 in each lies past the middle, on the other's side.
     window = "width = 50\nleading = 3\nreturn = 3\ncount = 8\nlength = 84"
     found = cut_from(plan_of(window, tables="[fabric]\nwidth = 40\nrepeat_across = 17"))
     *_, shared = found
-    assert [piece.width for piece in shared.pieces] == [17 * INCH, 17 * INCH]
+    assert [piece.width for piece in shared.pieces] == [inches("17 7/8")] * 2
     one, two = shared.pieces
     assert one.left + one.width <= two.left
     for piece in shared.pieces:
         # From the selvage on the side that it leads.
         start = 40 * INCH - piece.left - piece.width if piece.panel == LEFT else piece.left
-        assert (start / INCH) % 17 == 5
+        assert start == inches("21 1/8")
 
 
 def test_a_pattern_shared_by_two_pairs() -> None:

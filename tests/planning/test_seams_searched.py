@@ -405,12 +405,18 @@ def lies(problem: Grid, made: SeamPlan) -> bool:
         return not problem.repeat or (one - other) % problem.repeat == 0
 
     for layout in made.layouts:
-        end = Fraction(0)
-        for n, start in zip(layout.pieces, layout.starts, strict=True):
-            if start / UNIT < end or not matched(start / UNIT, starts[n]):
+        laid = []
+        for place, (n, start) in enumerate(zip(layout.pieces, layout.starts, strict=True)):
+            at = start / UNIT
+            if not matched(at, starts[n]):
                 return False
-            end = start / UNIT + pieces[n]
-        if end > problem.width:
+            if layout.lefts is not None and layout.lefts[place]:  # from the right selvage
+                at = problem.width - at - pieces[n]
+            laid.append((at, at + pieces[n]))
+        laid.sort()
+        if laid[0][0] < 0 or laid[-1][1] > problem.width:
+            return False
+        if any(after[0] < before[1] for before, after in pairwise(laid)):
             return False
     every = [n for layout in made.layouts for n in layout.pieces * layout.times]
     ends = [start + piece for start, piece in zip(starts, pieces, strict=True)]
@@ -492,6 +498,8 @@ def check_pairs(problem: Grid) -> None:
     made = seams_of(problem.cloth(), problem.row(), problem.panels, extra_seams=1, pairs=True)
     plain = seams_of(problem.cloth(), problem.row(), problem.panels, pairs=True)
     assert made.drops <= plain.drops, problem
+    assert lies(problem, made), problem
+    assert lies(problem, plain), problem
     if len(made.pieces) == len(one_side.pieces):
         assert made.drops <= 2 * one_side.drops, problem
     if made.visible or len(made.pieces) > 3:
@@ -525,6 +533,44 @@ def test_no_fewer_drops_of_patterned_cloth(seed: int) -> None:
             tried += 1
             check_extra(problem)
             check_pairs(replace(problem, panels=min(4, 2 * panels)))
+
+
+def pair_shares(problem: Grid, widths: tuple[int, ...]) -> bool:
+    """Whether a drop holds one piece of a pair's right panel and the same of its left one."""
+    pieces = len(widths)
+    cuts = [Cut(problem.width, problem.repeat, widths, phase) for phase in range(problem.repeat)]
+    return any(
+        cut.laid(tuple(int(n % pieces == shared) for n in range(2 * pieces)))
+        for cut in cuts
+        if all(cut.places(n) for n in range(pieces))
+        for shared in range(pieces)
+    )
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_pair_shares_patterned_cloth(seed: int) -> None:
+    """A pair's like pieces share a drop wherever both can be laid on it, each from its selvage.
+
+    Of panels of up to two pieces, no more than they need. Left panels are mirror images, with the
+    pattern's place as far from the right selvage as the others' is from the left one.
+    """
+    pick = random.Random(seed)  # noqa: S311
+    tried = 0
+    while tried < 60:
+        problem = grid(pick)
+        repeat = problem.repeat or pick.randint(2, problem.width // pick.randint(1, 6))
+        problem = replace(problem, repeat=repeat, panels=2)
+        least = fewest(problem)
+        if least not in {1, 2}:
+            continue
+        hiding = [n for n in range(1, problem.total) if problem.gap_of(n) is not None]
+        ways = [*plans(problem, least, hiding)]
+        if ways:
+            tried += 1
+            made = seams_of(problem.cloth(), problem.row(), 2, pairs=True)
+            shares = any(pair_shares(problem, widths) for widths in ways)
+            assert made.drops == 2 * least - shares, problem
+            assert lies(problem, made), problem
 
 
 @pytest.mark.parametrize(
