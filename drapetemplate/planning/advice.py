@@ -59,6 +59,8 @@ def worse(
 ) -> tuple[str, ...]:
     """Return the codes of findings that come, or rise in level; those `but` don't count.
 
+    What one cloth has no more makes no room for the same of another.
+
     >>> wall, note = Finding("warn", "back-fold-hits-wall", ""), Finding("note", "extra-width", "")
     >>> worse([wall], [Finding("stop", "back-fold-hits-wall", ""), note])
     ('back-fold-hits-wall', 'extra-width')
@@ -66,22 +68,23 @@ def worse(
     ()
     """
     had, has = _levels(before), _levels(after)
-    return tuple(
-        code
-        for code, levels in has.items()
-        if code not in but
+    come = (
+        about[0]
+        for about, levels in has.items()
+        if about[0] not in but
         and any(
-            n >= len(had.get(code, [])) or level < had[code][n] for n, level in enumerate(levels)
+            n >= len(had.get(about, [])) or level < had[about][n] for n, level in enumerate(levels)
         )
     )
+    return tuple(dict.fromkeys(come))
 
 
-def _levels(findings: Iterable[Finding]) -> dict[str, list[int]]:
-    """Return the levels at which each code is found, worst first: 0 is a stop."""
-    levels: dict[str, list[int]] = {}
+def _levels(findings: Iterable[Finding]) -> dict[tuple[str, str], list[int]]:
+    """Return the levels at which each code is found of each cloth, worst first: 0 is a stop."""
+    levels: dict[tuple[str, str], list[int]] = {}
     for finding in findings:
-        levels.setdefault(finding.code, []).append(LEVELS.index(finding.level))
-    return {code: sorted(each) for code, each in levels.items()}
+        levels.setdefault((finding.code, finding.part), []).append(LEVELS.index(finding.level))
+    return {about: sorted(each) for about, each in levels.items()}
 
 
 @dataclass(frozen=True, slots=True)

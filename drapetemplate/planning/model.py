@@ -34,13 +34,15 @@ class Finding:
     """Something the job's owner should know, and what to do about it.
 
     `remedies` are what its text names to do, any one of which clears it and makes no other finding
-    worse; what names no value has none.
+    worse; what names no value has none. `part` is the cloth that it is about, "face" or "lining",
+    where it is about one.
     """
 
     level: Level
     code: str
     text: str
     remedies: tuple[Remedy, ...] = ()
+    part: str = ""
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:

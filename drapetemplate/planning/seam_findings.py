@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drapetemplate.job.model import Window
 from drapetemplate.measures import Units
@@ -44,7 +44,7 @@ def seam_findings(
         saving: list[int] = []
         for count, others in (planned or {}).items():
             other = others[place]
-            if other.seams is None or other.failing or _brings_trouble(uses, others, but=place):
+            if other.seams is None or other.failing:
                 continue
             hiding[count] = other.seams
             if other.seams.drops <= seams.least_drops and not _takes_more(uses, others, but=place):
@@ -58,7 +58,8 @@ def seam_findings(
             saving=_nearest(saving, panel.count),
             say=Wording(units),
         )
-        yield from words.findings()
+        for found in words.findings():
+            yield replace(found, part=use.part)
 
 
 def _uses_beside(panel: PanelPlan, advice: Advice) -> Iterator[tuple[int, Sequence[ClothUse]]]:
@@ -76,15 +77,6 @@ def _takes_more(uses: Sequence[ClothUse], others: Sequence[ClothUse], *, but: in
     """True where another count takes more drops of a cloth, `but` one cloth's."""
     return any(
         use.seams is not None and other.seams is not None and other.seams.drops > use.seams.drops
-        for place, (use, other) in enumerate(zip(uses, others, strict=True))
-        if place != but
-    )
-
-
-def _brings_trouble(uses: Sequence[ClothUse], others: Sequence[ClothUse], *, but: int) -> bool:
-    """True where another count shows seams of a cloth that had none to show, `but` one cloth's."""
-    return any(
-        other.failing and not use.failing
         for place, (use, other) in enumerate(zip(uses, others, strict=True))
         if place != but
     )

@@ -308,8 +308,16 @@ def cures(finding: Finding, window: WindowPlan, other: WindowPlan) -> bool:
     return not failing and fewest
 
 
+# Another count clears the lining's seams of the eyelets, and sets the face's under them.
+FROM_LINING_TO_FACE = (
+    'panels = "pair"\nwidth = "175 3/8"\nreturn = "1"\nlength = 84\ncount = 22',
+    '[fabric]\nwidth = 24\nseam = "5/16"\n[lining]\nwidth = 24\nseam = 0\nrepeat_across = "7 3/4"',
+)
+
+
 @PROPERTY
 @example(LINED)
+@example(FROM_LINING_TO_FACE)
 @given(jobs())
 def test_advice_holds(job: Words) -> None:
     """Each count named cures what it is named for, in the drops it says, and brings no trouble."""
