@@ -83,13 +83,13 @@ def test_apart(spec: Spec) -> None:
                 left, low, right, high = extent(mark)
                 assert bottom - HAIR <= low <= high <= top + HAIR, mark
                 assert float(frame.margin) - HAIR <= left, mark
-                assert right <= float(frame.right) + HAIR, mark
+                assert right <= float(frame.strip_right) + HAIR, mark
         for (upper, _), (_, lower) in pairwise(lanes):
             assert upper - lower == pytest.approx(4)
         cuts = [m for m in as_read(found, sheet) if m.role == Role.LANE_CUT and isinstance(m, Line)]
         middles = [(upper + lower) / 2 for (upper, _), (_, lower) in pairwise(lanes)]
         assert pytest.approx(middles) == [float(cut.y1) for cut in cuts]
-        assert {(frame.margin, frame.right)} >= {(cut.x1, cut.x2) for cut in cuts}
+        assert {(frame.margin, frame.strip_right)} >= {(cut.x1, cut.x2) for cut in cuts}
         assert float(frame.strip_bottom) - HAIR <= lanes[-1][0]
         assert lanes[0][1] <= float(frame.strip_bottom + frame.strip_height) + HAIR
 
@@ -116,14 +116,15 @@ def sheets_and_joins(spec: Spec) -> int:
 
     A sheet has, above and below what it shows of the strip, its heading (8 mm), the bars (11 mm)
     and, where fewer than 45 mm are left beside the 4 in bar with 12 mm about it, the map (7 mm).
-    Its window is 11 mm less than the margins leave.
+    Its window is 11 mm less than the margins leave, unless the bars down stand under it, which take
+    109 mm in all.
     """
     tiling = spec.sheets().tiling
     frame, band = tiling.frame, inches(spec.band) * INCH
     under = inches(spec.above) * INCH
     edge = 6 if min(under, band - under - inches(spec.outside) * INCH) >= 5 else 12
-    room = frame.across - 2 * frame.margin - 8 - 11
-    if frame.along - 2 * frame.margin - 11 - 4 * INCH - 12 < 45:
+    room = frame.across - 2 * frame.margin - 8 - (109 if frame.bars_below else 11)
+    if not frame.bars_below and frame.along - 2 * frame.margin - 11 - 4 * INCH - 12 < 45:
         room -= 7
     across, each = len(tiling.joins) + 1, band + 2 * edge
     fits = [n for n in range(1, 27) if n * each + (n - 1) * 4 <= room]
