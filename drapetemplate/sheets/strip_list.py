@@ -16,7 +16,8 @@ from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
 from drapetemplate.sheets.tiling import MOST_SHEETS, Tiling, roll_page, tile
 from drapetemplate.template import stepping
-from drapetemplate.template.strip import Strip, Template, strip, template
+from drapetemplate.template.panel_drawing import template
+from drapetemplate.template.strip import Strip, Template, strip
 
 MOST_DRAWN = 20_000
 """Eyelets on all strips of a job: on a roll, where each is one sheet, nothing else bounds them."""

@@ -19,7 +19,8 @@ from drapetemplate.sheets.laid_paper import laid_paper
 from drapetemplate.sheets.sheet import Sheet, SheetSet, StripPart, sheet_set
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.sheets.tiling import tile
-from drapetemplate.template.strip import Template, template
+from drapetemplate.template.panel_drawing import template
+from drapetemplate.template.strip import Template
 from tests.helpers.jobfiles import mixed
 
 

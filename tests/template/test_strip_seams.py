@@ -13,7 +13,8 @@ from drapetemplate import drawing
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.measures import INCH
 from drapetemplate.planning.plan import plan
-from drapetemplate.template.strip import Template, template
+from drapetemplate.template.panel_drawing import template
+from drapetemplate.template.strip import Template
 from tests.helpers.jobfiles import RING, inches, job_of
 from tests.helpers.marks import lines, texts
 from tests.helpers.searching import searched
