@@ -297,7 +297,7 @@ FIGURES = (
                 "published/test_trade_facts.py::test_rod_of_a_magazine_project",
             ),
         ),
-        ("Rings turn",),
+        ("Rings turn", "Rings jam"),
         whole_way=True,
     ),
     Figure(

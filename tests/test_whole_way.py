@@ -347,8 +347,8 @@ def check_figures(text: str, panels: Sequence[Json]) -> None:
     )
     for name, after, figures, rounded in (
         # Never rounded up: 44.9 degrees are not yet the 45 that a panel that is drawn needs.
-        ("Rings turn", "°, then lift;", [turn and turn - 0.5 for turn in free], 0.5),
-        ("jam at", "°", [turn and turn - 0.5 for turn in turns], 0.5),
+        ("Rings turn", "° before they lift", [turn and turn - 0.5 for turn in free], 0.5),
+        ("Rings jam at", "°", [turn and turn - 0.5 for turn in turns], 0.5),
         ("Weight, each panel", " kg", [panel["weight_kg"] for panel in panels], 0.05),
     ):
         told = re.findall(rf"{name} ([\d.]+){after}", text)

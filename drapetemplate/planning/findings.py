@@ -261,8 +261,8 @@ def tight_turn(
             remedies = [(Change("pole.diameter", rounded_down(thickest, say.units)),)]
     yield finding(
         "tight-turn",
-        f"the rings turn {degrees(turn)} on this pole before they lift, and a panel that is to be "
-        f"drawn should reach 45°: {mend}",
+        f"the rings turn {degrees(turn)} on this pole before they lift off its top, and a panel "
+        f"that opens and closes needs {degrees(OPERABLE_TURN)}: {mend}",
         remedies=remedies,
     )
 
@@ -286,7 +286,7 @@ def wont_close(
         fuller, remedies = _fuller(panel, least, advice)
         yield finding(
             "wont-close",
-            f"the rings turn {degrees(turn)} at most, so the panel can't be pulled flatter than "
+            f"the rings jam at {degrees(turn)}, so the panel can't be pulled flatter than "
             f"{times(least)} and covers {say.at_most(reach)} of {say.at_least(covers)}"
             f"{share}: a thinner pole, a larger ring{fuller}{needn_t}",
             remedies=remedies,

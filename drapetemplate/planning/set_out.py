@@ -20,6 +20,8 @@ from drapetemplate.planning.eyelets import LEAST_GAP, LEAST_RETURN, EyeletLine
 
 UNKNOWN_ANGLE = 45.0
 """Degrees of the end ring to the pole where nothing says how it stands: half way to square."""
+ASKED_FOR = "asked for"
+"""Why a window has as many eyelets as its job says."""
 NEEDNT_CLOSE = "give covers for a panel that isn't to close"
 """What to do where a panel is too flat for what `pole.length` would have it cover."""
 MOST_TRIED = 200
@@ -185,7 +187,7 @@ def _length(window: Window, units: Units) -> Length | None:
 def _count(window: Window, line: EyeletLine, length: Length | None) -> tuple[int, str]:
     """Return the count and its reason: asked for, or chosen."""
     if window.count is not None:
-        return window.count, "asked for"
+        return window.count, ASKED_FOR
     ring, pole = window.eyelet, window.pole
     room = None
     if pole.projection is not None and ring.hung == "pole":

@@ -88,8 +88,9 @@ def _at_any_count(job: Job, comparison: Comparison) -> Iterator[str]:
     if hang.projection is not None:
         clearance = Wording(job.units)(hang.clearance)
         yield f"wall free: from the closed fold to the wall; {clearance} is asked for"
-    if rings_turn(hang):
-        yield f"rings turn {rings_turn(hang)}"
+    yield "ring angle: from the pole to a ring, closed; a ring turns from 90°, square on the pole"
+    for figure in rings_turn(hang):
+        yield f"{figure.name.lower()} {figure.short}"
 
 
 def _findings(choice: Choice) -> list[str]:
@@ -104,8 +105,9 @@ def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
     for comparison in comparisons:
         yield f"window: {comparison.name}"
         hang = _hang(comparison)
-        if hang is not None and rings_turn(hang):
-            yield f"rings turn, at any count: {rings_turn(hang)}"
+        if hang is not None:
+            for figure in rings_turn(hang):
+                yield f"{figure.name.lower()}, at any count: {figure.short}"
         for choice in comparison.choices:
             own = f", the job's own: {comparison.reason}" if choice.chosen else ""
             yield f"eyelets: {choice.count}{own}"

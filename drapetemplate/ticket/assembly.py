@@ -173,8 +173,8 @@ def serves_both(panel: PanelPlan, other: PanelPlan, seen: View, job: Job) -> str
         ends = f"its ends are the {panel.side} panel's, with leading and return edge changed over"
     return (
         f"One strip for both panels, laid on the {seen} of each with its top to the panel's top: "
-        f"never turned over. The {panel.side} panel takes what is marked {first}, over the "
-        f"eyelets. The {other.side} panel takes what is marked {second}, under them, and is read "
+        f"never turned over. The {panel.side} panel takes what is marked {first}, above the "
+        f"eyelets. The {other.side} panel takes what is marked {second}, below them, and is read "
         f"from the strip's other end: {ends}."
     )
 

@@ -147,16 +147,19 @@ def _over(order: ClothOrder, say: Wording) -> Iterator[str]:
         )
     if order.repeat:
         yield (
-            f"A repeat of {say(order.repeat)} more is bought, to begin at a chosen place of the "
-            "pattern"
+            f"One vertical repeat more is bought, {say(order.repeat)}, to begin at a chosen place "
+            "of the pattern"
         )
 
 
 def _cloth_notes(job: Job, cloth: Cloth) -> Iterator[str]:
     """How a cloth's pattern, its turning and its shrinkage tell on the roll."""
-    for way, repeat in (("long edges", cloth.repeat_down), ("cut edges", cloth.repeat_across)):
+    for way, name, repeat in (
+        ("long edges", "vertical", cloth.repeat_down),
+        ("cut edges", "horizontal", cloth.repeat_across),
+    ):
         if repeat:
-            yield f"Ticks on the {way}: pattern repeats of {format_length(repeat, job.units)}"
+            yield f"Ticks on the {way}: {name} repeat, {format_length(repeat, job.units)}"
     if cloth.repeat_down:
         yield "Begin every drop at the same place in the pattern"
     if cloth.repeat_across and not cloth.railroad:
@@ -235,18 +238,18 @@ def _panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Ite
     unknown = ", length not known and not to scale" if window.length is None else ""
     yield f"Scale 1:{scale}{unknown}"
     cloth = use.cloth
-    by_length = "" if window.length is None else f" × {say(window.length)}"
-    yield f"Finished {say(window.panels[0].width)}{by_length}"
+    by_length = "" if window.length is None else f", finished length {say(window.length)}"
+    yield f"Finished width {say(window.panels[0].width)}{by_length}"
     hems = f"Side hems {say(cloth.side_hem)}, heading {say(cloth.heading)}"
     yield f"{hems}, bottom hem {say(cloth.bottom_hem)}"
     if seams is not None and seams.seams:
         places = ", ".join(map(say, seams.seams))
-        yield f"Seams, finished, from the {window.panels[0].edge} edge: {places}"
+        yield f"Seams, as finished, from the {window.panels[0].edge} edge: {places}"
         yield f"Seam allowance {say(use.cloth.seam)} on each piece"
     repeat = cloth.repeat_down
     if repeat is None or use.cut is None:
         return
-    in_repeats = f"{counted(int(use.cut / repeat), 'repeat')} of {say(repeat)}"
+    in_repeats = f"{counted(int(use.cut / repeat), 'vertical repeat')} of {say(repeat)}"
     if cloth.railroad:
         wanted = wanted_run(cloth, window.panels[0].width)
         over = f"{say(use.cut - wanted)} left over at the run's end"

@@ -20,6 +20,7 @@ from drapetemplate.job.model import Details, Job
 from drapetemplate.job.paper_sizes import SHEETS
 from drapetemplate.measures import INCH, Length, format_length, format_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan
+from drapetemplate.planning.set_out import ASKED_FOR
 from drapetemplate.sheets.laid_paper import LEAST_OVERLAP, LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
@@ -49,7 +50,7 @@ SHORT = 24  # characters of a name that may stand beside what is said of it
 # Words longer than this stand at the ticket's end, so that page 1 keeps room for the figures.
 LONG = 420
 IN_FULL = "in full at the end"
-SIGNING = 19.0  # mm at page 1's foot
+SIGNING = 16.5  # mm at page 1's foot
 
 
 def ticket(
@@ -203,8 +204,9 @@ def _window(
     findings.at(flow, n)
     flow.space(1)
     if twin is None:
-        flow.paragraph(f"Count: {panel.reason}.", SMALL)
-        flow.space(1)
+        if panel.reason != ASKED_FOR:
+            flow.paragraph(f"Count: {panel.reason}.", SMALL)
+            flow.space(1)
         flow.pairs(rows, 2)
         _holes(flow, job, planned)
     else:
@@ -298,7 +300,7 @@ def _in_full(flow: Flow, job: Job) -> None:
 
 def _signatures(flow: Flow, foot: float) -> None:
     """Lines to sign at the foot of page 1, under `foot`."""
-    y, face = foot - 12, flow.typeface
+    y, face = foot - SIGNING + 7, flow.typeface
     each = flow.width / 3
     marks: list[Mark] = []
     for i, word in enumerate(("Marked", "Punched", "Checked")):

@@ -206,16 +206,16 @@ class _Taped:
 
     def _caption(self, *, longer: bool) -> None:
         front, back = self.letters["front"], self.letters["back"]
-        gaps = f", {front} and {back} for gaps before and behind the pole" if self.gaps else ""
+        gaps = f"; {front}: a gap in front of the pole, {back}: one behind it" if self.gaps else ""
         numbers = "the holes' numbers"
         if self.panels:
             numbers += " of each panel"
         whose = "sheets" if self.tiling.lanes == 1 else "sheets' parts"
-        where = "Under it" if self.tiling.rows == 1 else "In it"
+        where = "Below it" if self.tiling.rows == 1 else "In it"
         drawn = ", short parts drawn longer" if longer else ""
         self.flow.paragraph(
-            f"As it is taped. Over the band {numbers}{gaps}. {where} the {whose}, then "
-            f"the joins. Scale 1:{self.scale}{drawn}.",
+            f"The strip as it is taped. Above the band: {numbers}{gaps}. {where}: the {whose}, "
+            f"then the joins. Scale 1:{self.scale}{drawn}.",
             SMALL,
             role=Role.CAPTION,
         )

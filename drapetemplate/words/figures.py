@@ -11,10 +11,12 @@ from dataclasses import dataclass
 
 from drapetemplate.job.model import Job
 from drapetemplate.planning.cloth import ClothUse
-from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.hanging import OPERABLE_TURN, Hang
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.wording import Wording, counted, degrees, times
 from drapetemplate.words.plan_words import PARTS, amount_to_order, panels_to_make
+
+NEEDED = f"needs {degrees(OPERABLE_TURN)} to open and close"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +66,10 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
     yield _everywhere("Band height", say(panel.band_height))
     yield _everywhere("Top to eyelet", say(panel.above))
     if panel.side == "single":
-        yield _everywhere("Return, both ends", say(panel.return_))
+        yield _everywhere("Return, both ends", f"{say(panel.return_)}, edge to end eyelet")
     else:
-        yield _everywhere("Leading", say(panel.leading))
-        yield _everywhere("Return", say(panel.return_))
+        yield _everywhere("Leading", f"{say(panel.leading)}, leading edge to eyelet 1")
+        yield _everywhere("Return", f"{say(panel.return_)}, last eyelet to return edge")
     if window.length is None:  # else it stands in the ticket's headline
         yield Figure("Finished length", "not known", "")
     if panel.gaps:
@@ -77,10 +79,10 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
     else:
         yield _everywhere("Hung", "from hooks")
     if panel.covers is not None:
-        yield _everywhere("Pole covered", f"{say(panel.covers)}, closed")
+        yield _everywhere("Pole covered", f"{say(panel.covers)} closed, first eyelet to last")
     if panel.fullness is not None:
         yield _everywhere("Fullness", times(panel.fullness))
-    yield _everywhere("Stack", say(panel.stack))
+    yield _everywhere("Stack", f"{say(panel.stack)} of pole, open")
     if panel.hang is not None:
         yield from _hanging(panel.hang, say)
     if panel.weight is not None:
@@ -94,8 +96,9 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
     """How far the folds reach, what is free behind them, and how far the rings turn."""
     closed, stacked = hang.depth_closed, hang.depth_stacked
     at = f"{hang.fullness:g} times, assumed" if hang.assumed else times(hang.fullness)
-    yield Figure("Folds, closed", f"{say(closed)} each way", f"{say(closed)} each way, at {at}")
-    yield Figure("Folds, stacked", f"to {say(stacked)}", f"to {say(stacked)} each way")
+    deep, deepest = (f"{say(depth)} from pole's centre" for depth in (closed, stacked))
+    yield Figure("Folds, closed", deep, f"{deep}, at {at}")
+    yield _everywhere("Folds, stacked", f"to {deepest}")
     free, free_stacked = hang.free(closed), hang.free(stacked)
     if free is not None and free_stacked is not None:
         asked = f"{say(hang.clearance)} asked for"
@@ -106,20 +109,24 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
             + say.free(free_stacked, ", {} stacked", ", none stacked ({} past it)")
             + f", {asked}",
         )
-    turn, most = hang.free_turn, hang.turn_limit
-    if turn is not None and most is not None and hang.least_fullness is not None:
-        yield Figure(
-            "Rings turn",
-            f"{degrees(turn)}, then lift; jam at {degrees(most)}",
-            f"{rings_turn(hang)}, so no flatter than {times(hang.least_fullness)}",
-        )
+    yield from rings_turn(hang)
 
 
-def rings_turn(hang: Hang) -> str:
-    """Return how far the rings turn, before they lift and at most; "" where it isn't known."""
-    if hang.free_turn is None or hang.turn_limit is None:
-        return ""
-    return f"{degrees(hang.free_turn)} before they lift, {degrees(hang.turn_limit)} at most"
+def rings_turn(hang: Hang) -> Iterator[Figure]:
+    """Yield how far the rings turn before they lift, and at which turn they jam, where known.
+
+    Both are turns from square on the pole, in whole degrees, rounded down.
+    """
+    turn, most, least = hang.free_turn, hang.turn_limit, hang.least_fullness
+    if turn is None or most is None or least is None:
+        return
+    yield _everywhere(
+        "Rings turn", f"{degrees(turn)} before they lift off the pole's top; {NEEDED}"
+    )
+    jammed = f"at {degrees(most)}"
+    yield Figure(
+        "Rings jam", jammed, f"{jammed}, so the panel is never flatter than {times(least)}"
+    )
 
 
 def cloth_figures(job: Job, window: WindowPlan) -> list[Figure]:

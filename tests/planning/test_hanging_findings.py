@@ -44,7 +44,9 @@ def test_tight_turn() -> None:
     assert found(EIGHT, "tight-turn", eyelet=ring, pole='diameter = "0.3828"') == []
     (finding,) = found(EIGHT, "tight-turn", eyelet=ring, pole='diameter = "0.3829"')
     assert finding.level == "warn"
-    assert finding.text.startswith("the rings turn 44° on this pole before they lift, and")
+    assert finding.text.startswith(
+        "the rings turn 44° on this pole before they lift off its top, and"
+    )
     assert advice(finding, r"a pole of (.+?) or thinner") == "3/8 in"
 
 

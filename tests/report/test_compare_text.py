@@ -10,7 +10,10 @@ from rich.cells import cell_len
 
 from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import Comparison, compare
+from drapetemplate.planning.plan import plan
 from drapetemplate.report.compare_text import COMPARED, compare_text
+from drapetemplate.report.plan_text import as_text
+from drapetemplate.words.figures import in_short, window_figures
 from tests.helpers.jobfiles import job_of, panel_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in.
@@ -212,11 +215,14 @@ def test_whose_findings_and_what_they_are_held_against() -> None:
         "finding at Porch, tight-turn",
     ]
     # acos(sqrt(3/4)) = 30, acos(3/4) = 41.4.
-    turns = "30 degrees before they lift, 41 degrees at most"
-    assert plain.count(f"rings turn, at any count: {turns}") == 2
+    lift = "30 degrees before they lift off the pole's top; needs 45 degrees"
+    assert plain.count(f"rings turn, at any count: {lift} to open and close") == 2
+    assert plain.count("rings jam, at any count: at 41 degrees") == 2
     table = compare_text(job, compare(job, []), columns=None)
     assert "wall free: from the closed fold to the wall; 1/2 in is asked for" in table
-    assert "rings turn 30° before they lift, 41° at most" in table
+    assert "rings turn 30° before they lift off the pole's top; needs 45° to open" in table
+    assert "rings jam at 41°" in table
+    assert "ring angle: from the pole to a ring, closed; a ring turns from 90°" in table
 
 
 def test_every_form_is_safe_for_a_terminal() -> None:
@@ -228,3 +234,22 @@ def test_every_form_is_safe_for_a_terminal() -> None:
             text = compare_text(job, compare(job), columns=columns, plain=plain, ascii_only=True)
             assert {"\x1b", "\u202e"}.isdisjoint(text)
             assert text.isascii()
+
+
+def test_rings_are_said_alike_everywhere() -> None:
+    """Plan, comparison and ticket say in the same words how far rings turn, and what is needed."""
+    job = job_of("width = 60\nlength = 80", tables='[pole]\nprojection = 4\ndiameter = "3/4"')
+    # acos(sqrt(3/4)) = 30, acos(3/4) = 41.4.
+    turn = "30° before they lift off the pole's top; needs 45° to open and close"
+    planned = plan(job)
+    rows = {line.strip() for line in as_text(job, planned, columns=None).splitlines()}
+    [said] = [row for row in rows if row.startswith("rings turn")]
+    assert said.split("  ", 1)[1].strip() == turn
+    assert any(row.startswith("rings jam") and " at 41°, " in row for row in rows)
+    compared = compare_text(job, compare(job, []), columns=None).splitlines()
+    assert [line.strip() for line in compared if "rings" in line][:2] == [
+        f"rings turn {turn}",
+        "rings jam at 41°",
+    ]
+    figures = dict(in_short(window_figures(job, planned.windows[0])))
+    assert (figures["Rings turn"], figures["Rings jam"]) == (turn, "at 41°")

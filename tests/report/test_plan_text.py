@@ -51,9 +51,9 @@ def test_text_says_every_figure() -> None:
         ("eyelets", "4, asked for"),
         ("gap, edge to edge", "110 mm"),
         ("pitch, centre to centre", "160 mm"),
-        ("leading", "30 mm"),
-        ("return", "40 mm"),
-        ("return, both ends", "76.2 mm"),
+        ("leading", "30 mm, leading edge to eyelet 1"),
+        ("return", "40 mm, last eyelet to return edge"),
+        ("return, both ends", "76.2 mm, edge to end eyelet"),
         ("gaps", "2 front (F), 1 back (B)"),
         ("eyelet outside", "50 mm"),
         ("opening", "25 mm"),
@@ -61,7 +61,7 @@ def test_text_says_every_figure() -> None:
         ("band height", "100.8 mm"),
         ("top to eyelet", "25.4 mm"),
         ("fullness", "1.50 times"),
-        ("stack", "127 mm"),
+        ("stack", "127 mm of pole, open"),
     ):
         assert row in rows
 
@@ -143,12 +143,14 @@ def test_text_says_how_it_hangs() -> None:
     )
     # (60 - 1 1/2 - 3 - 20)/9 = 3 17/18 in of gap, 5 17/18 of pitch: 2 35/36 stacked, of 4.
     rows = rows_of(job)
-    assert rows["folds, stacked"] == "to ≈ 3 in each way"
-    assert rows["folds, closed"].endswith(" in each way, at 2 times, assumed")
+    assert rows["folds, stacked"] == "to ≈ 3 in from pole's centre"
+    assert rows["folds, closed"].endswith(" in from pole's centre, at 2 times, assumed")
     assert rows["free to the wall"].endswith(" in closed, 1 in stacked, 1/2 in asked for")
     # A ring of 1 in without thickness turns acos(1/2) = 60 degrees, and lifts from
     # acos(sqrt(1/2)) = 45 on; shown rounded down.
-    assert rows["rings turn"].startswith("45° before they lift, 60° at most, so no flatter than ")
+    lift = "45° before they lift off the pole's top; needs 45° to open and close"
+    assert rows["rings turn"] == lift
+    assert rows["rings jam"].startswith("at 60°, so the panel is never flatter than ")
     # 66 in x (80 + 8 + 8) in of cloth at 300 g/m2.
     assert rows["weight, each panel"] == "1.2 kg, eyelets not counted"
 

@@ -115,7 +115,10 @@ def test_railroaded_repeats() -> None:
     )
     assert listed(found) == [([1], words.format("left")), ([2], words.format("right"))]
     said = found.said()
-    assert "Run 81 in, 3 repeats of 27 in: 66 in wanted, 15 in left over at the run's end." in said
+    assert (
+        "Run 81 in, 3 vertical repeats of 27 in: 66 in wanted, 15 in left over at the run's end."
+        in said
+    )
     assert "all seams" not in said
     assert "over" not in found.said(Role.PANEL_WORDS)
 
@@ -124,7 +127,8 @@ def test_cut_of_repeats_in_words() -> None:
     """A drop in repeats says how many, what was wanted, and what is over at the foot."""
     found = check(job_of(LONG, tables="[fabric]\nwidth = 54\nrepeat_down = 27"))
     assert (
-        "Cut 108 in, 4 repeats of 27 in: 100 in wanted, 8 in left over at the foot." in found.said()
+        "Cut 108 in, 4 vertical repeats of 27 in: 100 in wanted, 8 in left over at the foot."
+        in found.said()
     )
     assert "bottom hem 8 in + 8 in left over" in found.said(Role.PANEL_WORDS)
 
@@ -140,7 +144,7 @@ def test_one_cloth_with_and_without_its_pattern() -> None:
     """Ticks and words of a pattern are those of the drops that have it, whichever come first."""
     plain = f"{LONG}\n[window.fabric]\nrepeat_down = 27"
     found = check(job_of(LONG, plain, tables='[fabric]\nname = "gull linen"\nwidth = 54'))
-    assert "pattern repeats of 27 in" in found.said()
+    assert "vertical repeat, 27 in" in found.said()
     # Four drops of 108 in: a tick at each of 4 repeats and at the ends of the two rows of drops,
     # on both selvages.
     assert len(found.lines(Role.REPEAT)) == (4 * 4 + 2) * 2
@@ -193,7 +197,7 @@ def test_unknown_length_still_shows_seams() -> None:
     """Without a length each panel is drawn with its seams, and said not to be to scale."""
     found = check(job_of("width = 74\nleading = 3\nreturn = 3\ncount = 12", tables=PLAIN))
     assert "length not known and not to scale" in found.said(Role.CAPTION)
-    assert "Seams, finished, from the leading edge: 47 5/8 in" in found.said(Role.CAPTION)
+    assert "Seams, as finished, from the leading edge: 47 5/8 in" in found.said(Role.CAPTION)
     assert len(found.lines(Role.SEAM)) == 2
 
 
@@ -202,7 +206,8 @@ def test_caption_has_what_a_small_picture_leaves_out() -> None:
     window = 'panels = "left"\nwidth = 1700\nreturn = 3\nlength = 84'
     found = check(job_of(window, tables="[fabric]\nwidth = 48"))
     words = found.said(Role.CAPTION)
-    assert "Finished 1700 in × 84 in. Side hems 3 in, heading 8 in, bottom hem 8 in" in words
+    assert "Finished width 1700 in, finished length 84 in. Side hems 3 in" in words
+    assert "heading 8 in, bottom hem 8 in" in words
     seams = plan(found.job).windows[0].panels[0].seams
     assert seams
     assert words.count(" in, ") >= len(seams) - 1 >= 35
@@ -212,13 +217,11 @@ def test_what_a_repeat_takes() -> None:
     """Where a pattern makes a cut longer, the panel says by how much; so does shrinkage."""
     found = cutting_of(job_of(LONG, tables=f"{PATTERN}\nshrinkage = 0.03"))
     # 1.03 x 100 in = 103, up to five repeats of 25 1/4: 126 1/4.
-    assert (
-        "Cut 126 1/4 in, 5 repeats of 25 1/4 in: 103 in wanted, 23 1/4 in left over at the foot"
-        in (found.said(Role.CAPTION))
-    )
+    cut = "Cut 126 1/4 in, 5 vertical repeats of 25 1/4 in"
+    assert f"{cut}: 103 in wanted, 23 1/4 in left over at the foot" in found.said(Role.CAPTION)
     assert "Cut lengths include 3 % for shrinkage" in found.said(Role.CAPTION)
-    assert "Ticks on the long edges: pattern repeats of 25 1/4 in" in found.said(Role.CAPTION)
-    assert "Ticks on the cut edges: pattern repeats of 27 in" in found.said(Role.CAPTION)
+    assert "Ticks on the long edges: vertical repeat, 25 1/4 in" in found.said(Role.CAPTION)
+    assert "Ticks on the cut edges: horizontal repeat, 27 in" in found.said(Role.CAPTION)
 
 
 def test_most_drawn() -> None:

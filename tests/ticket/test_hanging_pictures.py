@@ -70,7 +70,7 @@ def test_sizes(units: str, sizes: list[str]) -> None:
     assert "grey: the folds behind the pole (B)" in caption
     words = [text.text for one in (front, flat) for text in texts(one, Role.SIZE)]
     assert words == [
-        f"{sizes[0]} of pole closed, first eyelet to last",
+        f"pole covered {sizes[0]}, first eyelet to last",
         f"finished length {sizes[1]}",
         f"finished width {sizes[2]}",
     ]

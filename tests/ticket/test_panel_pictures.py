@@ -373,10 +373,12 @@ def test_pictures_of_a_window() -> None:
     """Closed, stacked, front and flat, each captioned; both views from above at one scale."""
     one = shown(EIGHT, tables="[pole]\nprojection = 4")
     shots = panel_views.window_pictures(one.job, one.planned, typeface(), 200)
-    (closed, above), (stacked, pushed), (front, _), (flat, _) = shots
-    assert above.scale == pushed.scale
+    (closed, spread), (stacked, pushed), (front, _), (flat, _) = shots
+    assert spread.scale == pushed.scale
     depth = float(one.hang.depth_closed) / 25.4
-    assert closed.startswith("The left panel from above, wall at the top. Closed at 2.25 times: ")
+    assert closed.startswith(
+        "The left panel from above, wall at the top. Closed, fullness 2.25 times: "
+    )
     assert f"{int(depth)} " in closed
     # P/2 = 3.82 in of 4: 0.18.
     assert stacked.endswith(", 1/8 in free to the wall with 1/2 in asked for")
