@@ -92,14 +92,34 @@ def check_one(placed: PlacedQuestion, text: str) -> tuple[str, str]:
     Empty text takes the default. A choice is kept as its whole word, dates and units as a job file
     spells them.
     """
+    text, fault = as_kept(placed, text)
+    if fault or placed.question.steers:
+        return text, fault
+    if not text:
+        needed = default_in_words(placed) is None
+        return "", "this one needs an answer; ? explains it" if needed else ""
+    path, answers = only_answer(placed, text)
+    try:
+        faults = read_file(job_text(answers).encode(), "").faults
+    except DrapeError as error:
+        faults = error.faults
+    found = next((fault for fault in faults if fault.where == path or not fault.where), None)
+    return text, "" if found is None else in_plain_words(found.text)
+
+
+def as_kept(placed: PlacedQuestion, text: str) -> tuple[str, str]:
+    """Return what is kept of an answer's text, before any job file is read, and why it can't be.
+
+    A choice is its whole word, the default's where the text is empty; dates and units are as a job
+    file spells them; a default in words is empty.
+    """
     question = placed.question
     if question.steers:
         word = _choice_meant(question, text)
         listed = " or ".join([", ".join(question.choices[:-1]), question.choices[-1]])
         return word, "" if word else f"{shown(text)} is not known here: write {listed}"
     if not text or _is_the_default(placed, text):
-        needed = default_in_words(placed) is None
-        return "", "this one needs an answer; ? explains it" if needed else ""
+        return "", ""
     if question.kind in {"yes or no", "side"} and not yes_or_no(text):
         return "", f"{shown(text)} is neither: write yes or no"
     if question.kind in _AS_WRITTEN:
@@ -107,13 +127,7 @@ def check_one(placed: PlacedQuestion, text: str) -> tuple[str, str]:
             text = _AS_WRITTEN[question.kind](text)
         except ValueError as error:
             return "", str(error)
-    path, answers = only_answer(placed, text)
-    try:
-        faults = read_file(job_text(answers).encode(), "").faults
-    except DrapeError as error:
-        faults = error.faults
-    fault = next((fault for fault in faults if fault.where == path or not fault.where), None)
-    return text, "" if fault is None else in_plain_words(fault.text)
+    return text, ""
 
 
 def _is_the_default(placed: PlacedQuestion, text: str) -> bool:

@@ -15,6 +15,7 @@ from drapetemplate.interview.question import Kind, PlacedQuestion
 from drapetemplate.job.fields import NONE
 from drapetemplate.job.paper_sizes import PaperSize
 from drapetemplate.job.parse import place_of, read_file
+from drapetemplate.job.tables import JobFile
 from drapetemplate.measures import printable
 from drapetemplate.wording import Wording, number
 from drapetemplate.words.job_words import words_of
@@ -78,14 +79,27 @@ def named(placed: PlacedQuestion, text: str) -> str:
 
 def _value(placed: PlacedQuestion, text: str) -> str:
     """The value that was read, in words and in both systems of units where it is a length."""
-    kind = placed.question.kind
     path, answers = only_answer(placed, text)
-    value: object = read_file(job_text(answers).encode(), "").file
+    file = read_file(job_text(answers).encode(), "").file
+    return value_in_words(placed, value_at(file, path))
+
+
+def value_at(file: JobFile | None, path: str) -> object:
+    """Return the value that a job file gives at a key path; None where it gives none."""
+    value: object = file
     for key in place_of(path) or ():
+        if value is None:
+            return None
         if isinstance(key, int):
             value = cast("list[object]", value)[key]
         else:
             value = getattr(value, "return_" if key == "return" else key)
+    return value
+
+
+def value_in_words(placed: PlacedQuestion, value: object) -> str:
+    """Return a value that was read for a question: a length in both systems of units."""
+    kind = placed.question.kind
     if kind == "length":
         if value is None:
             return NONE

@@ -6,6 +6,7 @@ Lengths are exact millimetres (`measures.Length`). What a file leaves out is eit
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any, TypeVar, cast
 
 from drapetemplate.errors import JobError
@@ -45,7 +46,7 @@ def read_job(data: bytes, source: str) -> Job:
     error = JobError([*reading.faults, *contradictions(windows, units)])
     if error.faults:
         raise JobError(located(error, data, source))
-    return _job(reading.file, windows, units)
+    return job_of(reading.file, windows)
 
 
 class _Assumed:
@@ -81,7 +82,12 @@ class _Assumed:
         self.all.append(Assumption(default.key, f"{text}{note}"))
 
 
-def _job(file: JobFile, windows: list[Merged], units: Units) -> Job:
+def job_of(file: JobFile, windows: Iterable[Merged]) -> Job:
+    """Return the job of a file's tables with these of its windows, which nothing speaks against.
+
+    Whoever calls has seen to it that `contradictions` finds nothing in them.
+    """
+    units = defaults.UNITS.unless_given(file.units)
     assumed = _Assumed(units)
     assumed.value(defaults.UNITS, file.units)
     table = file.paper
@@ -111,12 +117,12 @@ def _job(file: JobFile, windows: list[Merged], units: Units) -> Job:
             letters=defaults.LETTERS.unless_given(table.letters),
             printer=table.printer,
         ),
-        windows=tuple(_window(merged, n, units) for n, merged in enumerate(windows, 1)),
+        windows=tuple(_window(merged, units) for merged in windows),
         assumed=tuple(assumed.all),
     )
 
 
-def _window(merged: Merged, number: int, units: Units) -> Window:
+def _window(merged: Merged, units: Units) -> Window:
     assumed = _Assumed(units)
     table = merged.window
     panels = assumed.value(defaults.PANELS, table.panels)
@@ -136,7 +142,7 @@ def _window(merged: Merged, number: int, units: Units) -> Window:
     band = _band(merged.band, eyelet, assumed)
     return Window(
         key=merged.key,
-        name=table.name or f"Window {number}",
+        name=table.name or f"Window {merged.number}",
         quantity=defaults.QUANTITY.unless_given(table.quantity),
         panels=panels,
         width=table.width,

@@ -24,11 +24,13 @@ _T = TypeVar("_T", EyeletTable, BandTable, PoleTable, ClothTable)
 class Merged:
     """One window and the tables that count for it; `key` is its path, "window[1]" the first.
 
+    `number` is which window of the job it is, from 1: one without a name is called by it.
     `own` holds the keys of those tables the window gives itself, `unreadable` those whose value
     has a fault already and is None here.
     """
 
     key: str
+    number: int
     window: WindowTable
     eyelet: EyeletTable
     band: BandTable
@@ -71,6 +73,7 @@ def _merged(file: JobFile, n: int, unreadable: frozenset[Place]) -> Merged:
     faulty = frozenset(bad)
     return Merged(
         key=path_of(("window", n)),
+        number=n + 1,
         window=window,
         eyelet=_over("eyelet", file.eyelet, window.eyelet, faulty),
         band=_over("band", file.band, window.band, faulty),

@@ -1,6 +1,7 @@
-"""The SVG backend: one page, millimetres, text as text in the font's name.
+"""The SVG backends: one page, millimetres, text as text in the font's name.
 
-SVG's y falls (SVG 1.1, 7.3), the drawing's rises: every y is taken from the page's height.
+SVG's y falls (SVG 1.1, 7.3), the drawing's rises: every y is taken from the page's height. One
+writes a file; the other what a page in a browser takes in, in that page's own colours.
 """
 
 from __future__ import annotations
@@ -8,12 +9,14 @@ from __future__ import annotations
 from math import cos, radians, sin
 from xml.sax.saxutils import escape
 
-from drapetemplate.drawing.marks import Arc, Circle, Line, Number, Pen, Polygon, Text
+from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Pen, Polygon, Text
 from drapetemplate.measures import printable
 
 
 class SvgBackend:
     """Takes the picture's title; draws one page and returns the file's bytes."""
+
+    _decimals = 4
 
     def __init__(self, title: str) -> None:
         # XML has no place for control characters (XML 1.0, 2.2); marks bring none.
@@ -32,7 +35,7 @@ class SvgBackend:
         self._width, self._height = width, height
 
     def _x(self, x: Number) -> str:
-        return f"{float(x):.4f}".rstrip("0").rstrip(".")
+        return f"{float(x):.{self._decimals}f}".rstrip("0").rstrip(".")
 
     def _y(self, y: Number) -> str:
         return self._x(self._height - float(y))
@@ -44,19 +47,29 @@ class SvgBackend:
         if pen.dash:
             dashes = f' stroke-dasharray="{" ".join(self._x(d) for d in pen.dash)}"'
             dashes += f' stroke-dashoffset="{self._x(phase)}"'
-        return f'stroke="{_grey(pen.grey)}" stroke-width="{self._x(pen.width)}"{dashes}'
+        return f'{self._painted("stroke", pen.grey)} stroke-width="{self._x(pen.width)}"{dashes}'
+
+    def _painted(self, what: str, grey: float) -> str:
+        """The attribute that gives a mark's "stroke" or "fill" its grey."""
+        return f'{what}="{_grey(grey)}"'
+
+    def _class(self, mark: Mark) -> str:  # noqa: ARG002  # what a page takes in has one
+        """The attribute that says what a mark is; a file has none."""
+        return ""
 
     def line(self, mark: Line) -> None:
         """Stroke a straight line."""
         self._parts.append(
-            f'<line x1="{self._x(mark.x1)}" y1="{self._y(mark.y1)}" x2="{self._x(mark.x2)}" '
+            f"<line{self._class(mark)} "
+            f'x1="{self._x(mark.x1)}" y1="{self._y(mark.y1)}" x2="{self._x(mark.x2)}" '
             f'y2="{self._y(mark.y2)}" {self._stroke(mark.pen, mark.phase)}/>'
         )
 
     def circle(self, mark: Circle) -> None:
         """Stroke a whole circle."""
         self._parts.append(
-            f'<circle cx="{self._x(mark.x)}" cy="{self._y(mark.y)}" r="{self._x(mark.r)}" '
+            f"<circle{self._class(mark)} "
+            f'cx="{self._x(mark.x)}" cy="{self._y(mark.y)}" r="{self._x(mark.r)}" '
             f'fill="none" {self._stroke(mark.pen)}/>'
         )
 
@@ -66,7 +79,8 @@ class SvgBackend:
         ends = [radians(mark.start), radians(mark.start + mark.sweep)]
         (x0, y0), (x1, y1) = ((x + r * cos(a), y + r * sin(a)) for a in ends)
         self._parts.append(
-            f'<path d="M {self._x(x0)} {self._y(y0)} A {self._x(r)} {self._x(r)} 0 '
+            f"<path{self._class(mark)} "
+            f'd="M {self._x(x0)} {self._y(y0)} A {self._x(r)} {self._x(r)} 0 '
             f'{int(mark.sweep > 180)} 0 {self._x(x1)} {self._y(y1)}" fill="none" '
             f"{self._stroke(mark.pen)}/>"
         )
@@ -74,8 +88,10 @@ class SvgBackend:
     def polygon(self, mark: Polygon) -> None:
         """Fill and stroke a closed outline."""
         points = " ".join(f"{self._x(x)},{self._y(y)}" for x, y in mark.points)
-        fill = "none" if mark.fill is None else _grey(mark.fill)
-        self._parts.append(f'<polygon points="{points}" fill="{fill}" {self._stroke(mark.pen)}/>')
+        fill = 'fill="none"' if mark.fill is None else self._painted("fill", mark.fill)
+        self._parts.append(
+            f'<polygon{self._class(mark)} points="{points}" {fill} {self._stroke(mark.pen)}/>'
+        )
 
     def text(self, mark: Text) -> None:
         """Write one line, kept to the width that layout measured, whatever font is at hand."""
@@ -83,9 +99,9 @@ class SvgBackend:
         turn = f' transform="rotate({-mark.angle} {x} {y})"' if mark.angle else ""
         weight = ' font-weight="bold"' if mark.bold else ""
         self._parts.append(
-            f'<text x="{x}" y="{y}" font-size="{self._x(mark.size)}"{weight} '
+            f'<text{self._class(mark)} x="{x}" y="{y}" font-size="{self._x(mark.size)}"{weight} '
             f'text-anchor="{mark.anchor}" textLength="{self._x(mark.width)}" '
-            f'lengthAdjust="spacingAndGlyphs" fill="{_grey(0.0)}"{turn}>'
+            f'lengthAdjust="spacingAndGlyphs" {self._painted("fill", 0.0)}{turn}>'
             f"{escape(mark.text)}</text>"
         )
 
@@ -105,6 +121,90 @@ class SvgBackend:
             "</svg>",
         ]
         return ("\n".join(lines) + "\n").encode()
+
+
+class ScreenSvgBackend(SvgBackend):
+    """Draws what a page in a browser takes in: in that page's own colour, on its own ground.
+
+    Ink is `currentColor`, grey so much of it; what is white, to cover what lies under it, has the
+    class `ground` too, which the page paints. Every mark's class is its role. Strokes that go on
+    where the one before ends are one path, so that a curve is one mark and not a thousand.
+    """
+
+    _decimals = 2  # mm: a fifteenth of a pixel, at a page's 96 an inch
+
+    def __init__(self, title: str) -> None:
+        super().__init__(title)
+        self._path: list[str] = []
+        self._last: Line | None = None
+
+    def _painted(self, what: str, grey: float) -> str:
+        if grey in {0.0, 1.0}:
+            return f'{what}="{"#fff" if grey else "currentColor"}"'
+        return f'{what}="currentColor" {what}-opacity="{self._x(1 - grey)}"'
+
+    def _class(self, mark: Mark) -> str:
+        white = isinstance(mark, Polygon) and mark.fill == 1.0
+        return f' class="{mark.role}{" ground" if white else ""}"'
+
+    def line(self, mark: Line) -> None:
+        """Stroke a straight line, as part of the path so far where it goes on from that."""
+        last = self._last
+        goes_on = (
+            last is not None
+            and (last.x2, last.y2, last.pen, last.role) == (mark.x1, mark.y1, mark.pen, mark.role)
+            and not mark.pen.dash
+        )
+        if not goes_on:
+            self._end_path()
+            self._path = [f"M{self._x(mark.x1)} {self._y(mark.y1)}"]
+        self._path.append(f"L{self._x(mark.x2)} {self._y(mark.y2)}")
+        self._last = mark
+
+    def _end_path(self) -> None:
+        """Write the path so far, if there is one."""
+        mark, self._last = self._last, None
+        if mark is not None:
+            self._parts.append(
+                f'<path{self._class(mark)} d="{"".join(self._path)}" fill="none" '
+                f'{self._stroke(mark.pen, mark.phase)} stroke-linejoin="round"/>'
+            )
+
+    def circle(self, mark: Circle) -> None:
+        """Stroke a whole circle."""
+        self._end_path()
+        super().circle(mark)
+
+    def arc(self, mark: Arc) -> None:
+        """Stroke part of a circle."""
+        self._end_path()
+        super().arc(mark)
+
+    def polygon(self, mark: Polygon) -> None:
+        """Fill and stroke a closed outline."""
+        self._end_path()
+        super().polygon(mark)
+
+    def text(self, mark: Text) -> None:
+        """Write one line of text."""
+        self._end_path()
+        super().text(mark)
+
+    def finish(self) -> bytes:
+        """The whole SVG as a page takes it in, without a declaration or a ground, in UTF-8."""
+        self._end_path()
+        width, height = self._x(self._width), self._x(self._height)
+        lines = [
+            (
+                f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+                f'viewBox="0 0 {width} {height}" role="img" '
+                "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
+            ),
+            f"<title>{escape(self._title)}</title>",
+            *self._parts,
+            "</svg>",
+        ]
+        return "\n".join(lines).encode()
 
 
 def _grey(grey: float) -> str:

@@ -22,7 +22,7 @@ from drapetemplate.measures import printable
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import draw, render
 from drapetemplate.render.pdf import PdfBackend
-from drapetemplate.render.svg import SvgBackend
+from drapetemplate.render.svg import ScreenSvgBackend, SvgBackend
 from drapetemplate.render.typeface import typeface
 from tests.helpers.jobfiles import job_of
 
@@ -220,3 +220,48 @@ def test_not_for_a_printer() -> None:
     """An SVG is a picture: it says so rather than leave out a printer's factors."""
     with pytest.raises(ValueError, match="not corrected for a printer"):
         SvgBackend("Heron Point").start_page(WIDTH, HEIGHT, (1.01, 1.0))
+
+
+def test_for_a_page_in_its_own_colours() -> None:
+    """Ink is the page's own colour, grey so much of it, and white is the page's ground."""
+    backend = ScreenSvgBackend("A strip")
+    backend.start_page(40.0, 20.0)
+    square = ((0.0, 0.0), (4.0, 0.0), (4.0, 4.0))
+    backend.polygon(Polygon(square, None, 0.86, Role.BACK_FOLD))
+    backend.polygon(Polygon(square, Pen(0.15), 1.0, Role.RING_EDGE_ON))
+    backend.circle(Circle(5.0, 5.0, 2.0, Pen(0.2, grey=0.5), Role.HOLE))
+    root = ET.fromstring(backend.finish())  # noqa: S314  # our own
+    title, back, ring, hole = root
+    assert title.text == "A strip"
+    assert back.attrib["class"] == "back-fold"
+    assert (back.attrib["fill"], back.attrib["fill-opacity"]) == ("currentColor", "0.14")
+    assert (ring.attrib["class"], ring.attrib["fill"]) == ("ring-edge-on ground", "#fff")
+    assert ring.attrib["stroke"] == "currentColor"
+    assert (hole.attrib["stroke"], hole.attrib["stroke-opacity"]) == ("currentColor", "0.5")
+
+
+def test_for_a_page_a_curve_is_one_path() -> None:
+    """Lines that go on from one another are one path; another pen, role or place begins anew."""
+    backend = ScreenSvgBackend("")
+    backend.start_page(10.0, 10.0)
+    pen = Pen(0.35)
+    for line in (
+        Line(0.0, 0.0, 1.0, 2.0, pen, Role.CLOTH),
+        Line(1.0, 2.0, 3.25, 1.0, pen, Role.CLOTH),
+        Line(3.25, 1.0, 4.0, 1.0, Pen(0.9), Role.RING),
+        Line(5.0, 1.0, 6.0, 1.0, Pen(0.9), Role.RING),
+        Line(6.0, 1.0, 7.0, 1.0, Pen(0.9, (1.0, 0.5)), Role.RING, 0.25),
+        Line(7.0, 1.0, 8.0, 1.0, Pen(0.9, (1.0, 0.5)), Role.RING, 0.5),
+    ):
+        backend.line(line)
+    root = ET.fromstring(backend.finish())  # noqa: S314  # our own
+    paths = list(root.iter(f"{SVG}path"))
+    assert [path.attrib["d"] for path in paths] == [
+        "M0 10L1 8L3.25 9",
+        "M3.25 9L4 9",
+        "M5 9L6 9",
+        "M6 9L7 9",
+        "M7 9L8 9",
+    ]
+    assert [path.attrib["class"] for path in paths] == ["cloth", *["ring"] * 4]
+    assert paths[-1].attrib["stroke-dashoffset"] == "0.5"
