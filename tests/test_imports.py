@@ -34,6 +34,7 @@ ORDER = (
     "report",
     "interview",
     "drapetemplate",
+    "desk",
     "cli",
     "__main__",
 )

@@ -5,6 +5,7 @@ Left is left as seen from the room in either.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 from math import cos, radians
@@ -87,8 +88,13 @@ def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> 
     return Picture(width / scale, length / scale, scale, tuple(marks))
 
 
-def flat_strip(job: Job, panel: PanelPlan, typeface: Typeface, scale: int) -> Picture:
-    """The heading laid flat, as seen from the face: eyelets, front and back gaps, seams."""
+def flat_strip(
+    job: Job, panel: PanelPlan, typeface: Typeface, scale: int, *, folds: bool = False
+) -> Picture:
+    """The heading laid flat, as seen from the face: eyelets, front and back gaps, seams.
+
+    With `folds` it shows too where a panel on a pole turns back to the wall.
+    """
     width, height = float(panel.width) / scale, float(panel.band_height) / scale
     corners = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
     marks: list[Mark] = [Polygon(corners, CLOTH, None, Role.BAND)]
@@ -119,7 +125,19 @@ def flat_strip(job: Job, panel: PanelPlan, typeface: Typeface, scale: int) -> Pi
             for before, kind in zip(panel.centers, panel.gaps, strict=False)
         ]
     marks += [Line(x(s), 0.0, x(s), height, SEAM, Role.SEAM) for s in panel.seams or ()]
+    if folds and panel.hang is not None:
+        marks += [
+            Line(x(at), 0.0, x(at), height, REACH, Role.RETURN_FOLD) for at in _return_folds(panel)
+        ]
     return Picture(width, height, scale, tuple(marks))
+
+
+def _return_folds(panel: PanelPlan) -> Iterator[Fraction]:
+    """Where the panel turns back to the wall: beside its last eyelet; a single one at both ends."""
+    if panel.return_:
+        yield panel.width - panel.return_
+    if panel.side == "single" and panel.leading:
+        yield panel.leading
 
 
 def _free(panel: PanelPlan, start: Fraction) -> tuple[Fraction, Fraction]:

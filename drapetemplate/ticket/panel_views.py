@@ -59,18 +59,22 @@ def window_pictures(
     typeface: Typeface,
     room: float,
     most: float = MOST_HEIGHT,
+    *,
+    folds: bool = False,
 ) -> list[tuple[str, Picture]]:
     """Every picture of a window's first panel with its caption, each no wider than `room` mm.
 
-    Those of the panel on its pole are no higher than `most`.
+    Those of the panel on its pole are no higher than `most`. With `folds` the flat heading shows
+    where it turns back to the wall.
 
     The two views from above share one scale.
     """
     panel, say = planned.panels[0], Wording(job.units)
-    flat = flat_strip(job, panel, typeface, scale_for(panel.width, room))
+    flat = flat_strip(job, panel, typeface, scale_for(panel.width, room), folds=folds)
     flat = with_sizes(flat, typeface, (0.0, flat.width, f"finished width {say(panel.width)}"))
     seams = ", seams dotted" if panel.seams else ""
-    strip = (f"The heading laid flat, seen from the face{seams}", flat)
+    turns = ", dashed where it turns back to the wall" if folds and panel.hang else ""
+    strip = (f"The heading laid flat, seen from the face{seams}{turns}", flat)
     hang = panel.hang
     if hang is None:
         return [strip]

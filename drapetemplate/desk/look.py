@@ -1,0 +1,107 @@
+"""One window of a page's answers as the page shows it: fields, findings, figures and pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from drapetemplate.desk.form import form
+from drapetemplate.desk.pictures import as_svg
+from drapetemplate.desk.reading import WindowRead, read_window
+from drapetemplate.desk.remedies import remedied
+from drapetemplate.interview.job_text import windows_in
+from drapetemplate.interview.question import Answers
+from drapetemplate.interview.read_back import short
+from drapetemplate.job.model import Job
+from drapetemplate.planning.model import Finding, PanelPlan, WindowPlan, worst_first
+from drapetemplate.render.typeface import typeface
+from drapetemplate.ticket.panel_views import window_pictures
+from drapetemplate.wording import counted
+from drapetemplate.words.figures import in_full, window_figures
+
+ROOM = 180.0
+"""Millimetres that a picture may be wide, at the page's own size; a page may show it smaller."""
+LEVELS = {"stop": "Stop", "warn": "Warning", "note": "Note"}
+
+
+def look(answers: Mapping[str, str], window: int) -> dict[str, Any]:
+    """Return what a page shows of one window, from 1, ready for a JSON writer.
+
+    While something speaks against the answers, or an answer is missing, there are no findings,
+    figures and panels.
+    """
+    read = read_window(answers, window)
+    shown: dict[str, Any] = {
+        "form": form(read, answers),
+        "faults": [{"path": fault.where, "text": fault.text} for fault in read.faults],
+        "missing": list(read.missing),
+        "windows": windows_named(answers),
+        "findings": [],
+        "figures": [],
+        "panels": [],
+    }
+    if read.job is None or read.plan is None:
+        return shown
+    (planned,) = read.plan.windows
+    shown["findings"] = findings_shown(answers, window, planned)
+    shown["figures"] = _figures(read, read.job, planned)
+    shown["panels"] = [_panel(read.job, planned, panel) for panel in planned.panels]
+    return shown
+
+
+def windows_named(answers: Mapping[str, str]) -> list[dict[str, Any]]:
+    """Return every window of the answers: its number and what it is called, safe to show."""
+    return [
+        {
+            "number": number,
+            "name": short(Answers(answers, number).own("name").strip()) or f"Window {number}",
+        }
+        for number in range(1, windows_in(answers) + 1)
+    ]
+
+
+def findings_shown(
+    answers: Mapping[str, str], window: int, planned: WindowPlan
+) -> list[dict[str, Any]]:
+    """Return a window's findings, worst first, each once, with its remedies to press."""
+    return [
+        {
+            "level": finding.level,
+            "title": LEVELS[finding.level],
+            "code": finding.code,
+            "text": finding.text,
+            "remedies": _remedies(answers, window, finding),
+        }
+        for finding in worst_first(dict.fromkeys(planned.findings))
+    ]
+
+
+def _remedies(answers: Mapping[str, str], window: int, finding: Finding) -> list[dict[str, Any]]:
+    return [{**remedied(answers, window, remedy)} for remedy in finding.remedies]
+
+
+def _figures(read: WindowRead, job: Job, planned: WindowPlan) -> list[dict[str, str]]:
+    """A window's figures, and the sheets that its strips take by themselves."""
+    rows = in_full(window_figures(job, planned))
+    if read.strips is not None:
+        rows.append(("template", counted(read.strips.sheets, "sheet")))
+    return [{"name": name, "value": value} for name, value in rows]
+
+
+def _panel(job: Job, planned: WindowPlan, panel: PanelPlan) -> dict[str, Any]:
+    """A panel's pictures with their captions; None for those that one on hooks hasn't."""
+    drawn = window_pictures(job, replace(planned, panels=(panel,)), typeface(), ROOM, folds=True)
+    names = ("closed", "stacked", "front", "flat")[-len(drawn) :]
+    pictures = {
+        name: (words, as_svg(picture, f"{words}. Scale 1:{picture.scale}"))
+        for name, (words, picture) in zip(names, drawn, strict=True)
+    }
+    svg = {name: picture for name, (_, picture) in pictures.items()}
+    return {
+        "side": panel.side,
+        "above": {name: svg.get(name) for name in ("closed", "stacked")},
+        "front": svg.get("front"),
+        "flat": svg["flat"],
+        "captions": {name: words for name, (words, _) in pictures.items()},
+    }

@@ -1,0 +1,145 @@
+"""A page's answers in, one window of them read and planned out, with every fault at its question.
+
+They go through the text of a job file, as all jobs do, so that a page can't say anything that the
+file it saves doesn't. Only the window chosen is planned: what another lacks doesn't blank it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from drapetemplate.errors import DrapeError, Fault
+from drapetemplate.interview.at_once import Asked, asked_of
+from drapetemplate.interview.check_answers import in_plain_words
+from drapetemplate.interview.job_text import job_text
+from drapetemplate.interview.read_back import default_in_words
+from drapetemplate.job.build import job_of
+from drapetemplate.job.contradictions import contradictions
+from drapetemplate.job.defaults import UNITS
+from drapetemplate.job.merge import merge
+from drapetemplate.job.model import Job
+from drapetemplate.job.parse import read_file
+from drapetemplate.job.tables import JobFile
+from drapetemplate.planning.model import Plan
+from drapetemplate.planning.plan import plan
+from drapetemplate.sheets.strip_list import StripList, strip_list
+from drapetemplate.words.job_words import words_of
+
+
+@dataclass(frozen=True, slots=True)
+class WindowRead:
+    """What a page's answers say of one window.
+
+    `file` has the window's own values as its last, None where it can't be read at all. `faults`
+    are in the words of the questions, each at the path of a question that is asked, or at "".
+    `missing` are the paths of questions that need an answer and have none. `job` has this window
+    alone; it, its `plan` and its `strips` are None while something speaks against them.
+    """
+
+    number: int
+    asked: Asked
+    file: JobFile | None
+    faults: tuple[Fault, ...]
+    missing: tuple[str, ...]
+    job: Job | None = None
+    plan: Plan | None = None
+    strips: StripList | None = None
+
+    def path_in_file(self, path: str) -> str:
+        """Return where `file` has the answer at a question's path."""
+        return path.replace(f"window[{self.number}]", _last(self.number), 1)
+
+
+def read_window(answers: Mapping[str, str], window: int) -> WindowRead:
+    """Return one window of a page's answers, by path, read and planned; it counts from 1."""
+    asked = asked_of(answers, window)
+    missing = tuple(
+        placed.path
+        for placed in asked.questions
+        if not asked.counted[placed.path] and default_in_words(placed) is None
+    )
+    read = WindowRead(window, asked, None, asked.faults, missing)
+    try:
+        reading = read_file(job_text(_in_file(asked.counted, window)).encode(), "")
+    except DrapeError as error:
+        return replace(read, faults=_at_questions(answers, read, [*asked.faults, *error.faults]))
+    file = reading.file
+    if file is None:
+        return replace(read, faults=_at_questions(answers, read, [*asked.faults, *reading.faults]))
+    last = merge(file, reading.unreadable)[-1]
+    merged = replace(last, key=f"window[{window}]", number=window)
+    faults = [*asked.faults, *reading.faults]
+    faults += contradictions([merged], UNITS.unless_given(file.units))
+    read = replace(read, file=file, faults=_at_questions(answers, read, faults))
+    if faults or missing:
+        return read
+    job = job_of(file, [merged])
+    read = replace(read, job=job)
+    try:
+        planned = plan(job)
+        read = replace(read, plan=planned)
+        return replace(read, strips=strip_list(job, planned.windows, None))
+    except DrapeError as error:
+        return replace(read, faults=_at_questions(answers, read, error.faults))
+
+
+def _last(window: int) -> str:
+    """The key path of the chosen window in the file: the first's, or after it."""
+    return f"window[{min(window, 2)}]"
+
+
+def _in_file(counted: Mapping[str, str], window: int) -> dict[str, str]:
+    """The answers of a file with this window as its last; a first before it says nothing itself."""
+    own, last = f"window[{window}].", f"{_last(window)}."
+    answers = {}
+    for path, text in counted.items():
+        if path.startswith(own):
+            answers[f"{last}{path.removeprefix(own)}"] = text
+        elif not path.startswith("window[") or path.startswith("window[1].?"):
+            answers[path] = text
+    return answers
+
+
+def _at_questions(
+    answers: Mapping[str, str], read: WindowRead, faults: Iterable[Fault]
+) -> tuple[Fault, ...]:
+    """Faults as the page shows them, each once; those that an empty field says itself left out."""
+    asked = {placed.path for placed in read.asked.questions}
+    shown: dict[Fault, None] = {}
+    for fault in faults:
+        where = fault.where
+        if where.startswith(_last(read.number)):
+            where = where.replace(_last(read.number), f"window[{read.number}]", 1)
+        path = _question_at(asked, where, read.number)
+        if path in read.missing or (where == f"window[{read.number}]" and read.missing):
+            continue
+        text = in_plain_words(fault.text)
+        if not path:
+            path = _opening(answers, read, where)
+            text = f"{words_of(where.partition('].')[2] or where)}: {text}"
+        shown[Fault(path, text)] = None
+    return tuple(shown)
+
+
+def _opening(answers: Mapping[str, str], read: WindowRead, where: str) -> str:
+    """The path of a question that steers and, answered otherwise, asks for what is at fault.
+
+    A default that can't be, such as a margin on very small paper, stands behind one. "" for none.
+    """
+    for placed in read.asked.questions:
+        for word in placed.question.choices:
+            if word != read.asked.counted[placed.path]:
+                asked = asked_of({**answers, placed.path: word}, read.number).questions
+                if _question_at({each.path for each in asked}, where, read.number):
+                    return placed.path
+    return ""
+
+
+def _question_at(asked: Container[str], where: str, window: int) -> str:
+    """The path of the question that a fault is about: the window's own, or the whole file's."""
+    own = f"window[{window}]."
+    if where == own.removesuffix("."):
+        return f"{own}?route"
+    key = where.removeprefix(own)
+    return next((path for path in (where, f"{own}{key}", key) if path in asked), "")
