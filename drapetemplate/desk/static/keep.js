@@ -1,0 +1,90 @@
+// Keeps what was typed: as a draft at every rest, as a job file and as a PDF when asked.
+
+import { choose } from "./dialogs.js";
+import { ask, fetchFile, PAGE, Refused } from "./server.js";
+
+/** Save the answers as a job file; what came of it: {file, revision}, {reload: true} or null. */
+export async function saveJob({ answers, file, revision }) {
+  const save = (name, replace) => ask("/save", { answers, name, revision, replace });
+  if (!file) return await saveUnder(save, nameFor(answers), "What is the job file to be called?");
+  try {
+    return await save(null, false);
+  } catch (error) {
+    if (!(error instanceof Refused) || error.status !== 409) throw error;
+    const chosen = await choose({
+      title: `${file} has changed on disk`,
+      words: [
+        "Another program, or another page, wrote to it after this page read it.",
+        "Nothing has been written yet.",
+      ],
+      choices: [
+        ["other", "Save under another name"],
+        ["reload", "Take what is on disk, and lose what this page changed"],
+        ["replace", "Write over it with what this page has"],
+      ],
+    });
+    if (chosen?.value === "reload") return { reload: true };
+    if (chosen?.value === "replace") return await save(null, true);
+    if (chosen?.value === "other") {
+      return await saveUnder(save, nameFor(answers), "Under which other name?");
+    }
+    return null;
+  }
+}
+
+async function saveUnder(save, text, title) {
+  let saved = null;
+  const chosen = await choose({
+    title,
+    words: ["It is written into the folder in which the desk was started."],
+    choices: [["save", "Save"]],
+    field: {
+      label: "Name of the file",
+      text,
+      check: async (name) => {
+        try {
+          saved = await save(name.trim(), false);
+          return "";
+        } catch (error) {
+          if (error instanceof Refused) return error.message;
+          throw error;
+        }
+      },
+    },
+  });
+  return chosen && saved;
+}
+
+/** Return a name for a job file, made from the job's own. */
+function nameFor(answers) {
+  const words = (answers["job.name"] ?? "")
+    .normalize("NFKD")
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "_")
+    .replace(/^_+|_+$/g, "")
+    .slice(0, 60);
+  return `${words || "job"}.toml`;
+}
+
+/** Fetch the job's PDF, or both of a roll's, and hand it to the browser to keep; its names. */
+export async function savePdf(body) {
+  const names = [];
+  let parts = 1;
+  for (let part = 0; part < parts; part += 1) {
+    const { name, bytes, answer } = await fetchFile("/pdf", { ...body, part });
+    parts = Number(answer.headers.get("X-Desk-Parts") ?? 1);
+    const address = URL.createObjectURL(bytes);
+    const link = document.createElement("a");
+    link.href = address;
+    link.download = name;
+    document.body.append(link);
+    link.click();
+    link.remove();
+    setTimeout(() => URL.revokeObjectURL(address), 60_000);
+    names.push(name);
+  }
+  return names;
+}
+
+/** Return what a draft is kept with. */
+export const draftOf = (answers) => ({ answers, page: PAGE });

@@ -1,0 +1,386 @@
+// The desk's page: brings answers to the server, and what it says of them to the screen.
+
+import { Counts } from "./counts.js";
+import { byId, make, say, set } from "./dom.js";
+import { Findings } from "./findings.js";
+import { Form, linksTo } from "./form.js";
+import { changed, Job } from "./job.js";
+import { draftOf, saveJob, savePdf } from "./keep.js";
+import { Pictures } from "./pictures.js";
+import { ask, Lost, Newest, Refused, whenResting } from "./server.js";
+import { Whole } from "./whole.js";
+import { Windows } from "./windows.js";
+
+const SOON = 200; // ms of rest until the slider's positions and the counts are asked for
+const REST = 500; // until the whole job is, and what changed is read out
+const FIRST = 6; // figures that stand over the pictures
+const AGAIN = 1000; // until a program that didn't answer is asked again
+
+const job = new Job();
+const accepted = new Set();
+let file = { file: null, folder: "", revision: null, saved: {} };
+let latest = null; // the last look
+let known = {}; // what the whole job has against each window, by its number
+let lost = false;
+
+const form = new Form(byId("form"), (path, text) => {
+  job.type(path, text);
+  form.go();
+  answersChanged();
+});
+const findings = new Findings(byId("findings"), {
+  take: (changes, words) => {
+    job.change(changes);
+    answersChanged();
+    notice(`Changed: ${words}.`);
+  },
+  accept: (code, on) => {
+    if (on) accepted.add(code);
+    else accepted.delete(code);
+    findings.show(latest?.findings ?? [], accepted);
+    askWhole();
+  },
+});
+const pictures = new Pictures(byId("pictures"));
+const counts = new Counts(byId("counts"), (count) => {
+  const path = `window[${job.window}].count`;
+  job.change({ [path]: String(count) });
+  answersChanged();
+  notice(`Changed: ${count} eyelets in a panel.`);
+});
+const whole = new Whole(byId("cloth"), byId("paper"));
+const windows = new Windows(byId("windows"), {
+  choose: (number) => {
+    job.choose(number);
+    pictures.share = null;
+    answersChanged();
+  },
+  act: async (action) => {
+    await attempt(async () => {
+      const told = await ask("/windows", { answers: job.answers, action, window: job.window });
+      job.replace(told.answers, told.window);
+      answersChanged();
+    });
+  },
+});
+
+const look = new Newest("/look", showLook, failed);
+const positions = new Newest("/positions", (told) => pictures.showMoves(told.panels ?? []), failed);
+const countsAsked = new Newest("/counts", (told) => counts.show(told.counts ?? []), failed);
+const wholeAsked = new Newest("/whole", showWhole, failed);
+const draft = new Newest("/draft", () => back(), draftFailed);
+
+const soon = whenResting(() => {
+  positions.ask({ answers: job.answers, window: job.window });
+  countsAsked.ask({ answers: job.answers, window: job.window });
+}, SOON);
+const rest = whenResting(() => {
+  form.rest();
+  nothingToDraw();
+  askWhole();
+  readOut();
+}, REST);
+
+/** Something of the answers is other than before: ask what it comes to. */
+function answersChanged() {
+  form.fill(job.answers);
+  set(document.body, "data-resting", "no");
+  look.ask({ answers: job.answers, window: job.window });
+  draft.ask(draftOf(job.answers));
+  soon();
+  rest();
+  resting();
+  showState();
+}
+
+function askWhole() {
+  wholeAsked.ask({ answers: job.answers, accept: [...accepted] });
+}
+
+function showLook(told) {
+  back();
+  latest = told;
+  form.show(told.form, job.answers);
+  windows.show(told.windows, job.window, known);
+  const name = told.windows.find((window) => window.number === job.window)?.name ?? "";
+  say(byId("panel-title"), told.windows.length > 1 ? `The panel: ${name}` : "The panel");
+  say(byId("job-name"), job.answers["job.name"] || "A new job");
+  document.title = `${job.answers["job.name"] || "A new job"} – the desk`;
+  if (told.panels.length) {
+    findings.show(told.findings, accepted);
+    showFigures(told.figures);
+    pictures.show(told.panels);
+    showStill(told);
+  } else if (form.resting) {
+    nothingToDraw();
+  }
+}
+
+/** There is no panel for these answers. While one types that is left unsaid: half a measure is read
+ * by no one, and pictures that go and come would only be in the way. */
+function nothingToDraw() {
+  if (!latest || latest.panels.length) return;
+  pictures.stale(true);
+  findings.clear();
+  showStill(latest);
+}
+
+/** Show the first figures over the pictures, and all of them under these. */
+function showFigures(figures) {
+  const pair = ({ name, value }) => make("div", {}, make("dt", {}, name), make("dd", {}, value));
+  const short = ({ name, value }) => pair({ name, value: value.split(", ")[0] });
+  byId("first-figures").replaceChildren(...figures.slice(0, FIRST).map(short));
+  byId("all-figures").replaceChildren(
+    make("h2", {}, "All figures"),
+    make("dl", { class: "figures" }, ...figures.map(pair)),
+  );
+}
+
+/** Say what is still to be answered or mended before there is a picture. */
+function showStill(told) {
+  const still = byId("still");
+  const missing = form.missing();
+  const faulty = form.faulty();
+  const elsewhere = told.faults.filter((fault) => !fault.path);
+  still.hidden = !missing.length && !faulty.length && !elsewhere.length;
+  const parts = [];
+  if (faulty.length) {
+    parts.push(make("p", {}, "Not right yet:"), linksTo(form, faulty));
+  }
+  if (elsewhere.length) {
+    parts.push(make("ul", {}, ...elsewhere.map((fault) => make("li", {}, fault.text))));
+  }
+  if (missing.length) {
+    parts.push(make("p", {}, "Still to answer before the panel can be drawn:"));
+    parts.push(linksTo(form, missing));
+  }
+  still.replaceChildren(...parts);
+}
+
+function showWhole(told) {
+  known = Object.fromEntries((told.windows ?? []).map((window) => [window.number, window]));
+  if (latest) windows.show(latest.windows, job.window, known);
+  whole.show(told);
+}
+
+/** Tell a screen reader what has changed, when typing rests. */
+function readOut() {
+  if (!latest) return;
+  const faults = form.faulty().map((field) => `${field.told.label} Not right: ${field.told.fault}`);
+  const stops = latest.findings.filter((finding) => finding.level === "stop").length;
+  const warnings = latest.findings.filter((finding) => finding.level === "warn").length;
+  const figures = latest.figures.slice(0, 4).map(({ name, value }) => `${name} ${value}`);
+  const words = [...faults, ...(latest.panels.length ? figures : [])];
+  if (latest.panels.length && stops) words.push(stops === 1 ? "1 stop" : `${stops} stops`);
+  if (latest.panels.length && warnings) {
+    words.push(warnings === 1 ? "1 warning" : `${warnings} warnings`);
+  }
+  say(byId("spoken"), words.join(". "));
+}
+
+function showState() {
+  byId("undo").disabled = !job.canUndo;
+  byId("redo").disabled = !job.canRedo;
+  const same = changed(file.saved, job.answers).length === 0;
+  const where = file.file ?? "No job file yet";
+  const state = file.file
+    ? same
+      ? "saved"
+      : "changed, and kept as a draft until you save it"
+    : same
+      ? ""
+      : "what you type is kept as a draft";
+  say(byId("file"), [where, state].filter(Boolean).join(": "));
+}
+
+/** Say something in the line under the header, with things to press where there are any. */
+function notice(text, presses = []) {
+  byId("notice").replaceChildren(
+    text,
+    ...presses.map(([words, pressed]) =>
+      make("button", { type: "button", on: { click: pressed } }, words),
+    ),
+  );
+}
+
+/** Run something that asks the server; say why it couldn't be done. */
+async function attempt(what) {
+  try {
+    await what();
+    back();
+  } catch (error) {
+    failed(error);
+  }
+}
+
+function failed(error) {
+  if (error instanceof Lost) {
+    gone();
+  } else if (error instanceof Refused) {
+    if (error.status === 403 || error.status === 401) ended();
+    else notice(error.message);
+  } else {
+    throw error;
+  }
+}
+
+function gone() {
+  if (!lost) {
+    lost = true;
+    document.body.classList.add("is-lost");
+  }
+  showLost(
+    "The desk's program doesn't answer. This page goes on by itself when it does. If the program " +
+      "has ended, start it again in a terminal; a new page then opens with what you typed, and " +
+      "this one can be closed:",
+  );
+  setTimeout(tryAgain, AGAIN);
+}
+
+function ended() {
+  lost = true;
+  document.body.classList.add("is-lost");
+  showLost(
+    "This page belongs to a desk that has ended. Start it again in a terminal; a new page opens " +
+      "with what you typed, and this one can be closed:",
+  );
+}
+
+function showLost(words) {
+  const place = byId("lost");
+  place.hidden = false;
+  const command = file.file ? `drapetemplate desk ${file.file}` : "drapetemplate desk";
+  const text = `${words} ${command}`;
+  if (place.textContent !== text) {
+    place.replaceChildren(`${words} `, make("code", {}, command));
+  }
+}
+
+let trying = false;
+async function tryAgain() {
+  if (trying || !lost) return;
+  trying = true;
+  try {
+    await ask("/draft", draftOf(job.answers));
+    back();
+    answersChanged();
+  } catch (error) {
+    if (error instanceof Lost) setTimeout(tryAgain, AGAIN);
+    else if (error instanceof Refused && error.status === 409) draftFailed(error);
+    else failed(error);
+  } finally {
+    trying = false;
+  }
+}
+
+function back() {
+  if (!lost) return;
+  lost = false;
+  document.body.classList.remove("is-lost");
+  byId("lost").hidden = true;
+  byId("lost").replaceChildren();
+}
+
+/** Another page has the same job open and wrote since: neither undoes the other in silence. */
+function draftFailed(error) {
+  if (!(error instanceof Refused) || error.status !== 409) {
+    failed(error);
+    return;
+  }
+  notice(
+    "Another page has this job open and has changed it meanwhile. What you type here is not kept " +
+      "as a draft.",
+    [["Take what the other page has", () => attempt(start)]],
+  );
+}
+
+async function save() {
+  await attempt(async () => {
+    const saved = await saveJob({ answers: job.answers, ...file });
+    if (!saved) return;
+    if (saved.reload) {
+      await start();
+      return;
+    }
+    file = { ...file, ...saved, saved: job.answers };
+    notice(`Saved as ${saved.file}.`);
+    showState();
+  });
+}
+
+async function pdf() {
+  notice("Making the PDF…");
+  try {
+    const names = await savePdf({ answers: job.answers, accept: [...accepted] });
+    notice(
+      `${names.join(" and ")}: handed to the browser to save. Print at actual size, 100 %, on one ` +
+        "side.",
+    );
+  } catch (error) {
+    if (error instanceof Refused && error.faults.length) {
+      notice(`No PDF: ${error.message}`);
+      const first = error.faults.find((fault) => fault.path);
+      if (first) form.visit(first.path);
+    } else {
+      failed(error);
+    }
+  }
+}
+
+function step(path) {
+  answersChanged();
+  if (path) form.fields.get(path)?.element.scrollIntoView({ block: "nearest" });
+}
+
+async function start() {
+  const told = await ask("/start", {});
+  file = { file: told.file, folder: told.folder, revision: told.revision, saved: {} };
+  if (told.from === "file") file.saved = told.answers;
+  job.begin(told.answers);
+  accepted.clear();
+  if (told.from === "draft") {
+    notice("Here is what you typed last time; it was kept as a draft.");
+  }
+  const left = told.left_out ?? [];
+  byId("left-out").replaceChildren(
+    ...(left.length
+      ? [
+          make(
+            "p",
+            { class: "quiet" },
+            `The file also has ${left.join(", ")}: no question asks for it, and it stays as it is.`,
+          ),
+        ]
+      : []),
+  );
+  answersChanged();
+}
+
+byId("undo").addEventListener("click", () => step(job.undo()));
+byId("redo").addEventListener("click", () => step(job.redo()));
+byId("save").addEventListener("click", save);
+byId("pdf").addEventListener("click", pdf);
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const key = event.key.toLowerCase();
+  if (key === "s") {
+    event.preventDefault();
+    save();
+    return;
+  }
+  const typing = event.target.matches?.("input[type=text], textarea");
+  if (typing || byId("dialog").open) return; // a field undoes its own typing
+  if (key === "z") step(event.shiftKey ? job.redo() : job.undo());
+  else if (key === "y") step(job.redo());
+  else return;
+  event.preventDefault();
+});
+
+/** Mark the page as at rest when nothing is under way and nothing waits. */
+const resting = whenResting(() => {
+  const busy = [look, positions, countsAsked, wholeAsked, draft].some((each) => each.busy);
+  if (busy) resting();
+  else set(document.body, "data-resting", "yes");
+}, REST + SOON);
+
+attempt(start);

@@ -1,0 +1,83 @@
+// The job's windows: a list to choose from; one more, a copy, or one less.
+
+import { make } from "./dom.js";
+
+/** Shows the windows in `root`. `choose(number)` and `act(action)`, "add", "copy" or "remove" of the
+ * chosen one, are called as they are pressed. */
+export class Windows {
+  constructor(root, { choose, act }) {
+    Object.assign(this, { root, choose, act });
+    this.shown = "";
+  }
+
+  /** Show windows, each with what is known against it from the whole job, and which is chosen. */
+  show(windows, chosen, known) {
+    const now = JSON.stringify([windows, chosen, known]);
+    if (now === this.shown) return;
+    this.shown = now;
+    const focused = this.root.contains(document.activeElement)
+      ? document.activeElement.dataset.key
+      : undefined;
+    const name = windows.find((window) => window.number === chosen)?.name ?? "";
+    this.root.replaceChildren(
+      make("h3", { id: "windows-title" }, "Windows"),
+      windows.length > 1
+        ? make(
+            "ul",
+            { "aria-labelledby": "windows-title" },
+            ...windows.map((window) => this.#window(window, chosen, known[window.number])),
+          )
+        : make("p", { class: "quiet" }, "One so far."),
+      make(
+        "p",
+        { class: "acts" },
+        this.#press("add", "Add a window"),
+        this.#press("copy", "Copy this one", name),
+        windows.length > 1 ? this.#press("remove", "Remove this one", name) : null,
+      ),
+    );
+    if (focused !== undefined) {
+      const same = [...this.root.querySelectorAll("button")].find(
+        (button) => button.dataset.key === focused,
+      );
+      (same ?? this.root.querySelector("[aria-current]"))?.focus();
+    }
+  }
+
+  #window({ number, name }, chosen, known) {
+    const against = [];
+    if (known?.stops) against.push(known.stops === 1 ? "1 stop" : `${known.stops} stops`);
+    if (known?.warnings) {
+      against.push(known.warnings === 1 ? "1 warning" : `${known.warnings} warnings`);
+    }
+    return make(
+      "li",
+      {},
+      make(
+        "button",
+        {
+          type: "button",
+          "data-key": `window ${number}`,
+          "aria-current": number === chosen ? "true" : null,
+          on: { click: () => this.choose(number) },
+        },
+        name,
+        against.length ? make("span", { class: "against" }, ` ${against.join(", ")}`) : null,
+      ),
+    );
+  }
+
+  #press(action, words, name = "") {
+    return make(
+      "button",
+      {
+        type: "button",
+        class: "small",
+        "data-key": action,
+        "aria-label": name ? `${words}: ${name}` : null,
+        on: { click: () => this.act(action) },
+      },
+      words,
+    );
+  }
+}
