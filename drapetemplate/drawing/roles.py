@@ -90,6 +90,7 @@ class Role(StrEnum):
     NAME = "name"  # of a pair of name and value
     VALUE = "value"
     CAPTION = "caption"  # over a picture
+    PAGES = "pages"  # what the pages after the ticket are for
     STEP = "step"  # of what is done in order
     FOOT = "foot"  # job and page number
     GLANCE_NAME = "glance-name"  # what is read first: its name

@@ -8,6 +8,7 @@ what doesn't fit a page goes on the next.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from drapetemplate import drawing
@@ -177,6 +178,16 @@ class Flow:
         """Leave `height` mm white, but not at the top of a page."""
         if self._y < self._top:
             self.gap(height)
+
+    @contextmanager
+    def indented(self, indent: float) -> Iterator[None]:
+        """Put what is added meanwhile `indent` mm right of the margin, or a tenth of the width."""
+        indent = min(indent, self.width / 10)
+        self._left += indent
+        try:
+            yield
+        finally:
+            self._left -= indent
 
     def draw(self, marks: Iterable[Mark], *, page: int = -1) -> None:
         """Put marks of the page's own frame on it, or on an earlier one by its index."""

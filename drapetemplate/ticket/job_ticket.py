@@ -28,7 +28,7 @@ from drapetemplate.ticket.findings_box import FindingsBox
 from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, SMALL, Flow, paper_flow
 from drapetemplate.ticket.hanging_pictures import put_hanging, weaves
 from drapetemplate.ticket.windows_alike import twins_of
-from drapetemplate.ticket.work import put_work
+from drapetemplate.ticket.work import pages_in_order, put_work
 from drapetemplate.wording import Wording
 from drapetemplate.words.figures import cloth_figures, in_short, window_figures
 from drapetemplate.words.job_words import Row, of_job, of_window, words_of
@@ -50,7 +50,7 @@ SHORT = 24  # characters of a name that may stand beside what is said of it
 # Words longer than this stand at the ticket's end, so that page 1 keeps room for the figures.
 LONG = 420
 IN_FULL = "in full at the end"
-SIGNING = 16.5  # mm at page 1's foot
+SIGNING = 15.0  # mm at page 1's foot
 
 
 def ticket(
@@ -71,7 +71,7 @@ def ticket(
     findings = FindingsBox(plan, more, accepted)
     figures = [in_short(window_figures(job, window)) for window in plan.windows]
     twins = twins_of(plan)
-    _opening(flow, job, plan, findings)
+    _opening(flow, job, plan, strips, findings)
     findings.top(flow)
     for n in range(len(plan.windows)):
         rows = [*figures[n], ("Template sheets", _sheets(plan, strips, n))]
@@ -108,7 +108,7 @@ def ticket_paper(job: Job, factors: Factors | None) -> LaidPaper:
     return laid_paper(sheet, None, job.units)
 
 
-def _opening(flow: Flow, job: Job, plan: Plan, findings: FindingsBox) -> None:
+def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: FindingsBox) -> None:
     """What the job is and when it is due; how many panels; what to fetch for it."""
     details = job.details
     flow.line("JOB TICKET", SMALL, role=Role.KICKER)
@@ -141,6 +141,8 @@ def _opening(flow: Flow, job: Job, plan: Plan, findings: FindingsBox) -> None:
     if 0 < len(notes) <= LONG:
         flow.space(1)
         flow.paragraph(notes, bullet="Notes", role=Role.NOTES)
+    flow.space(0.6)
+    flow.paragraph(pages_in_order(plan, strips), SMALL, role=Role.PAGES)
 
 
 def _named_details(details: Details) -> list[Row]:

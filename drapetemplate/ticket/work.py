@@ -1,122 +1,208 @@
 """The work in its order, from cloth to pole: a box to tick for each step, and what it needs.
 
 The pages of a job come in the same order: the ticket with this list, the cutting pages, each
-strip's assembly page with its sheets, the hanging pages.
+strip's assembly page with its sheets, the hanging pages. `pages_in_order` says so on page 1.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import partial
 
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
-from drapetemplate.measures import format_length
 from drapetemplate.planning.model import Plan
 from drapetemplate.sheets.furniture import BAR_MM
-from drapetemplate.sheets.strip_list import StripList
+from drapetemplate.sheets.strip_list import PlacedStrip, StripList
 from drapetemplate.ticket.flow import SMALL, Flow
 from drapetemplate.ticket.hanging_pictures import weaves
-from drapetemplate.words.bar_readings import readings
+from drapetemplate.wording import Wording
+from drapetemplate.words.bar_readings import SCALED_PRINTS
 from drapetemplate.words.tolerances import (
     STRIP_IS_OFF,
-    any_to_measure,
-    bars_to_measure,
-    taped_to_measure,
+    bars_may_be_off,
+    said_off,
+    strip_may_be_off,
 )
 
 BOX = "\N{BALLOT BOX}"
+INDENT = 9.0  # mm from the margin to what a step needs
+MOST_STRIPS = 6  # whose measures the list has; more have theirs on their own pages alone
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What is done; under it, a line each, what it needs; `readings`; what comes `last`."""
+
+    words: str
+    needs: tuple[str, ...] = ()
+    readings: tuple[tuple[str, str], ...] = ()
+    last: str = ""
+
 
 CLOTH = (
-    "Check and buy: what the cutting page lists. Check the cloth's width, repeats and flaws.",
-    "Cut, seam and hem each panel, heading and band in, as the cutting pages draw it.",
+    Step("Check and buy what the cutting page lists. Check the cloth's width, repeats and flaws."),
+    Step("Cut, seam and hem each panel, heading and band in, as the cutting pages draw it."),
 )
-NO_CLOTH = ("Make each panel up to its finished size, heading and band in.",)
-PRINT = (
-    "Print at actual size: 100 %, no “fit”, no “shrink”, single-sided, on {paper} paper, heavy "
-    "enough to trace against. The file asks for this; not every program listens."
+NO_CLOTH = (Step("Make each panel up to its finished size, heading and band in."),)
+NO_FIT = (
+    "Nothing set to “fit” or “shrink”. The file asks for actual size; not every program listens."
 )
 READINGS = (
-    f"The 100 mm bar reads {readings(BAR_MM)} 101.6 mm: that is the 4 in bar. Off by less than 3 % "
-    "and none of these, or across and down differ: that is the printer, and drapetemplate "
+    *((f"{scaled.reading(BAR_MM)} mm", scaled.happened) for scaled in SCALED_PRINTS),
+    ("101.6 mm", "that is the 4 in bar"),
+)
+ANOTHER_READING = (
+    "Off by less than 3 % and none of these, or across and down differ: the printer; drapetemplate "
     "calibrate corrects for it."
 )
-TAPE = (
-    "Tape{as_said}. Cut every sheet but the first on its solid left line (in "
-    "rows, on its solid top line too) and lay it over the one before, edge to the dashed line, so "
-    "that the crosses in circles fall on one another (hold them to the light, or prick through the "
-    "centres)."
+CUT_EDGE = "Cut every sheet but the first on its solid left line; in rows on its top line too."
+LAY_OVER = (
+    "Lay its cut edge on the dashed line of the sheet before, crosses in circles on one another: "
+    "hold them to the light, or prick through the centres."
 )
-CHECK = "Check the strip, from both ends: {closing}. {off}"
-STEPPED = "Check each piece: {closing}. Then step it along the band, as the stepping page says."
-MARK = (
-    "Mark. Lay the strip on the heading, TOP at the top, {edge} edge on {edge} edge: what it is "
-    "off is then at the other end. Trace the holes, prick their centres, and check some by ruler "
-    "against the ticket's hole centres."
+TEST = Step(
+    "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet."
 )
-THEN = (
-    "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet.",
+SAFE_PUNCH = (
+    "Press and die: fingers clear, one pair of hands, guards on.",
+    "Blades and punches: cut away from you, on a board.",
+)
+SAFE_HANGING = (
     (
-        "Punch and set, one eyelet at a time from one end. Press and die: fingers clear, one pair "
-        "of hands, guards on. Blades and punches: cut away from you, on a board."
+        "Ladders, and the load on pole, brackets and wall: keep to the makers' ratings. Where in "
+        "doubt, and wherever wires are near, a licensed trade fixes it."
     ),
-    "Check each panel against {whole}. Sign on page 1.",
     (
-        "Hang{as_drawn}. Ladders, and the load on pole, brackets and wall: keep to the "
-        "makers' ratings; where in doubt, and wherever wires are near, a licensed trade "
-        "fixes it. Cloth away from heaters, stoves and lamps. In public rooms local fire codes "
-        "decide what cloth may hang (in many places by NFPA 701 or EN 13773)."
+        "Cloth away from heaters, stoves and lamps. In public rooms local fire codes decide what "
+        "cloth may hang (in many places by NFPA 701 or EN 13773)."
     ),
 )
-
 CORRECTED = (
     "The template is corrected for printer {printer} the upright page. Print it on that one alone, "
     "on the paper it was calibrated with: its bars then read true. On any other they don't."
 )
 
 
+def pages_in_order(plan: Plan, strips: StripList) -> str:
+    """Return what the pages after the ticket are for, in the order that they are used."""
+    taped, stepped = _taped(strips), _stepped(strips)
+    pages = ["CUTTING (buy, cut, sew)"] if plan.order.cloth else []
+    name = "STEPPING and sheets" if stepped else "ASSEMBLY and sheets" if taped else "sheets"
+    each = "each " if len(strips.strips) > 1 and taped else ""
+    pages.append(f"{each}{name} ({'tape, ' if taped else ''}check, mark, punch)")
+    if weaves(plan):
+        pages.append("HANGING (hang)")
+    return f"Next pages, in order: {', '.join(pages)}."
+
+
 def put_work(flow: Flow, job: Job, plan: Plan, strips: StripList) -> None:
     """Put the list on the ticket."""
     flow.heading("The work, in the order of the pages")
-    for number, words in enumerate(_steps(job, plan, strips), 1):
-        put = partial(flow.paragraph, words, SMALL, bullet=f"{BOX} {number}", role=Role.STEP)
-        flow.together(put)
+    for number, step in enumerate(_steps(job, plan, strips), 1):
+        flow.together(partial(_put, flow, step, f"{BOX} {number}"))
     if strips.paper.factors is not None:
         words = CORRECTED.format(printer=strips.paper.factors.words)
         flow.paragraph(words, SMALL, bold=True, bullet="!", role=Role.CORRECTED)
 
 
-def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[str]:
+def _put(flow: Flow, step: Step, bullet: str) -> None:
+    """A step with what it needs indented under it."""
+    flow.paragraph(step.words, SMALL, bullet=bullet, role=Role.STEP)
+    with flow.indented(INDENT):
+        for words in step.needs:
+            flow.paragraph(words, SMALL, bullet="·", role=Role.STEP)
+        flow.pairs(step.readings, 1, SMALL)
+        if step.last:
+            flow.paragraph(step.last, SMALL, bullet="·", role=Role.STEP)
+
+
+def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
     """Every step in words."""
+    stepped = _stepped(strips)
     yield from CLOTH if plan.order.cloth else NO_CLOTH
-    stepped = any(len(strip.pieces) > 1 for strip in strips.strips)
-    yield PRINT.format(paper=job.paper.name)
-    yield f"{bars_to_measure(job.units)} {READINGS}"
-    if any(tiling.across * tiling.rows > 1 for strip in strips.strips for tiling in strip.tilings):
-        yield TAPE.format(as_said=" each piece" if stepped else ", as each assembly page says")
+    yield Step(
+        f"Print at actual size, 100 %, single-sided, on {job.paper.name} paper, heavy enough to "
+        "trace against.",
+        (NO_FIT,),
+    )
+    yield _bars(job)
+    if _taped(strips):
+        how = "Tape each piece." if stepped else "Tape, as each assembly page says."
+        yield Step(how, (CUT_EDGE, LAY_OVER))
     if stepped:
-        yield STEPPED.format(closing="what its last sheet says")
+        yield Step(
+            "Check each piece, from panel end to panel end, by what its last sheet says.",
+            ("Then step it along the band, as the stepping page says.",),
+        )
     else:
-        yield CHECK.format(closing=_closing(job, strips), off=_may_be_off(job, strips))
+        yield _check(job, strips)
         edges = {strip.panel.edge for strip in strips.strips}
-        yield MARK.format(edge=edges.pop() if len(edges) == 1 else "leading (or left)")
-    drawn = ", as the hanging page draws it" if weaves(plan) else ""
+        yield _mark(edges.pop() if len(edges) == 1 else "leading (or left)")
+    yield TEST
+    yield Step("Punch and set, one eyelet at a time from one end.", SAFE_PUNCH)
     whole = "the ticket's hole centres" if stepped else "the strip: every eyelet on its circle"
-    yield from (words.format(as_drawn=drawn, whole=whole) for words in THEN)
+    yield Step(f"Check each panel against {whole}. Sign on page 1.")
+    drawn = ", as the hanging page draws it" if weaves(plan) else ""
+    yield Step(f"Hang{drawn}.", SAFE_HANGING)
 
 
-def _closing(job: Job, strips: StripList) -> str:
-    """What the taped strips measure from end to end."""
-    widths = {format_length(strip.panel.width, job.units) for strip in strips.strips}
-    whole = widths.pop() if len(widths) == 1 else "the panel's finished width"
-    return f"from panel end to panel end {whole}"
+def _taped(strips: StripList) -> bool:
+    """True where any strip takes more than one sheet, or part of one."""
+    tilings = [tiling for strip in strips.strips for tiling in strip.tilings]
+    return any(tiling.across * tiling.rows > 1 for tiling in tilings)
 
 
-def _may_be_off(job: Job, strips: StripList) -> str:
-    """What they may be off, where that is the same of all, and what is done about more."""
-    alike = {
-        taped_to_measure(strip.panel.width, len(strip.tilings[0].joins), job.units)
-        for strip in strips.strips
-    }
-    off = alike.pop() if len(alike) == 1 else any_to_measure(job.units)
-    return " ".join((off, *STRIP_IS_OFF))
+def _stepped(strips: StripList) -> bool:
+    """True where pieces are stepped along the band."""
+    return any(len(strip.pieces) > 1 for strip in strips.strips)
+
+
+def _bars(job: Job) -> Step:
+    """The check bars: what they may be off, and what a wrong reading comes of."""
+    return Step(
+        "Measure the bars on every sheet before taping: 100 mm and 4 in, across and down.",
+        (bars_may_be_off(job.units), "What the 100 mm bar reads where a setting is wrong:"),
+        READINGS,
+        ANOTHER_READING,
+    )
+
+
+def _check(job: Job, strips: StripList) -> Step:
+    """What each strip measures from panel end to panel end, and what it may be off."""
+    measures = {_whose(strip): _measure(strip, job) for strip in strips.strips}
+    needs: tuple[str, ...]
+    if len(set(measures.values())) == 1:
+        needs = (f"{next(iter(measures.values())).capitalize()}.",)
+    elif len(measures) <= MOST_STRIPS:
+        needs = tuple(f"{whose}: {measure}." for whose, measure in measures.items())
+    else:
+        needs = ("By the measures on its assembly page, which says what it may be off.",)
+    more = "Off by more: its assembly page says what to do. Trace nothing from it before."
+    if not _taped(strips):
+        more = STRIP_IS_OFF[0]
+    return Step("Check the strip from panel end to panel end, from both ends.", (*needs, more))
+
+
+def _whose(strip: PlacedStrip) -> str:
+    """A strip's letter, which it has where there are several, and the first of its windows."""
+    return f"Strip {strip.letters[0]}, {strip.windows[0].name}"
+
+
+def _measure(strip: PlacedStrip, job: Job) -> str:
+    """A strip's length and what it may be off, joins and all."""
+    joins = len(strip.tilings[0].joins)
+    off = said_off(strip_may_be_off(strip.panel.width, joins), job.units)
+    return f"{Wording(job.units)(strip.panel.width)}, off by {off} at most"
+
+
+def _mark(edge: str) -> Step:
+    """How the strip is laid, and what is marked by it."""
+    return Step(
+        f"Mark. Lay the strip on the heading, TOP at the top, {edge} edge on {edge} edge.",
+        (
+            "What it is off is then at the other end.",
+            "Trace the holes, prick their centres. Check some by ruler against the hole centres.",
+        ),
+    )

@@ -59,13 +59,12 @@ def said_off(off: Length, units: Units) -> str:
     return f"{' '.join(str(number) for number in (whole, part) if number)} in"
 
 
-def bars_to_measure(units: Units) -> str:
-    """Return what to do with the bars of every sheet, and what they may be off, as a sentence."""
+def bars_may_be_off(units: Units) -> str:
+    """Return what a sheet's bars may be off, how a ruler shows it, and what then, in sentences."""
     bar, ruler = _quarter_mm(units), "1/64 in" if units == "in" else "1/2 mm"
     return (
-        "Measure the bars on every sheet before taping, 100 mm and 4 in, across and down. Each may "
-        f"be off by {bar} at most: on a ruler with a line each {ruler} its end is nearer to the "
-        "line that it should meet than to the next. Don't use a sheet that is off by more."
+        f"Each may be off by {bar} at most: on a ruler with a line each {ruler} its end is nearer "
+        "to the line that it should meet than to the next. Don't use a sheet that is off by more."
     )
 
 
@@ -75,11 +74,6 @@ def taped_to_measure(length: Length, joins: int, units: Units) -> str:
     where = f"each of its {joins} joins" if joins > 1 else "its join"
     at_joins = f", and {_quarter_mm(units)} at {where}" if joins else ""
     return f"The whole strip may be off by {off}: {_of_its_length()}{at_joins}."
-
-
-def any_to_measure(units: Units) -> str:
-    """Return what strips of several lengths may each be off, as a sentence."""
-    return f"Each may be off by {_of_its_length()}, and {_quarter_mm(units)} at each of its joins."
 
 
 def _of_its_length() -> str:

@@ -42,7 +42,7 @@ def test_in_order() -> None:
     """Cloth, cut, print, bars, tape, check, mark, test, punch, check again, hang; each once."""
     found = steps(FULL, tables=CLOTH)
     starts = (
-        "Check and buy",
+        "Check and buy what",
         "Cut, seam and hem",
         "Print at actual size",
         "Measure the bars",
@@ -71,8 +71,8 @@ def test_without_cloth() -> None:
     ("units", "bar", "strip"),
     [
         # 60 in are 1524 mm: 3.81 mm, and six joins of 1/4 mm: 5.31 mm, 6.7 of 1/32 in.
-        ("in", "off by 0.01 in at most", "panel end 60 in. The whole strip may be off by 3/16 in"),
-        ("mm", "off by 0.25 mm at most", "panel end 1524 mm. The whole strip may be off by 5 mm"),
+        ("in", "off by 0.01 in at most", "60 in, off by 3/16 in at most."),
+        ("mm", "off by 0.25 mm at most", "1524 mm, off by 5 mm at most."),
     ],
 )
 def test_tolerances(units: str, bar: str, strip: str) -> None:
@@ -84,18 +84,23 @@ def test_tolerances(units: str, bar: str, strip: str) -> None:
     words = " ".join(steps(window, tables=tables, head=head, eyelet=eyelet))
     assert bar in words
     assert strip in words
-    assert "each of its 6 joins" in words
     assert "calibrate" in words
-    assert "that is the join there" in words
+    assert "Off by more: its assembly page says what to do" in words
 
 
 def test_strips_that_differ() -> None:
-    """Of strips of several lengths it says what any may be off: each has its own on its page."""
-    words = " ".join(steps(FULL, "width = 30\nlength = 84\ncount = 4"))
-    assert (
-        "Each may be off by 0.25 % of its length, as its bars may be, and 0.01 in at each of its "
-        "joins."
-    ) in words
+    """Strips of several lengths are listed with what each may be off; very many on their pages."""
+    [check] = [
+        step
+        for step in steps(FULL, 'name = "Hall"\nwidth = 30\nlength = 84\ncount = 4')
+        if "Check the strip" in step
+    ]
+    assert "Strip A, Window 1: 60 in, off by " in check
+    assert "Strip B, Hall: 30 in, off by " in check
+    many = (f"width = {30 + n}\nlength = 84\ncount = 4" for n in range(7))
+    [check] = [step for step in steps(*many) if "Check the strip" in step]
+    assert "Strip A" not in check
+    assert "By the measures on its assembly page" in check
 
 
 def test_nothing_to_tape() -> None:
@@ -103,7 +108,9 @@ def test_nothing_to_tape() -> None:
     found = steps(FULL, tables='[paper]\nsize = "24 in roll"')
     assert not [step for step in found if "Tape" in step or "joins" in step]
     [check] = [step for step in found if "Check the strip" in step]
-    assert "may be off by 1/8 in: 0.25 % of its length, as its bars may be." in check
+    assert "60 in, off by 1/8 in at most." in check
+    assert "Off evenly (half way along by half as much): that is the printer." in check
+    assert "assembly page" not in check
 
 
 def test_stepped() -> None:
@@ -112,7 +119,7 @@ def test_stepped() -> None:
     words = " ".join(found)
     assert "assembly page" not in words
     assert "the strip" not in words
-    assert "Tape each piece. Cut every sheet" in words
+    assert "Tape each piece. · Cut every sheet" in words
     assert "as the stepping page says" in words
     assert "Check each panel against the ticket's hole centres." in words
 
@@ -131,7 +138,7 @@ def test_on_hooks_no_hanging_page() -> None:
     """What hangs on hooks has no page of its hanging, so the step names none."""
     [last] = steps("width = 70", eyelet='outside = 1\nopening = "1/2"\nhung = "hooks"')[-1:]
     assert "hanging page" not in last
-    assert last.split(" ", 2)[2].startswith("Hang. Ladders")
+    assert last.split(" ", 2)[2].startswith("Hang. · Ladders")
 
 
 @pytest.mark.parametrize(
@@ -140,3 +147,66 @@ def test_on_hooks_no_hanging_page() -> None:
 def test_where_the_strip_is_laid(panels: str, edge: str) -> None:
     """The strip is laid from the edge that its measures begin at."""
     assert edge in " ".join(steps(f'{FULL}\npanels = "{panels}"'))
+
+
+def test_a_step_is_short() -> None:
+    """What is done takes two lines at most, and so does each thing that it needs."""
+    for tables in (CLOTH, '[paper]\nstyle = "stepping"', '[paper]\nsize = "24 in roll"'):
+        job = job_of(FULL, "width = 30\nlength = 84\ncount = 4", tables=tables)
+        marks = [
+            mark
+            for document in documents(job, plan(job), typeface())
+            for page in document.pages
+            if page.label.startswith("ticket")
+            for mark in page.marks
+            if isinstance(mark, Text) and mark.role == Role.STEP
+        ]
+        run = 0
+        for mark in marks:
+            run = 0 if re.fullmatch(r"☐ \d+|·", mark.text) else run + 1
+            assert run <= 2, mark.text
+
+
+def test_every_wrong_reading_has_its_line() -> None:
+    """Each setting that scales a page has a line of its own under the bars, and the 4 in bar."""
+    job = job_of(FULL)
+    [page, *_] = documents(job, plan(job), typeface())
+    said = [mark for page in page.pages[:2] for mark in page.marks if isinstance(mark, Text)]
+    for reading in ("about 90 mm", "about 94 mm", "96 to 97 mm", "about 97.3 mm", "101.6 mm"):
+        [name] = [mark for mark in said if mark.text == reading]
+        assert [mark.text for mark in said if mark.y == name.y and mark.x > name.x]
+
+
+@pytest.mark.parametrize(
+    ("tables", "pages"),
+    [
+        (
+            CLOTH,
+            "CUTTING (buy, cut, sew), ASSEMBLY and sheets (tape, check, mark, punch), HANGING (hang).",
+        ),
+        ("", "ASSEMBLY and sheets (tape, check, mark, punch), HANGING (hang)."),
+        (
+            '[paper]\nstyle = "stepping"',
+            "each STEPPING and sheets (tape, check, mark, punch), HANGING (hang).",
+        ),
+        ('[paper]\nsize = "24 in roll"', "sheets (check, mark, punch), HANGING (hang)."),
+    ],
+)
+def test_page_one_says_what_follows(tables: str, pages: str) -> None:
+    """In one line, in the order of the pages, which there are and what each is for."""
+    job = job_of(FULL, tables=tables)
+    read = [page for one in documents(job, plan(job), typeface()) for page in one.pages]
+    marks = [mark for page in read for mark in page.marks if mark.role == Role.PAGES]
+    assert [mark.text for mark in marks if isinstance(mark, Text)] == [
+        f"Next pages, in order: {pages}"
+    ]
+    first = [page for page in read if page.label == "ticket 1"]
+    assert marks[0] in first[0].marks
+    kinds = [
+        mark.text
+        for page in read
+        for mark in page.marks
+        if isinstance(mark, Text) and mark.role == Role.KICKER and mark.text != "JOB TICKET"
+    ]
+    assert kinds == sorted(dict.fromkeys(kinds), key=pages.find)
+    assert all(kind in pages for kind in kinds)

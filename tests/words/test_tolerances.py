@@ -12,8 +12,7 @@ from drapetemplate.sheets import furniture
 from drapetemplate.words.tolerances import (
     JOIN_OFF,
     SCALE_OFF,
-    any_to_measure,
-    bars_to_measure,
+    bars_may_be_off,
     said_off,
     strip_may_be_off,
     taped_to_measure,
@@ -91,8 +90,8 @@ def test_bar_between_lines() -> None:
 )
 def test_in_the_jobs_units(units: Units, bar: str, ruler: str, strip: str, join: str) -> None:
     """Both are said in what the job is measured in."""
-    assert bar in bars_to_measure(units)
-    assert ruler in bars_to_measure(units)
+    assert bar in bars_may_be_off(units)
+    assert ruler in bars_may_be_off(units)
     said = taped_to_measure(75 * INCH, 9, units)
     assert strip in said
     assert "0.25 % of its length" in said
@@ -104,14 +103,6 @@ def test_joins_counted() -> None:
     assert taped_to_measure(Fraction(400), 1, "mm").endswith("and 0.25 mm at its join.")
     assert taped_to_measure(Fraction(400), 0, "mm") == (
         "The whole strip may be off by 1 mm: 0.25 % of its length, as its bars may be."
-    )
-
-
-def test_strips_of_several_lengths() -> None:
-    """What holds of each is said of any, in the job's units."""
-    assert any_to_measure("mm") == (
-        "Each may be off by 0.25 % of its length, as its bars may be, and 0.25 mm at each of its "
-        "joins."
     )
 
 
