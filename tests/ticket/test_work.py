@@ -15,6 +15,7 @@ from tests.helpers.jobfiles import job_of
 
 FULL = "width = 60\nlength = 84\ncount = 8"
 CLOTH = "[fabric]\nwidth = 54"
+TAPED = "(tape, check, mark, punch)"
 
 
 def steps(*windows: str, tables: str = "", eyelet: str | None = None, head: str = "") -> list[str]:
@@ -182,12 +183,12 @@ def test_every_wrong_reading_has_its_line() -> None:
     [
         (
             CLOTH,
-            "CUTTING (buy, cut, sew), ASSEMBLY and sheets (tape, check, mark, punch), HANGING (hang).",
+            f"CUTTING (buy, cut, sew), ASSEMBLY and sheets {TAPED}, HANGING (hang).",
         ),
-        ("", "ASSEMBLY and sheets (tape, check, mark, punch), HANGING (hang)."),
+        ("", f"ASSEMBLY and sheets {TAPED}, HANGING (hang)."),
         (
             '[paper]\nstyle = "stepping"',
-            "each STEPPING and sheets (tape, check, mark, punch), HANGING (hang).",
+            f"each STEPPING and sheets {TAPED}, HANGING (hang).",
         ),
         ('[paper]\nsize = "24 in roll"', "sheets (check, mark, punch), HANGING (hang)."),
     ],
@@ -202,11 +203,12 @@ def test_page_one_says_what_follows(tables: str, pages: str) -> None:
     ]
     first = [page for page in read if page.label == "ticket 1"]
     assert marks[0] in first[0].marks
-    kinds = [
+    kickers = (
         mark.text
         for page in read
         for mark in page.marks
         if isinstance(mark, Text) and mark.role == Role.KICKER and mark.text != "JOB TICKET"
-    ]
-    assert kinds == sorted(dict.fromkeys(kinds), key=pages.find)
+    )
+    kinds = list(dict.fromkeys(kickers))
+    assert kinds == sorted(kinds, key=pages.find)
     assert all(kind in pages for kind in kinds)
