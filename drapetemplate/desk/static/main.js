@@ -52,7 +52,7 @@ const whole = new Whole(byId("cloth"), byId("paper"));
 const windows = new Windows(byId("windows"), {
   choose: (number) => {
     job.choose(number);
-    pictures.share = null;
+    pictures.close();
     answersChanged();
   },
   act: async (action) => {
@@ -65,7 +65,7 @@ const windows = new Windows(byId("windows"), {
 });
 
 const look = new Newest("/look", showLook, failed);
-const positions = new Newest("/positions", (told) => pictures.showMoves(told.panels ?? []), failed);
+const positions = new Newest("/positions", (told) => pictures.showMoves(told), failed);
 const countsAsked = new Newest("/counts", (told) => counts.show(told.counts ?? []), failed);
 const wholeAsked = new Newest("/whole", showWhole, failed);
 const draft = new Newest("/draft", () => back(), draftFailed);
@@ -85,6 +85,7 @@ const rest = whenResting(() => {
 function answersChanged() {
   form.fill(job.answers);
   set(document.body, "data-resting", "no");
+  set(document.body, "data-looked", "no");
   look.ask({ answers: job.answers, window: job.window });
   draft.ask(draftOf(job.answers));
   soon();
@@ -97,8 +98,9 @@ function askWhole() {
   wholeAsked.ask({ answers: job.answers, accept: [...accepted] });
 }
 
-function showLook(told) {
+function showLook(told, { answers, window }) {
   back();
+  if (answers === job.answers && window === job.window) set(document.body, "data-looked", "yes");
   latest = told;
   form.show(told.form, job.answers);
   windows.show(told.windows, job.window, known);

@@ -5,6 +5,14 @@
 import { arrange, drawn, make, say, set } from "./dom.js";
 
 const SIDES = { left: "Left panel", right: "Right panel", single: "The panel" };
+const RUNNING = [
+  ["pole", "Pole taken"],
+  ["fullness", "Fullness"],
+  ["angle", "Rings"],
+  ["before", "Before the pole"],
+  ["behind", "Behind the pole"],
+  ["free", "Free to the wall"],
+];
 const BROAD = 1.3; // a front this much wider than high has a row of its own
 
 /** Shows the pictures in `root`. */
@@ -13,8 +21,9 @@ export class Pictures {
     this.root = root;
     this.side = "";
     this.panels = [];
-    this.moves = new Map(); // what the server solved, by side
+    this.moves = null; // every position, as the server solved them
     this.share = null; // how far it is pushed, as a share of the slider's way; null: as planned
+    this.pushing = false; // whether the picture is that of the slider's place
     this.old = make(
       "p",
       { class: "old", hidden: true },
@@ -29,9 +38,14 @@ export class Pictures {
       type: "range",
       min: 0,
       step: 1,
-      on: { input: () => this.#push() },
+      on: { input: () => this.#push(), pointerdown: () => this.#push() },
     });
-    this.running = make("dl", { class: "running" });
+    this.state = make("p", { class: "state" });
+    this.running = make(
+      "dl",
+      { class: "running" },
+      ...RUNNING.map(([, words]) => make("div", {}, make("dt", {}, words), make("dd", {}))),
+    );
     this.pushed = make(
       "div",
       { class: "pushed" },
@@ -42,6 +56,7 @@ export class Pictures {
         this.slider,
         make("span", { "aria-hidden": "true" }, "open"),
       ),
+      this.state,
       this.running,
     );
     const part = (name, title, ...children) =>
@@ -56,6 +71,7 @@ export class Pictures {
   /** Show the panels that the server drew. */
   show(panels) {
     this.panels = panels;
+    if (this.share === null) this.pushing = false;
     this.stale(false);
     if (!panels.some((panel) => panel.side === this.side)) this.side = panels[0]?.side ?? "";
     arrange(this.root, panels.length ? [this.row, this.grid] : []);
@@ -69,10 +85,16 @@ export class Pictures {
     this.root.classList.toggle("stale", is);
   }
 
-  /** Show the positions that the server solved for these panels; none where it can't. */
-  showMoves(panels) {
-    this.moves = new Map(panels.map((panel) => [panel.side, panel]));
+  /** Show the positions that the server solved; none where it can't. */
+  showMoves(moves) {
+    this.moves = moves.positions.length ? moves : null;
     this.#draw();
+  }
+
+  /** Begin with another window or job: closed, as planned. */
+  close() {
+    this.share = null;
+    this.pushing = false;
   }
 
   #sides() {
@@ -106,31 +128,39 @@ export class Pictures {
     arrange(this.grid, drawn.filter(Boolean));
     const box = this.front.firstChild?.viewBox.baseVal;
     this.grid.classList.toggle("broad", !box || box.width > BROAD * box.height);
-    const move = this.moves.get(this.side);
-    this.pushed.hidden = !move;
-    if (move) {
-      const last = move.positions.length - 1;
-      set(this.slider, "max", last);
-      const place = this.share === null ? move.planned : Math.round(this.share * last);
-      this.slider.value = place;
-      this.#position(move, place);
-    } else {
+    this.pushed.hidden = !this.moves || !panel.above.closed;
+    if (!this.moves || !this.pushing) {
+      this.above.style.minHeight = "";
       fill(this.above, panel.above.closed);
     }
+    if (!this.moves) return;
+    const last = this.moves.positions.length - 1;
+    set(this.slider, "max", last);
+    this.slider.value = this.share === null ? this.moves.planned : Math.round(this.share * last);
+    this.#position();
   }
 
   #push() {
-    const move = this.moves.get(this.side);
-    if (!move) return;
+    if (!this.moves) return;
     const place = Number(this.slider.value);
-    this.share = place === move.planned ? null : place / (move.positions.length - 1);
-    this.#position(move, place);
+    this.share = place === this.moves.planned ? null : place / (this.moves.positions.length - 1);
+    // What stands below stays where it is, though the picture is now drawn on a longer pole.
+    if (!this.pushing) this.above.style.minHeight = `${this.above.offsetHeight}px`;
+    this.pushing = true;
+    this.#position();
   }
 
-  #position(move, place) {
-    void move;
-    void place;
-    void say;
+  /** Show what the slider stands at: its figures and, once it was pushed, its picture. */
+  #position() {
+    const { words, path, rings } = this.moves.positions[Number(this.slider.value)];
+    say(this.state, words.state || "on the way");
+    RUNNING.forEach(([key], at) => say(this.running.children[at].lastChild, words[key]));
+    const told = RUNNING.map(([key, title]) => `${title}: ${words[key]}`);
+    set(this.slider, "aria-valuetext", [words.state, ...told].filter(Boolean).join("; "));
+    if (!this.pushing) return;
+    fill(this.above, this.moves.panels.find(({ side }) => side === this.side)?.svg);
+    set(this.above.querySelector("path.cloth"), "d", path);
+    set(this.above.querySelector("path.ring"), "d", rings);
   }
 }
 
