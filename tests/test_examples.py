@@ -18,7 +18,7 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 LINE = re.compile(r"^ {4,8}(?:\$ )?drapetemplate (.+)$", re.MULTILINE)
 BAY = 'name = "Bay"\nwidth = 40'
 COMMANDS = [
-    "new", "make", "plan", "compare", "picture", "recall", "measure", "calibrate", "schema",
+    "new", "desk", "make", "plan", "compare", "picture", "recall", "measure", "calibrate", "schema",
 ]  # fmt: skip
 
 
@@ -52,6 +52,7 @@ def workroom(tmp_path: Path, pdfs: Path, monkeypatch: pytest.MonkeyPatch) -> Pat
     for number in ("7", "8"):
         (tmp_path / "jobs" / f"{number}.toml").write_text(job_toml(job=f'number = "{number}"'))
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("uvicorn.Server.run", lambda *_: None)  # the desk ends when someone does
     return tmp_path
 
 

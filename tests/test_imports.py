@@ -48,6 +48,9 @@ KEPT_TO = {
     "rich": ("report", "cli"),
     "tomllib": ("job.parse",),
     "platformdirs": ("printers",),
+    "starlette": ("desk",),
+    "uvicorn": ("desk",),
+    "tomlkit": ("desk",),
 }
 
 Sources = dict[str, str]

@@ -32,6 +32,7 @@ from drapetemplate.cli import (
     rendering,
 )
 from drapetemplate.cli.calibrate import Options, calibrate
+from drapetemplate.cli.desk import desk
 from drapetemplate.cli.make import (
     Outcome,
     Request,
@@ -131,6 +132,22 @@ def new_command(
     from drapetemplate.interview.terminal import interview  # noqa: PLC0415
 
     raise typer.Exit(interview(path, sys.stdin, sys.stdout))
+
+
+@command("desk", help_pages.DESK)
+def desk_command(
+    job: arguments.DeskPath = None,
+    *,
+    no_open: arguments.NoOpen = False,
+) -> None:
+    """Show the panel in the browser while its measures are typed."""
+    desk(job, lambda line: output.print_lines([line]), None if no_open else _open_page)
+
+
+def _open_page(page: Path) -> None:
+    """Open a page in this computer's browser, or say that none can be."""
+    if typer.launch(str(page)):
+        output.print_lines(["no browser here to open it with: open the address"], errors=True)
 
 
 @command("make", help_pages.MAKE)

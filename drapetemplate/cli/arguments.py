@@ -130,6 +130,17 @@ NewPath = Annotated[
     ),
 ]
 
+DeskPath = Annotated[
+    Path | None,
+    typer.Argument(
+        metavar="JOB",
+        help="A job file (TOML) to open, or a folder for a new one. Default: a new one here.",
+    ),
+]
+NoOpen = Annotated[
+    bool, typer.Option("--no-open", help="Leave the browser alone: only print the address.")
+]
+
 SchemaOut = Annotated[
     Path | None,
     typer.Option(metavar="PATH", help="The file to write, or a folder for it, instead."),

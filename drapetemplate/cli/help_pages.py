@@ -128,6 +128,19 @@ NEW = _page(
     "new writing_room.toml",
     codes=f"0  written\n1  ended early, with the answers kept\n{_USED}",
 )
+DESK = _page(
+    "See the panel in the browser as you type.",
+    "A page on this computer alone, for which no network is needed: the questions of new, and "
+    "beside them the panel from above, from the front and laid flat as each measure is typed. It "
+    "is pushed open and closed, counts stand side by side, and job file and PDF are saved from "
+    "there. A job file that was opened is changed key by key, its comments kept.\n\n"
+    "The address that is printed holds the key to it: whoever has the key can change the job. "
+    "What is typed is kept at once, so that the same command goes on from there.",
+    "desk",
+    "desk writing_room.toml",
+    "desk writing_room.toml --no-open",
+    codes=f"0  ended with Ctrl-C\n{_USED}",
+)
 SCHEMA = _page(
     "Print the schema of the job file.",
     "JSON Schema, by which an editor checks a job file as it is written, where the file's first "
