@@ -30,6 +30,8 @@ _POLE = (("?same", "no"), ("?same pole", "no"))
 _OPENED_BY: Mapping[str, tuple[tuple[str, str], ...]] = {
     "pole.projection": _POLE,
     "pole.diameter": _POLE,
+    "pole.length": (*_POLE, ("?pole", "yes")),
+    "covers": (("?pole", "yes"),),
     "fullness": (("?pole", "yes"),),
     "extra_seams": (("?same", "no"), ("?same cloth", "no"), ("?more fabric", "yes")),
 }
@@ -86,7 +88,9 @@ def _left_counting_for_nothing(
 def _typed(change: Change, units: Units) -> str:
     """A change's value as it is typed: in the job's units where that is exact."""
     match change.key, change.value:
-        case "fullness", value:
+        case _, str() as word:
+            return word
+        case (("fullness" | "widths"), value):
             return number(Fraction(value))
         case _, int() as count:
             return str(count)
@@ -106,17 +110,26 @@ def typed_length(length: Length, units: Units) -> str:
 
 def _words(change: Change, units: Units) -> str:
     """A change in a few words."""
-    say = Wording(units)
     match change.key, change.value:
-        case "count", value:
-            return f"{value} eyelets a panel"
         case "extra_seams", value:
-            return f"{counted(int(value), 'extra seam')} a panel"
-        case "fullness", value:
-            return f"fullness of {number(Fraction(value))}"
-        case "pole.projection", value:
-            return f"projection of {say(Fraction(value))}"
-        case "pole.diameter", value:
-            return f"pole of {say(Fraction(value))}"
-        case key, value:
-            return f"{key} of {say(Fraction(value))}"
+            words = counted(int(value), "extra seam")
+        case _, str() as words:
+            pass
+        case key, value if key in _NUMBERS:
+            words = number(Fraction(value))
+        case _, value:
+            words = Wording(units)(Fraction(value))
+    return _SAID.get(change.key, f"{change.key} of {{}}").format(words)
+
+
+_NUMBERS = {"count", "fullness", "widths"}
+_SAID = {
+    "panels": "a {}",
+    "count": "{} eyelets a panel",
+    "widths": "{} widths a panel",
+    "covers": "{} covered by each panel",
+    "extra_seams": "{} a panel",
+    "pole.projection": "projection of {}",
+    "pole.diameter": "pole of {}",
+    "pole.length": "pole {} long",
+}

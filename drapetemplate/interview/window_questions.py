@@ -60,6 +60,16 @@ def _covers(section: str, default: Default, *when: Condition) -> Question:
     return Question("covers", section, text, explanation, default=default, when=when)
 
 
+def _glass(section: str, *when: Condition) -> Question:
+    """Return the question for `glass`."""
+    explanation = (
+        "The width to be seen through with the panels drawn open. It says how much of it they "
+        "cover, and how long a pole clears it. An empty line leaves that out."
+    )
+    text = "How wide is the glass that is to be seen through?"
+    return Question("glass", section, text, explanation, default=NOT_KNOWN, when=when)
+
+
 def _how_full(default: Default, *when: Condition) -> Question:
     """Return the question for `fullness` beside a width, where `covers` wasn't answered."""
     return Question(
@@ -159,8 +169,8 @@ THE_WIDTH = (
         "pole.length",
         _WIDTH,
         "Usable pole, from where the first eyelet can stand to the last?",
-        "Measure the pole between the end brackets or the necks of the finials. A pair covers half "
-        "of it each. Without it you say what one panel covers.",
+        "Measure the pole between the necks of the finials. A pair covers half of it each. Without "
+        "it you say what one panel covers, or how wide the glass is.",
         default=NOT_KNOWN,
         when=(BY_COVERS, ON_POLE, POLE_ASKED),
     ),
@@ -170,7 +180,15 @@ THE_WIDTH = (
         BY_COVERS,
         has_answer("pole.length"),
     ),
-    _covers(_WIDTH, None, BY_COVERS, has_no_answer("pole.length")),
+    _glass(_WIDTH, BY_COVERS, ON_POLE, has_no_answer("pole.length")),
+    _covers(
+        _WIDTH,
+        InWords("all of a pole that clears the glass, half each for a pair"),
+        BY_COVERS,
+        has_no_answer("pole.length"),
+        has_answer("glass"),
+    ),
+    _covers(_WIDTH, None, BY_COVERS, has_no_answer("pole.length"), has_no_answer("glass")),
     Question(
         "fullness",
         _WIDTH,
@@ -220,11 +238,11 @@ THE_POLE = (
     branch(
         "?pole",
         _POLE,
-        "More about the pole: its usable length, what to keep off the wall (yes or no)?",
-        "What is kept free between the folds and the wall; the usable pole; and how much pole a "
-        "panel covers, which says how deep its folds are when it is closed.",
+        "More about the pole: its length and brackets, the glass, the wall (yes or no)?",
+        "What is kept free between the folds and the wall; the usable pole and the brackets that "
+        "hold it between its ends; the glass that is to be seen; and how much pole a panel covers, "
+        "which says how deep its folds are when it is closed.",
         ON_POLE,
-        any_of(POLE_ASKED, answer_is_not("?route", "covers")),
     ),
     Question(
         "pole.wall_clearance",
@@ -239,11 +257,31 @@ THE_POLE = (
         "pole.length",
         _POLE,
         "Usable pole, from where the first eyelet can stand to the last?",
-        "Measure the pole between the end brackets or the necks of the finials. It is checked "
-        "that the panels fit on it, closed and drawn back.",
+        "Measure the pole between the necks of the finials. It is checked that the panels fit on "
+        "it, closed and drawn back.",
         default=NOT_KNOWN,
         when=(_MORE_POLE, POLE_ASKED),
     ),
+    Question(
+        "pole.supports",
+        _POLE,
+        "How many brackets hold the pole between its two ends?",
+        "Those in the middle, without the one at each end: 0 where there are none. Eyelets can't "
+        "pass a bracket, so a panel hangs to one side of it.",
+        default=NOT_KNOWN,
+        kind="whole",
+        when=(_MORE_POLE, POLE_ASKED),
+    ),
+    Question(
+        "pole.span",
+        _POLE,
+        "Then what is the most pole that may be left without a bracket?",
+        "What the maker of the pole allows from one bracket to the next, for the weight of the "
+        "cloth. How many brackets that takes between the ends is worked out.",
+        default=NOT_KNOWN,
+        when=(_MORE_POLE, POLE_ASKED, has_no_answer("pole.supports")),
+    ),
+    _glass(_POLE, _MORE_POLE),
     _covers(
         _POLE,
         InWords("all the usable pole, half each for a pair, unless you say how full it hangs"),
@@ -296,12 +334,21 @@ THE_FINISH = (
         when=HEIGHT_ASKED,
     ),
     Question(
+        "pole.top",
+        _FINISH,
+        "From the floor to the top of the pole?",
+        "Measure up from the finished floor. It is checked that the panel doesn't lie on it.",
+        default=InWords("not known, so it isn't checked whether the panel lies on the floor"),
+        when=(ON_POLE, has_own_answer("length"), POLE_ASKED),
+    ),
+    Question(
         "pole.off_floor",
         _FINISH,
         "How far off the floor does the panel end?",
-        "The air below the bottom edge. 0 just touches.",
+        "The air below the bottom edge. 0 just touches; a minus, such as -1, has the panel break "
+        "on the floor by so much.",
         default=defaults.OFF_FLOOR.value,
-        when=(ON_POLE, has_no_answer("length"), has_own_answer("pole.top")),
+        when=(ON_POLE, has_own_answer("pole.top")),
     ),
     Question(
         "leading",

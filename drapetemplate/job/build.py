@@ -147,6 +147,7 @@ def _window(merged: Merged, units: Units) -> Window:
         panels=panels,
         width=table.width,
         covers=covers,
+        glass=table.glass,
         fullness=table.fullness,
         widths=table.widths,
         length=table.length,
@@ -206,6 +207,8 @@ def _pole(table: PoleTable, length: Length | None, assumed: _Assumed) -> Pole:
         top=table.top,
         off_floor=defaults.OFF_FLOOR.unless_given(off_floor),
         length=table.length,
+        supports=table.supports,
+        span=table.span,
     )
 
 

@@ -18,7 +18,7 @@ from drapetemplate.measures import Length, Units, format_length
 
 def contradictions(windows: list[Merged], units: Units) -> list[Fault]:
     """Return what can't be as the windows ask, once each; measures in `units`."""
-    checks = (_eyelet, _band, _pole, _cloth, _width, _widths)
+    checks = (_eyelet, _band, _pole, _brackets, _glass, _cloth, _width, _widths)
     faults = (fault for window in windows for check in checks for fault in check(window, units))
     return list(dict.fromkeys(faults))
 
@@ -81,6 +81,27 @@ def _pole(merged: Merged, units: Units) -> Iterator[Fault]:
         )
 
 
+def _brackets(merged: Merged, units: Units) -> Iterator[Fault]:
+    supports, span = merged.pole.supports, merged.pole.span
+    if supports is not None and span is not None:
+        yield Fault(
+            merged.path("pole.span", "pole.supports"),
+            f"{format_length(span, units)} beside pole.supports, {supports}, which settles how "
+            "many brackets there are: give one of the two",
+        )
+
+
+def _glass(merged: Merged, units: Units) -> Iterator[Fault]:
+    glass, length = merged.window.glass, merged.pole.length
+    if glass is not None and length is not None and glass > length:
+        yield Fault(
+            merged.path("glass", "pole.length"),
+            f"{format_length(glass, units)} is more than pole.length, "
+            f"{format_length(length, units)}: a pole reaches from one side of the glass to the "
+            "other",
+        )
+
+
 def _cloth(merged: Merged, units: Units) -> Iterator[Fault]:
     for name, cloth in (("fabric", merged.fabric), ("lining", merged.lining)):
         if cloth is None or cloth.width is None or not merged.readable(f"{name}.seam"):
@@ -102,7 +123,7 @@ def _width(merged: Merged, units: Units) -> Iterator[Fault]:
             f"{format_length(window.leading, units)} at the leading edge, which a single panel "
             "hasn't: it has a return at both ends, so give return instead",
         )
-    if not merged.readable("width", "widths", "covers", "fullness", "pole.length"):
+    if not merged.readable("width", "widths", "covers", "fullness", "glass", "pole.length"):
         return
     settled = window.width is not None or window.widths is not None
     if window.width is not None and window.widths is not None:
@@ -122,11 +143,11 @@ def _width(merged: Merged, units: Units) -> Iterator[Fault]:
         yield Fault(merged.path("covers"), f"{text}: add fullness, such as fullness = 2")
     elif window.fullness is None:
         yield Fault(merged.key, "no width: give width, or covers and fullness, or widths")
-    elif merged.pole.length is None:
+    elif merged.pole.length is None and window.glass is None:
         yield Fault(
             merged.path("fullness"),
-            f"{float(window.fullness):g} settles the width only with covers, or with length in "
-            "[pole]: add one of them",
+            f"{float(window.fullness):g} settles the width only with covers, with length in [pole] "
+            "or with glass: add one of them",
         )
 
 

@@ -10,8 +10,10 @@ import re
 import unicodedata
 from collections.abc import Callable
 from datetime import date, datetime
+from decimal import Decimal
 from difflib import get_close_matches
 from fractions import Fraction
+from math import floor
 from typing import Annotated, cast, get_args
 
 from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
@@ -23,6 +25,7 @@ from drapetemplate.job.paper_sizes import LONGEST_PAGE, SHEETS, PaperSize
 from drapetemplate.job.spellings import NOT_ZERO, alone, one_of
 from drapetemplate.measures import (
     ECHO,
+    INCH,
     LONGEST,
     MM,
     Length,
@@ -120,6 +123,31 @@ def _positive_length(value: object, units: Units) -> Length:
     if not length:
         raise refusal(value, "means nothing here: write a length over 0")
     return length
+
+
+HYPHENS = ("-", "\N{HYPHEN}", "\N{NON-BREAKING HYPHEN}", "\N{EN DASH}", "\N{MINUS SIGN}")
+MOST_ON_FLOOR = 24 * INCH
+"""The most that a panel may be asked to lie on the floor: more is taken for a slip."""
+
+
+def _off_floor(value: object, units: Units) -> Length:
+    """Read a length that may be negative: cloth on the floor."""
+    on_floor: object = None
+    if isinstance(value, str) and value.lstrip().startswith(HYPHENS):
+        on_floor = value.lstrip()[1:]
+    elif isinstance(value, Decimal) and value.is_signed():
+        on_floor = value.copy_abs()
+    elif isinstance(value, int) and value < 0:
+        on_floor = -value
+    if on_floor is None:
+        return parse_length(value, units)
+    length = parse_length(on_floor, units)
+    if length > MOST_ON_FLOOR:
+        most = "24 in" if units == "in" else "600 mm"
+        raise refusal(
+            value, f"is more cloth on the floor than is ever wanted: write {most} or less"
+        )
+    return -length
 
 
 def none_for_word(value: object) -> object:
@@ -320,6 +348,12 @@ POSITIVE_SCHEMA: JsonSchemaValue = _SPELLED_LENGTH | {
 
 LENGTH = reader(parse_length, LENGTH_SCHEMA)
 POSITIVE = reader(_positive_length, POSITIVE_SCHEMA)
+OFF_FLOOR = reader(
+    _off_floor,
+    _written(spellings.SIGNED_LENGTH)
+    | _UP_TO_LONGEST
+    | {"minimum": -floor(MOST_ON_FLOOR / MM), "examples": [0.5, "1/2", -1, "-1 in"]},
+)
 NONE_SCHEMA: JsonSchemaValue = {"anyOf": [{"const": NONE}, _in_any_case(NONE)]}
 POSITIVE_OR_NONE = reader(
     _positive_or_none, {"anyOf": [POSITIVE_SCHEMA, {"const": NONE}, _in_any_case(NONE)]}

@@ -17,6 +17,9 @@ from drapetemplate.job.tables import (
 )
 from drapetemplate.job.toml_lines import Place
 
+_BRACKETS = frozenset({"supports", "span"})
+"""The two keys that say how many brackets a pole has."""
+
 _T = TypeVar("_T", EyeletTable, BandTable, PoleTable, ClothTable)
 
 
@@ -77,7 +80,7 @@ def _merged(file: JobFile, n: int, unreadable: frozenset[Place]) -> Merged:
         window=window,
         eyelet=_over("eyelet", file.eyelet, window.eyelet, faulty),
         band=_over("band", file.band, window.band, faulty),
-        pole=_over("pole", file.pole, window.pole, faulty),
+        pole=_pole_over(file.pole, window.pole, faulty),
         fabric=_cloth_over("fabric", file.fabric, window.fabric, faulty),
         lining=None
         if _takes_back(window, "lining")
@@ -100,6 +103,17 @@ def _over(name: str, shared: _T, own: _T, faulty: frozenset[str]) -> _T:
     update = {key: getattr(own, key) for key in own.model_fields_set}
     update |= {key: None for key in TABLES[name].model_fields if f"{name}.{key}" in faulty}
     return shared.model_copy(update=update)
+
+
+def _pole_over(shared: PoleTable, own: PoleTable, faulty: frozenset[str]) -> PoleTable:
+    """Return a window's own pole laid over the file's.
+
+    Its own `supports` or `span` takes the place of either that the file has.
+    """
+    given = own.model_fields_set & _BRACKETS
+    if given:
+        shared = shared.model_copy(update=dict.fromkeys(_BRACKETS - given))
+    return _over("pole", shared, own, faulty)
 
 
 def _cloth_over(

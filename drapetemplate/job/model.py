@@ -22,6 +22,8 @@ Style = Literal["whole", "stepping"]
 Hung = Literal["pole", "hooks"]
 Panels = Literal["pair", "left", "right", "single"]
 MOST_LISTED = 12
+MOST_SUPPORTS = 50
+"""Brackets between a pole's ends, given or worked out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,12 @@ class Band:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pole:
-    """`projection`: wall to pole centre; `top`: floor to top of pole; `length`: usable pole."""
+    """`projection`: wall to pole centre; `top`: floor to top of pole; `length`: usable pole.
+
+    `off_floor` is negative where the panel is to break on the floor. Of `supports`, how many
+    brackets stand between the ends, and `span`, the most pole left without one, one at most is
+    known.
+    """
 
     diameter: Length | None
     projection: Length | None
@@ -97,6 +104,8 @@ class Pole:
     top: Length | None
     off_floor: Length
     length: Length | None
+    supports: int | None
+    span: Length | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,7 +136,7 @@ class Window:
     Exactly one of `width`, `covers` with `fullness`, or `widths` settles the panel's width;
     `covers` or `fullness` may stand beside `width` or `widths` to say the other.
     `count` None means auto. `extra_seams` is how many seams more than needed to hide them a panel
-    may have where each saves a drop.
+    may have where each saves a drop. `glass` is the width to be seen through.
     """
 
     key: str
@@ -136,6 +145,7 @@ class Window:
     panels: Panels
     width: Length | None
     covers: Length | None
+    glass: Length | None
     fullness: Fraction | None
     widths: Fraction | None
     length: Length | None

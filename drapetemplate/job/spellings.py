@@ -69,6 +69,8 @@ _SMALLER = rf"\s*{one_of(n for n, size in LENGTH_UNITS.items() if size in (INCH,
 _LONGER = rf"(?:{_NUMBER}{_SMALLER}\s*(?:{_HYPHEN}\s*)?)+"
 
 LENGTH = f"(?:{_LONGER}{_NUMBER}{_SMALLER}|{_NUMBER}(?:{_UNIT})?)"
+SIGNED_LENGTH = rf"(?:{_HYPHEN}\s*)?{LENGTH}"
+"""A length that may be negative."""
 SIDE = rf"(?:≈\s*)?(?:{_LONGER})?{_NUMBER}(?:{_UNIT})?"
 """A side of a page, whose last unit may stand at the other side."""
 PAPER = rf"{SIDE}\s*(?:{any_case('roll')}|[xX×]\s*{SIDE})"

@@ -24,6 +24,7 @@ from drapetemplate.job.fields import (
     NAME,
     NONE_SCHEMA,
     NUMBER,
+    OFF_FLOOR,
     PAPER,
     PAPER_WORDS,
     POSITIVE,
@@ -36,7 +37,16 @@ from drapetemplate.job.fields import (
     whole,
     word,
 )
-from drapetemplate.job.model import Hung, Joins, Orientation, Panels, StripSharing, Style, View
+from drapetemplate.job.model import (
+    MOST_SUPPORTS,
+    Hung,
+    Joins,
+    Orientation,
+    Panels,
+    StripSharing,
+    Style,
+    View,
+)
 from drapetemplate.job.paper_sizes import PaperSize
 from drapetemplate.measures import Length, Units
 
@@ -194,15 +204,29 @@ class PoleTable(_Table):
     top: Annotated[Length | None, POSITIVE] = Field(
         None, title="Floor to pole top", description="Floor to top of pole."
     )
-    off_floor: Annotated[Length | None, LENGTH] = Field(
+    off_floor: Annotated[Length | None, OFF_FLOOR] = Field(
         None,
         title="Off the floor",
-        description=f"Floor to the panel's bottom edge. {defaults.OFF_FLOOR}",
+        description="Floor to the panel's bottom edge; negative where it is to break on the "
+        f"floor, by so much. {defaults.OFF_FLOOR}",
     )
     length: Annotated[Length | None, POSITIVE] = Field(
         None,
         title="Usable pole",
-        description="Usable pole; what the panels cover where nothing else says that.",
+        description="Usable pole, from finial to finial; what the panels cover where nothing else "
+        "says that.",
+    )
+    supports: Annotated[int | None, whole(0, MOST_SUPPORTS)] = Field(
+        None,
+        title="Brackets between the ends",
+        description="How many brackets hold the pole between its ends, evenly apart. Eyelets "
+        "can't pass one.",
+    )
+    span: Annotated[Length | None, POSITIVE] = Field(
+        None,
+        title="Most pole without a bracket",
+        description="The most pole that may be left without a bracket, from which the brackets "
+        "between the ends are worked out; in place of supports.",
     )
 
 
@@ -287,6 +311,12 @@ class WindowTable(_Table):
         title="Pole covered",
         description="Pole between one panel's end eyelet centres, closed. Width and fullness say "
         "it too, and else pole.length does, half of it for each of a pair.",
+    )
+    glass: Annotated[Length | None, POSITIVE] = Field(
+        None,
+        title="Glass",
+        description="The width to be seen through: how much of it the panels cover when they are "
+        "drawn open, and the pole that would clear it.",
     )
     fullness: Annotated[Fraction | None, FULLNESS] = Field(
         None,

@@ -6,12 +6,14 @@ has no finding that the plan without it hasn't, at no higher level; or its text 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from typing import cast
 
 from drapetemplate.errors import JobError
-from drapetemplate.job.model import Window
+from drapetemplate.job.model import Panels, Window
+from drapetemplate.measures import Length
 from drapetemplate.planning.model import LEVELS, Change, Finding, Remedy, WindowPlan
 
 
@@ -26,24 +28,28 @@ def changed(window: Window, remedy: Remedy) -> Window:
     ValueError for a key that no remedy changes.
     """
     for key, value in remedy:
-        match key:
-            case "count":
-                window = replace(window, count=int(value))
-            case "extra_seams":
-                window = replace(window, extra_seams=int(value))
-            case "leading":
-                window = replace(window, leading=Fraction(value))
-            case "return":
-                window = replace(window, return_=Fraction(value))
-            case "fullness":
-                window = _with_fullness(window, Fraction(value))
-            case "pole.projection":
-                window = replace(window, pole=replace(window.pole, projection=Fraction(value)))
-            case "pole.diameter":
-                window = replace(window, pole=replace(window.pole, diameter=Fraction(value)))
-            case _:
-                raise ValueError(f"no remedy changes {key}")
+        if key not in _CHANGES:
+            raise ValueError(f"no remedy changes {key}")
+        window = _CHANGES[key](window, value)
     return window
+
+
+def _with_pole(window: Window, **keys: Length) -> Window:
+    """Return a window on a pole that differs in these keys."""
+    return _with_its_share(replace(window, pole=replace(window.pole, **keys)))  # type: ignore[arg-type]
+
+
+def _with_panels(window: Window, panels: Panels) -> Window:
+    """Return a window with other panels."""
+    return _with_its_share(replace(window, panels=panels))
+
+
+def _with_its_share(window: Window) -> Window:
+    """Return a window whose panels cover anew their share of the pole, where that was assumed."""
+    length = window.pole.length
+    if length is None or not window.covers_assumed:
+        return window
+    return replace(window, covers=length / 2 if window.panels == "pair" else length)
 
 
 def _with_fullness(window: Window, fullness: Fraction) -> Window:
@@ -52,6 +58,24 @@ def _with_fullness(window: Window, fullness: Fraction) -> Window:
         return replace(window, fullness=fullness)
     assumed = tuple(each for each in window.assumed if each.key != "covers")
     return replace(window, fullness=fullness, covers=None, assumed=assumed)
+
+
+_CHANGES: Mapping[str, Callable[[Window, Length | int | str], Window]] = {
+    "panels": lambda window, value: _with_panels(window, cast("Panels", value)),
+    "width": lambda window, value: replace(window, width=Fraction(value)),
+    "covers": lambda window, value: replace(window, covers=Fraction(value)),
+    "fullness": lambda window, value: _with_fullness(window, Fraction(value)),
+    "widths": lambda window, value: replace(window, widths=Fraction(value)),
+    "length": lambda window, value: replace(window, length=Fraction(value)),
+    "leading": lambda window, value: replace(window, leading=Fraction(value)),
+    "return": lambda window, value: replace(window, return_=Fraction(value)),
+    "count": lambda window, value: replace(window, count=int(value)),
+    "extra_seams": lambda window, value: replace(window, extra_seams=int(value)),
+    "pole.projection": lambda window, value: _with_pole(window, projection=Fraction(value)),
+    "pole.diameter": lambda window, value: _with_pole(window, diameter=Fraction(value)),
+    "pole.length": lambda window, value: _with_pole(window, length=Fraction(value)),
+}
+"""What each key of a remedy does to a window."""
 
 
 def worse(

@@ -1,7 +1,8 @@
 """What is wrong, doubtful or assumed in a panel, each finding with what would mend it.
 
 To add one: a line in `CODES`, a function beside those below that yields it, and its place in
-`RULES`, in the order in which findings are told; one of seams goes in `seam_findings.py`. Its text
+`RULES`, in the order in which findings are told; one of seams goes in `seam_findings.py`, one
+of brackets, glass and floor in `pole_findings.py`. Its text
 says what to change and by how much. Then a job that has it in `EXAMPLES` of its test, and its row
 in sample_jobs/findings.md: tests ask for both. Codes are public and stay.
 """
@@ -43,6 +44,13 @@ CODES: Mapping[str, Mapping[Level, str]] = {
     "tight-turn": {"warn": "the rings lift before they turn 45°; the pole that would do"},
     "short-return": {"warn": "the return stops short of the wall"},
     "short-pole": {"warn": "the panels, closed or stacked, take more pole than there is"},
+    "panel-over-bracket": {
+        "warn": "eyelets can't pass a bracket; a pair, or panels either side, and how many eyelets"
+    },
+    "stack-over-glass": {
+        "note": "how much of the glass the open panels cover; the pole that would clear it"
+    },
+    "on-floor": {"warn": "the length lies on the floor by so much; the one that wouldn't"},
     "narrow-gap": {"warn": "under 1 in between eyelets; how many fit"},
     "eyelet-over-hem": {"warn": "an end eyelet stands over the side hem's extra layers"},
     "seam-in-front": {

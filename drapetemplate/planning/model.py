@@ -12,6 +12,7 @@ from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse, EyeletOrder
 from drapetemplate.planning.eyelets import EyeletLine, GapKind
 from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.pole_stand import PoleStand
 
 Level = Literal["stop", "warn", "note"]
 LEVELS: tuple[Level, ...] = get_args(Level)
@@ -22,7 +23,7 @@ class Change(NamedTuple):
     """A window's key, as "pole.projection", and the value that it is to have."""
 
     key: str
-    value: Length | int
+    value: Length | int | str
 
 
 Remedy = tuple[Change, ...]
@@ -111,13 +112,15 @@ class PanelPlan:
 class WindowPlan:
     """One `window` of the job with its panels; `findings` leave out what is `assumed`.
 
-    `length` is the finished length, from the job or from the pole. `cloth` is what all panels
+    `length` is the finished length, from the job or from the pole, `stand` how the panels stand on
+    that. `cloth` is what all panels
     take, `quantity` counted in: of the face, then of the lining, where the job has them.
     """
 
     window: Window
     length: Length | None
     panels: tuple[PanelPlan, ...]
+    stand: PoleStand
     cloth: tuple[ClothUse, ...]
     findings: tuple[Finding, ...]
     assumed: tuple[Assumption, ...]

@@ -20,6 +20,9 @@ from drapetemplate.planning.cloth import ClothUse, Part
 from drapetemplate.planning.drop_sharing import Panels
 from drapetemplate.planning.findings import panel_findings
 from drapetemplate.planning.model import Order, PanelPlan, Plan, Side, WindowPlan
+from drapetemplate.planning.pole_findings import pole_findings
+from drapetemplate.planning.pole_for_glass import on_pole_for_glass
+from drapetemplate.planning.pole_stand import pole_stand
 from drapetemplate.planning.seam_findings import seam_findings
 from drapetemplate.planning.seam_places import EyeletRow
 from drapetemplate.planning.set_out import set_out
@@ -82,6 +85,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
 
     To `advise`, what would mend a finding is planned whole before it is named.
     """
+    said, window = window, on_pole_for_glass(window, units)
     ring = window.eyelet
     assumed = list(window.assumed)
     setting = set_out(window, units)
@@ -125,20 +129,35 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         seams=None if face is None else face.seams,
         pieces=None if face is None else face.pieces,
     )
+    stand = pole_stand(
+        window,
+        count=count,
+        covers=setting.covers,
+        length=length,
+        hang=hang,
+        weight=panel.weight,
+        units=units,
+    )
+    if stand.worked_out and stand.length is not None:
+        why = "the glass and what the open panels take"
+        assumed.append(Assumption("pole.length", f"{format_length(stand.length, units)}, {why}"))
     findings = (
         *panel_findings(window, panel, units),
+        *pole_findings(window, panel, stand, units),
         *seam_findings(window, uses, panel, units),
     )
     if advise and findings and count <= MOST_ADVISED:
-        advice = Advice(window, findings, partial(_plan_window, units=units, advise=False))
+        advice = Advice(said, findings, partial(_plan_window, units=units, advise=False))
         findings = (
             *panel_findings(window, panel, units, advice),
+            *pole_findings(window, panel, stand, units, advice),
             *seam_findings(window, uses, panel, units, advice),
         )
     return WindowPlan(
         window=window,
         length=length,
         panels=tuple(replace(panel, side=side) for side in sides),
+        stand=stand,
         cloth=uses,
         findings=findings,
         assumed=tuple(assumed),

@@ -12,10 +12,11 @@ from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import WindowPlan
+from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud
 from drapetemplate.sheets.strip_list import sheet_count
 from drapetemplate.wording import Wording
-from drapetemplate.words.figures import Figure, rings_turn
+from drapetemplate.words.figures import Figure, glass_covered, rings_turn
 from drapetemplate.words.plan_words import amount_to_order
 
 COMPARED = (
@@ -28,13 +29,14 @@ COMPARED = (
     "wall free",
     "ring angle",
     "stack",
+    "over glass",
     "seams hidden",
     "drops",
     "order",
     "sheets",
     "findings",
 )
-_SPOKEN = {"in eyelets": "gap in eyelets", "wall free": "free to the wall"}
+_SPOKEN = {"in eyelets": "gap in eyelets", "wall free": "free to the wall", "over glass": "glass"}
 _UNIT = {"in": "inches", "mm": "mm", "cm": "cm"}
 
 
@@ -68,6 +70,12 @@ def compare_text(
             for text in _findings(chosen):
                 lines += screen.wrapped(text, "    ", "      ")
     return "\n".join(lines)
+
+
+def _compared(comparison: Comparison) -> list[str]:
+    """Return which figures a window's counts have: of the glass only where it is given."""
+    given = comparison.window.glass is not None
+    return [name for name in COMPARED if given or name != "over glass"]
 
 
 def _chosen(comparison: Comparison) -> Choice:
@@ -124,10 +132,11 @@ def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
 def _table(job: Job, comparison: Comparison, screen: Screen) -> list[str]:
     """A row a count if that fits; else turned."""
     rows = [[screen.shown(cell) for cell in _row(job, choice)] for choice in comparison.choices]
-    whole = [row for row in (list(COMPARED), *rows) if len(row) == len(COMPARED)]
+    names = _compared(comparison)
+    whole = [row for row in (names, *rows) if len(row) == len(names)]
     widths = [max(map(cell_len, column)) for column in zip(*whole, strict=True)]
     lines = []
-    for row, choice in zip((COMPARED, *rows), (None, *comparison.choices), strict=True):
+    for row, choice in zip((names, *rows), (None, *comparison.choices), strict=True):
         sign = ">" if choice is not None and choice.chosen else " "
         figures = "  ".join(
             text.rjust(width) for text, width in zip(row[:-1], widths, strict=False)
@@ -145,7 +154,7 @@ def _turned(comparison: Comparison, rows: Sequence[Sequence[str]], screen: Scree
         for choice, row in zip(comparison.choices, rows, strict=True)
         if choice.window is not None
     ]
-    names = COMPARED[:-1]
+    names = _compared(comparison)[:-1]
     label = max(map(len, names))
     width = max(cell_len(figure) for column in columns for figure in column)
     across = (screen.width - 2 - label) // (width + 2)
@@ -202,6 +211,8 @@ def _figures(job: Job, choice: Choice, window: WindowPlan) -> Iterator[Figure]:
         angle = f"{hang.closed.angle_deg:.0f}°"
         yield Figure("ring angle", angle, angle)
     yield length("stack", panel.stack)
+    if window.stand.glass is not None:
+        yield _over_glass(say, window.stand)
     yield from _cloths(job, window)
     sheets = f"{sheet_count(job, choice)}"
     yield Figure("sheets", sheets, sheets)
@@ -217,6 +228,15 @@ def _wall_free(say: Wording, hang: Hang | None) -> Figure:
     so_much = rounded_down(free, say.units) if free >= 0 else -rounded_up(-free, say.units)
     words = say.free(free, "{}", "none, {} past it")
     return Figure("wall free", say.bare(so_much), f"{words}, {say(hang.clearance)} asked for")
+
+
+def _over_glass(say: Wording, stand: PoleStand) -> Figure:
+    """How much of the glass a panel covers drawn open; with no pole given, none."""
+    over = stand.over_glass
+    if over is None:
+        return _unknown("over glass")
+    up = rounded_up(over, say.units)
+    return Figure("over glass", say.bare(up), f"{glass_covered(stand, say)} when drawn open")
 
 
 def _cloths(job: Job, window: WindowPlan) -> Iterator[Figure]:

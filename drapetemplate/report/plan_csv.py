@@ -2,7 +2,8 @@
 
 Lengths are millimetres to 0.001; `measure` says them again in the job's unit. A hole's and a
 seam's `position_mm` is from the leading edge (from the left edge of a single panel), a drop's
-along the cloth from its start, a piece's across its drop from the left selvage.
+along the cloth from its start, a piece's across its drop from the left selvage, a bracket's along
+the pole from its left end.
 """
 
 from __future__ import annotations
@@ -68,6 +69,7 @@ def _rows(job: Job, plan: Plan) -> Iterator[Row]:
     for window in plan.windows:
         yield from _holes(job, window)
         yield from _seams(job, window)
+        yield from _pole(job, window)
     for order in plan.order.cloth:
         for drop in drops(plan, order):
             yield from _drop(job, drop, order.fabric or "", order.width)
@@ -89,6 +91,31 @@ def _holes(job: Job, window: WindowPlan) -> Iterator[Row]:
                 "quantity": str(window.quantity),
                 "note": f"{after} gap after it" if after else "",
             }
+
+
+def _pole(job: Job, window: WindowPlan) -> Iterator[Row]:
+    """The pole where its length is known, and its brackets from its left end."""
+    stand = window.stand
+    if stand.length is None:
+        return
+    yield {
+        "record": "pole",
+        "window": window.name,
+        "length_mm": _mm(stand.length),
+        "measure": format_length(stand.length, job.units),
+        "quantity": str(window.quantity),
+        "note": "worked out, to clear the glass" if stand.worked_out else "",
+    }
+    last = len(stand.brackets)
+    for number, place in enumerate(stand.brackets, 1):
+        yield {
+            "record": "bracket",
+            "window": window.name,
+            "number": str(number),
+            "position_mm": _mm(place),
+            "measure": format_length(place, job.units),
+            "note": "at an end" if number in {1, last} else "between the ends",
+        }
 
 
 def _seams(job: Job, window: WindowPlan) -> Iterator[Row]:

@@ -24,6 +24,7 @@ from drapetemplate.planning.cloth import (
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import assumed
 from drapetemplate.planning.model import Finding, PanelPlan, Plan
+from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.sheets.strip_list import PlacedStrip, sheet_count, strip_list
 from drapetemplate.sheets.tiling import turns_of
 
@@ -55,6 +56,7 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
                     _panel(job, panel, strip)
                     for panel, strip in zip(window.panels, strips, strict=True)
                 ],
+                "pole": _stand(window.stand),
                 "cloth": [_cloth(job, use) for use in window.cloth],
                 "findings": _findings(
                     (*window.findings, *map(assumed, (*window.assumed, *plan.assumed)))
@@ -124,6 +126,23 @@ def _panel(job: Job, panel: PanelPlan, strip: PlacedStrip) -> dict[str, Any]:
             "joins_mm": [float(x) for x in joins],
             "panels": [one.side for one in (strip.panel, strip.other) if one is not None],
         },
+    }
+
+
+def _stand(stand: PoleStand) -> dict[str, Any]:
+    """How the panels stand on their pole; brackets from its left end, as seen from the room."""
+    return {
+        "length_mm": _mm(stand.length),
+        "worked_out": stand.worked_out,
+        "glass_mm": _mm(stand.glass),
+        "glass_covered_mm": _mm(stand.over_glass),
+        "clearing_mm": _mm(stand.clearing),
+        "supports": stand.supports,
+        "brackets_mm": [float(place) for place in stand.brackets],
+        "past_bracket_mm": _mm(stand.beyond),
+        "off_floor_mm": _mm(stand.bottom),
+        "weight_kg": None if stand.weight is None else float(stand.weight / 1000),
+        "brackets_kg": [float(grams / 1000) for grams in stand.bearing],
     }
 
 
@@ -230,6 +249,8 @@ def _choice_json(job: Job, choice: Choice) -> dict[str, Any]:
         "free_turn_deg": None if hang is None else hang.free_turn,
         "turn_limit_deg": None if hang is None else hang.turn_limit,
         "stack_mm": None if panel is None else _mm(panel.stack),
+        "glass_covered_mm": None if choice.window is None else _mm(choice.window.stand.over_glass),
+        "clearing_mm": None if choice.window is None else _mm(choice.window.stand.clearing),
         "cloth": [_cloth(job, use) for use in uses],
         "sheets": sheet_count(job, choice),
         "findings": _findings(findings),

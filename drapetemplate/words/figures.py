@@ -13,6 +13,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang
 from drapetemplate.planning.model import WindowPlan
+from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.wording import Wording, counted, degrees, times
 from drapetemplate.words.plan_words import PARTS, amount_to_order, panels_to_make
 
@@ -83,6 +84,7 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
     if panel.fullness is not None:
         yield _everywhere("Fullness", times(panel.fullness))
     yield _everywhere("Stack", f"{say(panel.stack)} of pole, open")
+    yield from stand_figures(job, window)
     if panel.hang is not None:
         yield from _hanging(panel.hang, say)
     if panel.weight is not None:
@@ -90,6 +92,49 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
         yield _everywhere("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}")
     if panel.hang is not None and panel.hang.wall_room is None:
         yield _list_only("Free to the wall", "not known")
+
+
+def stand_figures(job: Job, window: WindowPlan) -> Iterator[Figure]:
+    """How the panels stand: the pole that clears the glass, brackets, the lower edge."""
+    say, stand = Wording(job.units), window.stand
+    if stand.glass is not None and stand.length is not None:
+        stacks = f"2 stacks of {say(stand.stack)}" if stand.on_pole == 2 else "the stack"
+        clears = f"{say(stand.glass)} of glass and {stacks}"
+        if stand.worked_out:
+            yield _everywhere("Pole worked out", f"{say(stand.length)}: {clears}")
+        else:
+            yield _everywhere("Glass, drawn open", glass_covered(stand, say))
+    if stand.brackets:
+        places = ", ".join(map(say, stand.brackets))
+        between = "" if stand.supports is None else f"; {stand.supports} between the ends"
+        yield _everywhere("Brackets", f"{places} from the pole's left end{between}")
+    elif stand.supports is not None:
+        yield _everywhere("Brackets", f"{stand.supports} between the ends, evenly apart")
+    if stand.beyond is not None:
+        words = f"{say(stand.beyond)} at each end, for the eyelet between it and the finial"
+        short = words if stand.brackets else ""
+        yield Figure("Pole past bracket", short, words)
+    if stand.bottom is not None:
+        yield _everywhere("Lower edge", lower_edge(stand, say))
+
+
+def glass_covered(stand: PoleStand, say: Wording) -> str:
+    """Return how much of the glass the panels cover drawn open; "" where it isn't known."""
+    if stand.over_glass is None:
+        return ""
+    if not stand.over_glass:
+        return "clear"
+    side = "at either side" if stand.on_pole == 2 else "at one side"
+    return f"{say.at_least(stand.over_glass)} covered {side}"
+
+
+def lower_edge(stand: PoleStand, say: Wording) -> str:
+    """Return where the panels' lower edge hangs; "" where it isn't known."""
+    if stand.bottom is None:
+        return ""
+    if stand.bottom < 0:
+        return f"breaks on the floor by {say(-stand.bottom)}"
+    return f"{say(stand.bottom)} off the floor" if stand.bottom else "just touches the floor"
 
 
 def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:

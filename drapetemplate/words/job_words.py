@@ -62,10 +62,15 @@ def of_window(window: Window, units: Units) -> tuple[Row, ...]:
 def _rows(values: Iterable[_KeyAndValue], assumed: set[str], say: Wording) -> tuple[Row, ...]:
     """Keys and their values in, names and words out, but for what is only assumed."""
     return tuple(
-        (WORDS[key], value if isinstance(value, str) else say.exact(value))
+        (WORDS[key], value if isinstance(value, str) else _length(value, say))
         for key, value in values
         if value is not None and key not in assumed
     )
+
+
+def _length(length: Length, say: Wording) -> str:
+    """A length in, words out; only what a panel ends off the floor may be negative."""
+    return say.exact(length) if length >= 0 else f"none: {say.exact(-length)} on the floor"
 
 
 def _paper(paper: Paper) -> Iterator[_KeyAndValue]:
@@ -87,6 +92,7 @@ def _window(window: Window) -> Iterator[_KeyAndValue]:
     yield "panels", window.panels
     yield "width", window.width
     yield "covers", window.covers
+    yield "glass", window.glass
     yield "fullness", None if window.fullness is None else f"{number(window.fullness)} times"
     yield "widths", None if window.widths is None else number(window.widths)
     yield "length", window.length
@@ -120,6 +126,8 @@ def _hardware(window: Window) -> Iterator[_KeyAndValue]:
     used = pole.top is not None or pole.off_floor != OFF_FLOOR.value
     yield "pole.off_floor", pole.off_floor if used else None
     yield "pole.length", pole.length
+    yield "pole.supports", None if pole.supports is None else str(pole.supports)
+    yield "pole.span", pole.span
 
 
 def _cloth(name: str, cloth: Cloth) -> Iterator[_KeyAndValue]:

@@ -34,6 +34,23 @@ OTHERS: dict[str, tuple[str, str, str]] = {
         '[pole]\ndiameter = "0.9"\nlength = 46',
     ),
 }
+OTHERS |= {
+    "panel-over-bracket, by widths": (
+        "widths = 2\npanels = 'single'\nlength = 84",
+        RING,
+        "[pole]\nsupports = 1\n[fabric]\nwidth = 54",
+    ),
+    "panel-over-bracket, by covers": (
+        "covers = 32\nfullness = 2\nreturn = 3",
+        RING,
+        "[pole]\nlength = 60\nsupports = 1",
+    ),
+    "stack-over-glass, all the pole": (
+        "fullness = 2\nreturn = 3\nglass = 40",
+        RING,
+        "[pole]\nlength = 50",
+    ),
+}
 CASES = {
     **{f"{code}, {level}": job for (code, level), job in EXAMPLES.items()},
     **OTHERS,
@@ -60,13 +77,19 @@ def typed_everywhere(case: str, units: Units, window: int) -> dict[str, str]:
 
 def _with_unit(text: str) -> str:
     """Every length of a job file with its inches behind it."""
-    bare = {"count", "fullness", "panels"}
+    bare = {"count", "fullness", "panels", "supports", "widths"}
     lines = []
     for line in text.splitlines():
         key, sign, value = line.partition(" = ")
         plain = value.strip('"').removesuffix(" in")
         lines.append(f'{key} = "{plain} in"' if sign and key not in bare else line)
     return "\n".join(lines)
+
+
+KEYS = (
+    *("panels", "width", "covers", "fullness", "widths", "length", "leading", "return_"),
+    *("count", "extra_seams", "pole"),
+)
 
 
 @pytest.mark.parametrize("window", [1, 2])
@@ -81,7 +104,7 @@ def test_pressing_a_remedy(case: str, units: Units, window: int) -> None:
             pressed = remedied(answers, window, remedy)
             after = planned({**answers, **pressed["changes"]}, window)
             wanted = changed(before.window, remedy)
-            for key in ("count", "extra_seams", "leading", "return_", "fullness", "pole", "covers"):
+            for key in KEYS:
                 assert getattr(after.window, key) == getattr(wanted, key), key
             codes = [each.code for each in before.findings], [each.code for each in after.findings]
             assert codes[1].count(finding.code) < codes[0].count(finding.code)
@@ -96,7 +119,8 @@ def test_every_kind_of_remedy_was_pressed() -> None:
             keys |= {key for remedy in finding.remedies for key, _ in remedy}
     assert keys == {
         *("count", "extra_seams", "leading", "return"),
-        *("fullness", "pole.projection", "pole.diameter"),
+        *("fullness", "pole.projection", "pole.diameter", "pole.length"),
+        *("panels", "width", "widths", "covers", "length"),
     }
 
 

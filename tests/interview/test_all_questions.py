@@ -101,7 +101,10 @@ def test_question_is_a_question(question: Question) -> None:
         ({"window[1].?pole": "yes"}, "pole.wall_clearance", "window[1].widths"),
         ({"window[1].?pole": "yes", "window[1].covers": "40"}, "pole.length", "window[1].fullness"),
         ({"eyelet.hung": "Hooks"}, "window[1].length", "pole.diameter"),
-        ({"window[1].length": "84"}, "window[1].return", "pole.top"),
+        ({"window[1].length": "84"}, "pole.top", "pole.off_floor"),
+        ({"window[1].?route": "covers", "window[1].?pole": "yes"}, "pole.span", "window[2].name"),
+        ({"window[1].?pole": "yes", "pole.supports": "1"}, "window[1].glass", "pole.span"),
+        ({"window[1].?route": "covers"}, "window[1].glass", "pole.supports"),
         ({"pole.top": "84"}, "pole.off_floor", "window[2].name"),
         ({"window[1].panels": "single"}, "window[1].return", "window[1].leading"),
         ({"window[1].?eyelet": "yes", "window[1].count": "8"}, "band.above", "window[1].gap"),
@@ -191,7 +194,7 @@ def test_paths() -> None:
 def test_question_for_is_the_first() -> None:
     """A key that two questions may ask is known by the first."""
     keys = [question.key for question in THE_WINDOWS]
-    assert keys.count("covers") == 4
+    assert keys.count("covers") == 5
     assert question_for("covers") is THE_WINDOWS[keys.index("covers")]
     with pytest.raises(KeyError):
         question_for("paper.printer")

@@ -106,7 +106,7 @@ def test_read_back(before: tuple[str, ...], typed: str, said: str) -> None:
 
 def test_read_back_of_cloth() -> None:
     """Fullness, weights, shares and yes or no are read back too."""
-    by_covers = ("", "", "", "", "covers", "", "44")
+    by_covers = ("", "", "", "", "covers", "", "", "44")
     assert talk(*by_covers, "2 1/2", state=START)[1] == ["Fullness: 2.5"]
     cloth = (*TO_COUNT, *[""] * 4, "y", "linen", "54", "", "", "y")
     state, said = talk(*cloth, "y")
@@ -198,10 +198,10 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
             [9, 11, 15, 17],
         ),
         (
-            (*TO_EYELET[:12], "5", "", "", "3 3/8"),
+            (*TO_EYELET[:12], "5", "", "", "", "3 3/8"),
             "2 1/8",
             "5 in must be more than the band, 5 3/8 in high",
-            [13, 16],
+            [13, 17],
         ),
         (
             TO_COUNT,
@@ -229,7 +229,7 @@ def test_can_not_work(before: tuple[str, ...], typed: str, said: str, rests_on: 
 
 def test_width_is_judged_once_it_is_told() -> None:
     """Half of what settles a width is no fault yet: covers before fullness, widths before cloth."""
-    covers = _at("", "", "", "", "covers", "", "44")
+    covers = _at("", "", "", "", "covers", "", "", "44")
     assert asked(covers) == "Fullness, how many times the pole is the flat cloth, such as 2?"
     widths = _at("", "", "", "", "widths", "1.5")
     assert asked(widths) == "How wide is the cloth, from selvage to selvage?"
@@ -355,7 +355,7 @@ def test_back_at_the_first() -> None:
 
 def test_back_takes_another_way() -> None:
     """After another answer the questions that follow are that one's; the old are left out."""
-    state = _at("", "", "", "", "width", "88", "back", "back", "covers", "", "40", "2")
+    state = _at("", "", "", "", "width", "88", "back", "back", "covers", "", "", "40", "2")
     assert files_answers(state) == {
         "job.name": "Heron Point, linen store",
         "window[1].covers": "40",
@@ -387,12 +387,12 @@ def test_a_panel_that_is_not_to_close() -> None:
     # 44 - 1 1/2 - 3 1/2 - 3 3/8 in, for half of 96.
     wide, said = talk("width", "44", state=by_pole)
     assert said == ["Finished width: 44 in (1117.6 mm)"]
-    for told in (talk("no", state=wide)[1], talk("yes", "", state=wide)[1]):
+    for told in (talk("no", state=wide)[1], talk("yes", "", "", state=wide)[1]):
         assert told[0].startswith("Not taken: 35 5/8 in of cloth")
         # The pole's length, width, projection, leading and ring; or what this question leads to.
         assert told[1] == "It rests on earlier answers too:"
         assert told[0].endswith("or give covers for a panel that isn't to close")
-    open_, said = talk("yes", "16", state=wide)
+    open_, said = talk("yes", "", "16", state=wide)
     assert said == ["Pole covered: 16 in (406.4 mm)"]
     assert asked(open_) == "Finished length, from the top edge to the bottom edge?"
 

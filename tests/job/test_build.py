@@ -63,6 +63,7 @@ wall_clearance = 1
 top = 250
 off_floor = 1
 length = 200
+span = 150
 [fabric]
 name = "Reed"
 width = 140
@@ -83,6 +84,7 @@ name = "East"
 quantity = 2
 panels = "left"
 covers = 80
+glass = 70
 fullness = "2 1/2"
 length = 240
 leading = 4
@@ -176,6 +178,8 @@ def test_least_values() -> None:
             top=None,
             off_floor=INCH / 2,
             length=None,
+            supports=None,
+            span=None,
         ),
     )
     assert expected == (job.paper, window.eyelet, window.band, window.pole)
@@ -257,6 +261,8 @@ def test_full_values() -> None:
             top=Fraction(2500),
             off_floor=Fraction(10),
             length=Fraction(2000),
+            supports=None,
+            span=Fraction(1500),
         ),
     )
     assert expected == (job.details, job.paper, window.eyelet, window.band, window.pole)
@@ -265,19 +271,20 @@ def test_full_values() -> None:
 def test_full_window() -> None:
     """Every key of a window reaches its field, in exact millimetres."""
     window = _job(FULL).windows[0]
-    expected = ("East", 2, "left", None, Fraction(800), Fraction(5, 2), None, Fraction(2400))
-    expected_edges = (Fraction(40), Fraction(70), 12, Fraction(80), Fraction(30))
+    expected = ("East", 2, "left", None, Fraction(800), Fraction(700), Fraction(5, 2), None)
+    expected_edges = (Fraction(2400), Fraction(40), Fraction(70), 12, Fraction(80), Fraction(30))
     assert expected == (
         window.name,
         window.quantity,
         window.panels,
         window.width,
         window.covers,
+        window.glass,
         window.fullness,
         window.widths,
-        window.length,
     )
     assert expected_edges == (
+        window.length,
         window.leading,
         window.return_,
         window.count,

@@ -121,9 +121,8 @@ def test_geometry_at_the_edge(text: str) -> None:
         (
             "fullness = 2",
             (
-                "window[1].fullness: 2 settles the width only with covers, or with length "
-                "in [pole]:"
-                " add one of them"
+                "window[1].fullness: 2 settles the width only with covers, with length in "
+                "[pole] or with glass: add one of them"
             ),
         ),
         (

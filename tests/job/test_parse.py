@@ -188,7 +188,7 @@ def test_source_is_printable() -> None:
                 "papers: unknown key: did you mean paper?",
                 (
                     "pole.zzz: unknown key: [pole] knows "
-                    "diameter, projection, wall_clearance, top, off_floor, length"
+                    "diameter, projection, wall_clearance, top, off_floor, length, supports, span"
                 ),
             ],
         ),
@@ -207,13 +207,13 @@ def test_source_is_printable() -> None:
             [
                 (
                     'window[1]."a�b": unknown key: [[window]] knows name, quantity, panels, width, '
-                    "covers, fullness, widths, length, leading, return, count, gap, stack_each, "
-                    "extra_seams, eyelet, band, pole, fabric, lining"
+                    "covers, glass, fullness, widths, length, leading, return, count, gap, "
+                    "stack_each, extra_seams, eyelet, band, pole, fabric, lining"
                 ),
                 (
                     'window[1]."a.b": unknown key: [[window]] knows name, quantity, panels, width, '
-                    "covers, fullness, widths, length, leading, return, count, gap, stack_each, "
-                    "extra_seams, eyelet, band, pole, fabric, lining"
+                    "covers, glass, fullness, widths, length, leading, return, count, gap, "
+                    "stack_each, extra_seams, eyelet, band, pole, fabric, lining"
                 ),
                 (
                     "window[1].fabric.width: Infinity is not a length: write a number, "

@@ -15,8 +15,8 @@ CLOTH_KEYS = """
     allowance
 """
 WINDOW_KEYS = """
-    name quantity panels width covers fullness widths length leading return count gap stack_each
-    extra_seams
+    name quantity panels width covers glass fullness widths length leading return count gap
+    stack_each extra_seams
     eyelet band pole fabric lining
 """
 
@@ -49,7 +49,7 @@ def test_not_given() -> None:
         ("paper", "size orientation margin overlap joins view strips style letters printer"),
         ("eyelet", "outside opening hole thickness hung weight pack spares"),
         ("band", "height above"),
-        ("pole", "diameter projection wall_clearance top off_floor length"),
+        ("pole", "diameter projection wall_clearance top off_floor length supports span"),
         ("fabric", CLOTH_KEYS),
         ("lining", CLOTH_KEYS),
         ("window", WINDOW_KEYS),

@@ -41,6 +41,10 @@ def text_of(change: Change) -> str:
     """A change's value as a job file has it."""
     if change.key in {"count", "extra_seams"}:
         return str(change.value)
+    if isinstance(change.value, str):
+        return f'"{change.value}"'
+    if change.key == "widths":
+        return f"{float(change.value)}"
     if change.key == "fullness":
         return f'"{float(change.value):.2f}"'
     sixteenths = Fraction(change.value) / INCH * 16
@@ -83,6 +87,8 @@ WIDTHS = st.one_of(
     st.fixed_dictionaries({"width": sixteenths(20, 130), "covers": sixteenths(10, 60)}),
     st.fixed_dictionaries({"width": sixteenths(20, 130), "fullness": fullnesses}),
     st.fixed_dictionaries({"covers": sixteenths(12, 60), "fullness": fullnesses}),
+    st.fixed_dictionaries({"pole.length": sixteenths(20, 120), "fullness": fullnesses}),
+    st.fixed_dictionaries({"glass": sixteenths(10, 60), "fullness": fullnesses}),
 )
 JOBS = st.tuples(
     WIDTHS,
@@ -96,6 +102,10 @@ JOBS = st.tuples(
             "pole.projection": sixteenths(1, 7),
             "pole.diameter": st.integers(2, 32).map(lambda n: f'"{n / 16} in"'),
             "pole.length": sixteenths(20, 120),
+            "pole.supports": st.integers(0, 3).map(str),
+            "pole.top": sixteenths(80, 90),
+            "pole.off_floor": st.sampled_from(["0.5", "0", "-1"]),
+            "glass": sixteenths(10, 60),
             "fabric.width": sixteenths(24, 60),
             "fabric.side_hem": sixteenths(0, 6),
             "fabric.seam": sixteenths(0, 1),

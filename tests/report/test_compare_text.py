@@ -120,7 +120,7 @@ def blocks_of(text: str) -> dict[str, list[str]]:
 @pytest.mark.parametrize("columns", [40, 60, 80, 100])
 def test_turned_where_it_is_too_wide(columns: int) -> None:
     """Every figure of the wide table stands under its count, in blocks no wider than asked."""
-    job = job_of(LONG, tables=f"{LINEN}\n[lining]\nwidth = 48")
+    job = job_of(f"{LONG}\nglass = 60", tables=f"{LINEN}\n[lining]\nwidth = 48")
     text = compare_text(job, compare(job), columns=columns)
     assert max(map(cell_len, text.splitlines())) <= columns
     found = blocks_of(text)

@@ -38,6 +38,10 @@ CLOTH = {
     **keys("to_buy_mm", order=AMOUNT),
     **keys("seams_mm pieces_mm seams_hidden"),
 }
+STAND = keys(
+    "length_mm worked_out glass_mm glass_covered_mm clearing_mm supports brackets_mm "
+    "past_bracket_mm off_floor_mm weight_kg brackets_kg"
+)
 # Lists of cloth are empty where a job names none.
 PROMISED = keys(
     "format",
@@ -46,6 +50,7 @@ PROMISED = keys(
         keys(
             "name quantity length_mm",
             panels=[PANEL],
+            pole=STAND,
             cloth=[CLOTH],
             findings=[keys("level code text")],
         )

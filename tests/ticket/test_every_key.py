@@ -80,7 +80,12 @@ def unusual(reader: PlainValidator) -> Iterator[tuple[object, str]]:
     numbers = [schema, *schema.get("anyOf", ())]
     if id(reader) in one:
         yield one[id(reader)]
-    elif reader in (fields.LENGTH, fields.POSITIVE, fields.POSITIVE_OR_NONE):
+    elif reader in (
+        fields.LENGTH,
+        fields.OFF_FLOOR,
+        fields.POSITIVE,
+        fields.POSITIVE_OR_NONE,
+    ):
         for length in ("13/16", "1 5/16", "21 5/16", "71 3/16"):
             yield f"{length} in", f"{length} in"
     elif any(schema.get("type") == "integer" for schema in numbers):
