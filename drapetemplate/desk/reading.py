@@ -26,6 +26,9 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.strip_list import StripList, strip_list
 from drapetemplate.words.job_words import words_of
 
+MOST_LAID = 100
+"""Eyelets a panel up to which its sheets are laid out as it is typed."""
+
 
 @dataclass(frozen=True, slots=True)
 class WindowRead:
@@ -34,7 +37,8 @@ class WindowRead:
     `file` has the window's own values as its last, None where it can't be read at all. `faults`
     are in the words of the questions, each at the path of a question that is asked, or at "".
     `missing` are the paths of questions that need an answer and have none. `job` has this window
-    alone; it, its `plan` and its `strips` are None while something speaks against them.
+    alone; it and its `plan` are None while something speaks against them. `strips` are its sheets,
+    None too where they weren't laid out.
     """
 
     number: int
@@ -51,8 +55,12 @@ class WindowRead:
         return path.replace(f"window[{self.number}]", _last(self.number), 1)
 
 
-def read_window(answers: Mapping[str, str], window: int) -> WindowRead:
-    """Return one window of a page's answers, by path, read and planned; it counts from 1."""
+def read_window(answers: Mapping[str, str], window: int, *, on_sheets: bool = True) -> WindowRead:
+    """Return one window of a page's answers, by path, read and planned; it counts from 1.
+
+    `on_sheets` its strips are laid out too, which may speak against the paper; but not those of
+    more than `MOST_LAID` eyelets, whose sheets take longer than all else.
+    """
     asked = asked_of(answers, window)
     missing = tuple(
         placed.path
@@ -79,6 +87,8 @@ def read_window(answers: Mapping[str, str], window: int) -> WindowRead:
     try:
         planned = plan(job)
         read = replace(read, plan=planned)
+        if not on_sheets or planned.windows[0].panels[0].count > MOST_LAID:
+            return read
         return replace(read, strips=strip_list(job, planned.windows, None))
     except DrapeError as error:
         return replace(read, faults=_at_questions(answers, read, error.faults))

@@ -12,6 +12,9 @@ from xml.sax.saxutils import escape
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Pen, Polygon, Text
 from drapetemplate.measures import printable
 
+EDGE = 0.5
+"""Millimetres that a page shows round a picture, so that no stroke at its edge is cut."""
+
 
 class SvgBackend:
     """Takes the picture's title; draws one page and returns the file's bytes."""
@@ -193,11 +196,11 @@ class ScreenSvgBackend(SvgBackend):
     def finish(self) -> bytes:
         """The whole SVG as a page takes it in, without a declaration or a ground, in UTF-8."""
         self._end_path()
-        width, height = self._x(self._width), self._x(self._height)
+        width, height = (self._x(size + 2 * EDGE) for size in (self._width, self._height))
         lines = [
             (
                 f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
-                f'viewBox="0 0 {width} {height}" role="img" '
+                f'viewBox="{-EDGE:g} {-EDGE:g} {width} {height}" role="img" '
                 "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
             ),
             f"<title>{escape(self._title)}</title>",

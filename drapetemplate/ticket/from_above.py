@@ -45,6 +45,19 @@ def from_above(
     return _ViewFromAbove(job, window, panel, hang, typeface, scale, stacked=stacked).picture()
 
 
+def pushed_together(
+    window: Window, panel: PanelPlan, hang: Hang
+) -> tuple[float, tuple[Point, ...]]:
+    """The pole that a gap of a stacked panel takes, and its cloth from ring centre to ring centre.
+
+    Straight between the deepest points, which no fold can pass: x along the pole, y off its axis.
+    """
+    pitch = float(panel.pitch)
+    pole_per_gap = min(float(window.stack_each), hang.closed.pole_per_gap, 0.98 * pitch)
+    depth = sqrt(pitch**2 - pole_per_gap**2) / 2
+    return pole_per_gap, ((0.0, 0.0), (pole_per_gap / 2, depth), (pole_per_gap, 0.0))
+
+
 class _ViewFromAbove:
     """One view from above. Inside, lengths are the room's: x along the pole, y toward the wall."""
 
@@ -63,17 +76,9 @@ class _ViewFromAbove:
         self.typeface, self.scale, self.stacked = typeface, scale, stacked
         fold = hang.closed
         if stacked:
-            # Pushed together: straight between the deepest points, which no fold can pass.
-            self.pole_per_gap = min(
-                float(window.stack_each), fold.pole_per_gap, 0.98 * float(panel.pitch)
-            )
-            self.depth = sqrt(float(panel.pitch) ** 2 - self.pole_per_gap**2) / 2
+            self.pole_per_gap, self.gap = pushed_together(window, panel, hang)
+            self.depth = self.gap[1][1]
             run, rise = self.pole_per_gap / float(panel.pitch), 2 * self.depth / float(panel.pitch)
-            self.gap: tuple[Point, ...] = (
-                (0.0, 0.0),
-                (self.pole_per_gap / 2, self.depth),
-                (self.pole_per_gap, 0.0),
-            )
         else:
             self.pole_per_gap, self.depth = fold.pole_per_gap, fold.depth
             run, rise = cos(radians(fold.angle_deg)), sin(radians(fold.angle_deg))

@@ -94,8 +94,8 @@ def test_a_pairs_panels_are_mirrored() -> None:
     panels = look({**LEAST, "window[1].count": "8"}, 1)["panels"]
     assert [panel["side"] for panel in panels] == ["left", "right"]
     left, right = (circles(panel["flat"], "hole") for panel in panels)
-    width = float(re.search(r'viewBox="0 0 ([0-9.]+)', panels[0]["flat"])[1])  # type: ignore[index]
-    assert sorted(width - x for x in left) == pytest.approx(sorted(right), abs=0.02)
+    width = float(re.search(r'viewBox="-0.5 -0.5 ([0-9.]+)', panels[0]["flat"])[1])  # type: ignore[index]
+    assert sorted(width - 1 - x for x in left) == pytest.approx(sorted(right), abs=0.02)
     assert left != right
 
 
