@@ -27,7 +27,7 @@ MOST_DRAWN = 120  # drops; the list has them all
 MOST_NUMBERS = 12  # of drops cut alike that are named one by one
 BETWEEN = 6.0  # mm from a panel's drawing to the next
 # mm of paper that a width of cloth and a raw panel may be high: the largest that take the fewest
-# pages. Beyond so many pages the largest are taken untried.
+# pages, and leave the fewest short. Beyond so many pages the largest are taken untried.
 HEIGHTS = (
     (40.0, 112.0),
     (36.0, 112.0),
@@ -37,7 +37,7 @@ HEIGHTS = (
     (30.0, 76.0),
     (30.0, 62.0),
 )
-MOST_TRIED = 8
+MOST_TRIED = 24
 ROOM_FOR_WORDS = 60.0  # mm of a page beside a raw panel's picture
 
 STEPS = (
@@ -70,7 +70,7 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
         laid.append(_filled(job, plan, flow.fresh(), *heights))
         if not 1 < len(laid[0].pages) <= MOST_TRIED:
             break
-    fewest = min(laid, key=lambda filled: len(filled.pages))
+    fewest = min(laid, key=lambda filled: (len(filled.pages), filled.short_pages))
     return fewest.numbered(job.details, "cutting")
 
 

@@ -38,6 +38,7 @@ SHORTEST = 3  # lines of a table worth putting at a page's foot, or on the next
 WHOLE = 4  # lines of a paragraph that aren't parted over pages
 LEAST_SIGN = 40.0  # mm to sign on
 LONG_WORD = 500  # letters of a word that are measured at once
+LEAST_FILLED = 0.6  # of a page, before what could begin on it goes on the next
 NEARLY = 1e-9  # of a line, for floats that add up to a whole page
 
 
@@ -63,7 +64,17 @@ class Flow:
     [5]
     """
 
-    __slots__ = ("_bottom", "_left", "_pages", "_reserved", "_right", "_top", "_typeface", "_y")
+    __slots__ = (
+        "_bottom",
+        "_left",
+        "_pages",
+        "_reserved",
+        "_right",
+        "_shares",
+        "_top",
+        "_typeface",
+        "_y",
+    )
 
     def __init__(
         self,
@@ -78,6 +89,7 @@ class Flow:
         self._left, self._right = margin, width - margin
         self._top, self._bottom = height - margin, margin + FOOT if bottom is None else bottom
         self._pages: list[list[Mark]] = [[]]
+        self._shares: list[float] = []  # of what each page but this one holds, how much it has
         self._y = self._top
         self._reserved = 0.0
 
@@ -127,6 +139,16 @@ class Flow:
         """What an empty page like this one has room for."""
         return self._top - self._bottom
 
+    @property
+    def filled(self) -> float:
+        """The share of this page that is filled."""
+        return (self._top - self._y) / self.height
+
+    @property
+    def short_pages(self) -> int:
+        """How many pages before this one are less than `LEAST_FILLED` full."""
+        return sum(share < LEAST_FILLED for share in self._shares)
+
     def numbered(self, details: Details, kind: str) -> tuple[tuple[Mark, ...], ...]:
         """The finished pages, each with a foot: the job, and which page of its kind this is."""
         name = f"{details.number} · {details.name}" if details.number else details.name
@@ -153,6 +175,7 @@ class Flow:
 
     def _turn(self) -> None:
         """Go to a new page."""
+        self._shares.append(self.filled)
         self._pages.append([])
         self._y = self._top
         self._bottom -= self._reserved
@@ -228,9 +251,44 @@ class Flow:
             self._undo(*before)
             put()
 
+    def in_parts(
+        self,
+        parts: Sequence[Callable[[], None]],
+        again: Callable[[], None],
+        *,
+        least: float = LEAST_FILLED,
+    ) -> None:
+        """What the `parts` add, in their order, each on one page where a whole one has room for it.
+
+        All stay on one page, unless that leaves this one less than `least` full: then as many begin
+        here as have room, and `again` says on the next page whose the others are.
+        """
+
+        def whole() -> None:
+            for part in parts:
+                part()
+
+        if self.filled >= least or not self._turns(whole):
+            self.together(whole)
+            return
+        for n, part in enumerate(parts):
+            if n and self._turns(part):
+                self._turn()
+                again()
+            self.together(part)
+
+    def _turns(self, put: Callable[[], None]) -> bool:
+        """True where this page has no room for what `put` adds; nothing is added."""
+        before = len(self._pages), len(self._pages[-1]), self._y, self._bottom, self._reserved
+        put()
+        turned = len(self._pages) > before[0]
+        self._undo(*before)
+        return turned
+
     def _undo(self, pages: int, marks: int, y: float, bottom: float, reserved: float) -> None:
         """Take away what was added since there were so many pages, and marks on the last."""
         del self._pages[pages:]
+        del self._shares[pages - 1 :]
         del self._pages[-1][marks:]
         self._y, self._bottom, self._reserved = y, bottom, reserved
 

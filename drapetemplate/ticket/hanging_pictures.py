@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import partial
+
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
@@ -32,7 +35,8 @@ def hanging(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
         laid.append(filled)
         if not 1 < len(laid[0].pages) <= MOST_TRIED:
             break
-    return min(laid, key=lambda filled: len(filled.pages)).numbered(job.details, "hanging")
+    fewest = min(laid, key=lambda filled: (len(filled.pages), filled.short_pages))
+    return fewest.numbered(job.details, "hanging")
 
 
 def weaves(plan: Plan) -> bool:
@@ -54,18 +58,30 @@ def _pictures(flow: Flow, job: Job, planned: WindowPlan, names: str, most: float
     rows = _rows(
         panel_views.window_pictures(job, planned, flow.typeface, flow.width, most), flow.width
     )
-    heights = [max(drawn.height for _, drawn in row) + (1 + 3 * len(row)) * BODY for row in rows]
-    # All on one page where one page has room for them.
-    whole = sum(heights)
-    flow.heading(f"{names}: how it hangs", keep=whole if whole < flow.height - 30 else heights[0])
-    for row, height in zip(rows, heights, strict=True):
-        flow.space(2)
-        flow.room(height)
-        where = ("Left. ", "Right. ") if len(row) > 1 else ("",)
-        for side, (caption, drawn) in zip(where, row, strict=True):
-            words = f"{side}{caption}. Scale 1:{drawn.scale}"
-            flow.paragraph(words, SMALL, role=Role.CAPTION)
-        flow.pictures([drawn for _, drawn in row], above=2, between=BETWEEN, hung=True)
+    title = f"{names}: how it hangs"
+
+    def first() -> None:
+        flow.heading(title, keep=_height(rows[0]))
+        _row(flow, rows[0])
+
+    rest = [partial(_row, flow, row) for row in rows[1:]]
+    flow.in_parts([first, *rest], partial(flow.heading, f"{title}, continued"))
+
+
+def _height(row: Sequence[tuple[str, Picture]]) -> float:
+    """What pictures side by side take with their captions, in mm."""
+    return max(drawn.height for _, drawn in row) + (1 + 3 * len(row)) * BODY
+
+
+def _row(flow: Flow, row: Sequence[tuple[str, Picture]]) -> None:
+    """Pictures side by side under their captions."""
+    flow.space(2)
+    flow.room(_height(row))
+    where = ("Left. ", "Right. ") if len(row) > 1 else ("",)
+    for side, (caption, drawn) in zip(where, row, strict=True):
+        words = f"{side}{caption}. Scale 1:{drawn.scale}"
+        flow.paragraph(words, SMALL, role=Role.CAPTION)
+    flow.pictures([drawn for _, drawn in row], above=2, between=BETWEEN, hung=True)
 
 
 def _rows(shown: list[tuple[str, Picture]], room: float) -> list[list[tuple[str, Picture]]]:

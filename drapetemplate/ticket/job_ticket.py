@@ -7,7 +7,7 @@ lines to sign stand at its foot, whatever follows. Ink is black: nothing depends
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -25,7 +25,15 @@ from drapetemplate.sheets.laid_paper import LEAST_OVERLAP, LaidPaper, laid_paper
 from drapetemplate.sheets.strip_list import StripList
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.ticket.findings_box import FindingsBox
-from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, SMALL, Flow, paper_flow
+from drapetemplate.ticket.flow import (
+    BODY,
+    HEAVY,
+    LEADING,
+    LEAST_FILLED,
+    SMALL,
+    Flow,
+    paper_flow,
+)
 from drapetemplate.ticket.hanging_pictures import put_hanging, weaves
 from drapetemplate.ticket.windows_alike import twins_of
 from drapetemplate.ticket.work import pages_in_order, put_work
@@ -45,6 +53,8 @@ from drapetemplate.words.plan_words import (
 
 LARGE = 6.0
 HEADLINE = 4.4
+WINDOW_SIZE = BODY * 1.25  # of a window's name
+MOST_TRIED = 8  # pages; a longer ticket is laid out once
 TICKET_MARGIN = INCH / 2
 SHORT = 24  # characters of a name that may stand beside what is said of it
 # Words longer than this stand at the ticket's end, so that page 1 keeps room for the figures.
@@ -66,18 +76,33 @@ def ticket(
 
     `more` are findings that only paper shows; `accepted` codes of stops taken on, to be signed.
     """
-    flow = paper_flow(paper, typeface)
-    foot = flow.reserve(SIGNING)
     findings = FindingsBox(plan, more, accepted)
+    laid: list[Flow] = []
+    # A window is parted over pages where a page would be left short, or where it saves a page.
+    for least in (LEAST_FILLED, 1.0):
+        laid.append(_filled(job, plan, strips, findings, paper_flow(paper, typeface), least))
+        if not 1 < len(laid[0].pages) <= MOST_TRIED:
+            break
+    fewest = min(laid, key=lambda filled: len(filled.pages))
+    return fewest.numbered(job.details, "ticket")
+
+
+def _filled(
+    job: Job, plan: Plan, strips: StripList, findings: FindingsBox, flow: Flow, least: float
+) -> Flow:
+    """The empty `flow` with all of the ticket on it; no page `least` full has a window parted."""
+    foot = flow.reserve(SIGNING)
     figures = [in_short(window_figures(job, window)) for window in plan.windows]
     twins = twins_of(plan)
     _opening(flow, job, plan, strips, findings)
     findings.top(flow)
-    for n in range(len(plan.windows)):
+    for n, planned in enumerate(plan.windows):
         rows = [*figures[n], ("Template sheets", _sheets(plan, strips, n))]
-        put = partial(_window, flow, job, plan, findings, n, rows, twins.get(n))
-        # The first begins on page 1, come what may.
-        flow.together(put) if n else put()
+        parts = _window(flow, job, plan, findings, n, rows, twins.get(n))
+        again = partial(flow.heading, f"{planned.name}, continued", size=WINDOW_SIZE)
+        if n == 0:  # it begins on page 1, come what may
+            parts.pop(0)()
+        flow.in_parts(parts, again, least=least if n else 1.0)
     findings.notes(flow)
     _assumed(flow, plan)
     _given(flow, job, figures)
@@ -86,7 +111,7 @@ def ticket(
     if not weaves(plan):
         put_hanging(flow, job, plan)
     _signatures(flow, foot)
-    return flow.numbered(job.details, "ticket")
+    return flow
 
 
 def ticket_paper(job: Job, factors: Factors | None) -> LaidPaper:
@@ -186,15 +211,30 @@ def _window(
     n: int,
     rows: Sequence[Row],
     twin: int | None,
-) -> None:
-    """A window: the lines that matter, what must not go wrong, its figures, its holes.
+) -> list[Callable[[], None]]:
+    """What puts a window: the lines that matter and what must not go wrong; its figures; its holes.
 
-    Of one like its `twin` only what is its own.
+    Of one like its `twin` only what is its own, in one.
     """
-    say = Wording(job.units)
     planned = plan.windows[n]
+    head = partial(_headlines, flow, job, planned, findings, n)
+    if twin is None:
+        return [head, partial(_figures, flow, planned, rows), partial(_holes, flow, job, planned)]
+
+    def all_of_it() -> None:
+        head()
+        flow.space(1)
+        same = ("Figures, holes", f"the same as for {plan.windows[twin].name}")
+        flow.pairs([*in_short(cloth_figures(job, planned)), rows[-1], same], 2)
+
+    return [all_of_it]
+
+
+def _headlines(flow: Flow, job: Job, planned: WindowPlan, findings: FindingsBox, n: int) -> None:
+    """A window's name, its size, count, gap and cut, and what must not go wrong with it."""
+    say = Wording(job.units)
     panel = planned.panels[0]
-    flow.heading(f"{planned.name}: {panels_to_make(planned)}", keep=34, size=BODY * 1.25)
+    flow.heading(f"{planned.name}: {panels_to_make(planned)}", keep=34, size=WINDOW_SIZE)
     size = f"Finished {say(panel.width)} wide"
     if planned.length is not None:
         size += f" × {say(planned.length)} long"
@@ -204,17 +244,16 @@ def _window(
         if line:
             flow.paragraph(line, HEADLINE, bold=True, role=Role.HEADLINE)
     findings.at(flow, n)
+
+
+def _figures(flow: Flow, planned: WindowPlan, rows: Sequence[Row]) -> None:
+    """Why so many eyelets, and every figure of a window's panels."""
     flow.space(1)
-    if twin is None:
-        if panel.reason != ASKED_FOR:
-            flow.paragraph(f"Count: {panel.reason}.", SMALL)
-            flow.space(1)
-        flow.pairs(rows, 2)
-        _holes(flow, job, planned)
-    else:
-        sheets = rows[-1]
-        same = ("Figures, holes", f"the same as for {plan.windows[twin].name}")
-        flow.pairs([*in_short(cloth_figures(job, planned)), sheets, same], 2)
+    panel = planned.panels[0]
+    if panel.reason != ASKED_FOR:
+        flow.paragraph(f"Count: {panel.reason}.", SMALL)
+        flow.space(1)
+    flow.pairs(rows, 2)
 
 
 def _holes(flow: Flow, job: Job, planned: WindowPlan) -> None:
