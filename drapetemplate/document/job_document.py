@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from drapetemplate.document.model import Document, Page, Settings, titled
@@ -13,13 +13,15 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.findings import finding
 from drapetemplate.planning.model import Finding, Plan
 from drapetemplate.sheets.laid_paper import LaidPaper
-from drapetemplate.sheets.sheet import sheet_set
+from drapetemplate.sheets.roll_pages import Roll, page_marks
+from drapetemplate.sheets.sheet import Sheet, SheetSet, sheet_set
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.assembly import assembly, stepping_page
 from drapetemplate.ticket.cutting import cutting
 from drapetemplate.ticket.flow import paper_flow
 from drapetemplate.ticket.hanging_pictures import hanging
 from drapetemplate.ticket.job_ticket import ticket, ticket_paper
+from drapetemplate.words.plan_words import listed
 
 
 def documents(
@@ -43,8 +45,8 @@ def documents(
     read = _numbered("ticket", pages, "Job ticket")
     read += _numbered("cutting", cutting(job, plan, paper_flow(paper, typeface)), "Cutting")
     taped: list[Page] = []
-    put = read if job.paper.height is None else taped
-    number = 0
+    put = taped if strips.roll is None else read
+    sets: list[SheetSet] = []
     for strip in strips.strips:
         drawn = strip.templates(job, typeface)
         if len(drawn) > 1:
@@ -53,23 +55,24 @@ def documents(
             put += _numbered("stepping", pages, name, f"strip {drawn[0].letter}")
         for template, tiling in zip(drawn, strip.tilings, strict=True):
             sheets = sheet_set(template, job, strips.paper, tiling, typeface)
-            name, number = f"{template.window}, {template.panel}", number + 1
+            sets.append(sheets)
             if len(drawn) == 1:
                 page = paper_flow(paper, typeface)
                 pages = assembly(
                     job, sheets, strip.panel, page, other=strip.other, windows=strip.windows
                 )
-                put += _numbered("assembly", pages, name, f"strip {template.letter or number}")
-            for sheet in sheets.sheets:
-                which = f"sheet {template.sheet_name(str(sheet.number))} of {tiling.count}"
-                short = f"strip {template.letter or number} sheet {sheet.number}"
-                taped.append(Page(f"{name}, {which}", sheet.marks, name, short, which))
+                short = f"strip {template.letter or len(sets)}"
+                put += _numbered("assembly", pages, _name(sheets), short)
+            if strips.roll is None:
+                taped += _sheet_pages(sheets, len(sets))
+    if strips.roll is not None:
+        taped += _roll_pages(strips.roll, sets, typeface)
     # What was taken on is what there was to take on: a code that no stop has says nothing.
     taken_on = accepted & {stop.code for stop in plan.stops}
     pages = hanging(job, plan, paper_flow(paper, typeface))
     last = _numbered("hanging", pages, "Hanging")
     settings = Settings(factors, taken_on, only=job.only)
-    if job.paper.height is not None:
+    if strips.roll is None:
         return (_document(job, strips.paper, [*read, *taped, *last], undrawn, settings),)
     return (
         _document(job, strips.paper, taped, undrawn, replace(settings, of=2)),
@@ -106,6 +109,46 @@ def _document(
         settings=settings,
         margin=paper.margin,
     )
+
+
+def _name(sheets: SheetSet) -> str:
+    return f"{sheets.template.window}, {sheets.template.panel}"
+
+
+def _sheet_pages(sheets: SheetSet, number: int) -> Iterator[Page]:
+    """A page for each sheet of the job's strip of this number."""
+    for sheet in sheets.sheets:
+        yield _sheet_page(sheets, number, sheet, sheet.marks)
+
+
+def _sheet_page(sheets: SheetSet, number: int, sheet: Sheet, marks: tuple[Mark, ...]) -> Page:
+    """A page named for the one sheet that is on it."""
+    template, name = sheets.template, _name(sheets)
+    which = f"sheet {template.sheet_name(str(sheet.number))} of {sheets.tiling.count}"
+    short = f"strip {template.letter or number} sheet {sheet.number}"
+    return Page(f"{name}, {which}", marks, name, short, which)
+
+
+def _roll_pages(roll: Roll, sets: Sequence[SheetSet], typeface: Typeface) -> Iterator[Page]:
+    """The pages of a roll, each with all sheets that are cut from it.
+
+    One with a single sheet is named as that is.
+    """
+    for page in range(len(roll.pages)):
+        own = [
+            (sheets, number, sheet)
+            for number, sheets in enumerate(sets, 1)
+            for sheet, place in zip(sheets.sheets, sheets.tiling.places, strict=True)
+            if place.page == page
+        ]
+        names = [sheets.template.sheet_name(str(sheet.number)) for sheets, _, sheet in own]
+        marks = tuple(page_marks(roll, page, names, typeface))
+        marks += tuple(mark for _, _, sheet in own for mark in sheet.marks)
+        if len(own) == 1:
+            yield _sheet_page(*own[0], marks)
+        else:
+            which = f"page {page + 1} of {len(roll.pages)}, sheets {listed(names)}"
+            yield Page(f"roll {which}", marks, "Roll", f"roll page {page + 1}", which)
 
 
 def _numbered(

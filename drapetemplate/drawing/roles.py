@@ -64,8 +64,9 @@ class Role(StrEnum):
     CUT_WEDGE = "cut-wedge"  # points at a cut line
     LAND_WEDGE = "land-wedge"  # points at a landing line
     COVERED = "covered"  # what the next sheet will lie on
-    LANE_CUT = "lane-cut"  # where lanes are cut apart
+    LANE_CUT = "lane-cut"  # where lanes are cut apart, and a roll's sheets
     LANE_NAME = "lane-name"
+    ROLL_PAGE = "roll-page"  # which page of a roll, and what is cut from it
     LANE_OWNER = "lane-owner"  # whose strip it is a part of
 
     # The printer's check sheet; its 4 in bars are a sheet's.

@@ -37,6 +37,7 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
     Its sheets are as a printer with these `factors` takes them.
     """
     details = job.details
+    strips = strip_list(job, plan.windows, factors)
     return {
         "format": FORMAT,
         "job": {
@@ -54,7 +55,7 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
                 "length_mm": _mm(window.length),
                 "panels": [
                     _panel(job, panel, strip)
-                    for panel, strip in zip(window.panels, strips, strict=True)
+                    for panel, strip in zip(window.panels, own, strict=True)
                 ],
                 "pole": _stand(window.stand),
                 "cloth": [_cloth(job, use) for use in window.cloth],
@@ -62,10 +63,14 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
                     (*window.findings, *map(assumed, (*window.assumed, *plan.assumed)))
                 ),
             }
-            for window, strips in zip(
-                plan.windows, strip_list(job, plan.windows, factors).by_panel, strict=True
-            )
+            for window, own in zip(plan.windows, strips.by_panel, strict=True)
         ],
+        "paper": {
+            "name": job.paper.name,
+            "sheets": strips.sheets,
+            "pages": strips.pages,
+            "roll_mm": None if strips.roll is None else _mm(strips.roll.length),
+        },
         "order": {
             "cloth": [_cloth_order(order) for order in plan.order.cloth],
             "eyelets": plan.eyelets,

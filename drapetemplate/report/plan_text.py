@@ -16,7 +16,13 @@ from drapetemplate.sheets.strip_list import PlacedStrip, StripList, strip_list
 from drapetemplate.sheets.tiling import turns_of
 from drapetemplate.wording import Wording, counted
 from drapetemplate.words.figures import in_full, window_figures
-from drapetemplate.words.plan_words import assumed_where, measured_from, order_rows
+from drapetemplate.words.plan_words import (
+    assumed_where,
+    measured_from,
+    order_rows,
+    pages_named,
+    roll_taken,
+)
 
 MOST_NAMES = 6
 _SPOKEN = {"stop": "stop", "warn": "warning", "note": "note"}
@@ -164,7 +170,9 @@ def _figures(job: Job, window: WindowPlan, strips: Sequence[PlacedStrip]) -> lis
     rows = in_full(window_figures(job, window))
     for panel, strip in zip(window.panels, strips, strict=True):
         sheets = counted(strip.sheets, "sheet")
-        value = f"{sheets}, {job.paper.name}, {turns_of(strip.tilings)}"
+        pages = strip.roll_pages
+        where = pages_named(pages) if pages else turns_of(strip.tilings)
+        value = f"{sheets}, {job.paper.name}, {where}"
         rows.append((f"template, {panel.side}", value))
     return rows
 
@@ -215,7 +223,15 @@ def _in_all(job: Job, plan: Plan, strips: StripList) -> str:
         f"{counted(panels, 'panel')}, {plan.eyelets} eyelets, "
         f"{format_length(plan.band, job.units)} of stiffener band, "
         f"{counted(strips.sheets, 'template sheet')}"
+        f"{_of_roll(job, strips)}"
     )
+
+
+def _of_roll(job: Job, strips: StripList) -> str:
+    """What the sheets take of a roll; "" on cut paper."""
+    if strips.roll is None:
+        return ""
+    return f" on {roll_taken(strips.pages, strips.roll.length, job.units)}"
 
 
 def _assumed(plan: Plan) -> list[tuple[str, str]]:

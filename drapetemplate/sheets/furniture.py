@@ -109,6 +109,20 @@ class Frame:
         """Where the strip's zone ends."""
         return self.margin + self.strip_length
 
+    @property
+    def heading_length(self) -> Length:
+        """How much of its length the heading has."""
+        return self.strip_length
+
+    @property
+    def map_box(self) -> tuple[Length, Length, Length, Length]:
+        """The map's left, low, right and high side; its joins stand 1 mm over and under."""
+        if self.map_below:
+            low = self.margin + FOOT + 1
+            return self.margin, low, self.right - 2, low + MAP_FOOT - 2
+        low = self.margin + 1
+        return self.margin + BAR_IN + 8, low, self.right - 3, low + FOOT - 3
+
 
 def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
     """The check bars: 100 mm and 4 in, across and down, with a tick every 10 mm and 1/2 in."""
@@ -185,7 +199,7 @@ def heading(
         window=window,
         facts=tuple(map(typeface.drawable, words.facts)),
     )
-    left, width = frame.margin + Fraction(1, 2), float(frame.strip_length) - 1.5
+    left, width = frame.margin + Fraction(1, 2), float(frame.heading_length) - 1.5
     rooms = (width, float(height))
     tries = (
         (READ_SIZES, len(window), ENOUGH_OF_NAME),
@@ -298,13 +312,9 @@ def strip_map(
     `shown` holds (left, bottom, right, top) on the strip. A strip of very many eyelets or
     sheets shows its outline and the part alone.
     """
-    m = frame.margin
-    if frame.map_below:
-        left, right, low, room = m, frame.right - 2, m + FOOT + 1, MAP_FOOT - 2
-    else:
-        left, right, low, room = m + BAR_IN + 8, frame.right - 3, m + 1, FOOT - 3
-    scale = min((right - left) / strip.length, room / strip.height)
-    low += (room - strip.height * scale) / 2
+    left, low, right, high = frame.map_box
+    scale = min((right - left) / strip.length, (high - low) / strip.height)
+    low += (high - low - strip.height * scale) / 2
 
     def at(x: Length, y: Length) -> tuple[Length, Length]:
         x = min(max(x, Fraction(0)), strip.length)

@@ -6,7 +6,8 @@ along the paper's long side is drawn turned a quarter, since print pipelines sca
 or rotated.
 
 Frames: the strip's (`template`), the sheet's as it is read (`furniture`), and the page's:
-millimetres from the upright page's lower left corner. All are exact until a backend draws.
+millimetres from the upright page's lower left corner. All are exact until a backend draws. A roll's
+sheet is drawn where it lies on its page, as it is read there.
 """
 
 from __future__ import annotations
@@ -25,9 +26,10 @@ from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
+from drapetemplate.sheets.furniture import Frame
 from drapetemplate.sheets.joins import Clear, clearances, shown_by_sheets
 from drapetemplate.sheets.laid_paper import LaidPaper
-from drapetemplate.sheets.tiling import LANE_GAP, Tiling
+from drapetemplate.sheets.tiling import LANE_GAP, RollPlace, Tiling
 from drapetemplate.template.strip import EDGE_ZONE, Strip, Template
 
 # A part narrower than this between its laps has no room for a join's name.
@@ -67,7 +69,10 @@ class StripPart:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One sheet: its number, the parts it carries, one a lane, and its whole page."""
+    """One sheet: its number, the parts it carries, one a lane, and all its marks.
+
+    On cut paper they are its whole page; a roll's page has several sheets, and the bars beside.
+    """
 
     number: int
     parts: tuple[StripPart, ...]
@@ -113,7 +118,6 @@ class _Sheets:
     ) -> None:
         self.template, self.job, self.paper = template, job, paper
         self.tiling, self.typeface = tiling, typeface
-        self.frame = tiling.frame
         self.columns = shown_by_sheets(tiling.columns, tiling.joins)
         self.lefts = [left for left, _ in self.columns]
         self.clear = clear_laps(template.strip, tiling, paper)
@@ -123,62 +127,76 @@ class _Sheets:
 
     def __iter__(self) -> Iterator[Sheet]:
         by_cell = self._marks_by_cell()
-        on_every_sheet = list(furniture.bars(self.frame, self.typeface))
+        # A roll's page has the bars once, where no sheet is.
+        roll = bool(self.tiling.places)
+        bars = [] if roll else list(furniture.bars(self.tiling.frame, self.typeface))
         lanes, across = self.tiling.lanes, self.tiling.across
         for row in range(len(self.rows)):
             for first in range(0, across, lanes):
                 columns = range(first, min(first + lanes, across))
-                parts = [
-                    self._part(row, column, lane, by_cell[row, column])
-                    for lane, column in enumerate(columns)
-                ]
+                parts = [self._part(row, column, by_cell[row, column]) for column in columns]
                 number = row * -(-across // lanes) + first // lanes + 1
-                marks = [*on_every_sheet, *self._heading(number, row, columns)]
+                frame = self._frame(row, first)
+                marks = [*bars, *self._heading(number, row, columns)]
                 shown = [part.shown for part in parts]
-                marks += furniture.strip_map(
-                    self.frame, self.template.strip, self.tiling.joins, shown
-                )
-                marks += furniture.lane_cuts(
-                    self.frame, [self._lane(row, n) for n, _ in enumerate(parts)]
-                )
+                marks += furniture.strip_map(frame, self.template.strip, self.tiling.joins, shown)
+                # The sheets of a roll are cut from their page as a whole.
+                lanes_apart = [self._lane(row, first + n) for n, _ in enumerate(parts)]
+                marks += furniture.lane_cuts(frame, lanes_apart)
                 own = [mark for part in parts for mark in part.marks]
-                yield Sheet(number, tuple(parts), (*own, *map(self._turned, marks)))
+                placed = (self._on_page(mark, row, first) for mark in marks)
+                yield Sheet(number, tuple(parts), (*own, *placed))
 
-    def _turned(self, mark: Mark) -> Mark:
-        """A mark of a sheet as it is read, on the upright page."""
+    def _place(self, row: int, column: int) -> RollPlace | None:
+        """Where the sheet with a part is cut from a roll; None on cut paper."""
+        places = self.tiling.places
+        return places[row * self.tiling.across + column] if places else None
+
+    def _frame(self, row: int, column: int) -> Frame:
+        """The zones of the sheet with a part."""
+        place = self._place(row, column)
+        return self.tiling.frame if place is None else place.frame
+
+    def _on_page(self, mark: Mark, row: int, column: int) -> Mark:
+        """A mark of the sheet with a part, as it is read, on the upright page."""
+        place = self._place(row, column)
+        if place is not None:
+            mark = drawing.moved(mark, place.left, place.low)
         turned = self.tiling.orientation == "landscape"
-        return drawing.turned(mark, self.frame.across) if turned else mark
+        return drawing.turned(mark, self.tiling.frame.across) if turned else mark
 
-    def _part(self, row: int, column: int, lane: int, own: Sequence[Mark]) -> StripPart:
+    def _part(self, row: int, column: int, own: Sequence[Mark]) -> StripPart:
         """One part with its `own` marks, its lap lines and words, where it lies on its sheet."""
         (left, right), (bottom, top) = self.columns[column], self.rows[row]
         shown = (left, bottom, right, top)
-        dx, dy = self.frame.margin - left, self._lane(row, lane)[0] - bottom
+        dx = self._frame(row, column).margin - left
+        dy = self._lane(row, column)[0] - bottom
         marks = [*self._covered(column, shown), *own, *self._lap(row, column, shown)]
         marks += self._top(row, column, shown)
         if self.tiling.lanes > 1:
             marks += self._lane_name(row, column, shown)
-        placed = (self._turned(drawing.moved(mark, dx, dy)) for mark in marks)
+        placed = (self._on_page(drawing.moved(mark, dx, dy), row, column) for mark in marks)
         return StripPart(self.tiling.label(row, column), column, row, shown, tuple(placed))
 
-    def _lane(self, row: int, lane: int) -> tuple[Length, Length]:
-        """Lower and upper end of a lane on its sheet: all lanes together stand in the middle."""
+    def _lane(self, row: int, column: int) -> tuple[Length, Length]:
+        """Lower and upper end of a part's lane on its sheet: all together stand in the middle."""
         bottom, top = self.rows[row]
         height, lanes = top - bottom, self.tiling.lanes
-        spare = Fraction(0)
+        frame, spare = self._frame(row, column), Fraction(0)
         if len(self.rows) == 1:
-            spare = self._free(row) - self._heading_more(row)
-        low = self.frame.strip_bottom + spare / 2 + (lanes - 1 - lane) * (height + LANE_GAP)
+            spare = self._free(row, frame) - self._heading_more(row, frame)
+        under = lanes - 1 - column % lanes
+        low = frame.strip_bottom + spare / 2 + under * (height + LANE_GAP)
         return low, low + height
 
-    def _free(self, row: int) -> Length:
+    def _free(self, row: int, frame: Frame) -> Length:
         """The height of a sheet that its part of the strip, or its lanes, leave free."""
         (bottom, top), lanes = self.rows[row], self.tiling.lanes
-        return self.frame.strip_height - lanes * (top - bottom) - (lanes - 1) * LANE_GAP
+        return frame.strip_height - lanes * (top - bottom) - (lanes - 1) * LANE_GAP
 
-    def _heading_more(self, row: int) -> Length:
+    def _heading_more(self, row: int, frame: Frame) -> Length:
         """How much of that the heading takes."""
-        return min(self._free(row), furniture.HEADING_MORE)
+        return min(self._free(row, frame), furniture.HEADING_MORE)
 
     def _marks_by_cell(self) -> dict[tuple[int, int], list[Mark]]:
         """For each (row, column) the parts of the strip's marks on it; text is whole somewhere."""
@@ -265,8 +283,9 @@ class _Sheets:
             window=template.window,
             facts=tuple(facts),
         )
-        height = furniture.HEADING + self._heading_more(row)
-        return furniture.heading(self.frame, self.typeface, words, height)
+        frame = self._frame(row, columns[0])
+        height = furniture.HEADING + self._heading_more(row, frame)
+        return furniture.heading(frame, self.typeface, words, height)
 
     def _crossed(self, row: int, columns: range) -> Iterator[str]:
         """What this sheet's laps cut of its eyelets, and what they cross that no join's name says.

@@ -14,7 +14,8 @@ from drapetemplate.job.model import Job, Paper
 from drapetemplate.planning.compare import Choice
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.sheets.laid_paper import LaidPaper, laid_paper
-from drapetemplate.sheets.tiling import MOST_SHEETS, Tiling, roll_page, tile
+from drapetemplate.sheets.roll_pages import Roll, laid_on_roll
+from drapetemplate.sheets.tiling import MOST_SHEETS, Tiling, tile
 from drapetemplate.template import stepping
 from drapetemplate.template.panel_drawing import template
 from drapetemplate.template.strip import Strip, Template, strip
@@ -57,6 +58,11 @@ class PlacedStrip:
         """How many sheets it takes."""
         return sum(tiling.count for tiling in self.tilings)
 
+    @property
+    def roll_pages(self) -> list[int]:
+        """The pages of a roll that its sheets are cut from, counted from 1; none on cut paper."""
+        return sorted({place.page + 1 for tiling in self.tilings for place in tiling.places})
+
     def template(self, job: Job, typeface: Typeface) -> Template:
         """The strip with every mark on it, named for all its windows."""
         drawn = template(job, self.windows[0], self.panel, typeface, self.other)
@@ -79,17 +85,24 @@ class PlacedStrip:
 class StripList:
     """Every strip of a plan, each once, as it falls on `paper`; a roll's is one page of it.
 
-    `numbers[w][p]` is the place in `strips` of the strip that window w's panel p has.
+    `numbers[w][p]` is the place in `strips` of the strip that window w's panel p has. `roll` has
+    the pages that all sheets are cut from; None on cut paper, where each sheet is a page.
     """
 
     strips: tuple[PlacedStrip, ...]
     numbers: tuple[tuple[int, ...], ...]
     paper: LaidPaper
+    roll: Roll | None
 
     @property
     def sheets(self) -> int:
         """How many sheets all strips take."""
         return sum(strip.sheets for strip in self.strips)
+
+    @property
+    def pages(self) -> int:
+        """How many pages they are printed on."""
+        return self.sheets if self.roll is None else len(self.roll.pages)
 
     @property
     def by_panel(self) -> tuple[tuple[PlacedStrip, ...], ...]:
@@ -127,8 +140,13 @@ def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None)
     strips = [strip(panel, job.paper.view, other) for panel, other in panels]
     pieces = [_pieces_of(whole, job.paper) for whole in strips]
     paper = laid_paper(job.paper, factors, job.units)
-    if job.paper.height is None:
-        paper = roll_page(paper, [piece for own_pieces in pieces for piece in own_pieces])
+    roll = None
+    if paper.roll:
+        every = [piece for own_pieces in pieces for piece in own_pieces]
+        paper, tilings, roll = laid_on_roll(every, paper)
+        placed_pieces = _dealt(pieces, tilings)
+    else:
+        placed_pieces = list(_placed(pieces, paper))
     letters = _letters(job.paper, [len(own_pieces) for own_pieces in pieces])
     placed = (
         PlacedStrip(
@@ -136,14 +154,14 @@ def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None)
             other=other,
             windows=tuple(sharing),
             strip=whole,
-            pieces=placed_pieces,
+            pieces=own_pieces,
             letters=own_letters,
         )
-        for (panel, other), sharing, whole, placed_pieces, own_letters in zip(
-            panels, windows_of, strips, _placed(pieces, paper), letters, strict=True
+        for (panel, other), sharing, whole, own_pieces, own_letters in zip(
+            panels, windows_of, strips, placed_pieces, letters, strict=True
         )
     )
-    return StripList(strips=tuple(placed), numbers=tuple(numbers), paper=paper)
+    return StripList(strips=tuple(placed), numbers=tuple(numbers), paper=paper, roll=roll)
 
 
 def _letters(paper: Paper, counts: Sequence[int]) -> list[tuple[str, ...]]:
@@ -179,6 +197,14 @@ def _pieces_of(whole: Strip, paper: Paper) -> tuple[Strip, ...]:
     """A strip in, what is printed of it out: itself, or the pieces that are stepped along."""
     cut = stepping.pieces(whole) if paper.style == "stepping" else ()
     return tuple(stepping.strip_piece(whole, piece) for piece in cut) or (whole,)
+
+
+def _dealt(
+    pieces: Sequence[tuple[Strip, ...]], tilings: Sequence[Tiling]
+) -> list[tuple[PlacedPiece, ...]]:
+    """Each strip's pieces with their tilings, which stand in one row."""
+    numbers = iter(tilings)
+    return [tuple(PlacedPiece(piece, next(numbers)) for piece in own) for own in pieces]
 
 
 def _placed(

@@ -2,7 +2,8 @@
 
 A strip goes over columns along its length. Where the band is taller than a sheet it goes over
 rows; where several of its parts find room above one another on a sheet they share it, in lanes
-that are cut apart. A roll is a sheet as long as the longest part needs, up to 200 in.
+that are cut apart. On a roll each part is a sheet of its own, cut from one of the roll's pages
+(`roll_pages`).
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from drapetemplate.errors import Fault, PaperError
 from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame
-from drapetemplate.sheets.joins import CLEAR, Clear, SheetRun, joins, shown_by_sheets
+from drapetemplate.sheets.joins import CLEAR, Clear, SheetRun, joins
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.template.strip import Strip
 
@@ -29,10 +30,24 @@ LANE_GAP = Fraction(4)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RollPlace:
+    """Where a sheet is cut from a roll: its page, counted from 0, and its lower left corner there.
+
+    `frame` has the sheet's own zones.
+    """
+
+    page: int
+    left: Length
+    low: Length
+    frame: Frame
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tiling:
     """How a strip falls on sheets of one orientation: joins along it, and between rows.
 
-    `lanes` parts of a single row share each sheet, one above the other, the first on top.
+    `lanes` parts of a single row share each sheet, one above the other, the first on top. Of a roll
+    `frame` is a page's, and `places` says where on the pages each sheet lies, in their order.
     """
 
     orientation: Turn
@@ -43,6 +58,7 @@ class Tiling:
     levels: SheetRun
     row_joins: tuple[Length, ...]
     lanes: int
+    places: tuple[RollPlace, ...] = ()
 
     @property
     def rows(self) -> int:
@@ -58,6 +74,13 @@ class Tiling:
     def count(self) -> int:
         """How many sheets in all."""
         return -(-self.across // self.lanes) * self.rows
+
+    @property
+    def work(self) -> tuple[int, int, int, int]:
+        """What there is to cut and tape, to be as little as can be: sheets and joins come first."""
+        # All parts of a strip are joined: one join fewer than parts.
+        parts = self.across * self.rows
+        return self.count + parts, CLEAR.index(self.clear), self.count, self.rows
 
     def label(self, row: int, column: int) -> str:
         """What a part is called: its sheet's number, with its lane's letter where it has lanes."""
@@ -75,26 +98,12 @@ def turns_of(tilings: Sequence[Tiling]) -> str:
     return " and ".join(dict.fromkeys(tiling.orientation for tiling in tilings))
 
 
-def roll_page(longest: LaidPaper, strips: Sequence[Strip]) -> LaidPaper:
-    """A roll's longest page and the strips on it in, the page they need out, no lower than wide.
-
-    It is as long as the longest part of any of them. PaperError as `tile` has it.
-    """
-    needs = [longest.width]
-    for strip in strips:
-        tiling = tile(strip, longest)
-        part = max(right - left for left, right in shown_by_sheets(tiling.columns, tiling.joins))
-        frame = tiling.frame
-        needs.append(part + frame.along - frame.strip_length)
-    return replace(longest, height=max(needs))
-
-
 def tile(strip: Strip, paper: LaidPaper) -> Tiling:
-    """The tiling with the fewest sheets and joins together, each a thing to cut and tape.
+    """The tiling on cut paper with the fewest sheets and joins together, each to cut and tape.
 
     Of two with as many the one whose joins cut less, then with the fewest sheets, rows and parts,
     then along the longer side. Of two ways to stand the bars down the one beside the strip, which
-    leaves its heading more room; on a roll the one below it, which takes less of the roll.
+    leaves its heading more room.
 
     PaperError for over 2,000 sheets.
     """
@@ -106,22 +115,38 @@ def tile(strip: Strip, paper: LaidPaper) -> Tiling:
         along, across = paper.height, paper.width
         if turn == "portrait":
             along, across = across, along
-        for below in (paper.roll, not paper.roll):
+        for below in (False, True):
             frame = Frame(along, across, paper.margin, below)
-            if not below or strip.height + 2 * strip.edge <= frame.strip_height:
+            if not below or fits_in(strip, frame):
                 tilings.append(_tile(strip, paper, frame, turn))
-    # All parts of a strip are joined: one join fewer than parts.
-    best = min(
-        tilings,
-        key=lambda t: (t.count + t.across * t.rows, CLEAR.index(t.clear), t.count, t.rows),
-    )
-    if best.count > MOST_SHEETS:
+    best = min(tilings, key=lambda tiling: tiling.work)
+    _check_count(best, paper)
+    return best
+
+
+def tile_on_roll(strip: Strip, paper: LaidPaper, *, bars_below: bool) -> Tiling:
+    """The tiling on a roll's longest page, each part a sheet by itself, which has no place yet.
+
+    PaperError for over 2,000 sheets.
+    """
+    frame = Frame(paper.height, paper.width, paper.margin, bars_below)
+    tiling = replace(_tile(strip, paper, frame, "landscape"), lanes=1)
+    _check_count(tiling, paper)
+    return tiling
+
+
+def fits_in(strip: Strip, frame: Frame) -> bool:
+    """True where a strip takes a single row."""
+    return strip.height + 2 * strip.edge <= frame.strip_height
+
+
+def _check_count(tiling: Tiling, paper: LaidPaper) -> None:
+    if tiling.count > MOST_SHEETS:
         text = (
-            f"on {paper.name} the strip would take {best.count} sheets, over {MOST_SHEETS}: use "
+            f"on {paper.name} the strip would take {tiling.count} sheets, over {MOST_SHEETS}: use "
             "larger paper"
         )
         raise PaperError([Fault("paper.size", text)])
-    return best
 
 
 def _tile(strip: Strip, paper: LaidPaper, frame: Frame, turn: Turn) -> Tiling:

@@ -14,11 +14,13 @@ from drapetemplate.measures import Length, format_length
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.sheets.joins import Clear
 from drapetemplate.sheets.sheet import SheetSet, clear_laps, clear_row_laps
+from drapetemplate.sheets.tiling import Tiling
 from drapetemplate.template.stepping import steps
 from drapetemplate.template.strip import Template
 from drapetemplate.ticket.flow import BODY, LEADING, SMALL, Flow
 from drapetemplate.ticket.taped_picture import draw_taped
 from drapetemplate.wording import Wording
+from drapetemplate.words.plan_words import pages_named
 from drapetemplate.words.tolerances import STEP_OFF, STRIP_IS_OFF, said_off, taped_to_measure
 
 CHECKED = 5  # holes that are measured
@@ -44,6 +46,10 @@ STEPS = (
     ),
 )
 
+ROLL_STEP = (
+    "Check the bars on every page first, then cut the pages apart on their full lines. Lay this "
+    "strip's sheets out in this order on a flat table, print up, the panel's top away from you."
+)
 STEPPING = (
     "Lay the {edge} end on the band, its panel end on the band's; trace holes 1 and 2.",
     (
@@ -106,6 +112,9 @@ def assembly(
     seen = f"seen from the {template.seen}"
     parts = f"{tiling.across * tiling.rows} parts" if tiling.lanes > 1 else ""
     count = f"{tiling.count} sheets of {sheets.paper.name}"
+    if tiling.places:
+        pages = sorted({place.page + 1 for place in tiling.places})
+        count += f", from {pages_named(pages)}"
     if template.letter:
         count = f"Strip {template.letter}: {count}"
     flow.paragraph(", ".join(words for words in (count, parts, seen) if words), bold=True)
@@ -119,20 +128,27 @@ def assembly(
     flow.space(2)
     draw_taped(flow, job, sheets, panel, other)
     flow.heading("Taping")
+    part = "sheet" if tiling.lanes == 1 else "part"
+    for n, words in enumerate(_taping(tiling), 1):
+        flow.paragraph(words.format(part=part), SIZE, bullet=f"{n}")
+    _measuring(flow, job, panel, len(tiling.joins), pair=other is not None)
+    return flow.numbered(job.details, "assembly")
+
+
+def _taping(tiling: Tiling) -> list[str]:
+    """The order of taping, in steps."""
     taping = list(STEPS)
     if tiling.lanes > 1:
         taping.insert(
             1, "Cut each sheet into its parts, on its full line: part a is the upper one."
         )
+    if tiling.places:
+        taping[0] = ROLL_STEP
     if tiling.rows > 1:
         taping.insert(
             1, "Tape each row from left to right, then the rows, the lower over the upper."
         )
-    part = "sheet" if tiling.lanes == 1 else "part"
-    for n, words in enumerate(taping, 1):
-        flow.paragraph(words.format(part=part), SIZE, bullet=f"{n}")
-    _measuring(flow, job, panel, len(tiling.joins), pair=other is not None)
-    return flow.numbered(job.details, "assembly")
+    return taping
 
 
 def _crossed(sheets: SheetSet) -> Iterator[str]:

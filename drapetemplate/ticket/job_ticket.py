@@ -48,6 +48,7 @@ from drapetemplate.words.plan_words import (
     eyelets_to_buy,
     listed,
     measured_from,
+    pages_named,
     panels_to_make,
 )
 
@@ -287,7 +288,9 @@ def _sheets(plan: Plan, strips: StripList, here: int) -> str:
         shared = len(alike) == 1 and laid[0].lanes > 1
         on_each = f", {laid[0].lanes} parts on each" if shared else ""
         both = " for both" if any(strip.other for strip in new) else ""
-        parts.append(f"{sum(counts)}{each}{both}, {strips.paper.name}, {turns_of(laid)}{on_each}")
+        pages = sorted({page for strip in new for page in strip.roll_pages})
+        where = pages_named(pages) if pages else turns_of(laid)
+        parts.append(f"{sum(counts)}{each}{both}, {strips.paper.name}, {where}{on_each}")
     names = ", ".join(dict.fromkeys(before[number] for number in own if number in before))
     if names:
         whose = "the same as for" if not new else "the rest as for"

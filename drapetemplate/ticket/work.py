@@ -19,6 +19,7 @@ from drapetemplate.ticket.flow import SMALL, Flow
 from drapetemplate.ticket.hanging_pictures import weaves
 from drapetemplate.wording import Wording
 from drapetemplate.words.bar_readings import SCALED_PRINTS
+from drapetemplate.words.plan_words import roll_taken
 from drapetemplate.words.tolerances import (
     STRIP_IS_OFF,
     bars_may_be_off,
@@ -48,6 +49,10 @@ CLOTH = (
 NO_CLOTH = (Step("Make each panel up to its finished size, heading and band in."),)
 NO_FIT = (
     "Nothing set to “fit” or “shrink”. The file asks for actual size; not every program listens."
+)
+CUT_APART = Step(
+    "Cut each page of the roll apart on its full lines, first along the roll, then across.",
+    ("Each sheet says whose it is, which side is seen and where its top is.",),
 )
 READINGS = (
     *((f"{scaled.reading(BAR_MM)} mm", scaled.happened) for scaled in SCALED_PRINTS),
@@ -125,9 +130,11 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
     yield Step(
         f"Print at actual size, 100 %, single-sided, on {job.paper.name} paper, heavy enough to "
         "trace against.",
-        (NO_FIT,),
+        (*_of_roll(job, strips), NO_FIT),
     )
-    yield _bars(job)
+    yield _bars(job, strips)
+    if strips.sheets > strips.pages:
+        yield CUT_APART
     if _taped(strips):
         how = "Tape each piece." if stepped else "Tape, as each assembly page says."
         yield Step(how, (CUT_EDGE, LAY_OVER))
@@ -159,10 +166,17 @@ def _stepped(strips: StripList) -> bool:
     return any(len(strip.pieces) > 1 for strip in strips.strips)
 
 
-def _bars(job: Job) -> Step:
+def _of_roll(job: Job, strips: StripList) -> Iterator[str]:
+    """What the template takes of a roll; nothing on cut paper."""
+    if strips.roll is not None:
+        yield f"It takes {roll_taken(strips.pages, strips.roll.length, job.units)}."
+
+
+def _bars(job: Job, strips: StripList) -> Step:
     """The check bars: what they may be off, and what a wrong reading comes of."""
+    where = "sheet before taping" if strips.roll is None else "page before it is cut"
     return Step(
-        "Measure the bars on every sheet before taping: 100 mm and 4 in, across and down.",
+        f"Measure the bars on every {where}: 100 mm and 4 in, across and down.",
         (bars_may_be_off(job.units), "What the 100 mm bar reads where a setting is wrong:"),
         READINGS,
         ANOTHER_READING,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drapetemplate.job.model import Assumption, Job
-from drapetemplate.measures import Length, Units, format_order
+from drapetemplate.measures import Length, Units, format_length, format_order, rounded_up
 from drapetemplate.planning.cloth import ClothOrder, EyeletOrder, order_unit, rounded_order
 from drapetemplate.planning.model import Finding, Plan, WindowPlan, worst_first
 from drapetemplate.wording import Wording, counted
@@ -147,6 +147,30 @@ def findings_told(plan: Plan) -> list[tuple[Finding, str]]:
 def _whose(names: Sequence[str], windows: int) -> str:
     """Names of some of so many windows, in words."""
     return "every window" if len(names) == windows else listed(names)
+
+
+def roll_taken(pages: int, length: Length, units: Units) -> str:
+    """Return what strips take of a roll, its length rounded up to what is printed.
+
+    >>> roll_taken(2, Length(5135), "mm"), roll_taken(1, Length(2565), "in")
+    ('2 pages, 5135 mm of the roll', '1 page, 101 in of the roll')
+    """
+    taken = format_length(rounded_up(length, units), units)
+    return f"{counted(pages, 'page')}, {taken} of the roll"
+
+
+def pages_named(numbers: list[int]) -> str:
+    """Return which pages, given in order; of three and more in a row the first and the last.
+
+    >>> pages_named([2]), pages_named([1, 2]), pages_named([3, 4, 5])
+    ('page 2', 'pages 1 and 2', 'pages 3 to 5')
+    """
+    first, last = numbers[0], numbers[-1]
+    if first == last:
+        return f"page {first}"
+    if numbers == list(range(first, last + 1)) and last > first + 1:
+        return f"pages {first} to {last}"
+    return f"pages {', '.join(map(str, numbers[:-1]))} and {last}"
 
 
 def listed(names: Sequence[str]) -> str:

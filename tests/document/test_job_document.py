@@ -180,7 +180,7 @@ def test_strips_of_a_roll_apart() -> None:
         tables='[paper]\nsize = "24 in roll"\nstrips = "each"\n[fabric]\nwidth = 54',
     )
     strips, read = documents(job, plan(job), typeface())
-    assert [page.label.split(",")[-1].split()[0] for page in strips.pages] == ["sheet", "sheet"]
+    assert [page.label for page in strips.pages] == ["roll page 1 of 1, sheets A1, B1"]
     assert [kind for kind, _ in groupby(page.label.split()[0] for page in read.pages)] == [
         "ticket",
         "cutting",

@@ -55,6 +55,7 @@ PROMISED = keys(
             findings=[keys("level code text")],
         )
     ],
+    paper=keys("name sheets pages roll_mm"),
     order={
         "cloth": [
             keys(

@@ -1,4 +1,4 @@
-"""Rolls: a page as long as the longest part needs, and a ticket of its own beside it."""
+"""Rolls: pages as long as the sheets on one need, and a ticket of its own beside them."""
 
 from __future__ import annotations
 
@@ -31,26 +31,28 @@ INCH = Fraction(254, 10)
     st.sampled_from(["1 1/2", "4", "12"]),
 )
 def test_page(size: str, width: str, overlap: str, joins: str, band: str) -> None:
-    """A roll's page is upright, no longer than 200 in, and as long as its longest part needs.
+    """A roll's pages are upright, no longer than 200 in, and as long as the sheets on one need.
 
-    What a page shows of a strip is its length less the margins, and less the 11 mm column of bars.
-    That is spared where the band leaves 109 mm for them under it, and joins are no less clear so.
+    They have their length less the margins, and less the 11 mm column of bars, which is spared where
+    the sheets leave 109 mm for it below: across they have the roll's width less the margins and
+    that, or less the 11 mm that the bars across take.
     """
     spec = Spec(
         size=size, width=width, overlap=overlap, joins=joins, band=band, outside="1", hole="1/2"
     ).but(above="1/4", panels="right")
     [found] = spec.every()
-    long, wide = found.paper.height, found.paper.width
+    long, wide, margin = found.paper.height, found.paper.width, found.paper.margin
     assert long is not None
     assert wide <= long <= 200 * INCH
     shown = [part.shown[2] - part.shown[0] for sheet in found.sheets for part in sheet.parts]
-    # Under the heading's 8 mm, the band and what marks take above and below it.
-    strip = found.template.strip
-    free = wide - 2 * found.paper.margin - 8 - strip.height - 2 * strip.edge
-    room = long - 2 * found.paper.margin
-    column = room - max(shown)
-    assert long == wide or column == 11 or (column == 0 and free >= 109)
-    assert long == wide or column == 0 or free < 109 or len(shown) > 1
+    ends = [place.left + own for place, own in zip(found.tiling.places, shown, strict=True)]
+    column = long - margin - max(ends)
+    assert column in (0, 11) or (long == wide and column > 0)
+    lowest = min(place.low for place in found.tiling.places)
+    highest = max(place.low + place.frame.across for place in found.tiling.places)
+    assert highest <= wide - margin
+    assert lowest >= margin + 11
+    assert lowest >= margin + 109 or column >= 11
     column = min(column, Fraction(11))
     assert found.tiling.orientation == "landscape"
     # No more parts than even steps along pages of 200 in take, but for one more to keep clear.
