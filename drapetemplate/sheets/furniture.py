@@ -7,16 +7,17 @@ what is on every sheet.
 Frame: the sheet as it is read, exact millimetres, x along the strip from the paper's left edge,
 y up from its lower edge. The zones of a sheet, inside the margins:
 
-    +--------------------------------------+----+
-    | heading                              |    |
-    | part of the strip, with EDGE_ZONE    |bars|
-    | above and below the band             |down|
-    | bars across, map                     |    |
-    +--------------------------------------+----+
+    +-----------------------------------------++
+    | heading                                 ||
+    | part of the strip, with EDGE_ZONE       ||  bars
+    | above and below the band                ||  down
+    | bars across, map, labels of bars down --+|
+    +------------------------------------------+
 
-The column of bars down lies outside the lap, so the next sheet covers it when taped. Where the
-paper leaves as much height free as they take they may stand in the foot: the strip then has the
-whole length.
+The column of bars down lies outside the lap, so the next sheet covers it when taped. It is as
+narrow as two lines side by side: what it takes the strip goes without, on every sheet. Their labels
+stand in the foot, at their lower ends. Where the paper leaves as much height free as the bars take
+all of them may stand in the foot: the strip then has the whole length.
 """
 
 from __future__ import annotations
@@ -38,12 +39,17 @@ HEADING = Fraction(8)  # at least; and as much more as the strip leaves free, up
 HEADING_MORE = Fraction(10)
 FOOT = Fraction(11)
 MAP_FOOT = Fraction(7)
-COLUMN = Fraction(11)
-BARS_FOOT = Fraction(109)  # the bars down with their labels
-# Either side of the paper may run along the strip: the 4 in bar and the column of bars.
-LEAST_PRINTABLE = 4 * INCH + COLUMN + 1
+COLUMN = Fraction(5, 2)
+BARS_OVER = Fraction(95)  # what the bars down take over that
 BAR_MM = Fraction(100)
 BAR_IN = 4 * INCH
+# Either side of the paper may run along the strip: the 4 in bar and, beside its end, the label of
+# the one down; or the bars down over theirs. Every label is as large on this least paper as on any.
+LEAST_PRINTABLE = BAR_IN + 12
+BAR_LABELS = 3.1  # mm of their letters, whose capitals are 2.2 mm high
+UNDER_BAR = Fraction(28, 10)  # from a bar or its end to the baseline of a label under it
+OVER_TICK = Fraction(9, 10)  # and to that of one over it
+LABELS = Fraction(16)  # what the labels of the bars down take of the foot, beside the column
 
 BAR_PEN = Pen(0.25)
 CUT_PEN = Pen(0.25)
@@ -80,13 +86,21 @@ class Frame:
     @property
     def map_below(self) -> bool:
         """True where the map has no room beside the bars across."""
-        return self.right - self.margin - BAR_IN - 12 < LEAST_MAP
+        left, right = self._map_beside
+        return right - left < LEAST_MAP
+
+    @property
+    def _map_beside(self) -> tuple[Length, Length]:
+        return self.margin + BAR_IN + 5, self.right - LABELS
 
     @property
     def foot(self) -> Length:
         """Height of the zone under the strip."""
-        if self.bars_below:
-            return BARS_FOOT
+        return self.bars_foot + (BARS_OVER if self.bars_below else 0)
+
+    @property
+    def bars_foot(self) -> Length:
+        """Height of the zone of the bars across, the map, and the labels of the bars down."""
         return FOOT + (MAP_FOOT if self.map_below else 0)
 
     @property
@@ -117,43 +131,69 @@ class Frame:
     @property
     def map_box(self) -> tuple[Length, Length, Length, Length]:
         """The map's left, low, right and high side; its joins stand 1 mm over and under."""
+        left, right = self._map_beside
         if self.map_below:
-            low = self.margin + FOOT + 1
-            return self.margin, low, self.right - 2, low + MAP_FOOT - 2
+            # Half a millimetre over the ticks of the bars across.
+            low = self.margin + FOOT + Fraction(3, 2)
+            return self.margin + Fraction(1, 2), low, right, low + MAP_FOOT - 3
         low = self.margin + 1
-        return self.margin + BAR_IN + 8, low, self.right - 3, low + FOOT - 3
+        return left, low, right, low + FOOT - 3
 
 
 def bars(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
     """The check bars: 100 mm and 4 in, across and down, with a tick every 10 mm and 1/2 in."""
+    yield from _bars_across(frame, typeface)
+    yield from _bars_down(frame, typeface)
+
+
+def _bars_across(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
+    """One over the other, each with its label close under it and its ticks up, like a ruler's."""
     m = frame.margin
-    left, low = m + Fraction(1, 2), m + Fraction(1, 2)
+    left = m + Fraction(1, 2)
     for length, every, y, name, role in (
-        (BAR_MM, Fraction(10), m + 9, "100 mm", Role.BAR_ACROSS_MM),
-        (BAR_IN, INCH / 2, m + Fraction(21, 5), "4 in", Role.BAR_ACROSS_IN),
+        (BAR_MM, Fraction(10), m + Fraction(99, 10), "100 mm", Role.BAR_ACROSS_MM),
+        (BAR_IN, INCH / 2, m + Fraction(39, 10), "4 in", Role.BAR_ACROSS_IN),
     ):
         yield Line(left, y, left + length, y, BAR_PEN, role)
         for i in range(int(length / every) + 1):
-            tick = Fraction(2) if i * every in (0, length) else Fraction(1)
+            below = 1 if i * every in (0, length) else 0
             x = left + i * every
-            yield Line(x, y - tick, x, y + tick, BAR_PEN, Role.BAR_TICK)
-        x, under = left + every * 5 / 2, y - Fraction(34, 10)
-        yield drawing.text(typeface, x, under, name, 2.7, Role.BAR_LABEL, bold=True)
-    for length, every, x, lines, role in (
-        (BAR_MM, Fraction(10), frame.along - m - 8, ("mm", "100"), Role.BAR_DOWN_MM),
-        (BAR_IN, INCH / 2, frame.along - m - Fraction(5, 2), ("in", "4"), Role.BAR_DOWN_IN),
+            yield Line(x, y - below, x, y + 1, BAR_PEN, Role.BAR_TICK)
+        x, under = left + every * 5 / 2, y - UNDER_BAR
+        yield drawing.text(typeface, x, under, name, BAR_LABELS, Role.BAR_LABEL, bold=True)
+
+
+def _bars_down(frame: Frame, typeface: Typeface) -> Iterator[Mark]:
+    """Side by side, with one tick over both upper ends.
+
+    The lower end of each turns to its label: 100 mm stands on it, and 4 in hangs under the other,
+    1.6 mm lower.
+    """
+    low, left = frame.margin + frame.bars_foot - Fraction(71, 10), frame.right
+    top, labels_end = low + BAR_IN, left + Fraction(4, 10)
+    for length, every, x, side, name, role in (
+        (BAR_MM, Fraction(10), left + Fraction(9, 10), -1, "100 mm", Role.BAR_DOWN_MM),
+        (BAR_IN, INCH / 2, left + Fraction(19, 10), 1, "4 in", Role.BAR_DOWN_IN),
     ):
-        yield Line(x, low, x, low + length, BAR_PEN, role)
-        for i in range(int(length / every) + 1):
-            tick = Fraction(2) if i * every in (0, length) else Fraction(1)
-            y = low + i * every
-            yield Line(x - tick, y, x + tick, y, BAR_PEN, Role.BAR_TICK)
-        # Over its bar in two lines, that it can be read as the sheet lies.
-        for n, line in enumerate(lines):
-            y = low + BAR_IN + Fraction(3, 2) + n * Fraction(3)
-            yield drawing.text(
-                typeface, x, y, line, 2.6, Role.BAR_LABEL, anchor="middle", bold=True, most=5.4
-            )
+        y = top - length
+        yield Line(x, y, x, top, BAR_PEN, role)
+        for i in range(1, int(length / every)):
+            tick = y + i * every
+            yield Line(x, tick, x + side * Fraction(1, 2), tick, BAR_PEN, Role.BAR_TICK)
+        baseline = y + OVER_TICK if side < 0 else y - UNDER_BAR
+        label = drawing.text(
+            typeface,
+            labels_end,
+            baseline,
+            name,
+            BAR_LABELS,
+            Role.BAR_LABEL,
+            anchor="end",
+            bold=True,
+        )
+        yield label
+        yield Line(labels_end - Fraction(label.width), y, x, y, BAR_PEN, Role.BAR_TICK)
+    yield Line(labels_end, top, labels_end + 2, top, BAR_PEN, Role.BAR_TICK)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -258,15 +258,15 @@ def _cuts_in_lanes(lanes: Sequence[RollLane]) -> Iterator[Mark]:
 
 
 def _words(roll: Roll, page: int, names: Sequence[str], typeface: Typeface) -> Mark:
-    """Which page this is and what is cut from it, beside the bars across, as much as has room."""
+    """Which page this is and what is cut from it: as much as the map has room for on cut paper."""
     frame = roll.frame
     which = f"Page {page + 1} of {len(roll.pages)}"
     forms = [which, f"{page + 1}/{len(roll.pages)}"]
     if len(names) > 1:
         cut = f"{which}{furniture.BETWEEN}cut apart on the full lines into"
         forms = [f"{cut} {listed(names)}", f"{cut} {len(names)} sheets", *forms]
-    left = frame.margin + furniture.BAR_IN + 8
-    room = float(frame.right - 3 - left)
+    left, low, right, high = frame.map_box
+    room = float(right - left)
     words = next((f for f in forms if typeface.width(f, WORDS_SIZE, bold=True) <= room), forms[-1])
-    y = frame.margin + 4
+    y = (low + high) / 2 - Fraction(0.365 * WORDS_SIZE)  # half the height of a capital
     return drawing.text(typeface, left, y, words, WORDS_SIZE, Role.ROLL_PAGE, bold=True, most=room)

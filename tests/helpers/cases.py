@@ -69,7 +69,7 @@ count = 6
     turned=True,
     paper=(215.9, 279.4),
     margin=12.7,
-    columns=6,
+    columns=5,  # (1018 - 12.7)/(279.4 - 25.4 - 2.5 - 12.7) = 4.2
     width=1016,
     height=101.6,  # outside + 2 in
     outside=50.8,
@@ -165,7 +165,7 @@ count = 4
     turned=True,
     paper=(210, 297),
     margin=10,
-    columns=4,  # (702 - 15)/(297 - 20 - 11 - 15) = 2.7, so 3 by even steps, one more
+    columns=3,  # (702 - 15)/(297 - 20 - 2.5 - 15) = 2.6
     width=700,
     height=250,
     outside=66,

@@ -143,8 +143,8 @@ def read(data: Iterable[bytes], scale: tuple[float, float]) -> Read:
 def _bare(sheet: Sheet) -> Sheet:
     """A sheet without its bars' words, and circles of its map as large as registration marks.
 
-    Those have crosses; under the bar of 100 mm stand the words of both, and over the upper ends of
-    the bars down those of theirs.
+    Those have crosses; under the bar of 100 mm stand the words of both, and those of the bars down
+    by their lower ends, left of them.
     """
     bars = [s.y1 for s in sheet.strokes if s.level and abs(s.length - 100) < pages.SAME]
     assert bars, f"no bar of 100 mm across on sheet {sheet.number}"
@@ -167,10 +167,7 @@ def _bare(sheet: Sheet) -> Sheet:
         w
         for w in sheet.words
         if not w.level
-        or (
-            w.y > min(bars)
-            and not any(abs(w.middle - s.x1) < 0.5 and 0 < w.y - s.y2 < 8 for s in down)
-        )
+        or (w.y > min(bars) and not any(0 < s.x1 - w.end < 2 and abs(w.y - s.y1) < 3 for s in down))
     )
     return replace(sheet, rounds=tuple(kept), words=words)
 

@@ -85,7 +85,7 @@ count = 6
 # Each panel W = 1000, a = 40, b = 90, G = 50, N = 6: S = (1000 - 130 - 300)/5 = 114, P = 164.
 # At either end of the one strip one panel has its leading edge, the other its return: it is
 # 2 x 90 + 6 x 50 + 5 x 114 = 1050 long, the first centre 90 + 25 = 115. y = 110 - 30 - 25 = 55.
-# A4, portrait: (1052 - 12.7)/(210 - 25.4 - 11 - 12.7) = 6.5: 7 parts, a lane taking 122, two of
+# A4, portrait: (1052 - 12.7)/(210 - 25.4 - 2.5 - 12.7) = 6.1: 7 parts, a lane taking 122, two of
 # them on 297 - 25.4 - 19 = 252.6.
 PAIR = Laid(
     toml="""

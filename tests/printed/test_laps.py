@@ -70,9 +70,11 @@ def test_check_bars(printed: Printed) -> None:
             [across] = [s for s in bars if s.level and abs(s.pen - 0.25) < 0.01]
             [down] = [s for s in bars if s.upright and abs(s.pen - 0.25) < 0.01]
             assert near((length, length)) == (across.x2 - across.x1, down.y2 - down.y1)
-            ticks = [s for s in sheet.strokes if s.upright and abs(s.length - 4) < 0.01]
+            ticks = [s for s in sheet.strokes if s.upright and abs(s.length - 2) < 0.01]
             ends = {round(s.x1, 2) for s in ticks if s.y1 < across.y1 < s.y2}
             assert {round(across.x1, 2), round(across.x2, 2)} <= ends
+            level = [s for s in sheet.strokes if s.level and s.x1 - 0.01 < down.x1 < s.x2 + 0.01]
+            assert {round(down.y1, 2), round(down.y2, 2)} <= {round(s.y1, 2) for s in level}
 
 
 def test_closing_dimension(printed: Printed) -> None:

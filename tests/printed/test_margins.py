@@ -70,7 +70,7 @@ def test_margin_kept_on_a_roll(size: str, printer: Factors | None) -> None:
 
 def test_too_wide_a_margin_is_refused() -> None:
     """A margin that leaves no room for the bars is refused in one line, and nothing is drawn."""
-    # 8 1/2 less twice 2 1/16 is 4 3/8 in; the bars and their column take 113.6 mm, 4.47 in.
+    # 8 1/2 less twice 2 1/16 is 4 3/8 in; the bars and a label take 113.6 mm, 4.47 in.
     with pytest.raises(DrapeError) as error:
         made(job('size = "letter"\nmargin = "2 1/16"'))
     [fault] = error.value.faults

@@ -50,7 +50,7 @@ count = 14
 
 # A single panel of 550 in = 13,970, b = 76.2 at both ends, G = 50.8, N = 40:
 # S = (13970 - 152.4 - 2032)/39 = 11785.6/39, P = 50.8 + S = 13766.8/39; first 76.2 + 25.4 = 101.6.
-# A page of 200 in shows 5080 - 25.4 - 11 = 5043.6: (13972 - 12.7)/(5043.6 - 12.7) = 2.8, 3 parts.
+# A page of 200 in shows 5080 - 25.4 - 2.5 = 5052.1: (13972 - 12.7)/(5052.1 - 12.7) = 2.8, 3 parts.
 # 8 in of paper have 203.2 - 25.4 - 19 = 158.8 for lanes of 101.6 + 12: one. 24 in have 565.2: 4.
 LONG = """
 [job]
@@ -160,7 +160,7 @@ def test_no_longer_than_needed() -> None:
         band = [s for s in sheet.strokes if s.level and abs(s.pen - 0.35) < 0.01]
         longest = max(longest, max(s.x2 for s in band) - min(s.x1 for s in band))
     # The first and the last part show 1 mm past the strip, those between don't.
-    extra = top * MM - longest - 25.4 - 11
+    extra = top * MM - longest - 25.4 - 2.5
     assert -0.01 < extra < 1.01
 
 

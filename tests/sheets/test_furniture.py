@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
@@ -9,7 +10,7 @@ from itertools import combinations
 import pytest
 
 from drapetemplate import drawing
-from drapetemplate.drawing.marks import Circle, Polygon, Text
+from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets import furniture
@@ -29,25 +30,26 @@ FRAMES = [
     pytest.param(NARROW, id="narrow"),
     pytest.param(LEAST, id="least"),
     pytest.param(BELOW, id="below"),
+    pytest.param(replace(LEAST, across=Fraction(300), bars_below=True), id="least, below"),
 ]
 
 
 def test_zones() -> None:
-    """Letter, landscape: 279.4 - 25.4 - 11 of strip, 215.9 - 25.4 - 8 - 11 of its height."""
-    assert (Fraction(243), Fraction(1715, 10)) == (LETTER.strip_length, LETTER.strip_height)
+    """Letter, landscape: 279.4 - 25.4 - 2.5 of strip, 215.9 - 25.4 - 8 - 11 of its height."""
+    assert (Fraction(2515, 10), Fraction(1715, 10)) == (LETTER.strip_length, LETTER.strip_height)
     assert not LETTER.map_below
 
 
 def test_zones_narrow() -> None:
-    """180 x 240: 180 - 25.4 - 11 leave too little beside the bars: the map takes 7 below."""
+    """180 x 240: 180 - 25.4 - 2.5 leave too little beside the bars: the map takes 7 below."""
     assert NARROW.map_below
-    assert (Fraction(1436, 10), Fraction(1886, 10)) == (NARROW.strip_length, NARROW.strip_height)
+    assert (Fraction(1521, 10), Fraction(1886, 10)) == (NARROW.strip_length, NARROW.strip_height)
 
 
 def test_zones_with_bars_below() -> None:
-    """Where the bars down have 109 mm under the strip, it has the paper's whole length."""
+    """Where the bars down have 106 mm under the strip, it has the paper's whole length."""
     assert BELOW.strip_length == Fraction(2794) - Fraction(254, 10)
-    assert BELOW.strip_height == Fraction(6096, 10) - Fraction(254, 10) - 8 - 109
+    assert BELOW.strip_height == Fraction(6096, 10) - Fraction(254, 10) - 8 - 106
 
 
 @pytest.mark.parametrize("frame", FRAMES)
@@ -62,27 +64,85 @@ def test_bars(frame: Frame) -> None:
         assert size == across.x2 - across.x1
         assert size == down.y2 - down.y1
         ticks = lines(marks, Role.BAR_TICK)
-        xs = sorted(t.x1 for t in ticks if t.x1 == t.x2 and t.y1 < across.y1 < t.y2)
-        ys = sorted(t.y1 for t in ticks if t.y1 == t.y2 and t.x1 < down.x1 < t.x2)
+        xs = sorted(t.x1 for t in ticks if t.x1 == t.x2 and t.y1 <= across.y1 < t.y2)
+        level = [t for t in ticks if t.y1 == t.y2 and down.y1 <= t.y1 <= down.y2]
+        ys = sorted(t.y1 for t in level if min(t.x1, t.x2) <= down.x1 <= max(t.x1, t.x2))
         count = int(size / step) + 1
         assert [across.x1 + i * step for i in range(count)] == xs
         assert [down.y1 + i * step for i in range(count)] == ys
 
 
+def ink(mark: Line) -> tuple[float, float, float, float]:
+    """A line's box with half its pen's width to either side."""
+    half = mark.pen.width / 2
+    left, bottom, right, top = drawing.box(mark)
+    level = mark.y1 == mark.y2
+    return (
+        (left, bottom - half, right, top + half)
+        if level
+        else (left - half, bottom, right + half, top)
+    )
+
+
 @pytest.mark.parametrize("frame", FRAMES)
 def test_bars_are_named(frame: Frame) -> None:
-    """Each bar's length is told beside it, level: those down over their upper ends."""
+    """Each bar's length is told beside it, level, in capitals of 2.2 mm, whatever the paper.
+
+    Across: close under it, three times as far or more from what else is drawn. Down: at the lower
+    end, whose tick is as long as the words that stand on it or hang from it; both begin at one
+    level, under one tick over both.
+    """
     marks = list(furniture.bars(frame, typeface()))
     labels = [m for m in marks if isinstance(m, Text) and m.role == Role.BAR_LABEL]
-    assert {m.angle for m in labels} == {0}
-    for role, name in ((Role.BAR_DOWN_MM, "100 mm"), (Role.BAR_DOWN_IN, "4 in")):
+    assert [m.text for m in labels] == ["100 mm", "4 in"] * 2
+    assert all(m.angle == 0 and m.size * 0.729 >= 2.2 for m in labels)
+    drawn = {m: ink(m) for m in marks if isinstance(m, Line)}
+    for role, label in zip((Role.BAR_ACROSS_MM, Role.BAR_ACROSS_IN), labels[:2], strict=True):
         [bar] = lines(marks, role)
-        over = [m for m in labels if m.x == bar.x1]
-        assert " ".join(m.text for m in sorted(over, key=lambda m: -m.y)) == name
-        assert all(0 < drawing.box(m)[1] - float(bar.y2) < 8 for m in over)
-    for one, other in combinations([drawing.box(m) for m in marks if m.role == Role.BAR_LABEL], 2):
-        beside = one[2] <= other[0] or other[2] <= one[0]
-        assert beside or one[1] >= other[3] or other[1] >= one[3]
+        left, _, right, _ = drawing.box(label)
+        capitals, foot = float(label.y) + 0.729 * label.size, float(label.y)
+        assert float(bar.x1) < left < right < float(bar.x2)
+        assert 0.3 < drawn[bar][1] - capitals < 0.6
+        beneath = [
+            foot - box[3] for box in drawn.values() if box[3] < foot and box[0] < right < box[2]
+        ]
+        assert min(beneath, default=9) > 3 * (drawn[bar][1] - capitals)
+    [mm], [inch] = lines(marks, Role.BAR_DOWN_MM), lines(marks, Role.BAR_DOWN_IN)
+    ticks = lines(marks, Role.BAR_TICK)
+    assert mm.y2 == inch.y2
+    assert [t for t in ticks if t.y1 == t.y2 == mm.y2 and t.x1 < mm.x1 < inch.x1 < t.x2]
+    assert Fraction(16, 10) == mm.y1 - inch.y1
+    assert Fraction(3, 4) <= inch.x1 - mm.x1
+    for bar, label in zip((mm, inch), labels[2:], strict=True):
+        [end] = [t for t in ticks if t.y1 == t.y2 == bar.y1]
+        left, _, right, _ = drawing.box(label)
+        assert pytest.approx(left) == float(end.x1)
+        assert end.x2 == bar.x1
+        assert right < mm.x1
+        # On narrow paper too they stand over the bars across, not between them.
+        under = lines(marks, Role.BAR_ACROSS_MM) + lines(marks, Role.BAR_ACROSS_IN)
+        assert all(m.y1 < end.y1 - 1 for m in under if left < m.x2)
+        capitals = float(label.y) + 0.729 * label.size
+        gap = float(label.y - end.y1) if bar is mm else float(end.y1) - capitals
+        assert 0.3 < gap < 1
+
+
+@pytest.mark.parametrize("frame", FRAMES)
+def test_bars_labels_are_clear(frame: Frame) -> None:
+    """No label touches another, a bar or a tick, and no tick a bar that isn't its own."""
+    marks = list(furniture.bars(frame, typeface()))
+    drawn = [(m, ink(m) if isinstance(m, Line) else drawing.box(m)) for m in marks]
+    met = Counter[Mark]()
+    for (one, a), (other, b) in combinations(drawn, 2):
+        apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+        texts = isinstance(one, Text) or isinstance(other, Text)
+        ticks = one.role == other.role == Role.BAR_TICK
+        assert apart or not (texts or ticks)
+        if not apart:
+            assert Role.BAR_TICK in {one.role, other.role}
+            met[one if one.role == Role.BAR_TICK else other] += 1
+    # The tick over both upper ends is two bars'.
+    assert sorted(met.values()) == [1] * (len(lines(marks, Role.BAR_TICK)) - 1) + [2]
 
 
 # The most that a sheet can have to say: longest printer, rows and columns, a pair's strip.
@@ -267,14 +327,14 @@ def test_registration() -> None:
 def test_bars_give_way_where_there_is_room() -> None:
     """A strip that just misses a tabloid sheet beside its bars fits with them under it.
 
-    17 in less 1 in of margins are 406.4 mm, 395.4 beside the column; 15 1/2 in and 2 mm are 395.7.
-    A band of 4 1/8 in with 12 mm about it takes 116.8 of 11 in - 25.4 - 8 - 109 = 137 mm. One of
-    5 in takes 139, and has two sheets.
+    17 in less 1 in of margins are 406.4 mm, 403.9 beside the column; 15 7/8 in and 2 mm are 405.2.
+    A band of 4 1/8 in with 12 mm about it takes 116.8 of 11 in - 25.4 - 8 - 106 = 140 mm. One of
+    5 1/8 in takes 142.2, and has two sheets.
     """
     spec = Spec(
-        width="15 1/2", outside="1", hole="9/16", above="1/4", size="tabloid", count="2"
+        width="15 7/8", outside="1", hole="9/16", above="1/4", size="tabloid", count="2"
     ).but(orientation="landscape")
-    low, high = spec.but(band="4 1/8").sheets(), spec.but(band="5").sheets()
+    low, high = spec.but(band="4 1/8").sheets(), spec.but(band="5 1/8").sheets()
     assert (len(low.sheets), low.tiling.frame.bars_below) == (1, True)
     assert (len(high.sheets), high.tiling.frame.bars_below) == (2, False)
     for found in (low, high):

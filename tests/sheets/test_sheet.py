@@ -355,12 +355,12 @@ def test_numbering() -> None:
     """Sheets say which they are, of how many, and which lie beside them."""
     found = Spec(orientation="landscape").sheets()
     numbers = [text for [text] in sheet_texts(found, Role.SHEET_NUMBER)]
-    assert numbers == [f"Sheet {n} of 6" for n in range(1, 7)]
+    assert numbers == [f"Sheet {n} of 5" for n in range(1, 6)]
     joins = sheet_texts(found, Role.JOIN_NAME)
     assert joins == [
         ["join 1 →"],
-        *[[f"join {n} →", f"join {n + 1} →"] for n in range(1, 5)],
-        ["join 5 →"],
+        *[[f"join {n} →", f"join {n + 1} →"] for n in range(1, 4)],
+        ["join 4 →"],
     ]
 
 
@@ -381,14 +381,14 @@ def test_rows() -> None:
 @pytest.mark.parametrize(
     ("width", "band", "expected"),
     [
-        pytest.param("15 1/2", "5", [["join 1 →"], ["join 1 →"]], id="sheets"),
+        pytest.param("15 7/8", "5 1/8", [["join 1 →"], ["join 1 →"]], id="sheets"),
         pytest.param("16", "1 1/2", [["join 1 →", "join 1 →"]], id="lanes"),
     ],
 )
 def test_narrow_sheet(width: str, band: str, expected: list[list[str]]) -> None:
     """A sheet with little beside its lap still says its join's name, clear of its marks.
 
-    15 1/2 in of strip just miss one tabloid sheet with its bars beside them, 16 in one with them
+    15 7/8 in of strip just miss one tabloid sheet with its bars beside them, 16 in one with them
     below; the join goes into the wide return. A band of 1 1/2 in has both parts on one sheet, in
     lanes.
     """

@@ -18,8 +18,8 @@ from tests.helpers.jobfiles import job_of
 from tests.helpers.strips import Spec, parts, read_back
 
 # A ring no wider than the lap is whole on some sheet wherever the joins fall, so even joins stay
-# even. A4 along its long side, margins of 1/2 in: a sheet shows 297 - 25.4 - 11 = 260.6 mm and the
-# lap is 12.7, so n sheets show 247.9 n + 12.7 mm, 1 mm of it past either end.
+# even. A4 along its long side, margins of 1/2 in: a sheet shows 297 - 25.4 - 2.5 = 269.1 mm and
+# the lap is 12.7, so n sheets show 256.4 n + 12.7 mm, 1 mm of it past either end.
 EVEN = '[paper]\nsize = "a4"\norientation = "landscape"\njoins = "even"\n'
 RING = "outside = 12\nopening = 6"
 
@@ -35,11 +35,11 @@ def laid(*windows: str, band: int) -> StripList:
 def test_most_sheets_of_all_strips() -> None:
     """2,000 sheets over all strips are taken, one more isn't.
 
-    40 sheets show 9,928.7 mm, 39 9,680.8: strips of 9,701 to 9,750 mm take 40 each. A band of
+    40 sheets show 10,268.7 mm, 39 10,012.3: strips of 10,101 to 10,150 mm take 40 each. A band of
     130 mm with 6 above and below leaves no room for a second lane in the
     210 - 25.4 - 19 = 165.6 mm.
     """
-    large = [f'width = {n}\npanels = "left"\ncount = 2' for n in range(9_701, 9_751)]
+    large = [f'width = {n}\npanels = "left"\ncount = 2' for n in range(10_101, 10_151)]
     assert laid(*large, band=130).sheets == 50 * 40
     with pytest.raises(PaperError, match=r"51 of this job's 51 strips take 2,001 sheets already"):
         laid(*large, 'width = 200\npanels = "left"\ncount = 2', band=130)
@@ -48,23 +48,23 @@ def test_most_sheets_of_all_strips() -> None:
 def test_most_sheets_of_one_strip() -> None:
     """One strip may take 2,000 sheets as well.
 
-    Rows show 165.6 mm, 152.9 more each: five of them 777.3, of which 12 is beside the band. 400
-    sheets along show 247.9 x 400 + 12.7 = 99,172.7 mm, 2 of it past the ends.
+    Rows show 165.6 mm, 152.9 more each: eight of them 1,235.9, of which 12 is beside the band. 250
+    sheets along show 256.4 x 250 + 12.7 = 64,112.7 mm, 2 of it past the ends.
     """
     ends = "count = 2\nleading = 100\nreturn = 100"
-    most = f'width = 99170.7\npanels = "left"\n{ends}'
-    [strip] = laid(most, band=765).strips
+    most = f'width = 64110.7\npanels = "left"\n{ends}'
+    [strip] = laid(most, band=1200).strips
     [tiling] = strip.tilings
-    assert (tiling.across, tiling.rows, tiling.count) == (400, 5, 2000)
-    over = f'width = 99170.8\npanels = "left"\n{ends}'
-    with pytest.raises(PaperError, match=r"the strip would take 2005 sheets, over 2000"):
-        laid(over, band=765)
+    assert (tiling.across, tiling.rows, tiling.count) == (250, 8, 2000)
+    over = f'width = 64110.8\npanels = "left"\n{ends}'
+    with pytest.raises(PaperError, match=r"the strip would take 2008 sheets, over 2000"):
+        laid(over, band=1200)
 
 
 def test_least_paper() -> None:
     """Paper just as wide as the check bars need does without a margin, and is told so.
 
-    The 4 in bar with the column beside it: 101.6 + 11 + 1 = 113.6 mm.
+    The 4 in bar and 12 mm beside or above it for labels: 113.6 mm.
     """
 
     def paper(margin: int) -> Paper:
@@ -162,7 +162,7 @@ def test_nobody_beside_one_sheet() -> None:
 def test_words_on_the_first_sheet() -> None:
     """The first sheet has one join's words and all its room for them: all is said.
 
-    On 7 x 8 in upright a sheet shows 177.8 - 25.4 - 11 = 141.4 mm; 1,018 mm take 8 of 125.66, and
+    On 7 x 8 in upright a sheet shows 177.8 - 25.4 - 2.5 = 149.9 mm; 1,018 mm take 8 of 125.66, and
     the first shows 138.4. Its words, 42 letters of 0.6 x 3.1 mm, are 78.1 long; two joins' words
     would have (138.4 - 25.6)/2 = 56.4 mm each.
     """

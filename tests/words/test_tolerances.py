@@ -111,6 +111,6 @@ def test_readme_says_the_same() -> None:
     text = " ".join(README.read_text(encoding="utf-8").split())
     assert "0.25 mm (0.01 in)" in text
     assert "0.25 % of its length, and 0.25 mm (0.01 in) at each join" in text
-    off = said_off(strip_may_be_off(75 * INCH, 9), "in")
-    assert f"75 in in 10 sheets may be off by {off}" in text
+    off = said_off(strip_may_be_off(75 * INCH, 8), "in")
+    assert f"75 in in 9 sheets may be off by {off}" in text
     assert "0.5 mm" not in text
