@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 TABLES = ("eyelet", "band", "pole", "fabric", "lining")
+_CLOTH = {"fabric", "lining", "extra_seams"}
 BRANCHES = ("?pole", "?eyelet", "?hems fabric", "?more fabric", "?hems lining", "?more lining")
 
 
@@ -55,7 +56,7 @@ def steered(raw: dict[str, Any], window: dict[str, Any], number: int) -> Iterato
         yield "?same", "no"
         yield "?same pole", "no" if "pole" in window else "yes"
         yield "?same eyelet", "no" if {"eyelet", "band"} & set(window) else "yes"
-        yield "?same cloth", "no" if {"fabric", "lining"} & set(window) else "yes"
+        yield "?same cloth", "no" if _CLOTH & set(window) else "yes"
 
 
 def own(window: dict[str, Any], table: str) -> dict[str, Any]:
