@@ -85,7 +85,10 @@ class Guard:
             raise RefusedError(403, "this isn't the desk's address")
         if any(origin != f"http://{hosts[0]}" for origin in headers.getlist("origin")):
             raise RefusedError(403, "another page asked for this")
-        if any(site not in {"same-origin", "none"} for site in headers.getlist("sec-fetch-site")):
+        ours = {"same-origin", "none"}
+        if _leads_here(scope, headers):
+            ours.add("cross-site")
+        if any(site not in ours for site in headers.getlist("sec-fetch-site")):
             raise RefusedError(403, "another page asked for this")
         match scope["method"]:
             case "GET" | "HEAD":
@@ -130,6 +133,15 @@ class Guard:
             return whole.pop() if whole else await receive()
 
         return receive_whole
+
+
+def _leads_here(scope: Scope, headers: Headers) -> bool:
+    """Whether a browser goes to the page itself, as it does from the file that leads there.
+
+    To a browser that file is another site. The page has nothing of the job, nor the key.
+    """
+    how = [headers.getlist(f"sec-fetch-{name}") for name in ("mode", "dest")]
+    return scope["method"] == "GET" and scope["path"] == "/" and how == [["navigate"], ["document"]]
 
 
 def refused(status: int, text: str, path: str = "") -> JSONResponse:

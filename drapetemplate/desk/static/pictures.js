@@ -87,7 +87,7 @@ export class Pictures {
 
   /** Show the positions that the server solved; none where it can't. */
   showMoves(moves) {
-    this.moves = moves.positions.length ? moves : null;
+    this.moves = moves.positions?.length ? moves : null;
     this.#draw();
   }
 
