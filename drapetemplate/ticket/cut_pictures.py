@@ -341,7 +341,9 @@ class _RawPanel:
         ):
             strip = float(high - low) / self.scale
             on_one_line = (" ".join(hem_words),)
-            label = fitted(face, (), ((0, finished, strip),), bare=(on_one_line, hem_words))
+            label = fitted(
+                face, (), ((0, finished, strip),), bare=(on_one_line, hem_words, hem_words[:1])
+            )
             words += stacked(
                 face, label, middle, (self.y(low) + self.y(high)) / 2, Role.PANEL_WORDS
             )

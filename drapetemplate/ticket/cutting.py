@@ -6,11 +6,12 @@ its drawing before it is sewn.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from drapetemplate.drawing.marks import Mark
+from drapetemplate.drawing.marks import Mark, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import Length, format_length, format_order
@@ -19,25 +20,29 @@ from drapetemplate.planning.drops import Drop, MadePanel, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.flow import BODY, SMALL, Flow
-from drapetemplate.ticket.picture import scale_for
+from drapetemplate.ticket.picture import Picture, scale_for
 from drapetemplate.wording import Wording, counted
 from drapetemplate.words.plan_words import PARTS, cloth_called, drops_of_cloth, order_rows
 
 MOST_DRAWN = 120  # drops; the list has them all
 MOST_NUMBERS = 12  # of drops cut alike that are named one by one
 BETWEEN = 6.0  # mm from a panel's drawing to the next
-# mm of paper that a width of cloth and a raw panel may be high: the largest that take the fewest
-# pages, and leave the fewest short. Beyond so many pages the largest are taken untried.
+# mm of paper that a width of cloth and a raw panel may be high: the largest at which most pieces
+# have their names, of these that take the fewest pages, and leave the fewest short. Beyond so many
+# pages the largest are taken untried.
 HEIGHTS = (
     (40.0, 112.0),
+    (40.0, 88.0),
     (36.0, 112.0),
     (36.0, 100.0),
+    (36.0, 88.0),
     (30.0, 100.0),
     (30.0, 88.0),
     (30.0, 76.0),
     (30.0, 62.0),
 )
 MOST_TRIED = 24
+SHORT_NAME = re.compile(r"(?<= )([0-9]+)/([0-9]+)$")  # how a narrow piece says which it is
 ROOM_FOR_WORDS = 60.0  # mm of a page beside a raw panel's picture
 
 STEPS = (
@@ -70,8 +75,15 @@ def cutting(job: Job, plan: Plan, flow: Flow) -> tuple[tuple[Mark, ...], ...]:
         laid.append(_filled(job, plan, flow.fresh(), *heights))
         if not 1 < len(laid[0].pages) <= MOST_TRIED:
             break
-    fewest = min(laid, key=lambda filled: (len(filled.pages), filled.short_pages))
-    return fewest.numbered(job.details, "cutting")
+    best = min(laid, key=lambda filled: (_unnamed(filled), len(filled.pages), filled.short_pages))
+    return best.numbered(job.details, "cutting")
+
+
+def _unnamed(filled: Flow) -> int:
+    """How many pieces are drawn on the pages too small for any name."""
+    marks = [mark for page in filled.pages for mark in page]
+    named = sum(isinstance(m, Text) and m.bold and m.role == Role.PIECE_LABEL for m in marks)
+    return sum(mark.role == Role.PIECE for mark in marks) - named
 
 
 def _filled(job: Job, plan: Plan, flow: Flow, roll_height: float, panel_height: float) -> Flow:
@@ -113,12 +125,14 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -
     )
     longest = max(drop.length for drop in all_drops)
     scale = cut_pictures.roll_scale(order.width, longest, flow.width, height)
-    flow.paragraph(
-        ". ".join((*_notes(job, cloths, scale), *_over(order, say))) + ".", SMALL, role=Role.CAPTION
-    )
     shown = all_drops[:MOST_DRAWN]
-    for row in cut_pictures.roll_rows(shown, scale, flow.width):
-        picture = cut_pictures.roll(job, row, order.width, flow.typeface, scale)
+    pictures = [
+        cut_pictures.roll(job, row, order.width, flow.typeface, scale)
+        for row in cut_pictures.roll_rows(shown, scale, flow.width)
+    ]
+    notes = [*_notes(job, cloths, scale), *_over(order, say), *_short_name(pictures)]
+    flow.paragraph(". ".join(notes) + ".", SMALL, role=Role.CAPTION)
+    for picture in pictures:
         flow.space(1.5)
         flow.room(picture.height)
         flow.pictures([picture])
@@ -136,6 +150,16 @@ def _notes(job: Job, cloths: Sequence[Cloth], scale: int) -> Iterator[str]:
     yield "Lower edge: left selvage. Wedge: the piece's top"
     said = (words for cloth in cloths for words in _cloth_notes(job, cloth))
     yield from dict.fromkeys(said)
+
+
+def _short_name(pictures: Sequence[Picture]) -> Iterator[str]:
+    """What a piece's short name stands for, where one is drawn."""
+    for picture in pictures:
+        for mark in picture.marks:
+            of_many = SHORT_NAME.search(mark.text) if isinstance(mark, Text) else None
+            if of_many and mark.role == Role.PIECE_LABEL:
+                yield f"{of_many[0]}: piece {of_many[1]} of {of_many[2]}"
+                return
 
 
 def _over(order: ClothOrder, say: Wording) -> Iterator[str]:

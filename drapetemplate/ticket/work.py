@@ -99,7 +99,7 @@ def pages_in_order(plan: Plan, strips: StripList) -> str:
     pages.append(f"{each}{name} ({'tape, ' if taped else ''}check, mark, punch)")
     if weaves(plan):
         pages.append("HANGING (hang)")
-    return f"Next pages, in order: {', '.join(pages)}."
+    return f"Next: {', then '.join(pages)}."
 
 
 def put_work(flow: Flow, job: Job, plan: Plan, strips: StripList) -> None:

@@ -183,14 +183,14 @@ def test_every_wrong_reading_has_its_line() -> None:
     [
         (
             CLOTH,
-            f"CUTTING (buy, cut, sew), ASSEMBLY and sheets {TAPED}, HANGING (hang).",
+            f"CUTTING (buy, cut, sew), then ASSEMBLY and sheets {TAPED}, then HANGING (hang).",
         ),
-        ("", f"ASSEMBLY and sheets {TAPED}, HANGING (hang)."),
+        ("", f"ASSEMBLY and sheets {TAPED}, then HANGING (hang)."),
         (
             '[paper]\nstyle = "stepping"',
-            f"each STEPPING and sheets {TAPED}, HANGING (hang).",
+            f"each STEPPING and sheets {TAPED}, then HANGING (hang).",
         ),
-        ('[paper]\nsize = "24 in roll"', "sheets (check, mark, punch), HANGING (hang)."),
+        ('[paper]\nsize = "24 in roll"', "sheets (check, mark, punch), then HANGING (hang)."),
     ],
 )
 def test_page_one_says_what_follows(tables: str, pages: str) -> None:
@@ -198,9 +198,7 @@ def test_page_one_says_what_follows(tables: str, pages: str) -> None:
     job = job_of(FULL, tables=tables)
     read = [page for one in documents(job, plan(job), typeface()) for page in one.pages]
     marks = [mark for page in read for mark in page.marks if mark.role == Role.PAGES]
-    assert [mark.text for mark in marks if isinstance(mark, Text)] == [
-        f"Next pages, in order: {pages}"
-    ]
+    assert [mark.text for mark in marks if isinstance(mark, Text)] == [f"Next: {pages}"]
     first = [page for page in read if page.label == "ticket 1"]
     assert marks[0] in first[0].marks
     kickers = (
