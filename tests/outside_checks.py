@@ -370,6 +370,23 @@ FIGURES = (
         ("Fabric", "Lining"),
     ),
     Figure(
+        "lining finished",
+        (
+            check(
+                "common practice, hand-worked, loose and bagged",
+                EXACT,
+                "planning/test_plan_cloth.py::test_lining_as_it_is_made",
+                "planning/test_plan_cloth.py::test_lining_of_a_metric_job",
+            ),
+            check(
+                "reckoned a second time over random jobs",
+                EXACT,
+                "test_reckoned.py::test_every_figure",
+            ),
+        ),
+        ("Lining finished",),
+    ),
+    Figure(
         "amount to order",
         (
             check(

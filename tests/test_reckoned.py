@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 import drapetemplate
 from drapetemplate.errors import DrapeError
 from drapetemplate.report.plan_json import as_json
-from tests.helpers.reckoner import Asked, Goods, Reckoned, Unit
+from tests.helpers.reckoner import Asked, Goods, Lining, Reckoned, Unit
 from tests.helpers.searching import searched
 
 MM = {"in": Fraction("25.4"), "mm": Fraction(1)}
@@ -36,21 +36,37 @@ def maybe(strategy: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
 
 
 @st.composite
-def goods(draw: st.DrawFn, unit: Unit) -> Goods:
-    """A cloth of any make, wide enough to lie turned now and then."""
+def makes(draw: st.DrawFn, unit: Unit) -> dict[str, Any]:
+    """What any cloth may be, wide enough to lie turned now and then."""
     railroad = draw(st.integers(0, 2)) == 0
-    return Goods(
-        width=draw(lengths(unit, 110, 126) if railroad else lengths(unit, 45, 60)),
-        seam=draw(lengths(unit, 0.25, 1)),
-        side_hem=draw(lengths(unit, 1, 4)),
-        bottom_hem=draw(lengths(unit, 2, 10)),
-        heading=draw(maybe(lengths(unit, 1, 12))),
-        repeat_down=draw(maybe(lengths(unit, 5, 30))),
-        repeat_across=draw(maybe(lengths(unit, 5, 15))) if railroad else None,
-        railroad=railroad,
-        allowance=draw(maybe(lengths(unit, 0, 20))),
-        shrinkage=Fraction(draw(st.integers(0, 6)), 200),
-        weight=draw(st.integers(80, 500)),
+    return {
+        "width": draw(lengths(unit, 110, 126) if railroad else lengths(unit, 45, 60)),
+        "seam": draw(lengths(unit, 0.25, 1)),
+        "side_hem": draw(maybe(lengths(unit, 1, 4))),
+        "bottom_hem": draw(maybe(lengths(unit, 2, 10))),
+        "heading": draw(maybe(lengths(unit, 1, 12))),
+        "repeat_down": draw(maybe(lengths(unit, 5, 30))),
+        "repeat_across": draw(maybe(lengths(unit, 5, 15))) if railroad else None,
+        "railroad": railroad,
+        "allowance": draw(maybe(lengths(unit, 0, 20))),
+        "shrinkage": Fraction(draw(st.integers(0, 6)), 200),
+        "weight": draw(st.integers(80, 500)),
+    }
+
+
+def goods(unit: Unit) -> st.SearchStrategy[Goods]:
+    """A face of any make."""
+    return makes(unit).map(lambda said: Goods(**said))
+
+
+@st.composite
+def linings(draw: st.DrawFn, unit: Unit) -> Lining:
+    """A lining of any make, loose or bagged."""
+    return Lining(
+        **draw(makes(unit)),
+        bagged=draw(st.booleans()),
+        set_in=draw(maybe(lengths(unit, 0, 3))),
+        short=draw(maybe(lengths(unit, 0, 3))),
     )
 
 
@@ -93,7 +109,7 @@ def windows(draw: st.DrawFn) -> Asked:
         count=draw(maybe(st.sampled_from([4, 6, 8, 10]))),
         gap=draw(maybe(lengths(unit, 2, 6))),
         fabric=fabric,
-        lining=draw(maybe(goods(unit))),
+        lining=draw(maybe(linings(unit))),
         **said,
     )
 
@@ -167,6 +183,13 @@ def _cloths(mine: Reckoned, cloths: list[dict[str, Any]]) -> None:
             assert use["drops"] == mine.panels
         cut = mine.cut(goods_)
         assert use["cut_length_mm"] == (None if cut is None else float(cut * mm))
+        sewn = mine.sewn(goods_)
+        assert use["finished_width_mm"] == float(sewn.across * mm)
+        assert use["finished_length_mm"] == (None if sewn.down is None else float(sewn.down * mm))
+        if not goods_.railroad:
+            overlaps = 2 * goods_.seam * (len(use["pieces_mm"]) - 1)
+            raw = mine.raw_width(goods_) + overlaps
+            assert sum(use["pieces_mm"]) == pytest.approx(float(raw * mm), rel=1e-12)
         order = mine.order(goods_, use["drops"])
         if order is not None:
             assert use["total_mm"] == float(order[0] * mm)

@@ -110,7 +110,7 @@ def test_sample_cloth(path: Path) -> None:
             assert cloth is not None
             assert one["seams_hidden"] == len(one["seams_mm"]) == len(one["pieces_mm"]) - 1
             joined = 2 * float(cloth.seam) * len(one["seams_mm"]) + 2 * float(cloth.side_hem)
-            width = window["panels"][0]["width_mm"]
+            width = window["panels"][0]["width_mm"] - 2 * float(cloth.set_in)
             assert sum(one["pieces_mm"]) - joined == pytest.approx(width, abs=1e-6)
             assert one["total_mm"] == pytest.approx(one["drops"] * one["cut_length_mm"])
     taken = [one for window in found["windows"] for one in window["cloth"]]

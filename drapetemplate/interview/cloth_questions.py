@@ -19,12 +19,21 @@ from drapetemplate.interview.window_questions import BY_WIDTHS, CLOTH_ASKED, NOT
 from drapetemplate.job import defaults
 
 _FABRIC, _LINING = "The cloth", "The lining"
+_SIDE_HEM = "How much cloth does each side hem take, all its turns?"
+_BOTTOM_HEM = "How much cloth does the bottom hem take, all its turns?"
 
 
-def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
+def _cloth(
+    name: str,
+    section: str,
+    *when: Condition,
+    made: tuple[Question, ...] = (),
+    hems: tuple[Question, ...],
+) -> tuple[Question, ...]:
     """Return the questions of the table `name`, fabric or lining, asked where all of `when` hold.
 
-    `section` is also what they call it: The cloth, The lining.
+    `section` is also what they call it: The cloth, The lining. `made` are about how it is made, and
+    `hems` about its hems: whether they are to be asked, and each of them.
     """
     it = section.lower()
     otherwise = (*when, answer_is(f"?hems {name}", "yes"))
@@ -85,45 +94,8 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
             default=InWords("none"),
             when=patterned,
         ),
-        branch(
-            f"?hems {name}",
-            section,
-            f"Are {it}'s hems, heading, seams or allowance other than these (yes or no)?",
-            "No takes all of them as they stand here. Yes asks for each: what side hems, bottom "
-            "hem and heading take of it, its seam allowance, and what to buy over.",
-            *when,
-            shows=(
-                (f"{name}.side_hem", "each side hem"),
-                (f"{name}.bottom_hem", "bottom hem"),
-                (f"{name}.heading", "heading"),
-                (f"{name}.seam", "seam allowance"),
-                (f"{name}.allowance", "bought over"),
-            ),
-        ),
-        Question(
-            f"{name}.side_hem",
-            section,
-            "How much cloth does each side hem take, all its turns?",
-            "A double hem of 1 1/2 in takes 3 in.",
-            default=defaults.SIDE_HEM.value,
-            when=otherwise,
-        ),
-        Question(
-            f"{name}.bottom_hem",
-            section,
-            "How much cloth does the bottom hem take, all its turns?",
-            "A double hem of 4 in takes 8 in.",
-            default=defaults.BOTTOM_HEM.value,
-            when=otherwise,
-        ),
-        Question(
-            f"{name}.heading",
-            section,
-            "How much cloth does the heading take, beyond the finished length?",
-            "What is turned down at the top to hold the stiffener band.",
-            default=InWords("twice the stiffener band"),
-            when=otherwise,
-        ),
+        *made,
+        *hems,
         Question(
             f"{name}.seam",
             section,
@@ -179,6 +151,164 @@ def _cloth(name: str, section: str, *when: Condition) -> tuple[Question, ...]:
     )
 
 
+def _hems_of_face(*when: Condition) -> tuple[Question, ...]:
+    """Return what is asked of the face's hems."""
+    otherwise = (*when, answer_is("?hems fabric", "yes"))
+    return (
+        branch(
+            "?hems fabric",
+            _FABRIC,
+            "Are the cloth's hems, heading, seams or allowance other than these (yes or no)?",
+            "No takes all of them as they stand here. Yes asks for each: what side hems, bottom "
+            "hem and heading take of it, its seam allowance, and what to buy over.",
+            *when,
+            shows=(
+                ("fabric.side_hem", "each side hem"),
+                ("fabric.bottom_hem", "bottom hem"),
+                ("fabric.heading", "heading"),
+                ("fabric.seam", "seam allowance"),
+                ("fabric.allowance", "bought over"),
+            ),
+        ),
+        Question(
+            "fabric.side_hem",
+            _FABRIC,
+            _SIDE_HEM,
+            "A double hem of 1 1/2 in takes 3 in.",
+            default=defaults.SIDE_HEM.value,
+            when=otherwise,
+        ),
+        Question(
+            "fabric.bottom_hem",
+            _FABRIC,
+            _BOTTOM_HEM,
+            "A double hem of 4 in takes 8 in.",
+            default=defaults.BOTTOM_HEM.value,
+            when=otherwise,
+        ),
+        Question(
+            "fabric.heading",
+            _FABRIC,
+            "How much cloth does the heading take, beyond the finished length?",
+            "What is turned down at the top to hold the stiffener band.",
+            default=InWords("twice the stiffener band"),
+            when=otherwise,
+        ),
+    )
+
+
+def _how_lined(*when: Condition) -> tuple[Question, ...]:
+    """Return how a lining is joined to its face."""
+    return (
+        Question(
+            "lining.joined",
+            _LINING,
+            "Is the lining loose, or bagged (loose or bagged)?",
+            "A loose one is hemmed by itself: it stops short of the face's side edges and of its "
+            "foot. A bagged one is sewn to the face's edges and turned out, as wide and as long.",
+            default=defaults.JOINED.words,
+            kind="text",
+            when=when,
+        ),
+    )
+
+
+def _hems_of_lining(*when: Condition) -> tuple[Question, ...]:
+    """Return what is asked of a lining's hems: of a bagged one its seams at the edges."""
+    loose = (*when, answer_is_not("lining.joined", "bagged"))
+    bagged = (*when, answer_is("lining.joined", "bagged"))
+    otherwise = answer_is("?hems lining", "yes")
+    alike = (
+        ("lining.heading", "heading"),
+        ("lining.seam", "seam allowance"),
+        ("lining.allowance", "bought over"),
+    )
+    a_seam = InWords("the seam, its seam allowance")
+    return (
+        branch(
+            "?hems lining",
+            _LINING,
+            "Are the lining's hems, heading, seams or allowance other than these (yes or no)?",
+            "No takes all of them as they stand here. Yes asks for each: how far it stays within "
+            "the face, what its hems and a heading of its own take, its seam allowance, and what "
+            "to buy over.",
+            *loose,
+            shows=(
+                ("lining.set_in", "set in from each side edge of the face"),
+                ("lining.short", "short of the face's foot"),
+                ("lining.side_hem", "each side hem"),
+                ("lining.bottom_hem", "bottom hem"),
+                *alike,
+            ),
+        ),
+        branch(
+            "?hems lining",
+            _LINING,
+            "Is what the lining takes at its edges other than these (yes or no)?",
+            "Bagged, it takes its seam allowance at the sides and at the foot. Yes asks for each, "
+            "for a heading of its own, and for what to buy over.",
+            *bagged,
+            shows=alike,
+        ),
+        Question(
+            "lining.set_in",
+            _LINING,
+            "How far is it set in from each side edge of the face?",
+            "Finished edge to finished edge, at each side.",
+            default=defaults.SET_IN,
+            when=(*loose, otherwise),
+        ),
+        Question(
+            "lining.short",
+            _LINING,
+            "How far does it hang above the face's foot?",
+            "So that it doesn't show below the face.",
+            default=defaults.SHORT,
+            when=(*loose, otherwise),
+        ),
+        Question(
+            "lining.side_hem",
+            _LINING,
+            _SIDE_HEM,
+            "A double hem of 3/4 in takes 1 1/2 in.",
+            default=defaults.LINING_SIDE_HEM,
+            when=(*loose, otherwise),
+        ),
+        Question(
+            "lining.side_hem",
+            _LINING,
+            "How much cloth does the seam at each side take?",
+            "Where it is sewn to the face's side edges.",
+            default=a_seam,
+            when=(*bagged, otherwise),
+        ),
+        Question(
+            "lining.bottom_hem",
+            _LINING,
+            _BOTTOM_HEM,
+            "A double hem of 2 in takes 4 in.",
+            default=defaults.LINING_BOTTOM_HEM,
+            when=(*loose, otherwise),
+        ),
+        Question(
+            "lining.bottom_hem",
+            _LINING,
+            "How much cloth does the seam or hem at the foot take?",
+            "Where it is sewn to the face's foot, or hemmed by itself.",
+            default=a_seam,
+            when=(*bagged, otherwise),
+        ),
+        Question(
+            "lining.heading",
+            _LINING,
+            "How much cloth does a top turn of its own take?",
+            "None where its top edge is caught under the face's heading.",
+            default=defaults.LINING_HEADING,
+            when=(*when, otherwise),
+        ),
+    )
+
+
 _ASKED = (CLOTH_ASKED, any_of(in_later_window, BY_WIDTHS, answer_is("?cloth", "yes")))
 _LINED = (*_ASKED, answer_is("?lining", "yes"))
 
@@ -192,7 +322,7 @@ THE_CLOTH = (
         in_first_window,
         answer_is_not("?route", "widths"),
     ),
-    *_cloth("fabric", _FABRIC, *_ASKED),
+    *_cloth("fabric", _FABRIC, *_ASKED, hems=_hems_of_face(*_ASKED)),
     Question(
         "extra_seams",
         _FABRIC,
@@ -220,5 +350,5 @@ THE_CLOTH = (
         first_window_says("?lining", "yes"),
         default="yes",
     ),
-    *_cloth("lining", _LINING, *_LINED),
+    *_cloth("lining", _LINING, *_LINED, made=_how_lined(*_LINED), hems=_hems_of_lining(*_LINED)),
 )

@@ -7,6 +7,7 @@ Lengths are exact millimetres (`measures.Length`). What a file leaves out is eit
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any, TypeVar, cast
 
 from drapetemplate.errors import JobError
@@ -26,7 +27,14 @@ from drapetemplate.job.model import (
     Window,
 )
 from drapetemplate.job.parse import located, read_file
-from drapetemplate.job.tables import BandTable, ClothTable, EyeletTable, JobFile, PoleTable
+from drapetemplate.job.tables import (
+    BandTable,
+    ClothTable,
+    EyeletTable,
+    JobFile,
+    LiningTable,
+    PoleTable,
+)
 from drapetemplate.measures import Length, Units, format_length
 
 _T = TypeVar("_T")
@@ -160,8 +168,8 @@ def _window(merged: Merged, units: Units) -> Window:
         eyelet=eyelet,
         band=band,
         pole=_pole(merged.pole, table.length, assumed),
-        fabric=_cloth("fabric", merged.fabric, band, assumed),
-        lining=_cloth("lining", merged.lining, band, assumed),
+        fabric=_face(merged.fabric, band, assumed),
+        lining=_lining(merged.lining, assumed),
         assumed=tuple(assumed.all),
     )
 
@@ -212,17 +220,68 @@ def _pole(table: PoleTable, length: Length | None, assumed: _Assumed) -> Pole:
     )
 
 
-def _cloth(name: str, table: ClothTable | None, band: Band, assumed: _Assumed) -> Cloth | None:
+def _face(table: ClothTable | None, band: Band, assumed: _Assumed) -> Cloth | None:
     if table is None:
         return None
     heading = defaults.HEADING_IN_BANDS * band.height
+    return _cloth(
+        "fabric",
+        table,
+        assumed,
+        seam=assumed.length(defaults.SEAM, table.seam),
+        side_hem=assumed.length(defaults.SIDE_HEM, table.side_hem),
+        heading=assumed.worked_out(defaults.HEADING, table.heading, heading),
+        bottom_hem=assumed.length(defaults.BOTTOM_HEM, table.bottom_hem),
+    )
+
+
+def _lining(table: LiningTable | None, assumed: _Assumed) -> Cloth | None:
+    """Fill in a lining: what it leaves out rests on how it is joined to the face."""
+    if table is None:
+        return None
+    joined = assumed.value(defaults.JOINED, table.joined)
+    seam = assumed.length(defaults.SEAM.of("lining"), table.seam)
+    heading = assumed.length(defaults.LINING_HEADING, table.heading)
+    if joined == "bagged":
+        side_hem = assumed.worked_out(defaults.BAGGED_SIDE_HEM, table.side_hem, seam)
+        bottom_hem = assumed.worked_out(defaults.BAGGED_BOTTOM_HEM, table.bottom_hem, seam)
+        set_in = assumed.length(defaults.BAGGED_SET_IN, table.set_in)
+        short = assumed.length(defaults.BAGGED_SHORT, table.short)
+    else:
+        side_hem = assumed.length(defaults.LINING_SIDE_HEM, table.side_hem)
+        bottom_hem = assumed.length(defaults.LINING_BOTTOM_HEM, table.bottom_hem)
+        set_in = assumed.length(defaults.SET_IN, table.set_in)
+        short = assumed.length(defaults.SHORT, table.short)
+    cloth = _cloth(
+        "lining",
+        table,
+        assumed,
+        seam=seam,
+        side_hem=side_hem,
+        heading=heading,
+        bottom_hem=bottom_hem,
+    )
+    return replace(cloth, joined=joined, set_in=set_in, short=short)
+
+
+def _cloth(
+    name: str,
+    table: ClothTable,
+    assumed: _Assumed,
+    *,
+    seam: Length,
+    side_hem: Length,
+    heading: Length,
+    bottom_hem: Length,
+) -> Cloth:
+    """Fill in what face and lining leave out alike."""
     return Cloth(
         name=table.name,
         width=table.width,
-        seam=assumed.length(defaults.SEAM.of(name), table.seam),
-        side_hem=assumed.length(defaults.SIDE_HEM.of(name), table.side_hem),
-        heading=assumed.worked_out(defaults.HEADING.of(name), table.heading, heading),
-        bottom_hem=assumed.length(defaults.BOTTOM_HEM.of(name), table.bottom_hem),
+        seam=seam,
+        side_hem=side_hem,
+        heading=heading,
+        bottom_hem=bottom_hem,
         repeat_down=table.repeat_down,
         repeat_across=table.repeat_across,
         railroad=defaults.RAILROAD.unless_given(table.railroad),

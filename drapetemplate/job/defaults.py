@@ -12,6 +12,7 @@ from typing import Any, Generic, TypeVar
 
 from drapetemplate.job.model import (
     Hung,
+    Joined,
     Joins,
     Orientation,
     Panels,
@@ -30,10 +31,11 @@ class Default(Generic[_T]):
     """What stands for one key that a job file leaves out.
 
     `key` is as in a job file: "paper.margin"; a window's own keys have no table's name, and
-    [lining] takes what is said of [fabric]. `value` is None where it is worked out from the rest
-    of the job. `words` are the value as a job file may have it, or what it is worked out from;
-    `note` is what the ticket adds where it lists the value as assumed. Where a job in mm or cm has
-    a rounder one, that is `metric`, in `metric_words`.
+    [lining] takes what is said of [fabric] where it has no default of its own. `value` is None
+    where it is worked out from the rest of the job. `words` are the value as a job file may have
+    it, or what it is worked out from; `note` is what the ticket adds where it lists the value as
+    assumed. Where a job in mm or cm has a rounder one, that is `metric`, in `metric_words`. `but`
+    says where another key of the job leads to something else, and to what.
     """
 
     key: str
@@ -43,6 +45,7 @@ class Default(Generic[_T]):
     note: str = ""
     metric: _T | None = None
     metric_words: str = ""
+    but: str = ""
 
     def __str__(self) -> str:
         """Return the default as the tables say it.
@@ -54,9 +57,10 @@ class Default(Generic[_T]):
 
     @property
     def all_words(self) -> str:
-        """The words, and those of a metric job where it has others."""
+        """The words, those of a metric job where it has others, and what else there may be."""
         metric = f", or {self.metric_words} in a metric job" if self.metric_words else ""
-        return f"{self.words}{metric}"
+        but = f"; {self.but}" if self.but else ""
+        return f"{self.words}{metric}{but}"
 
     def in_units(self, units: Units) -> Default[_T]:
         """Return the default of a job in these units.
@@ -133,6 +137,47 @@ ALLOWANCE = Default(
     metric_words="100 mm",
 )
 
+JOINED: Default[Joined] = Default("lining.joined", "loose", "loose", TRADE)
+SET_IN = Default(
+    "lining.set_in",
+    INCH * 3 / 2,
+    "1 1/2 in",
+    TRADE,
+    "from each side edge of the face",
+    metric=40 * MM,
+    metric_words="40 mm",
+    but="0 where it is bagged",
+)
+SHORT = Default(
+    "lining.short",
+    INCH,
+    "1 in",
+    TRADE,
+    "above the face's foot",
+    metric=25 * MM,
+    metric_words="25 mm",
+    but="0 where it is bagged",
+)
+LINING_SIDE_HEM = Default(
+    "lining.side_hem",
+    INCH * 3 / 2,
+    "1 1/2 in",
+    TRADE,
+    metric=40 * MM,
+    metric_words="40 mm",
+    but="the seam allowance where it is bagged",
+)
+LINING_HEADING = Default("lining.heading", Length(0), "0", TRADE, "caught under the face's heading")
+LINING_BOTTOM_HEM = Default(
+    "lining.bottom_hem",
+    4 * INCH,
+    "4 in",
+    TRADE,
+    metric=100 * MM,
+    metric_words="100 mm",
+    but="the seam allowance where it is bagged",
+)
+
 NAME = Default("name", None, "Window 1, and so on", OURS)
 QUANTITY = Default("quantity", 1, "1", OURS)
 PANELS: Default[Panels] = Default("panels", "pair", "pair", TRADE)
@@ -155,3 +200,10 @@ DEFAULTS: dict[str, Default[Any]] = {
 # width doesn't say what it covers.
 HALF_THE_POLE = Default("covers", None, "half the pole", OURS, "half of pole.length")
 WHOLE_POLE = Default("covers", None, "all the pole", OURS, "all of pole.length")
+
+# A bagged lining is sewn to the face's edges right sides together and turned out: as wide and as
+# long as the face, with a seam's cloth at its edges in place of hems.
+BAGGED_SIDE_HEM = Default("lining.side_hem", None, "the seam", TRADE, "bagged: a seam, no hem")
+BAGGED_BOTTOM_HEM = replace(BAGGED_SIDE_HEM, key="lining.bottom_hem")
+BAGGED_SET_IN = Default("lining.set_in", Length(0), "0", TRADE, "bagged: as wide as the face")
+BAGGED_SHORT = Default("lining.short", Length(0), "0", TRADE, "bagged: as long as the face")

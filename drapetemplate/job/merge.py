@@ -12,6 +12,7 @@ from drapetemplate.job.tables import (
     ClothTable,
     EyeletTable,
     JobFile,
+    LiningTable,
     PoleTable,
     WindowTable,
 )
@@ -20,7 +21,8 @@ from drapetemplate.job.toml_lines import Place
 _BRACKETS = frozenset({"supports", "span"})
 """The two keys that say how many brackets a pole has."""
 
-_T = TypeVar("_T", EyeletTable, BandTable, PoleTable, ClothTable)
+_T = TypeVar("_T", EyeletTable, BandTable, PoleTable, ClothTable, LiningTable)
+_Cloth = TypeVar("_Cloth", ClothTable, LiningTable)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +41,7 @@ class Merged:
     band: BandTable
     pole: PoleTable
     fabric: ClothTable | None
-    lining: ClothTable | None
+    lining: LiningTable | None
     own: frozenset[str]
     unreadable: frozenset[str]
 
@@ -81,10 +83,10 @@ def _merged(file: JobFile, n: int, unreadable: frozenset[Place]) -> Merged:
         eyelet=_over("eyelet", file.eyelet, window.eyelet, faulty),
         band=_over("band", file.band, window.band, faulty),
         pole=_pole_over(file.pole, window.pole, faulty),
-        fabric=_cloth_over("fabric", file.fabric, window.fabric, faulty),
+        fabric=_cloth_over(ClothTable, "fabric", file.fabric, window.fabric, faulty),
         lining=None
         if _takes_back(window, "lining")
-        else _cloth_over("lining", file.lining, window.lining, faulty),
+        else _cloth_over(LiningTable, "lining", file.lining, window.lining, faulty),
         own=frozenset(own),
         unreadable=faulty,
     )
@@ -117,8 +119,12 @@ def _pole_over(shared: PoleTable, own: PoleTable, faulty: frozenset[str]) -> Pol
 
 
 def _cloth_over(
-    name: str, shared: ClothTable | None, own: ClothTable | None, faulty: frozenset[str]
-) -> ClothTable | None:
+    table: type[_Cloth],
+    name: str,
+    shared: _Cloth | None,
+    own: _Cloth | None,
+    faulty: frozenset[str],
+) -> _Cloth | None:
     if shared is None and own is None:
         return None
-    return _over(name, shared or ClothTable(), own or ClothTable(), faulty)
+    return _over(name, shared or table(), own or table(), faulty)

@@ -21,9 +21,12 @@ StripSharing = Literal["each", "one"]
 Style = Literal["whole", "stepping"]
 Hung = Literal["pole", "hooks"]
 Panels = Literal["pair", "left", "right", "single"]
+Joined = Literal["loose", "bagged"]
 MOST_LISTED = 12
 MOST_SUPPORTS = 50
 """Brackets between a pole's ends, given or worked out."""
+
+_NONE = Length(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +115,9 @@ class Pole:
 class Cloth:
     """[fabric] or [lining]. `weight` in g/m2, `shrinkage` a fraction of 1, lengths per edge.
 
-    `allowance` is bought over, once for all that is cut of the cloth.
+    `allowance` is bought over, once for all that is cut of the cloth. A lining is `joined` to the
+    face, None of the face itself; it stops `set_in` from each of the face's side edges and `short`
+    above its foot. A face does neither.
     """
 
     name: str | None
@@ -127,6 +132,9 @@ class Cloth:
     weight: Fraction | None
     shrinkage: Fraction
     allowance: Length
+    joined: Joined | None = None
+    set_in: Length = _NONE
+    short: Length = _NONE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

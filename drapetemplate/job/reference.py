@@ -53,8 +53,6 @@ def reference_text() -> str:
     lines = [_HEAD]
     for table, model in TABLES.items():
         lines += [f"## {_title(table)}", "", _sentence(table, model.__doc__ or ""), ""]
-        if table == "lining":  # its keys are those of [fabric]
-            continue
         lines += [_CELLS.format("key", "what it is", "may be", "left out", "source")]
         lines += [_CELLS.format(*["---"] * 5)]
         lines += [*_rows(table, schema), ""]
@@ -72,20 +70,16 @@ def _sentence(table: str, doc: str) -> str:
     match table:
         case "":
             return "Before the first table."
-        case "fabric":
-            return (
-                "The face cloth, its hems and its pattern; no cloth is planned where it is absent."
-            )
         case "lining":
-            return "The lining's cloth: the keys of `[fabric]`, with the same defaults."
+            return "The lining's cloth: the keys of `[fabric]` as they stand there, but for these."
     meaning = doc.partition(": ")[2]
     return meaning[0].upper() + meaning[1:]
 
 
 def _rows(table: str, schema: dict[str, Any]) -> Iterator[str]:
-    """Yield a row a key that has a value."""
+    """Yield a row a key that has a value, of [lining] where [fabric]'s row doesn't hold."""
     for key in keys_of(table):
-        if key in TABLES:
+        if key in TABLES or (table == "lining" and path_in_file(table, key) not in DEFAULTS):
             continue
         field = field_of(table, key)
         default = DEFAULTS.get(path_in_file(table, key))

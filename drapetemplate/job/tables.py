@@ -40,6 +40,7 @@ from drapetemplate.job.fields import (
 from drapetemplate.job.model import (
     MOST_SUPPORTS,
     Hung,
+    Joined,
     Joins,
     Orientation,
     Panels,
@@ -231,7 +232,7 @@ class PoleTable(_Table):
 
 
 class ClothTable(_Table):
-    """[fabric] or [lining]: the cloth, its hems and its pattern."""
+    """[fabric]: the face cloth, its hems and its pattern; no cloth is planned without it."""
 
     name: Annotated[str | None, NAME] = Field(None, description="What the cloth is called.")
     width: Annotated[Length | None, POSITIVE] = Field(
@@ -284,9 +285,47 @@ class ClothTable(_Table):
     )
 
 
+class LiningTable(ClothTable):
+    """[lining]: the lining's cloth, its own hems, and how it is joined to the face."""
+
+    side_hem: Annotated[Length | None, LENGTH] = Field(
+        None,
+        title="side hem",
+        description=f"Cloth a side hem takes at each edge. {defaults.LINING_SIDE_HEM}",
+    )
+    heading: Annotated[Length | None, LENGTH] = Field(
+        None,
+        title="heading",
+        description="Cloth a top turn of its own takes; none where it is caught under the face's "
+        f"heading. {defaults.LINING_HEADING}",
+    )
+    bottom_hem: Annotated[Length | None, LENGTH] = Field(
+        None,
+        title="bottom hem",
+        description=f"Cloth the bottom hem takes. {defaults.LINING_BOTTOM_HEM}",
+    )
+    joined: Annotated[Joined | None, word(Joined)] = Field(
+        None,
+        title="joined",
+        description="Loose: hemmed by itself, set in from the face's side edges and short of its "
+        "foot. Bagged: sewn to the face's edges and turned out, as wide and as long. "
+        f"{defaults.JOINED}",
+    )
+    set_in: Annotated[Length | None, LENGTH] = Field(
+        None,
+        title="set in",
+        description=f"Each of the face's side edges to the lining's, finished. {defaults.SET_IN}",
+    )
+    short: Annotated[Length | None, LENGTH] = Field(
+        None,
+        title="short of the face",
+        description=f"How far it hangs above the face's finished foot. {defaults.SHORT}",
+    )
+
+
 TABLE_OR_NONE = BeforeValidator(
     none_for_word,
-    json_schema_input_type=ClothTable | Annotated[str, WithJsonSchema(NONE_SCHEMA)],
+    json_schema_input_type=LiningTable | Annotated[str, WithJsonSchema(NONE_SCHEMA)],
 )
 """A window's own table of a cloth, or the word by which it has none of what the file has."""
 
@@ -374,7 +413,7 @@ class WindowTable(_Table):
         description="What the panel hangs on, and where: this window's own keys.",
     )
     fabric: ClothTable | None = Field(None, description="The face cloth: this window's own keys.")
-    lining: Annotated[ClothTable | None, TABLE_OR_NONE] = Field(
+    lining: Annotated[LiningTable | None, TABLE_OR_NONE] = Field(
         None, description="The lining's cloth: this window's own keys; none for no lining."
     )
 
@@ -399,7 +438,7 @@ class JobFile(_Table):
         default_factory=PoleTable, description="What the panel hangs on, and where."
     )
     fabric: ClothTable | None = Field(None, description="The face cloth; none if left out.")
-    lining: ClothTable | None = Field(None, description="The lining's cloth; none if left out.")
+    lining: LiningTable | None = Field(None, description="The lining's cloth; none if left out.")
     window: list[WindowTable] = Field(
         min_length=1, max_length=MOST_WINDOWS, description="The windows, each below a [[window]]."
     )
@@ -413,7 +452,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "band": BandTable,
     "pole": PoleTable,
     "fabric": ClothTable,
-    "lining": ClothTable,
+    "lining": LiningTable,
     "window": WindowTable,
 }
 """Every table of a job file by its name; "" is the top level."""

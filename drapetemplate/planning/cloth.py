@@ -7,6 +7,9 @@ What is cut by the tape is rounded up to what a table can cut before it is multi
 by the pattern is not: a cut of whole repeats begins and ends at the same place of the pattern, and
 any more would put the next one off it.
 
+A lining finishes narrower and shorter than its panel: set in from the face's side edges, and short
+of its foot. All of it goes by that finished size of its own, its seams from its own edge too.
+
 An order is what the cuts take and an allowance, bought once however many windows a cloth is for: to
 square the start of the roll and cut round a flaw, and with a pattern down the cloth one repeat, to
 begin at a chosen place of it.
@@ -53,10 +56,13 @@ class ClothUse:
     the panel's length isn't, and `total` where either isn't. A railroaded run needs no length.
     `panel_cut` is a panel's raw top to its raw foot: the cut, or across railroaded cloth. `used` is
     how much of a cut its pieces reach along; only of a railroaded run may whole repeats leave some.
+    `width` and `length` are what this cloth finishes at: a face at its panel's, a lining within it.
     """
 
     part: Part
     cloth: Cloth
+    width: Length
+    length: Length | None
     seams: SeamPlan | None
     cut: Length | None
     panel_cut: Length | None
@@ -153,6 +159,16 @@ class BandOrder:
     length: Length
 
 
+def finished_width(cloth: Cloth, width: Length) -> Length:
+    """Return what a cloth finishes at in a panel of this finished width; 0 or less: nothing."""
+    return width - 2 * cloth.set_in
+
+
+def finished_length(cloth: Cloth, length: Length) -> Length:
+    """Return what a cloth finishes at in a panel of this finished length; 0 or less: nothing."""
+    return length - cloth.short
+
+
 def wanted_length(cloth: Cloth, length: Length) -> Length:
     """Return finished length, heading and bottom hem together, enlarged for shrinkage."""
     return (length + cloth.heading + cloth.bottom_hem) * (1 + cloth.shrinkage)
@@ -203,15 +219,16 @@ def _along_roll(cloth: Cloth, wanted: Length, units: Units) -> Length:
 
 
 def cloth_weight(cloth: Cloth, width: Length, length: Length) -> Fraction | None:
-    """Return the grams of cloth in a panel of finished `width` and `length`; None if not known.
+    """Return the grams of a cloth in a panel of finished `width` and `length`; None if not known.
 
     Flat raw width, side hems included, times the length wanted: what a pattern's repeats or a
     table's marks add to a cut is cut off again, and doesn't hang.
     """
     if cloth.weight is None:
         return None
-    area = (width + 2 * cloth.side_hem) * wanted_length(cloth, length) / METRE**2
-    return area * cloth.weight
+    raw_width = finished_width(cloth, width) + 2 * cloth.side_hem
+    raw_length = wanted_length(cloth, finished_length(cloth, length))
+    return raw_width * raw_length / METRE**2 * cloth.weight
 
 
 def cloth_use(
@@ -228,10 +245,13 @@ def cloth_use(
 
     `key` is the cloth's path, for faults. A lining's seams needn't hide, so any gap will do, but
     they clear eyelets and holes as the face's do.
-    JobError: what `plan_seams` refuses, or railroaded cloth narrower than the length wanted.
+    JobError: what `plan_seams` refuses, railroaded cloth narrower than the length wanted, or a
+    lining set in or short so far that nothing is left of it.
     """
+    _check_finished(cloth, row.width, length, key, Wording(units))
     if part == "lining":
-        row = EyeletRow(row.width, row.outside, row.centers, ())
+        row = _row_of_lining(cloth, row)
+    length = None if length is None else finished_length(cloth, length)
     panel_cut = None if length is None else cut_length(cloth, length, units)
     cut = used = panel_cut
     if cloth.railroad:
@@ -249,11 +269,37 @@ def cloth_use(
     return ClothUse(
         part=part,
         cloth=cloth,
+        width=row.width,
+        length=length,
         seams=plan_seams(cloth, row, panels=panels, key=key, units=units),
         cut=cut,
         panel_cut=panel_cut,
         used=used,
     )
+
+
+def _check_finished(
+    cloth: Cloth, width: Length, length: Length | None, key: str, say: Wording
+) -> None:
+    """JobError where a lining set in and short of the face is nothing at all."""
+    faults = []
+    if finished_width(cloth, width) <= 0:
+        text = (
+            f"{say(cloth.set_in)} from both side edges leaves nothing of a panel of {say(width)}: "
+            "set it in less"
+        )
+        faults.append(Fault(f"{key}.set_in", text))
+    if length is not None and finished_length(cloth, length) <= 0:
+        text = f"{say(cloth.short)} leaves nothing of a panel of {say(length)}: give less"
+        faults.append(Fault(f"{key}.short", text))
+    if faults:
+        raise JobError(faults)
+
+
+def _row_of_lining(cloth: Cloth, row: EyeletRow) -> EyeletRow:
+    """Return the panel's eyelets as they stand from the lining's own edge; any gap will do."""
+    centers = tuple(center - cloth.set_in for center in row.centers)
+    return EyeletRow(finished_width(cloth, row.width), row.outside, centers, ())
 
 
 def cloth_orders(uses: Iterable[ClothUse], units: Units) -> tuple[ClothOrder, ...]:

@@ -138,7 +138,8 @@ class _SeamWords:
         noun = "lining seam" if self.lining else "seam"
         named = f"the {noun}" if len(places) == 1 else f"{len(places)} {noun}s,"
         edge = "left" if self.window.panels == "single" else "leading"
-        return f"{named} at {', '.join(seams)}{more} from the {edge} edge"
+        whose = "the lining's" if self.lining else "the"
+        return f"{named} at {', '.join(seams)}{more} from {whose} {edge} edge"
 
     def _mend(self) -> str:
         """What would hide every seam: the counts beside that do, or else."""

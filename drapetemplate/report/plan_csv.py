@@ -1,9 +1,9 @@
 """A plan in, one CSV table for a spreadsheet out: its holes, seams, drops, pieces and order.
 
 Lengths are millimetres to 0.001; `measure` says them again in the job's unit. A hole's and a
-seam's `position_mm` is from the leading edge (from the left edge of a single panel), a drop's
-along the cloth from its start, a piece's across its drop from the left selvage, a bracket's along
-the pole from its left end.
+seam's `position_mm` is from the leading edge (from the left edge of a single panel; a lining's seam
+from its own), a drop's along the cloth from its start, a piece's across its drop from the left
+selvage, a bracket's along the pole from its left end.
 """
 
 from __future__ import annotations
@@ -19,7 +19,8 @@ from drapetemplate.planning.cloth import ClothOrder, ClothUse
 from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import SeamPlan
-from drapetemplate.words.plan_words import packs_of
+from drapetemplate.wording import Wording
+from drapetemplate.words.plan_words import finished_size, lining_joined, packs_of
 
 COLUMNS = (
     "record",
@@ -68,6 +69,7 @@ def _mm(length: Length | None) -> str:
 def _rows(job: Job, plan: Plan) -> Iterator[Row]:
     for window in plan.windows:
         yield from _holes(job, window)
+        yield from _linings(job, window)
         yield from _seams(job, window)
         yield from _pole(job, window)
     for order in plan.order.cloth:
@@ -116,6 +118,24 @@ def _pole(job: Job, window: WindowPlan) -> Iterator[Row]:
             "measure": format_length(place, job.units),
             "note": "at an end" if number in {1, last} else "between the ends",
         }
+
+
+def _linings(job: Job, window: WindowPlan) -> Iterator[Row]:
+    """What a window's lining finishes at, and how it is joined to the face."""
+    say = Wording(job.units)
+    for use in window.cloth:
+        if use.cloth.joined is not None:
+            yield {
+                "record": "lining",
+                "window": window.name,
+                "part": use.part,
+                "fabric": use.cloth.name or "",
+                "width_mm": _mm(use.width),
+                "length_mm": _mm(use.length),
+                "measure": finished_size(use, say),
+                "quantity": str(window.quantity * len(window.panels)),
+                "note": lining_joined(use.cloth, say),
+            }
 
 
 def _seams(job: Job, window: WindowPlan) -> Iterator[Row]:

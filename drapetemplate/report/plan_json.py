@@ -1,7 +1,7 @@
 """A plan and how it falls on paper in, what programs read (JSON) out.
 
 Lengths are millimetres as floats, positions from the leading edge, or the left edge
-of a single panel. What isn't known is null; its keys stay the same.
+of a single panel; a lining's seams from its own. What isn't known is null; its keys stay the same.
 """
 
 from __future__ import annotations
@@ -173,6 +173,11 @@ def _cloth(job: Job, use: ClothUse) -> dict[str, Any]:
     return {
         "part": use.part,
         "fabric": use.cloth.name,
+        "joined": use.cloth.joined,
+        "set_in_mm": _mm(use.cloth.set_in),
+        "short_mm": _mm(use.cloth.short),
+        "finished_width_mm": _mm(use.width),
+        "finished_length_mm": _mm(use.length),
         "drops": None if seams is None else seams.drops,
         "least_drops": None if seams is None else seams.least_drops,
         "cut_length_mm": _mm(use.cut),

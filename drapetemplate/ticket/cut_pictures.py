@@ -17,7 +17,7 @@ from drapetemplate.drawing.fit_labels import LABEL, all_spaced, fitted, spaced, 
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Circle, Line, Mark, Pen, Polygon
 from drapetemplate.drawing.roles import Role
-from drapetemplate.job.model import Job
+from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import INCH, Length, format_length
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.drops import Drop, PlacedPiece
@@ -209,6 +209,11 @@ def piece_words(job: Job, drop: Drop, piece: PlacedPiece) -> tuple[str, str, str
     return drop.window, panel, which, width_words
 
 
+def hem_or_seam(cloth: Cloth, taken: Length) -> str:
+    """What an edge takes its cloth for: of a bagged lining a seam, unless it is given more."""
+    return "seam" if cloth.joined == "bagged" and taken == cloth.seam else "hem"
+
+
 def is_trimmed(drop: Drop) -> bool:
     """Whether something is cut off a drop's end, and more than a sliver."""
     return drop.over >= SLIVER
@@ -233,7 +238,7 @@ def raw_panel(
 
 def raw_size(panel: PanelPlan, use: ClothUse) -> tuple[Length, Length]:
     """A panel's raw width and its length; where that isn't known, so that it can be drawn."""
-    width = panel.width + 2 * use.cloth.side_hem
+    width = use.width + 2 * use.cloth.side_hem
     if use.panel_cut is None:
         return width, use.cloth.heading + use.cloth.bottom_hem + max(width, 4 * panel.band_height)
     return width, use.panel_cut
@@ -269,8 +274,7 @@ class _RawPanel:
 
     def x(self, raw: Length) -> float:
         """Paper x of a measure from the raw edge beside the leading edge."""
-        hem = self.use.cloth.side_hem
-        return float(self.panel.seen_from_room(raw - hem) + hem) / self.scale
+        return float(self.width - raw if self.panel.leading_at_right else raw) / self.scale
 
     def y(self, up: Length) -> float:
         return self.foot + float(up) / self.scale
@@ -287,13 +291,15 @@ class _RawPanel:
         low, high = self.y(zero), self.y(self.length)
         corners = ((0.0, low), (self.across, low), (self.across, high), (0.0, high))
         yield Polygon(corners, CROSSCUT, None, Role.RAW_EDGE)
-        for up in (foot, top):
+        for up in (foot, top) if cloth.heading else (foot,):
             yield Line(self.x(zero), self.y(up), self.x(self.width), self.y(up), FOLD, Role.FOLD)
         for raw in (hem, self.width - hem):
             yield Line(self.x(raw), self.y(zero), self.x(raw), self.y(self.length), FOLD, Role.FOLD)
         y = self.y(top - (panel.above + panel.outside / 2) * self.shrinks)
         r = float(panel.outside) / 2 / self.scale
-        yield from (Circle(self.x(hem + c), y, r, THIN, Role.EYELET) for c in panel.centers)
+        # An end eyelet beside a lining that is set in far isn't on it.
+        across = (self.x(hem + center - cloth.set_in) for center in panel.centers)
+        yield from (Circle(x, y, r, THIN, Role.EYELET) for x in across if r <= x <= self.across - r)
         seams = () if self.use.seams is None else self.use.seams.seams
         for seam in seams:
             x = self.x(hem + seam)
@@ -304,26 +310,26 @@ class _RawPanel:
     def _finished_foot(self) -> Length:
         """How far the finished foot is above the raw one; what a repeat leaves over is below it."""
         cloth = self.use.cloth
-        if self.window.length is None:
+        if self.use.length is None:
             return cloth.bottom_hem
-        return self.length - (cloth.heading + self.window.length) * self.shrinks
+        return self.length - (cloth.heading + self.use.length) * self.shrinks
 
     def _words(self, foot: Length, top: Length) -> Iterator[Mark]:
         """The finished size in the middle, heading and hem in their strips, edges at the sides."""
         cloth, panel, face = self.use.cloth, self.panel, self.typeface
-        finished = float(panel.width) / self.scale
+        finished = float(self.use.width) / self.scale
         middle = float(self.width) / 2 / self.scale
         single = panel.side == "single"
         side = f"{panel.side} panel"
         under = top - (panel.above + panel.outside) * self.shrinks  # the eyelets
         y = (self.y(foot) + self.y(under)) / 2
         height = float(under - foot) / self.scale - 1
-        across = self.say(panel.width)
-        if self.window.length is None:
+        across = self.say(self.use.width)
+        if self.use.length is None:
             size, along = f"{across} wide", "length not known"
         else:
-            size = f"{across} × {self.say(self.window.length)}"
-            along = f"{self.say(self.window.length)} long"
+            size = f"{across} × {self.say(self.use.length)}"
+            along = f"{self.say(self.use.length)} long"
         forms = ((f", {side}", "finished", size), ("", side, "finished", f"{across} wide", along))
         bare = ((side, size), (side,))  # the window stands in the heading
         room = finished - 2 * EDGE_WORDS - 0.3
@@ -354,7 +360,7 @@ class _RawPanel:
             (self.width - cloth.side_hem, ends[1], -1),
         ):
             edge = f"{end} EDGE"
-            hem = f"{edge} · hem {self.say(cloth.side_hem)}"
+            hem = f"{edge} · {hem_or_seam(cloth, cloth.side_hem)} {self.say(cloth.side_hem)}"
             ways = ((90, height, reach),)
             label = fitted(face, (), ways, bare=((hem,), (edge,), (end,)))
             x = self.x(raw) + (-inward if panel.leading_at_right else inward) * reach / 2
@@ -376,7 +382,8 @@ class _RawPanel:
         over = foot - cloth.bottom_hem * self.shrinks
         in_repeats = cloth.repeat_down and not cloth.railroad  # else it is less than can be cut
         more = (f"+ {self.say(over)} left over",) if in_repeats and over > 0 else ()
-        return (f"bottom hem {self.say(cloth.bottom_hem)}", *more)
+        turned = hem_or_seam(cloth, cloth.bottom_hem)
+        return (f"bottom {turned} {self.say(cloth.bottom_hem)}", *more)
 
     def _pieces(self) -> Iterator[Mark]:
         """Over the panel each piece's number and raw width; under it what is trimmed, and seams."""

@@ -19,10 +19,18 @@ from drapetemplate.planning.cloth import ClothOrder, ClothUse, wanted_length, wa
 from drapetemplate.planning.drops import Drop, MadePanel, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures
+from drapetemplate.ticket.cut_pictures import hem_or_seam
 from drapetemplate.ticket.flow import BODY, SMALL, Flow
 from drapetemplate.ticket.picture import Picture, scale_for
 from drapetemplate.wording import Wording, counted
-from drapetemplate.words.plan_words import PARTS, cloth_called, drops_of_cloth, order_rows
+from drapetemplate.words.plan_words import (
+    PARTS,
+    cloth_called,
+    drops_of_cloth,
+    edge_of,
+    lining_joined,
+    order_rows,
+)
 
 MOST_DRAWN = 120  # drops; the list has them all
 MOST_NUMBERS = 12  # of drops cut alike that are named one by one
@@ -259,26 +267,32 @@ def _panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Ite
     """What the drawings of a window's raw panels show, in words."""
     say = Wording(job.units)
     seams = use.seams
-    unknown = ", length not known and not to scale" if window.length is None else ""
+    unknown = ", length not known and not to scale" if use.length is None else ""
     yield f"Scale 1:{scale}{unknown}"
     cloth = use.cloth
-    by_length = "" if window.length is None else f", finished length {say(window.length)}"
-    yield f"Finished width {say(window.panels[0].width)}{by_length}"
-    hems = f"Side hems {say(cloth.side_hem)}, heading {say(cloth.heading)}"
-    yield f"{hems}, bottom hem {say(cloth.bottom_hem)}"
+    by_length = "" if use.length is None else f", finished length {say(use.length)}"
+    yield f"Finished width {say(use.width)}{by_length}"
+    if cloth.joined is not None:
+        yield lining_joined(cloth, say).capitalize()
+    side, bottom = (hem_or_seam(cloth, hem) for hem in (cloth.side_hem, cloth.bottom_hem))
+    top, caught = f"heading {say(cloth.heading)}, ", ""
+    if cloth.joined is not None and not cloth.heading:
+        top, caught = "", ", its raw top caught under the face's heading"
+    hems = f"{top}bottom {bottom} {say(cloth.bottom_hem)}{caught}"
+    yield f"Side {side}s {say(cloth.side_hem)}, {hems}"
     if seams is not None and seams.seams:
         places = ", ".join(map(say, seams.seams))
-        yield f"Seams, as finished, from the {window.panels[0].edge} edge: {places}"
+        yield f"Seams, as finished, from {edge_of(use.part, window.panels[0].edge)}: {places}"
         yield f"Seam allowance {say(use.cloth.seam)} on each piece"
     repeat = cloth.repeat_down
     if repeat is None or use.cut is None:
         return
     in_repeats = f"{counted(int(use.cut / repeat), 'vertical repeat')} of {say(repeat)}"
     if cloth.railroad:
-        wanted = wanted_run(cloth, window.panels[0].width)
+        wanted = wanted_run(cloth, use.width)
         over = f"{say(use.cut - wanted)} left over at the run's end"
         yield f"Run {say(use.cut)}, {in_repeats}: {say(wanted)} wanted, {over}"
-    elif window.length is not None:
-        wanted = wanted_length(cloth, window.length)
+    elif use.length is not None:
+        wanted = wanted_length(cloth, use.length)
         over = f"{say(use.cut - wanted)} left over at the foot"
         yield f"Cut {say(use.cut)}, {in_repeats}: {say(wanted)} wanted, {over}"

@@ -42,11 +42,13 @@ class Step:
     last: str = ""
 
 
-CLOTH = (
-    Step("Check and buy what the cutting page lists. Check the cloth's width, repeats and flaws."),
-    Step("Cut, seam and hem each panel, heading and band in, as the cutting pages draw it."),
+BUY = Step("Check and buy what the cutting page lists. Check the cloth's width, repeats and flaws.")
+SEW = Step("Cut, seam and hem each panel, heading and band in, as the cutting pages draw it.")
+LINE = Step(
+    "Cut, seam and hem each panel, lining joined, heading and band in, as the cutting pages draw "
+    "it."
 )
-NO_CLOTH = (Step("Make each panel up to its finished size, heading and band in."),)
+NO_CLOTH = Step("Make each panel up to its finished size, heading and band in.")
 NO_FIT = (
     "Nothing set to “fit” or “shrink”. The file asks for actual size; not every program listens."
 )
@@ -126,7 +128,7 @@ def _put(flow: Flow, step: Step, bullet: str) -> None:
 def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
     """Every step in words."""
     stepped = _stepped(strips)
-    yield from CLOTH if plan.order.cloth else NO_CLOTH
+    yield from _cloth(plan)
     yield Step(
         f"Print at actual size, 100 %, single-sided, on {job.paper.name} paper, heavy enough to "
         "trace against.",
@@ -153,6 +155,15 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
     yield Step(f"Check each panel against {whole}. Sign on page 1.")
     drawn = ", as the hanging page draws it" if weaves(plan) else ""
     yield Step(f"Hang{drawn}.", SAFE_HANGING)
+
+
+def _cloth(plan: Plan) -> Iterator[Step]:
+    """What is bought and sewn before the template is laid on."""
+    if not plan.order.cloth:
+        yield NO_CLOTH
+        return
+    yield BUY
+    yield LINE if any(window.window.lining for window in plan.windows) else SEW
 
 
 def _taped(strips: StripList) -> bool:

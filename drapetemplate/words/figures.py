@@ -15,7 +15,14 @@ from drapetemplate.planning.hanging import OPERABLE_TURN, Hang
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.wording import Wording, counted, degrees, times
-from drapetemplate.words.plan_words import PARTS, amount_to_order, panels_to_make
+from drapetemplate.words.plan_words import (
+    PARTS,
+    amount_to_order,
+    edge_of,
+    finished_size,
+    lining_joined,
+    panels_to_make,
+)
 
 NEEDED = f"needs {degrees(OPERABLE_TURN)} to open and close"
 
@@ -182,6 +189,10 @@ def cloth_figures(job: Job, window: WindowPlan) -> list[Figure]:
 def _cloth(job: Job, use: ClothUse, edge: str) -> Iterator[Figure]:
     say = Wording(job.units)
     name, seams = PARTS[use.part].capitalize(), use.seams
+    if use.cloth.joined is not None:
+        size = finished_size(use, say)
+        joined = lining_joined(use.cloth, say)
+        yield Figure(f"{name} finished", f"{size}, {use.cloth.joined}", f"{size}, {joined}")
     if seams is None:
         yield _everywhere(name, "cloth width not given, so no seams and drops")
         return
@@ -194,9 +205,10 @@ def _cloth(job: Job, use: ClothUse, edge: str) -> Iterator[Figure]:
     if seams.seams:
         hidden = f"{use.hidden} hidden" if use.failing else "all hidden"
         places = ", ".join(map(say, seams.seams))
-        yield _everywhere(f"{name} seams", f"{places} from the {edge} edge, {hidden}")
+        measured = edge_of(use.part, edge)
+        yield _everywhere(f"{name} seams", f"{places} from {measured}, {hidden}")
         pieces = " + ".join(map(say, seams.pieces))
-        yield _list_only(f"{name} pieces", f"{pieces}, raw, from the {edge} edge")
+        yield _list_only(f"{name} pieces", f"{pieces}, raw, from {measured}")
 
 
 def _everywhere(name: str, value: str) -> Figure:

@@ -23,7 +23,8 @@ _KeyAndValue = tuple[str, str | Length | None]
 def _called(table: str, key: str) -> str:
     """Return what a key is called for people; a cloth's key goes with the cloth."""
     title = field_of(table, key).title or ""
-    return f"{table.capitalize()} {title}".rstrip() if TABLES[table] is ClothTable else title
+    of_cloth = issubclass(TABLES[table], ClothTable)
+    return f"{table.capitalize()} {title}".rstrip() if of_cloth else title
 
 
 # Every key of a job file that has a value, under its path; a window's own have no table's name.
@@ -140,6 +141,10 @@ def _cloth(name: str, cloth: Cloth) -> Iterator[_KeyAndValue]:
     yield f"{name}.weight", None if cloth.weight is None else _area_weight(cloth.weight)
     yield f"{name}.shrinkage", f"{number(cloth.shrinkage * 100)} %"
     yield f"{name}.allowance", cloth.allowance
+    if cloth.joined is not None:
+        yield f"{name}.joined", cloth.joined
+        yield f"{name}.set_in", cloth.set_in
+        yield f"{name}.short", cloth.short
 
 
 def _mass(grams: Fraction) -> str:

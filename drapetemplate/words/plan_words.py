@@ -4,9 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drapetemplate.job.model import Assumption, Job
+from drapetemplate.job.model import Assumption, Cloth, Job
 from drapetemplate.measures import Length, Units, format_length, format_order, rounded_up
-from drapetemplate.planning.cloth import ClothOrder, EyeletOrder, order_unit, rounded_order
+from drapetemplate.planning.cloth import (
+    ClothOrder,
+    ClothUse,
+    EyeletOrder,
+    Part,
+    order_unit,
+    rounded_order,
+)
 from drapetemplate.planning.model import Finding, Plan, WindowPlan, worst_first
 from drapetemplate.wording import Wording, counted
 
@@ -94,6 +101,37 @@ def cut_line(job: Job, window: WindowPlan) -> str:
         return ""
     many = f", for all {window.quantity}" if window.quantity > 1 else ""
     return f"Cut {'; '.join(cuts)}{many}"
+
+
+def finished_size(use: ClothUse, say: Wording) -> str:
+    """Return what a cloth finishes at, its length where that is known: "72 in × 83 in"."""
+    return say(use.width) if use.length is None else f"{say(use.width)} × {say(use.length)}"
+
+
+def lining_joined(cloth: Cloth, say: Wording) -> str:
+    """Return how a lining is joined to its face, and how far it stays within it.
+
+    "loose, set in 1 1/2 in from each side edge of the face, 1 in short of the face's foot".
+    """
+    words: list[str] = [cloth.joined or ""]
+    if cloth.joined == "bagged":
+        words.append("sewn to the face's edges and turned out")
+    if cloth.set_in:
+        words.append(f"set in {say(cloth.set_in)} from each side edge of the face")
+    if cloth.short:
+        words.append(f"{say(cloth.short)} short of the face's foot")
+    if not (cloth.set_in or cloth.short):
+        words.append("as wide and long as the face")
+    return ", ".join(words)
+
+
+def edge_of(part: Part, edge: str) -> str:
+    """Return which edge the seams of a cloth are measured from: of a lining its own.
+
+    >>> edge_of("face", "left"), edge_of("lining", "leading")
+    ('the left edge', "the lining's leading edge")
+    """
+    return f"the lining's {edge} edge" if part == "lining" else f"the {edge} edge"
 
 
 def measured_from(job: Job, window: WindowPlan) -> str:

@@ -25,8 +25,8 @@ class Goods:
 
     width: Fraction
     seam: Fraction
-    side_hem: Fraction
-    bottom_hem: Fraction
+    side_hem: Fraction | None
+    bottom_hem: Fraction | None
     heading: Fraction | None
     repeat_down: Fraction | None
     repeat_across: Fraction | None
@@ -34,6 +34,26 @@ class Goods:
     allowance: Fraction | None
     shrinkage: Fraction
     weight: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lining(Goods):
+    """A lining, and how it hangs behind its face."""
+
+    bagged: bool
+    set_in: Fraction | None
+    short: Fraction | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sewn:
+    """What a cloth comes to on its panel: finished size, and what it takes at each edge."""
+
+    across: Fraction
+    down: Fraction | None
+    side: Fraction
+    top: Fraction
+    foot: Fraction
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,7 +82,7 @@ class Asked:
     count: int | None
     gap: Fraction | None
     fabric: Goods | None
-    lining: Goods | None
+    lining: Lining | None
 
     def toml(self) -> str:
         """The job file."""
@@ -104,6 +124,9 @@ def _cloth(goods: Goods) -> list[str]:
         repeat_across=goods.repeat_across,
         allowance=goods.allowance,
     )
+    if isinstance(goods, Lining):
+        lines += ['joined = "bagged"'] if goods.bagged else []
+        lines += _said(set_in=goods.set_in, short=goods.short)
     lines += [f"railroad = {'true' if goods.railroad else 'false'}"]
     lines += [f"shrinkage = {float(goods.shrinkage)}", f'weight = "{goods.weight} gsm"']
     return lines
@@ -251,7 +274,8 @@ class Reckoned:
             cloth = asked.fabric
             assert cloth is not None
             sewn = 2 * cloth.seam * (ceil(asked.widths) - 1)
-            return asked.widths * cloth.width - sewn - 2 * cloth.side_hem
+            hem = self.of_inch(3) if cloth.side_hem is None else cloth.side_hem
+            return asked.widths * cloth.width - sewn - 2 * hem
         assert asked.fullness is not None
         assert self.covers is not None
         return asked.fullness * self.covers + self.leading_with(b) + b + asked.outside
@@ -342,6 +366,42 @@ class Reckoned:
             return 0.0
         return self.reach_wanted(self.return_) - float(self.return_)
 
+    def usual(self, inches: Fraction | int | str, millimetres: int) -> Fraction:
+        """A length that a job in inches has by custom, or a metric one, in the file's unit."""
+        return Fraction(inches if self.asked.unit == "in" else millimetres)
+
+    def sewn(self, goods: Goods) -> Sewn:
+        """A cloth on its panel: what it says, or else what the trade does.
+
+        A face turns twice its band over at the top. A lining is caught under that turn; hung
+        loose it hangs 1 1/2 in within the face at each side and 1 in above its hem, with hems of
+        1 1/2 in and 4 in; bagged it is the face's size, and a seam joins them.
+        """
+
+        def or_else(given: Fraction | None, usual: Fraction) -> Fraction:
+            return usual if given is None else given
+
+        if not isinstance(goods, Lining):
+            return Sewn(
+                across=self.width,
+                down=self.length,
+                side=or_else(goods.side_hem, self.of_inch(3)),
+                top=or_else(goods.heading, 2 * self.band),
+                foot=or_else(goods.bottom_hem, self.of_inch(8)),
+            )
+        none = Fraction(0)
+        within = or_else(goods.set_in, none if goods.bagged else self.usual("3/2", 40))
+        above = or_else(goods.short, none if goods.bagged else self.usual(1, 25))
+        side = goods.seam if goods.bagged else self.usual("3/2", 40)
+        foot = goods.seam if goods.bagged else self.usual(4, 100)
+        return Sewn(
+            across=self.width - within - within,
+            down=None if self.length is None else self.length - above,
+            side=or_else(goods.side_hem, side),
+            top=or_else(goods.heading, none),
+            foot=or_else(goods.bottom_hem, foot),
+        )
+
     def cut(self, goods: Goods) -> Fraction | None:
         """One drop along the cloth as a table cuts it, or one panel's run of turned cloth."""
         step = Fraction(1, 8) if self.asked.unit == "in" else Fraction(1)
@@ -354,14 +414,19 @@ class Reckoned:
 
     def raw_length(self, goods: Goods) -> Fraction | None:
         """Finished length, heading and hem, enlarged for what the cloth will shrink."""
-        if self.length is None:
+        sewn = self.sewn(goods)
+        if sewn.down is None:
             return None
-        heading = 2 * self.band if goods.heading is None else goods.heading
-        return (self.length + heading + goods.bottom_hem) * (1 + goods.shrinkage)
+        return (sewn.down + sewn.top + sewn.foot) * (1 + goods.shrinkage)
+
+    def raw_width(self, goods: Goods) -> Fraction:
+        """Flat, with its side hems."""
+        sewn = self.sewn(goods)
+        return sewn.across + sewn.side + sewn.side
 
     def run(self, goods: Goods) -> Fraction:
         """A flat panel's width with its side hems, enlarged likewise."""
-        return (self.width + 2 * goods.side_hem) * (1 + goods.shrinkage)
+        return self.raw_width(goods) * (1 + goods.shrinkage)
 
     @property
     def panels(self) -> int:
@@ -392,6 +457,5 @@ class Reckoned:
             if goods is not None:
                 high = self.raw_length(goods)
                 assert high is not None
-                across = self.width + 2 * goods.side_hem
-                total += float(across * high) / metre**2 * goods.weight
+                total += float(self.raw_width(goods) * high) / metre**2 * goods.weight
         return total / 1000

@@ -110,6 +110,55 @@ def test_a_lining_has_hems_of_its_own() -> None:
     )
 
 
+def test_a_lining_is_loose_unless_said() -> None:
+    """How it is joined is asked, and so is how far it stays within the face; Enter passes both."""
+    state, _ = dialogue(LINED)
+    number = [answer.path for answer in state.answers].index("lining.joined") + 1
+    joined = after(f"back {number}", state=state)
+    assert prompt(joined) == (
+        f"{number}. Is the lining loose, or bagged (loose or bagged)?",
+        "Enter: loose.",
+    )
+    hems = after("", state=joined)
+    assert prompt(hems)[1] == (
+        "Set in from each side edge of the face 1 1/2 in; short of the face's foot 1 in; each side "
+        "hem 1 1/2 in; bottom hem 4 in; heading 0 in; seam allowance 1/2 in; bought over 4 in."
+    )
+    met = []
+    state = after("y", state=hems)
+    for line in ("2", "1/2", "", "", "", "", ""):
+        met.append(prompt(state)[0].partition(". ")[2])
+        state = after(line, state=state)
+    assert met[:5] == [
+        "How far is it set in from each side edge of the face?",
+        "How far does it hang above the face's foot?",
+        "How much cloth does each side hem take, all its turns?",
+        "How much cloth does the bottom hem take, all its turns?",
+        "How much cloth does a top turn of its own take?",
+    ]
+    lining = job_of(after("rest", state=state)).windows[0].lining
+    assert lining is not None
+    assert (lining.joined, lining.set_in, lining.short) == ("loose", 2 * INCH, INCH / 2)
+    assert (lining.side_hem, lining.bottom_hem) == (INCH * 3 / 2, 4 * INCH)
+
+
+def test_a_bagged_lining_is_asked_for_its_seams() -> None:
+    """It has no hems to ask for, and isn't set in: what its edges take is its seam."""
+    bagged = {"lining.joined": "bagged", "window[1].?hems lining": "yes", "lining.seam": "5/8"}
+    state, _ = dialogue(LINED | bagged)
+    asked_for = [answer.path for answer in state.answers]
+    assert not {"lining.set_in", "lining.short"} & set(asked_for)
+    number = asked_for.index("lining.side_hem") + 1
+    assert prompt(after(f"back {number}", state=state)) == (
+        f"{number}. How much cloth does the seam at each side take?",
+        "Enter: the seam, its seam allowance.",
+    )
+    lining = job_of(state).windows[0].lining
+    assert lining is not None
+    assert (lining.joined, lining.side_hem) == ("bagged", INCH * 5 / 8)
+    assert lining.set_in == 0
+
+
 def test_a_later_window_shows_the_first_ones() -> None:
     """Where a later window's cloth is its own, what is shown is what it takes: the first one's."""
     two = LINED | {

@@ -207,10 +207,13 @@ def test_full_assumes_nothing() -> None:
     """A job that says everything assumes nothing but for its bare lining."""
     job = _job(FULL)
     expected = {
+        "lining.joined": "loose",
         "lining.seam": "1.27 cm",
-        "lining.side_hem": "7.62 cm",
-        "lining.heading": "20 cm, twice the band",
-        "lining.bottom_hem": "20.32 cm",
+        "lining.side_hem": "4 cm",
+        "lining.heading": "0 cm, caught under the face's heading",
+        "lining.bottom_hem": "10 cm",
+        "lining.set_in": "4 cm, from each side edge of the face",
+        "lining.short": "2.5 cm, above the face's foot",
         "lining.shrinkage": "0",
         "lining.allowance": "10 cm, to square the start and cut round a flaw",
     }
@@ -530,3 +533,85 @@ def test_none_where_it_means_nothing(more: str, where: str, right: str) -> None:
     (fault,) = caught.value.faults
     assert fault.where == where
     assert right in fault.text
+
+
+LINED = f"""{LEAST}
+[window.lining]
+seam = "5/8"
+"""
+
+
+def test_a_lining_hangs_loose() -> None:
+    """What a lining leaves out is common practice, listed as assumed; a face has none of it."""
+    window = _job(LINED.replace("[window.lining]", "[window.fabric]\n[window.lining]")).windows[0]
+    lining, face = window.lining, window.fabric
+    assert lining is not None
+    assert face is not None
+    assert (lining.joined, lining.set_in, lining.short) == ("loose", INCH * 3 / 2, INCH)
+    assert (lining.side_hem, lining.bottom_hem) == (INCH * 3 / 2, 4 * INCH)
+    assert lining.heading == 0
+    assert face.joined is None
+    assert face.set_in == face.short == 0
+    found = _assumed(window.assumed)
+    assert {key: text for key, text in found.items() if key.startswith("lining.")} == {
+        "lining.joined": "loose",
+        "lining.heading": "0 in, caught under the face's heading",
+        "lining.side_hem": "1 1/2 in",
+        "lining.bottom_hem": "4 in",
+        "lining.set_in": "1 1/2 in, from each side edge of the face",
+        "lining.short": "1 in, above the face's foot",
+        "lining.shrinkage": "0",
+        "lining.allowance": "4 in, to square the start and cut round a flaw",
+    }
+
+
+def test_a_bagged_lining_is_as_large_as_the_face() -> None:
+    """Its seams are all it takes beyond that, unless it says more; so it is listed."""
+    (window,) = _job(f'{LINED}joined = "Bagged"\nbottom_hem = 3').windows
+    lining = window.lining
+    assert lining is not None
+    assert lining.joined == "bagged"
+    assert lining.set_in == lining.short == lining.heading == 0
+    assert (lining.side_hem, lining.bottom_hem) == (INCH * 5 / 8, 3 * INCH)
+    found = _assumed(window.assumed)
+    assert {key: text for key, text in found.items() if key.startswith("lining.")} == {
+        "lining.heading": "0 in, caught under the face's heading",
+        "lining.side_hem": "5/8 in, bagged: a seam, no hem",
+        "lining.set_in": "0 in, bagged: as wide as the face",
+        "lining.short": "0 in, bagged: as long as the face",
+        "lining.shrinkage": "0",
+        "lining.allowance": "4 in, to square the start and cut round a flaw",
+    }
+
+
+@pytest.mark.parametrize(
+    ("table", "line", "where", "text"),
+    [
+        (
+            "lining",
+            'joined = "pillow"',
+            "window[1].lining.joined",
+            '"pillow" is not known here: write "loose" or "bagged"',
+        ),
+        (
+            "lining",
+            'joined = "bag"',
+            "window[1].lining.joined",
+            '"bag" is not known here: did you mean bagged? write "loose" or "bagged"',
+        ),
+        ("lining", "short = -1", "window[1].lining.short", "-1 is negative"),
+        (
+            "fabric",
+            "short = 1",
+            "window[1].fabric.short",
+            "unknown here: short belongs in [window.lining]",
+        ),
+    ],
+)
+def test_what_a_lining_cant_be(table: str, line: str, where: str, text: str) -> None:
+    """How it is joined is one of two words, and a face has none of these keys."""
+    with pytest.raises(JobError) as caught:
+        _job(f"{LEAST}\n[window.{table}]\n{line}\n")
+    (fault,) = caught.value.faults
+    assert fault.where == where
+    assert fault.text.startswith(text)

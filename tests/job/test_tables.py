@@ -51,7 +51,7 @@ def test_not_given() -> None:
         ("band", "height above"),
         ("pole", "diameter projection wall_clearance top off_floor length supports span"),
         ("fabric", CLOTH_KEYS),
-        ("lining", CLOTH_KEYS),
+        ("lining", f"{CLOTH_KEYS} joined set_in short"),
         ("window", WINDOW_KEYS),
     ],
 )

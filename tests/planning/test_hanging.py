@@ -163,13 +163,14 @@ def metric(window: str, tables: str, weight: str = "") -> Window:
 
 # (2000 + 200 + 200) * 1.04 = 2496; the cut is 2560, 4 repeats, and what is over is cut off again.
 # (1500 + 100) * 2496 = 3.9936 m2, 998.4 g.
-# Lining: (1500 + 50) * (2000 + 200) = 3.41 m2, 409.2 g. 10 eyelets of 12 g: 120 g.
+# Lining, 40 within the face at each side and 25 above its foot: 1500 - 80 + 50 = 1470 across,
+# 2000 - 25 + 200 = 2175 down, 3.19725 m2, 383.67 g. 10 eyelets of 12 g: 120 g.
 @pytest.mark.parametrize(
     ("tables", "weight", "expected"),
     [
         (METRIC, "", Fraction(9984, 10)),
         (METRIC, 'weight = "12 g"', Fraction(11184, 10)),
-        (METRIC + LINED, 'weight = "12 g"', Fraction(15276, 10)),
+        (METRIC + LINED, 'weight = "12 g"', Fraction(150207, 100)),
     ],
 )
 def test_weight(tables: str, weight: str, expected: Fraction) -> None:

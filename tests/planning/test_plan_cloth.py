@@ -64,15 +64,104 @@ def test_panels_have_the_seams_of_the_face() -> None:
 
 def test_face_then_lining() -> None:
     """The lining comes after the face, its seam in a front gap where that is what it reaches."""
-    # 48 in reaches 48 - 1/2 - 3 = 44 1/2 in: the face's last back gap is that from 35 in, the
-    # lining's last gap of any kind is that from 41 in.
+    # 48 in reaches 48 - 1/2 - 3 = 44 1/2 in: the face's last back gap is that from 35 in. The
+    # lining reaches 48 - 1/2 - 1 1/2 = 46 in from its own edge, 47 1/2 in from the face's: its last
+    # gap of any kind is that from 41 in, its seam 41 5/8 - 1 1/2 in from its own edge.
     window = window_of(LONG, tables="[fabric]\nwidth = 48\n[lining]\nwidth = 48\nheading = 2")
     assert [one.part for one in window.cloth] == ["face", "lining"]
     face, lining = window.cloth
     assert seams_of(face).seams == (inches("35 5/8"),)
-    assert seams_of(lining).seams == (inches("41 5/8"),)
+    assert seams_of(lining).seams == (inches("40 1/8"),)
     assert seams_of(lining).hidden == 1
-    assert (face.cut, lining.cut) == (100 * INCH, 94 * INCH)
+    # 84 - 1 + 2 + 4 in.
+    assert (face.cut, lining.cut) == (100 * INCH, 89 * INCH)
+
+
+# Of LONG, 74 x 84 in. In all of these a pair's second pieces are half of 54 in at most, so that
+# they share a drop. Eyelet n's flange ends 5 + 6n in from the face's edge, a seam 5/8 in farther.
+@pytest.mark.parametrize(
+    ("keys", "finished", "pieces", "cut"),
+    [
+        # 74 - 3 and 84 - 1 in; 71 + 3 in raw, 83 + 4 in to cut. Behind eyelet 7 the seam is
+        # 47 5/8 - 1 1/2 + 1 1/2 in from the raw edge.
+        ("", ("71", "83"), ("48 1/8", "26 7/8"), "87"),
+        # A top turn of its own.
+        ('heading = "2 1/2"', ("71", "83"), ("48 1/8", "26 7/8"), "89 1/2"),
+        # As wide and long as the face, with 1/2 in of seam at each edge: 75 in raw, 84 1/2 to cut.
+        # 48 1/8 in raw is clear of the flange, but leaves 27 3/8 in; 48 1/2 is clear too.
+        ('joined = "bagged"', ("74", "84"), ("49", "27"), "84 1/2"),
+        # With 5/8 in of seam: 75 1/4 in raw, and 48 7/8 leaves 26 3/8 + 5/8 in.
+        ('joined = "bagged"\nseam = "5/8"', ("74", "84"), ("49 1/2", "27"), "84 5/8"),
+        # Sewn in at the sides alone, 1 in short, with a hem of its own.
+        (
+            'joined = "bagged"\nshort = 1\nbottom_hem = 4',
+            ("74", "83"),
+            ("49", "27"),
+            "87",
+        ),
+        # 74 - 4 in and 2 in of hems: 72 in raw; eyelet 8's flange ends 53 - 2 + 1 in raw.
+        ("set_in = 2\nside_hem = 1\nshort = 0", ("70", "84"), ("53 1/8", "19 7/8"), "88"),
+    ],
+)
+def test_lining_as_it_is_made(
+    keys: str, finished: tuple[str, str], pieces: tuple[str, str], cut: str
+) -> None:
+    """A lining is set in and short of the face, or bagged as large, with hems of its own."""
+    lining = only(window_of(LONG, tables=f"[lining]\nwidth = 54\n{keys}"))
+    assert (lining.width, lining.length) == tuple(map(inches, finished))
+    seams = seams_of(lining)
+    assert seams.pieces == tuple(map(inches, pieces))
+    assert (seams.drops, seams.struck) == (3, ())
+    assert (lining.cut, lining.total) == (inches(cut), 3 * inches(cut))
+
+
+def test_lining_of_a_metric_job() -> None:
+    """In mm: 40 set in, 25 short, hems of 40 and 100; 1880 - 80 + 80 across, 2134 - 25 + 100 down.
+
+    Turned, the lining's run is its raw width.
+    """
+    window = "width = 1880\nleading = 76\nreturn = 76\ncount = 12\nlength = 2134"
+    tables = "[lining]\nwidth = 2300\nrailroad = true\n"
+    metric = 'units = "mm"'
+    ring = "outside = 50\nopening = 25"
+    lining = only(window_of(window, head=metric, eyelet=ring, tables=tables))
+    assert [lining.width, lining.length] == [1800, 2109]
+    assert [lining.cut, lining.panel_cut, lining.total] == [1880, 2209, 2 * 1880]
+    bagged = f'{tables}joined = "bagged"\nseam = 15'
+    lining = only(window_of(window, head=metric, eyelet=ring, tables=bagged))
+    assert [lining.width, lining.length] == [1880, 2134]
+    assert [lining.cut, lining.panel_cut] == [1910, 2149]
+
+
+def test_lining_of_a_length_not_known() -> None:
+    """Without a finished length its width is known all the same, and no cut."""
+    lining = only(window_of(SIXES, tables="[lining]\nwidth = 54"))
+    assert (lining.width, lining.length, lining.cut) == (71 * INCH, None, None)
+
+
+def test_a_window_lines_its_own_way() -> None:
+    """A window's own keys go over the file's: one of two is bagged, the other stays loose."""
+    own = f'{LONG}\n[window.lining]\njoined = "bagged"'
+    made = plan_of(LONG, own, tables="[lining]\nwidth = 54\nbottom_hem = 3")
+    first, second = (only(window) for window in made.windows)
+    # 84 - 1 + 3 in; 84 + 3 in, as the file's bottom hem counts for both.
+    assert (first.cut, second.cut) == (86 * INCH, 87 * INCH)
+    assert (first.width, second.width) == (71 * INCH, 74 * INCH)
+    (order,) = made.order.cloth
+    assert (order.drops, order.total) == (6, 3 * (86 + 87) * INCH)
+
+
+def test_a_lining_of_nothing_is_refused() -> None:
+    """Set in or short as far as its panel goes, or farther, it is refused at both keys."""
+    short = "[lining]\nwidth = 54\nset_in = 37\nshort = 84"
+    assert [(fault.where, fault.text) for fault in faults_of(LONG, tables=short)] == [
+        (
+            "window[1].lining.set_in",
+            "37 in from both side edges leaves nothing of a panel of 74 in: set it in less",
+        ),
+        ("window[1].lining.short", "84 in leaves nothing of a panel of 84 in: give less"),
+    ]
+    window_of(LONG, tables="[lining]\nwidth = 54\nset_in = 36\nshort = 83")
 
 
 def test_no_cloth() -> None:
@@ -252,7 +341,7 @@ def test_order_keeps_things_apart() -> None:
     assert [(one.part, one.fabric, one.drops) for one in made.order.cloth] == [
         ("face", "Heron linen", 4),
         ("face", "Heron wool", 4),
-        ("lining", None, 4),
+        ("lining", None, 3),
     ]
     assert [(one.eyelet.hole, one.used) for one in made.order.eyelets] == [
         (INCH, 24),
@@ -264,7 +353,8 @@ def test_one_cloth_as_face_and_lining() -> None:
     """One name and one width is one cloth to buy, whatever it is used for."""
     made = plan_of(LONG, tables=f"{LINEN}\n{LINEN.replace('fabric', 'lining')}")
     (order,) = made.order.cloth
-    assert (order.drops, order.total, order.part) == (8, 800 * INCH, "face")
+    # Four drops of 100 in, and three of the lining's 84 - 1 + 4 in.
+    assert (order.drops, order.total, order.part) == (7, 661 * INCH, "face")
 
 
 def test_order_of_a_length_not_known() -> None:
@@ -274,17 +364,26 @@ def test_order_of_a_length_not_known() -> None:
     assert (order.drops, order.total, order.amount) == (8, None, None)
 
 
+TURNED = "width = {}\nrailroad = true"
+COARSE = "width = 30\nrepeat_across = 32"
+NARROW = "width = 7\nseam = 3.4"
+
+
 @pytest.mark.parametrize(
-    ("table", "key", "said"),
+    ("part", "table", "key", "said"),
     [
-        ("width = 99\nrailroad = true", "railroad", "take 100 in, which doesn't fit across"),
-        ("width = 3.5", "width", "wider than 3 1/2 in"),
-        ("width = 30\nrepeat_across = 32", "repeat_across", "33 in or wider"),
-        # Inner pieces of 7 - 6.8 = 0.2 in: (80 - 7)/0.2 = 365 and one more.
-        ("width = 7\nseam = 3.4", "width", "366 widths of 7 in, more than the 200"),
+        ("fabric", TURNED.format(99), "railroad", "take 100 in, which doesn't fit across"),
+        ("lining", TURNED.format(86), "railroad", "take 87 in, which doesn't fit across"),
+        ("fabric", "width = 3.5", "width", "wider than 3 1/2 in"),
+        ("lining", "width = 2", "width", "wider than 2 in"),
+        ("fabric", COARSE, "repeat_across", "33 in or wider"),
+        ("lining", COARSE, "repeat_across", "33 in or wider"),
+        # Inner pieces of 7 - 6.8 = 0.2 in: (80 - 7)/0.2 = 365 and one more; of the lining's 74 raw
+        # (74 - 7)/0.2 = 335 and one more.
+        ("fabric", NARROW, "width", "366 widths of 7 in, more than the 200"),
+        ("lining", NARROW, "width", "336 widths of 7 in, more than the 200"),
     ],
 )
-@pytest.mark.parametrize("part", ["fabric", "lining"])
 def test_refused(part: str, table: str, key: str, said: str) -> None:
     """Cloth that can't make the panels is refused at its key, with what would be right."""
     (fault,) = faults_of(LONG, tables=f"[{part}]\n{table}")
@@ -305,7 +404,7 @@ def test_every_window_is_refused() -> None:
 
 def test_every_cloth_is_refused() -> None:
     """A face and a lining that can't be cut are told together."""
-    faults = faults_of(LONG, tables="[fabric]\nwidth = 3.5\n[lining]\nwidth = 3.5")
+    faults = faults_of(LONG, tables="[fabric]\nwidth = 3.5\n[lining]\nwidth = 2")
     assert [fault.where for fault in faults] == ["window[1].fabric.width", "window[1].lining.width"]
 
 

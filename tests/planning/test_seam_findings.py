@@ -29,6 +29,8 @@ TWELVE = f"{ENDS}\nwidth = 74\ncount = 12"
 TIGHT = "leading = 1\nreturn = 1\nlength = 84\nwidth = 81\ncount = 16"
 LARGE = "outside = 4\nopening = 2"
 NARROW_HEM = "width = 54\nside_hem = 1"
+# A lining as wide as the face, with its hems: its seams fall as the face's do.
+AS_THE_FACE = "set_in = 0\nside_hem = 3"
 CODES = ("seam-in-front", "seam-under-eyelet", "extra-width")
 
 
@@ -114,19 +116,26 @@ def test_six_seams_in_front() -> None:
     assert re.search(r" \d+( \d+/\d+)? in from the leading edge fall in sight", finding.text)
 
 
-@pytest.mark.parametrize(("part", "named"), [("fabric", "seam"), ("lining", "lining seam")])
-def test_seam_under_eyelet(part: str, named: str) -> None:
+# The face is 83 in raw from 54: its lead piece takes 83 - 53 1/2 = 29 1/2 or more, 28 1/2 finished:
+# under the flange from 26 to 30 in. The lining is 81 - 3 + 2 = 80 in raw: with a whole width in the
+# lead its seam is 53 1/2 in raw, 52 1/2 from its own edge and 54 from the face's, under the flange
+# from 51 to 55 in; what is left, 27 in, is half a width.
+@pytest.mark.parametrize(
+    ("part", "named", "at_14", "then"),
+    [
+        ("fabric", "seam at 28 1/2 in from the leading edge", None, []),
+        ("lining", "lining seam at 52 1/2 in from the lining's leading edge", 4, ["extra-width"]),
+    ],
+)
+def test_seam_under_eyelet(part: str, named: str, at_14: int | None, then: list[str]) -> None:
     """A seam that must meet an eyelet is told, the lining's too, and not as in sight besides."""
-    # 83 in raw from 54: the lead piece takes 83 - 53 1/2 = 29 1/2 or more, 28 1/2 finished: under
-    # the flange from 26 to 30 in.
     (finding,) = found(TIGHT, f"[{part}]\n{NARROW_HEM}", eyelet=LARGE)
     assert (finding.level, finding.code) == ("warn", "seam-under-eyelet")
-    assert finding.text.startswith(
-        f"the {named} at 28 1/2 in from the leading edge meets an eyelet"
-    )
+    assert finding.text.startswith(f"the {named} meets an eyelet")
     # 14 leave (81 - 2 - 56)/13 = 1.77 in, enough for 1 1/4.
-    assert advised(finding) == {14: None}
-    assert found(at_count(TIGHT, 14), f"[{part}]\n{NARROW_HEM}", eyelet=LARGE) == []
+    assert advised(finding) == {14: at_14}
+    after = found(at_count(TIGHT, 14), f"[{part}]\n{NARROW_HEM}", eyelet=LARGE)
+    assert [finding.code for finding in after] == then
 
 
 def test_face_and_lining_under_eyelets() -> None:
@@ -190,7 +199,7 @@ def test_extra_width() -> None:
 
 def test_extra_width_of_a_lining() -> None:
     """A lining's extra drop is told as what it is for: to clear the eyelets."""
-    (finding,) = found(TWELVE, "[lining]\nwidth = 54")
+    (finding,) = found(TWELVE, f"[lining]\nwidth = 54\n{AS_THE_FACE}")
     assert finding.code == "extra-width"
     assert finding.text.startswith("4 drops keep the lining's seams clear of the eyelets;")
 
@@ -259,6 +268,7 @@ side_hem = "1 15/16"
 width = 39
 seam = "13/16"
 side_hem = "11/16"
+set_in = 0
 repeat_across = "27 1/2\"""",
 )
 
@@ -311,7 +321,10 @@ def cures(finding: Finding, window: WindowPlan, other: WindowPlan) -> bool:
 # Another count clears the lining's seams of the eyelets, and sets the face's under them.
 FROM_LINING_TO_FACE = (
     'panels = "pair"\nwidth = "175 3/8"\nreturn = "1"\nlength = 84\ncount = 22',
-    '[fabric]\nwidth = 24\nseam = "5/16"\n[lining]\nwidth = 24\nseam = 0\nrepeat_across = "7 3/4"',
+    (
+        '[fabric]\nwidth = 24\nseam = "5/16"\n'
+        f'[lining]\nwidth = 24\nseam = 0\nrepeat_across = "7 3/4"\n{AS_THE_FACE}'
+    ),
 )
 
 
@@ -353,6 +366,8 @@ seam = 0
 [lining]
 width = 24
 seam = "15/16"
+set_in = 0
+side_hem = 3
 repeat_across = "7 9/16\"""",
 )
 
@@ -385,7 +400,7 @@ def test_advice_for_the_lining_spares_the_face() -> None:
 
     Nor is one that costs the face a drop.
     """
-    tables = "[fabric]\nwidth = 54\n[lining]\nwidth = 36"
+    tables = f"[fabric]\nwidth = 54\n[lining]\nwidth = 36\n{AS_THE_FACE}"
     taken = f"{ENDS}\nwidth = 152\ncount = 6"
     (finding,) = found(taken, tables)
     assert (finding.code, "lining" in finding.text) == ("extra-width", True)

@@ -23,8 +23,10 @@ STRIP_SEAM, GUIDE = 0.6, 0.15
 # 12 eyelets of 2 in, 4 in apart: (74 - 2 x 3 - 12 x 2)/11 = 4. Eyelet 8 has its centre at
 # 3 + 1 + 7 x 6 = 46 in, its edge at 47; a seam allowance of 1/2 in and 1/8 in clear of it put the
 # seam at 47 5/8 in. Pieces: 47 5/8 + 3 + 1/2 = 51 1/8 and 74 + 2 x 3 - 50 5/8 + 1/2 = 29 7/8 in.
-# Any gap will do for the lining: from 60 in its seam is 5/8 in behind eyelet 9, at 53 5/8 in, and
-# its pieces are 57 1/8 and 23 7/8 in, two of which share a drop.
+# The lining finishes 1 1/2 in within the face at each side and 1 in above its foot, 71 x 83 in,
+# with hems of 1 1/2 and 4 in: 74 in raw, cuts of 87 in. Any gap will do for it: from 60 in its seam
+# is 5/8 in behind eyelet 9, at 53 5/8 in from the face's edge, 52 1/8 from its own, and its pieces
+# are 52 1/8 + 1 1/2 + 1/2 = 54 1/8 and 74 - 53 5/8 + 1/2 = 20 7/8 in, two of which share a drop.
 WINDOW = 'name = "Hall"\nwidth = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84'
 PAPER = '[paper]\norientation = "portrait"\n'
 LINING = '[lining]\nname = "tern sateen"\nwidth = 60'
@@ -54,7 +56,7 @@ PATTERN = Case(
     ((2.875,), (1, 30.875), (51.125,), (23.125, 53)),
     down=25.25,
 )
-LINED = Case(LINING, 100, ((2.875,), (57.125,), (23.875, 36.125)))
+LINED = Case(LINING, 87, ((5.875,), (54.125,), (20.875, 39.125)))
 
 
 @dataclass(frozen=True)
@@ -140,7 +142,7 @@ def test_roll(cut: tuple[Case, bytes, list[Drawn]], cloth: int) -> None:
     case, wide = (cut[0], 54) if cloth == 0 else (LINED, 60)
     drawn = cut[2][cloth]
     # 54 in over 40 mm is 34.3, 60 in 38.1; of 190.5 mm a row takes three drops of 100 in, 63.5 mm
-    # each, but two of 101.
+    # each, but two of 101; of 87 in, 55.2 mm each, three.
     scale = 40
     assert drawn.scale == scale
     drop = case.cut * IN / scale
@@ -180,30 +182,44 @@ def test_repeats(cut: tuple[Case, bytes, list[Drawn]]) -> None:
     assert near(4 * case.cut * IN / 40) == gone
 
 
-@pytest.mark.parametrize(("place", "seam"), [(2, 47.625), (3, 53.625)], ids=["face", "lining"])
-def test_raw_panels(cut: tuple[Case, bytes, list[Drawn]], place: int, seam: float) -> None:
-    """A panel is 80 in raw, its seam at seam and side hem, its folds at hems, mirrored at left."""
+# The finished foot is 84 in under the heading's fold, 8 in under the top; what whole repeats leave
+# is under it. A lining's top is its raw edge, its foot 83 in under it.
+@pytest.mark.parametrize(
+    ("place", "wide", "hem", "seam", "levels"),
+    [(2, 80, 3, 47.625, (8, 92)), (3, 74, 1.5, 52.125, (83,))],
+    ids=["face", "lining"],
+)
+def test_raw_panels(
+    cut: tuple[Case, bytes, list[Drawn]],
+    place: int,
+    wide: float,
+    hem: float,
+    seam: float,
+    levels: tuple[float, ...],
+) -> None:
+    """A panel has its raw size, its seam at seam and side hem, its folds at hems, mirrored at left.
+
+    80 in over (190.5 - 6)/2 mm is 22, a cut of 100 or 101 in over 112 mm 22.7 or 22.9; the
+    lining's are 20.4 and 19.7.
+    """
     case, drawn = cut[0], cut[2][place]
-    # 80 in over (190.5 - 6)/2 mm is 22; a cut of 100 or 101 in over 112 mm is 22.7 or 22.9.
     assert drawn.scale == 24
-    high = case.cut if place == 2 else 100
+    high = case.cut if place == 2 else LINED.cut
     edges = sorted(box for box in drawn.boxes if abs(box[4] - CROSSCUT) < 0.01)
     assert len(edges) == 2
     for (left, low, right, top, _), mirrored in zip(edges, (True, False), strict=True):
-        assert near((80 * IN / 24, high * IN / 24)) == (right - left, top - low)
+        assert near((wide * IN / 24, high * IN / 24)) == (right - left, top - low)
         here = [s for s in drawn.strokes if left - 0.01 < s.x1 and s.x2 < right + 0.01 and s.dashed]
         lead = right if mirrored else left
         (line,) = [s for s in here if abs(s.pen - SEAM) < 0.01]
-        assert near((seam + 3) * IN / 24) == abs(line.x1 - lead)
+        assert near((seam + hem) * IN / 24) == abs(line.x1 - lead)
         assert near((low, top)) == (line.y1, line.y2)
         assert line.upright
         folds = [s for s in here if abs(s.pen - FOLD) < 0.01]
         upright = pages.distinct(s.x1 - left for s in folds if s.upright)
-        assert near([3 * IN / 24, 77 * IN / 24]) == upright
-        # The finished foot is 84 in under the heading's fold, 8 in under the top; what whole
-        # repeats leave is under it.
+        assert near([hem * IN / 24, (wide - hem) * IN / 24]) == upright
         level = pages.distinct(top - s.y1 for s in folds if s.level)
-        assert near([8 * IN / 24, 92 * IN / 24]) == level
+        assert near([at * IN / 24 for at in levels]) == level
 
 
 def test_seams_on_the_sheets(cut: tuple[Case, bytes, list[Drawn]]) -> None:

@@ -46,9 +46,10 @@ def test_compared_cloth() -> None:
     table = table_of(job)
     columns = ("seams hidden", "drops", "order")
     twelve, six = ([table[count][column] for column in columns] for count in ("12", "6"))
-    assert twelve == ["1/1 + 1/1", "4 + 4", "11 1/4 yd + 11 1/4 yd"]
+    # Four drops of 84 - 1 + 4 in of lining, and 4 in: 352 in are 9.78 yd.
+    assert twelve == ["1/1 + 1/1", "4 + 4", "11 1/4 yd + 10 yd"]
     # Six let a pair share a drop of the face: 300 in are 8 1/3 yd.
-    assert six == ["1/1 + 1/1", "3 + 4", "8 1/2 yd + 11 1/4 yd"]
+    assert six == ["1/1 + 1/1", "3 + 4", "8 1/2 yd + 10 yd"]
     assert table["12"]["findings"] == "note extra-width"
 
 

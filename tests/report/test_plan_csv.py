@@ -161,8 +161,28 @@ def test_seams() -> None:
         "measure": "47 5/8 in",
         "note": "hidden",
     }
-    # From 48 in the lining reaches 44 1/2: behind the seventh eyelet, 41 5/8 in.
-    assert (lining["part"], lining["fabric"], lining["position_mm"]) == ("lining", "", "1057.275")
+    # From 48 in the lining reaches 46 in from its own edge, which is 1 1/2 in within the face's:
+    # behind the seventh eyelet, 41 5/8 - 1 1/2 in.
+    assert (lining["part"], lining["fabric"], lining["position_mm"]) == ("lining", "", "1019.175")
+
+
+def test_lining() -> None:
+    """A lined window has a row of what its lining finishes at, and how it is joined."""
+    job = job_of(f"{LONG}\nquantity = 2", tables=f"{LINEN}\n[lining]\nwidth = 48")
+    (lining,) = records(job, "lining")
+    assert told(lining) == {
+        "record": "lining",
+        "window": "Window 1",
+        "part": "lining",
+        "width_mm": "1803.4",  # 74 - 3 in
+        "length_mm": "2108.2",  # 84 - 1 in
+        "measure": "71 in × 83 in",
+        "quantity": "4",
+        "note": (
+            "loose, set in 1 1/2 in from each side edge of the face, 1 in short of the face's foot"
+        ),
+    }
+    assert records(job_of(LONG, tables=LINEN), "lining") == []
 
 
 def test_seam_in_sight() -> None:
@@ -279,14 +299,18 @@ def test_pieces_lie_within_their_drop(job: Job) -> None:
 
 @pytest.mark.parametrize("job", [SEWN, SHARED, MATCHED, LINED])
 def test_pieces_add_up_to_the_panel(job: Job) -> None:
-    """A panel's pieces, less its seams and its hems, are its finished width."""
+    """A panel's pieces, less its seams and its hems, are its finished width.
+
+    A lining's hems take what it is set in, 1 1/2 in each, so that its raw width is the panel's.
+    """
     windows = {window.name: window for window in plan(job).windows}
     found = sorted(records(job, "piece"), key=lambda p: (p["window"], p["part"], p["panel"]))
     panels = groupby(found, key=lambda p: (p["window"], p["part"], p["panel"]))
     count = 0
-    for (window, _, _), pieces in panels:
+    hems = {"face": 2 * 76.2, "lining": 0}
+    for (window, part, _), pieces in panels:
         widths = [float(piece["width_mm"]) for piece in pieces]
-        finished = sum(widths) - 25.4 * (len(widths) - 1) - 2 * 76.2
+        finished = sum(widths) - 25.4 * (len(widths) - 1) - hems[part]
         assert finished == pytest.approx(float(windows[window].panels[0].width), abs=2e-3)
         count += 1
     parts = 2 if job is LINED else 1

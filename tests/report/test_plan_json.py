@@ -34,7 +34,8 @@ PANEL = {
 AMOUNT = keys("amount unit")
 ALLOWED = {"allowance_mm": 101.6, "repeat_mm": 0.0}
 CLOTH = {
-    **keys("part fabric drops least_drops cut_length_mm total_mm allowance_mm repeat_mm"),
+    **keys("part fabric joined set_in_mm short_mm finished_width_mm finished_length_mm"),
+    **keys("drops least_drops cut_length_mm total_mm allowance_mm repeat_mm"),
     **keys("to_buy_mm", order=AMOUNT),
     **keys("seams_mm pieces_mm seams_hidden"),
 }
@@ -82,8 +83,10 @@ LEAST = job_of('width = 60\npanels = "left"')
 HOOKS = job_of("width = 60", eyelet=RING + '\nhung = "hooks"')
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw with its side hems; cuts of 84 + 8 + 8
 # = 100 in. From 54 in the face reaches 50 1/2 in, so its seam is behind the eighth eyelet, at
-# 47 5/8 in: pieces of 51 1/8 and 29 7/8 in. From 48 in the lining reaches 44 1/2 in: behind the
-# seventh, at 41 5/8 in, pieces of 45 1/8 and 35 7/8 in.
+# 47 5/8 in: pieces of 51 1/8 and 29 7/8 in. The lining finishes at 74 - 3 by 84 - 1 in, its own
+# edge 1 1/2 in within the face's: 74 in raw with hems of 1 1/2 in, cuts of 83 + 4 = 87 in. From
+# 48 in it reaches 46 in: behind the seventh, at 41 5/8 - 1 1/2 = 40 1/8 in, pieces of 42 1/8 and
+# 32 7/8 in.
 LONG = "width = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84"
 SEWN = job_of(
     LONG,
@@ -269,6 +272,11 @@ def test_cloth_of_a_window() -> None:
     assert face == {
         "part": "face",
         "fabric": "Heron linen",
+        "joined": None,
+        "set_in_mm": 0.0,
+        "short_mm": 0.0,
+        "finished_width_mm": 1879.6,
+        "finished_length_mm": 2133.6,
         "drops": 4,
         "least_drops": 3,  # with the seam at 50 1/2 in, 27 in twice from one drop
         "cut_length_mm": 2540.0,
@@ -283,15 +291,20 @@ def test_cloth_of_a_window() -> None:
     assert lining == {
         "part": "lining",
         "fabric": None,
+        "joined": "loose",
+        "set_in_mm": 38.1,
+        "short_mm": 25.4,
+        "finished_width_mm": 1803.4,
+        "finished_length_mm": 2108.2,
         "drops": 4,
-        "least_drops": 4,  # 80 - 47 1/2 + 1/2 = 33 in, over half of 48
-        "cut_length_mm": 2540.0,
-        "total_mm": 10160.0,
+        "least_drops": 4,  # 74 - 47 1/2 + 1/2 = 27 in, over half of 48
+        "cut_length_mm": 2209.8,
+        "total_mm": 8839.2,
         **ALLOWED,
-        "to_buy_mm": 10261.6,
-        "order": {"amount": 11.25, "unit": "yd"},
-        "seams_mm": [1057.275],
-        "pieces_mm": [1146.175, 911.225],
+        "to_buy_mm": 8940.8,
+        "order": {"amount": 10.0, "unit": "yd"},  # 352 in are 9.78 yd
+        "seams_mm": [1019.175],
+        "pieces_mm": [1069.975, 835.025],
         "seams_hidden": 1,
     }
 
@@ -304,18 +317,32 @@ def test_seams_of_a_panel() -> None:
 
 
 def test_order_of_cloth() -> None:
-    """Three pairs take 12 drops of either cloth: 1,204 in are 33.4 yd; packs hold the spares."""
+    """Three pairs take 12 drops of either cloth: 1,204 in are 33.4 yd; packs hold the spares.
+
+    Of the lining, 87 in each, 1,048 in are 29.1 yd.
+    """
     order = as_json(SEWN, plan(SEWN))["order"]
-    common = {
-        "drops": 12,
-        "total_mm": 30480.0,
-        **ALLOWED,
-        "to_buy_mm": 30581.6,
-        "order": {"amount": 33.5, "unit": "yd"},
-    }
     assert order["cloth"] == [
-        {"part": "face", "fabric": "Heron linen", "width_mm": 1371.6, **common},
-        {"part": "lining", "fabric": None, "width_mm": 1219.2, **common},
+        {
+            "part": "face",
+            "fabric": "Heron linen",
+            "width_mm": 1371.6,
+            "drops": 12,
+            "total_mm": 30480.0,
+            **ALLOWED,
+            "to_buy_mm": 30581.6,
+            "order": {"amount": 33.5, "unit": "yd"},
+        },
+        {
+            "part": "lining",
+            "fabric": None,
+            "width_mm": 1219.2,
+            "drops": 12,
+            "total_mm": 26517.6,
+            **ALLOWED,
+            "to_buy_mm": 26619.2,
+            "order": {"amount": 29.25, "unit": "yd"},
+        },
     ]
     (packs,) = order["packs"]
     expected = {"used": 72, "spares": 3, "pack": 10, "packs": 8, "bought": 80}
@@ -356,6 +383,11 @@ def test_cloth_not_known() -> None:
         {
             "part": "face",
             "fabric": "Heron linen",
+            "joined": None,
+            "set_in_mm": 0.0,
+            "short_mm": 0.0,
+            "finished_width_mm": 1879.6,
+            "finished_length_mm": None,
             "drops": None,
             "least_drops": None,
             "cut_length_mm": None,

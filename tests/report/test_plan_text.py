@@ -165,9 +165,11 @@ def test_text_of_cloth() -> None:
     rows = rows_of(job_of(LONG, tables=f"{LINEN}\n[lining]\nwidth = 48"))
     assert rows["fabric seams"] == "47 5/8 in from the leading edge, all hidden"
     assert rows["fabric pieces"] == "51 1/8 in + 29 7/8 in, raw, from the leading edge"
-    # From 48 in the lining reaches 44 1/2 in: behind the seventh eyelet.
-    assert rows["lining seams"] == "41 5/8 in from the leading edge, all hidden"
-    assert rows["lining pieces"] == "45 1/8 in + 35 7/8 in, raw, from the leading edge"
+    # From 48 in the lining reaches 46 in from its own edge: behind the seventh eyelet. It is 71 in
+    # wide, 74 in raw.
+    assert rows["lining finished"].startswith("71 in × 83 in, loose, set in 1 1/2 in from each")
+    assert rows["lining seams"] == "40 1/8 in from the lining's leading edge, all hidden"
+    assert rows["lining pieces"] == "42 1/8 in + 32 7/8 in, raw, from the lining's leading edge"
 
 
 @pytest.mark.parametrize(

@@ -310,12 +310,13 @@ def test_rows(lengths: list[Fraction], room: float) -> None:
 @pytest.mark.parametrize("scale", [24, 30])
 def test_raw_panel(part: int, hem: str, scale: int) -> None:
     """A raw panel has its seams at seam and side hem, folds at hems, mirrored for a left panel."""
-    tables = f'{PLAIN}\n[lining]\nwidth = 54\nside_hem = "1 1/2"\nheading = 0\nbottom_hem = 4'
+    tables = f"{PLAIN}\n[lining]\nwidth = 54"
     left, right = panels_of(job_of(LONG, tables=tables), scale=scale, part=part)
-    wide, high = 74 + 2 * inches(hem) / INCH, (100, 88)[part]
-    # The lining is 77 in raw: its second pieces share a drop where they take half of 54 in each,
-    # so the seam is 27 - 1/2 in from the far raw edge, 25 in from the finished one.
-    seam = (Fraction("47.625"), Fraction(49))[part]
+    # The lining finishes at 74 - 3 by 84 - 1 in, 1 1/2 in within the face at each side.
+    finished, set_in = ((Fraction(74), Fraction(0)), (Fraction(71), Fraction("1.5")))[part]
+    wide, high = finished + 2 * inches(hem) / INCH, (100, 87)[part]
+    # Both have their seam behind the eighth eyelet, 5/8 in from its flange.
+    seam = Fraction("47.625") - set_in
     for drawn, mirrored in ((left, True), (right, False)):
         ((x0, y0, x1, y1),) = boxes(drawn, Role.RAW_EDGE)
         assert (x1 - x0, y1 - y0) == pytest.approx((wide * 25.4 / scale, high * 25.4 / scale))
@@ -329,16 +330,28 @@ def test_raw_panel(part: int, hem: str, scale: int) -> None:
         assert (float(line.y1), float(line.y2)) == pytest.approx((y0, y1), abs=MM)
         folds = lines(drawn, Role.FOLD)
         upright = sorted(float(fold.x1) for fold in folds if fold.x1 == fold.x2)
-        assert upright == pytest.approx(sorted([at(Fraction(0)), at(Fraction(74))]), abs=MM)
+        assert upright == pytest.approx(sorted([at(Fraction(0)), at(finished)]), abs=MM)
         level = sorted((float(fold.y1) - y0) * scale / 25.4 for fold in folds if fold.y1 == fold.y2)
-        # Heading 8 in from the top of 100, bottom hem 8; the lining's none, and 4.
-        assert level == pytest.approx([(8, 92), (4, 88)][part], abs=MM)
+        # Heading 8 in from the top of 100, bottom hem 8; the lining is caught under that heading
+        # with its raw top, and has a hem of 4.
+        assert level == pytest.approx([(8, 92), (4,)][part], abs=MM)
         eyelets = [m for m in drawn.marks if isinstance(m, Circle)]
-        expected = [at(Fraction(4 + 6 * n)) for n in range(12)]
+        expected = [at(4 + 6 * n - set_in) for n in range(12)]
         assert [float(m.x) for m in eyelets] == pytest.approx(expected, abs=MM)
         # An inch of cloth above the eyelet, its centre another inch down.
         below = {round((y1 - float(m.y)) * scale / 25.4, 6) for m in eyelets}
         assert below == {(8, 0)[part] + 2}
+
+
+def test_eyelets_beside_a_lining() -> None:
+    """Set in 6 in with hems of 1 in, a lining's raw edge is 5 in from the face's: no eyelet there.
+
+    The first, with its flange from 3 to 5 in, is beside it, and the last likewise.
+    """
+    tables = f"{PLAIN}\n[lining]\nwidth = 54\nset_in = 6\nside_hem = 1"
+    _, right = panels_of(job_of(LONG, tables=tables), scale=30, part=1)
+    at = [float(m.x) * 30 / 25.4 for m in right.marks if isinstance(m, Circle)]
+    assert at == pytest.approx([4 + 6 * n - 5 for n in range(1, 11)], abs=MM)
 
 
 def test_words_of_a_raw_panel() -> None:

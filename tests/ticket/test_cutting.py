@@ -168,15 +168,57 @@ def test_to_buy_stands_first() -> None:
     )
     words = [text.text for text in texts(found.pages[0]) if text.role == Role.VALUE]
     assert words == [
-        # 8 drops of 101 in, 4 and 25 1/4 in: 837 1/4 in, 23.26 yd; 6 of 100 and 4 in: 16.78 yd.
+        # 8 drops of 101 in, 4 and 25 1/4 in: 837 1/4 in, 23.26 yd; 6 of 87 and 4 in: 14.6 yd.
         (
             "gull linen, 54 in wide: 23 1/2 yd "
             "(8 drops 808 in + 4 in allowance + 25 1/4 in repeat = 837 1/4 in)"
         ),
-        "not named, 60 in wide: 17 yd (6 drops 600 in + 4 in allowance = 604 in)",
+        "not named, 60 in wide: 14 3/4 yd (6 drops 522 in + 4 in allowance = 526 in)",
         "2 in outside, 1 in opening: 48 and 3 spares: 6 packs of 10",
         "4 in high: 296 in",
     ]
+
+
+@pytest.mark.parametrize(
+    ("keys", "finished", "hems"),
+    [
+        (
+            "",
+            (
+                "Finished width 71 in, finished length 83 in. Loose, set in 1 1/2 in from each "
+                "side edge of the face, 1 in short of the face's foot."
+            ),
+            "Side hems 1 1/2 in, bottom hem 4 in, its raw top caught under the face's heading.",
+        ),
+        (
+            "heading = 2",
+            "Finished width 71 in, finished length 83 in. Loose, set in 1 1/2 in",
+            "Side hems 1 1/2 in, heading 2 in, bottom hem 4 in.",
+        ),
+        (
+            'joined = "bagged"\nbottom_hem = 4',
+            (
+                "Finished width 74 in, finished length 84 in. Bagged, sewn to the face's edges "
+                "and turned out, as wide and long as the face."
+            ),
+            "Side seams 1/2 in, bottom hem 4 in, its raw top caught under the face's heading.",
+        ),
+    ],
+    ids=["loose", "own heading", "bagged"],
+)
+def test_how_the_lining_is_made(keys: str, finished: str, hems: str) -> None:
+    """The lining's raw panel says what it finishes at, how it is joined and what its edges take."""
+    found = check(job_of(LONG, tables=f"{LINING}\n{keys}"))
+    caption = found.said(Role.CAPTION)
+    assert finished in caption
+    assert hems in caption
+
+
+def test_words_of_a_bagged_lining() -> None:
+    """What a bagged lining takes at its edges is a seam, in the picture too where there is room."""
+    found = check(job_of(LONG, tables=f'{LINING}\njoined = "bagged"\nseam = 4'))
+    assert "LEADING EDGE · seam 4 in" in found.said(Role.PANEL_WORDS)
+    assert "bottom seam 4 in" in found.said(Role.PANEL_WORDS)
 
 
 @pytest.mark.parametrize(

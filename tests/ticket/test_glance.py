@@ -85,8 +85,8 @@ def test_glance() -> None:
 @pytest.mark.parametrize(
     ("window", "tables", "expected"),
     [
-        (FULL, f"{CLOTH}[lining]\nwidth = 118", "Cut 2 drops of 96 in; lining 2 drops of 96 in"),
-        (FULL, "[lining]\nwidth = 118", "Cut lining 2 drops of 96 in"),
+        (FULL, f"{CLOTH}[lining]\nwidth = 118", "Cut 2 drops of 96 in; lining 2 drops of 83 in"),
+        (FULL, "[lining]\nwidth = 118", "Cut lining 2 drops of 83 in"),
         (FULL, "[fabric]\nwidth = 118\nrailroad = true", "Cut 2 runs of 66 in"),
         (
             f'{FULL}\npanels = "left"',

@@ -46,11 +46,11 @@ def test_to_buy() -> None:
 
 def test_to_buy_in_metres() -> None:
     """Millimetre jobs buy metres, to a tenth."""
-    # One drop of 2100 + 203.2 + 203.2 = 2506.4 mm, cut to 2507; with 100 mm 2.7 m.
+    # A lining's one drop of 2100 - 25 + 100 = 2175 mm; with 100 mm 2.3 m.
     window = 'panels = "left"\nwidth = 900\nlength = 2100\ncount = 6'
     found = bought(window, head=MM, tables="[lining]\nwidth = 1400")
     assert found["lining"] == (
-        "not named, 1400 mm wide: 2.7 m (1 drop 2507 mm + 100 mm allowance = 2607 mm)"
+        "not named, 1400 mm wide: 2.3 m (1 drop 2175 mm + 100 mm allowance = 2275 mm)"
     )
 
 
@@ -146,7 +146,47 @@ def test_a_windows_cloth() -> None:
 def test_lining_comes_after_the_face() -> None:
     """Each cloth's rows are named for it; one without a seam has no more than its drops."""
     names = [name for name, _ in takes(LONG, f"[lining]\nwidth = 118\n{CLOTH}")]
-    assert names == ["fabric", "fabric seams", "fabric pieces", "lining"]
+    assert names == ["fabric", "fabric seams", "fabric pieces", "lining finished", "lining"]
+
+
+@pytest.mark.parametrize(
+    ("window", "keys", "expected"),
+    [
+        # 74 - 3 and 84 - 1 in.
+        (
+            LONG,
+            "",
+            (
+                "71 in × 83 in, loose, set in 1 1/2 in from each side edge of the face, "
+                "1 in short of the face's foot"
+            ),
+        ),
+        (
+            LONG.replace("\nlength = 84", ""),
+            "set_in = 1",
+            (
+                "72 in, loose, set in 1 in from each side edge of the face, "
+                "1 in short of the face's foot"
+            ),
+        ),
+        (
+            LONG,
+            'joined = "bagged"',
+            (
+                "74 in × 84 in, bagged, sewn to the face's edges and turned out, "
+                "as wide and long as the face"
+            ),
+        ),
+        (
+            LONG,
+            "set_in = 0",
+            "74 in × 83 in, loose, 1 in short of the face's foot",
+        ),
+    ],
+)
+def test_how_a_lining_is_joined(window: str, keys: str, expected: str) -> None:
+    """What a lining finishes at, and how far it stays within its face."""
+    assert dict(takes(window, f"[lining]\nwidth = 54\n{keys}"))["lining finished"] == expected
 
 
 @pytest.mark.parametrize(
