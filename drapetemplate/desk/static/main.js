@@ -22,6 +22,7 @@ let file = { file: null, folder: "", revision: null, saved: {} };
 let latest = null; // the last look
 let known = {}; // what the whole job has against each window, by its number
 let lost = false;
+let kept = {}; // the answers that a draft or a file has
 
 const form = new Form(byId("form"), (path, text) => {
   job.type(path, text);
@@ -32,7 +33,7 @@ const findings = new Findings(byId("findings"), {
   take: (changes, words) => {
     job.change(changes);
     answersChanged();
-    notice(`Changed: ${words}.`);
+    tell(`Changed: ${words}.`);
   },
   accept: (code, on) => {
     if (on) accepted.add(code);
@@ -46,7 +47,7 @@ const counts = new Counts(byId("counts"), (count) => {
   const path = `window[${job.window}].count`;
   job.change({ [path]: String(count) });
   answersChanged();
-  notice(`Changed: ${count} eyelets in a panel.`);
+  tell(`Changed: ${count} eyelets in a panel.`);
 });
 const whole = new Whole(byId("cloth"), byId("paper"));
 const windows = new Windows(byId("windows"), {
@@ -68,7 +69,7 @@ const look = new Newest("/look", showLook, failed);
 const positions = new Newest("/positions", (told) => pictures.showMoves(told), failed);
 const countsAsked = new Newest("/counts", (told) => counts.show(told.counts ?? []), failed);
 const wholeAsked = new Newest("/whole", showWhole, failed);
-const draft = new Newest("/draft", () => back(), draftFailed);
+const draft = new Newest("/draft", keptNow, draftFailed);
 
 const soon = whenResting(() => {
   positions.ask({ answers: job.answers, window: job.window });
@@ -92,6 +93,8 @@ function answersChanged() {
   rest();
   resting();
   showState();
+  if (passing) notice("");
+  if (lost) showNotKept();
 }
 
 function askWhole() {
@@ -122,7 +125,7 @@ function showLook(told, { answers, window }) {
  * by no one, and pictures that go and come would only be in the way. */
 function nothingToDraw() {
   if (!latest || latest.panels.length) return;
-  pictures.stale(true);
+  pictures.stale(form.faulty().length ? "one can't be read yet" : "one is missing");
   findings.clear();
   showStill(latest);
 }
@@ -172,11 +175,12 @@ function readOut() {
   const stops = latest.findings.filter((finding) => finding.level === "stop").length;
   const warnings = latest.findings.filter((finding) => finding.level === "warn").length;
   const figures = latest.figures.slice(0, 4).map(({ name, value }) => `${name} ${value}`);
-  const words = [...faults, ...(latest.panels.length ? figures : [])];
+  const words = [...(told ? [told] : []), ...faults, ...(latest.panels.length ? figures : [])];
   if (latest.panels.length && stops) words.push(stops === 1 ? "1 stop" : `${stops} stops`);
   if (latest.panels.length && warnings) {
     words.push(warnings === 1 ? "1 warning" : `${warnings} warnings`);
   }
+  told = "";
   say(byId("spoken"), words.join(". "));
 }
 
@@ -195,14 +199,30 @@ function showState() {
   say(byId("file"), [where, state].filter(Boolean).join(": "));
 }
 
-/** Say something in the line under the header, with things to press where there are any. */
+let passing = false; // whether what the notice says is done with at the next change
+
+/** Say something in the line at the foot, with things to press where there are any; what has any
+ * stays until it is closed. "" takes it away. */
 function notice(text, presses = []) {
+  passing = !presses.length;
+  const press = (words, pressed, name) =>
+    make("button", { type: "button", class: name, on: { click: pressed } }, words);
   byId("notice").replaceChildren(
-    text,
-    ...presses.map(([words, pressed]) =>
-      make("button", { type: "button", on: { click: pressed } }, words),
-    ),
+    ...(text
+      ? [
+          make("span", {}, text),
+          ...presses.map(([words, pressed]) => press(words, pressed, "")),
+          press("Close", () => notice(""), "close"),
+        ]
+      : []),
   );
+}
+
+let told = ""; // what is to be read out, once typing rests
+
+/** Have something read out that is plain to see. */
+function tell(text) {
+  told = text;
 }
 
 /** Run something that asks the server; say why it couldn't be done. */
@@ -226,36 +246,62 @@ function failed(error) {
   }
 }
 
+/** The program doesn't answer: say so, and ask again until it does. */
 function gone() {
-  if (!lost) {
-    lost = true;
-    document.body.classList.add("is-lost");
-  }
   showLost(
     "The desk's program doesn't answer. This page goes on by itself when it does. If the program " +
-      "has ended, start it again in a terminal; a new page then opens with what you typed, and " +
-      "this one can be closed:",
+      "has ended, start it again in a terminal: a new page then opens with what was kept, and " +
+      "this one can be closed.",
   );
   setTimeout(tryAgain, AGAIN);
 }
 
+/** Another run of the program answers, or this page never had the key. */
 function ended() {
-  lost = true;
-  document.body.classList.add("is-lost");
   showLost(
-    "This page belongs to a desk that has ended. Start it again in a terminal; a new page opens " +
-      "with what you typed, and this one can be closed:",
+    "This page belongs to no desk that runs now. Start it again in a terminal: a new page opens " +
+      "with what was kept, and this one can be closed.",
   );
 }
 
 function showLost(words) {
-  const place = byId("lost");
-  place.hidden = false;
+  const first = !lost;
+  lost = true;
+  byId("lost").hidden = false;
   const command = file.file ? `drapetemplate desk ${file.file}` : "drapetemplate desk";
-  const text = `${words} ${command}`;
-  if (place.textContent !== text) {
+  const place = byId("lost-words");
+  if (place.textContent !== `${words} ${command}`) {
     place.replaceChildren(`${words} `, make("code", {}, command));
   }
+  showNotKept();
+  set(document.body, "class", "is-lost");
+  pictures.stale("nothing answers");
+  if (first) document.activeElement.scrollIntoView({ block: "nearest" });
+}
+
+/** List what was typed since the program kept anything. */
+function showNotKept() {
+  const paths = changed(kept, job.answers);
+  byId("not-kept").replaceChildren(
+    ...(paths.length
+      ? [
+          make("p", {}, "Typed since then, and not kept yet:"),
+          make(
+            "ul",
+            {},
+            ...paths.map((path) =>
+              make("li", {}, `${form.label(path)} ${job.answers[path] || "(empty)"}`),
+            ),
+          ),
+        ]
+      : []),
+  );
+}
+
+/** The program keeps these answers. */
+function keptNow(_answer, { answers }) {
+  kept = answers;
+  back();
 }
 
 let trying = false;
@@ -263,8 +309,9 @@ async function tryAgain() {
   if (trying || !lost) return;
   trying = true;
   try {
-    await ask("/draft", draftOf(job.answers));
-    back();
+    const answers = job.answers;
+    await ask("/draft", draftOf(answers));
+    keptNow(null, { answers });
     answersChanged();
   } catch (error) {
     if (error instanceof Lost) setTimeout(tryAgain, AGAIN);
@@ -278,9 +325,9 @@ async function tryAgain() {
 function back() {
   if (!lost) return;
   lost = false;
-  document.body.classList.remove("is-lost");
+  set(document.body, "class", null);
   byId("lost").hidden = true;
-  byId("lost").replaceChildren();
+  byId("lost-words").replaceChildren();
 }
 
 /** Another page has the same job open and wrote since: neither undoes the other in silence. */
@@ -339,6 +386,7 @@ async function start() {
   file = { file: told.file, folder: told.folder, revision: told.revision, saved: {} };
   if (told.from === "file") file.saved = told.answers;
   job.begin(told.answers);
+  kept = job.answers;
   accepted.clear();
   if (told.from === "draft") {
     notice("Here is what you typed last time; it was kept as a draft.");
@@ -376,6 +424,10 @@ document.addEventListener("keydown", (event) => {
   else if (key === "y") step(job.redo());
   else return;
   event.preventDefault();
+});
+
+window.addEventListener("beforeunload", (event) => {
+  if (lost && changed(kept, job.answers).length) event.preventDefault();
 });
 
 /** Mark the page as at rest when nothing is under way and nothing waits. */

@@ -8,9 +8,9 @@ const SIDES = { left: "Left panel", right: "Right panel", single: "The panel" };
 const RUNNING = [
   ["pole", "Pole taken"],
   ["fullness", "Fullness"],
+  ["before", "In front of it"],
+  ["behind", "Behind it"],
   ["angle", "Rings"],
-  ["before", "Before the pole"],
-  ["behind", "Behind the pole"],
   ["free", "Free to the wall"],
 ];
 const BROAD = 1.3; // a front this much wider than high has a row of its own
@@ -24,11 +24,7 @@ export class Pictures {
     this.moves = null; // every position, as the server solved them
     this.share = null; // how far it is pushed, as a share of the slider's way; null: as planned
     this.pushing = false; // whether the picture is that of the slider's place
-    this.old = make(
-      "p",
-      { class: "old", hidden: true },
-      "These pictures are of the answers before: one can't be read yet.",
-    );
+    this.old = make("p", { class: "old", hidden: true });
     this.choice = make("p", { class: "sides", role: "radiogroup", "aria-label": "Which panel" });
     this.above = make("div", { class: "picture above" });
     this.front = make("div", { class: "picture front" });
@@ -72,17 +68,18 @@ export class Pictures {
   show(panels) {
     this.panels = panels;
     if (this.share === null) this.pushing = false;
-    this.stale(false);
+    this.stale("");
     if (!panels.some((panel) => panel.side === this.side)) this.side = panels[0]?.side ?? "";
     arrange(this.root, panels.length ? [this.row, this.grid] : []);
     this.#sides();
     this.#draw();
   }
 
-  /** Say that the pictures are of older answers, or not any more. */
-  stale(is) {
-    this.old.hidden = !is;
-    this.root.classList.toggle("stale", is);
+  /** Say that the pictures are of older answers, and why; "" where they aren't any more. */
+  stale(why) {
+    say(this.old, why && `These pictures are of the answers before: ${why}.`);
+    this.old.hidden = !why;
+    this.root.classList.toggle("stale", Boolean(why));
   }
 
   /** Show the positions that the server solved; none where it can't. */
