@@ -122,7 +122,8 @@ def assembly(
     for words in _made_for(windows, kind):
         flow.paragraph(words, SIZE, role=Role.MADE_FOR)
     if other is not None:
-        flow.paragraph(serves_both(panel, other, template.seen, job), SIZE, role=Role.MADE_FOR)
+        for words in serves_both(panel, other, template.seen, job):
+            flow.paragraph(words, SIZE, role=Role.MADE_FOR)
     for words in _crossed(sheets):
         flow.paragraph(words, bullet="!", role=Role.CLEARANCE)
     flow.space(2)
@@ -140,7 +141,7 @@ def _taping(tiling: Tiling) -> list[str]:
     taping = list(STEPS)
     if tiling.lanes > 1:
         taping.insert(
-            1, "Cut each sheet into its parts, on its full line: part a is the upper one."
+            1, "Cut each sheet into its parts, on the solid line between them: a is the upper one."
         )
     if tiling.places:
         taping[0] = ROLL_STEP
@@ -174,24 +175,26 @@ def _made_for(windows: Sequence[WindowPlan], kind: str) -> Iterator[str]:
         yield f"Tape it once, mark {total} {kind}s with it: {names}."
 
 
-def serves_both(panel: PanelPlan, other: PanelPlan, seen: View, job: Job) -> str:
+def serves_both(panel: PanelPlan, other: PanelPlan, seen: View, job: Job) -> Iterator[str]:
     """How a pair's one strip marks each panel, seen from one side: the same holes, other ends.
 
     The second panel is the first one's mirror image, and an even row of holes is its own: laid on
     the same holes only the panels' ends may differ, by what return and leading edge do.
     """
-    first, second = panel.side.upper(), other.side.upper()
+    first, second = panel.side, other.side
     off = abs(panel.return_ - panel.leading)
+    ends = f"its ends are the {first} panel's, with leading and return edge changed over"
     if off:
         apart = format_length(off, job.units)
-        ends = f"its ends are the dashed ones, {apart} from the {panel.side} panel's"
-    else:
-        ends = f"its ends are the {panel.side} panel's, with leading and return edge changed over"
-    return (
-        f"One strip for both panels, laid on the {seen} of each with its top to the panel's top: "
-        f"never turned over. The {panel.side} panel takes what is marked {first}, above the "
-        f"eyelets. The {other.side} panel takes what is marked {second}, below them, and is read "
-        f"from the strip's other end: {ends}."
+        ends = f"its ends are the dashed ones, {apart} from the {first} panel's"
+    yield (
+        f"One strip for both panels. Lay it on the {seen} of each, top to top; never turn it over."
+    )
+    marked = "panel takes what the sheets mark"
+    yield f"The {first} {marked} {first.upper()}, above the eyelets."
+    yield (
+        f"The {second} {marked} {second.upper()}, below the eyelets, read from the strip's other "
+        f"end: {ends}."
     )
 
 

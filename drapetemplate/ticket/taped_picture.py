@@ -50,7 +50,10 @@ def end_names(panel: PanelPlan, other: PanelPlan | None) -> tuple[str, str]:
     if other is None:
         return "LEADING EDGE", "RETURN EDGE"
     one, two = panel.side.upper(), other.side.upper()
-    return f"LEADING EDGE {one}, RETURN {two}", f"RETURN EDGE {one}, LEADING {two}"
+    return (
+        f"{one}: LEADING EDGE, {two}: RETURN EDGE",
+        f"{one}: RETURN EDGE, {two}: LEADING EDGE",
+    )
 
 
 def draw_taped(

@@ -53,7 +53,7 @@ NO_FIT = (
     "Nothing set to “fit” or “shrink”. The file asks for actual size; not every program listens."
 )
 CUT_APART = Step(
-    "Cut each page of the roll apart on its full lines, first along the roll, then across.",
+    "Cut each page of the roll apart on its solid lines, first along the roll, then across.",
     ("Each sheet says whose it is, which side is seen and where its top is.",),
 )
 READINGS = (
@@ -64,9 +64,10 @@ ANOTHER_READING = (
     "Off by less than 3 % and none of these, or across and down differ: the printer; drapetemplate "
     "calibrate corrects for it."
 )
-CUT_EDGE = "Cut every sheet but the first on its solid left line; in rows on its top line too."
+CUT_PARTS = "Cut each sheet into its parts, on the solid line between them."
+CUT_EDGE = "Cut every {part} but the first on its solid left line; in rows on its top line too."
 LAY_OVER = (
-    "Lay its cut edge on the dashed line of the sheet before, crosses in circles on one another: "
+    "Lay its cut edge on the dashed line of the {part} before, crosses in circles on one another: "
     "hold them to the light, or prick through the centres."
 )
 TEST = Step(
@@ -139,7 +140,10 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
         yield CUT_APART
     if _taped(strips):
         how = "Tape each piece." if stepped else "Tape, as each assembly page says."
-        yield Step(how, (CUT_EDGE, LAY_OVER))
+        in_parts = any(tiling.lanes > 1 for strip in strips.strips for tiling in strip.tilings)
+        part = "part" if in_parts else "sheet"
+        needs = (CUT_EDGE.format(part=part), LAY_OVER.format(part=part))
+        yield Step(how, (CUT_PARTS, *needs) if in_parts else needs)
     if stepped:
         yield Step(
             "Check each piece, from panel end to panel end, by what its last sheet says.",

@@ -344,6 +344,36 @@ width = 40
     ]
 
 
+@pytest.mark.parametrize("view", ["face", "back"])
+def test_one_strip_for_both(view: str) -> None:
+    """A pair's one strip says on which side it is laid, and for each panel what is its own."""
+    toml = f'''[job]
+name = "Heron Point, loft"
+[paper]
+strips = "one"
+view = "{view}"
+[eyelet]
+outside = 2
+opening = 1
+[[window]]
+width = 60
+leading = 2
+return = 3
+'''
+    job = read_job(toml.encode(), "loft.toml")
+    told = [
+        mark.text
+        for page in lay_out(job, plan_job(job))[0].pages
+        for mark in page.marks
+        if isinstance(mark, Text) and mark.role == Role.MADE_FOR
+    ]
+    assert told[0].startswith(f"One strip for both panels. Lay it on the {view} of each")
+    assert told[1] == "The left panel takes what the sheets mark LEFT, above the eyelets."
+    other = " ".join(told[2:])
+    assert other.startswith("The right panel takes what the sheets mark RIGHT, below the eyelets")
+    assert "the dashed ones, 1 in from the left panel's." in other
+
+
 def test_tolerance_of_this_strip() -> None:
     """40 in in five sheets: 1016 mm / 400 + 4 x 0.25 mm = 3.54 mm, 4.46 of 1/32 in: 1/8 in."""
     _, pages = made(Spec(orientation="landscape"))

@@ -120,7 +120,8 @@ def test_stepped() -> None:
     words = " ".join(found)
     assert "assembly page" not in words
     assert "the strip" not in words
-    assert "Tape each piece. · Cut every sheet" in words
+    assert "Tape each piece. · Cut each sheet into its parts" in words
+    assert "Cut every part but the first on its solid left line" in words
     assert "as the stepping page says" in words
     assert "Check each panel against the ticket's hole centres." in words
 
