@@ -91,7 +91,9 @@ def _figures(read: WindowRead, job: Job, planned: WindowPlan) -> list[dict[str, 
 
 def _panel(job: Job, planned: WindowPlan, panel: PanelPlan) -> dict[str, Any]:
     """A panel's pictures with their captions; None for those that one on hooks hasn't."""
-    drawn = window_pictures(job, replace(planned, panels=(panel,)), typeface(), ROOM, folds=True)
+    drawn = window_pictures(
+        job, replace(planned, panels=(panel,)), typeface(), ROOM, on_screen=True
+    )
     names = ("closed", "stacked", "front", "flat")[-len(drawn) :]
     pictures = {
         name: (words, as_svg(picture, f"{words}. Scale 1:{picture.scale}"))

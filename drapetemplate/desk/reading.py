@@ -6,15 +6,16 @@ file it saves doesn't. Only the window chosen is planned: what another lacks doe
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping
+import re
+from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from drapetemplate.errors import DrapeError, Fault
-from drapetemplate.interview.at_once import Asked, asked_of
+from drapetemplate.interview.at_once import Asked, asked_of, asked_of_all
 from drapetemplate.interview.check_answers import in_plain_words
 from drapetemplate.interview.job_text import job_text
 from drapetemplate.interview.read_back import default_in_words
-from drapetemplate.job.build import job_of
+from drapetemplate.job.build import job_of, read_job
 from drapetemplate.job.contradictions import contradictions
 from drapetemplate.job.defaults import UNITS
 from drapetemplate.job.merge import merge
@@ -28,6 +29,9 @@ from drapetemplate.words.job_words import words_of
 
 MOST_LAID = 100
 """Eyelets a panel up to which its sheets are laid out as it is typed."""
+
+_WINDOW = re.compile(r"window\[[0-9]+\]")
+_WIDTHS = ("width", "covers", "fullness", "widths")  # one way or another a window needs one
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,25 +65,30 @@ def read_window(answers: Mapping[str, str], window: int, *, on_sheets: bool = Tr
     `on_sheets` its strips are laid out too, which may speak against the paper; but not those of
     more than `MOST_LAID` eyelets, whose sheets take longer than all else.
     """
-    asked = asked_of(answers, window)
-    missing = tuple(
-        placed.path
-        for placed in asked.questions
-        if not asked.counted[placed.path] and default_in_words(placed) is None
-    )
+
+    def ask(changed: Mapping[str, str]) -> Asked:
+        return asked_of(changed, window)
+
+    asked = ask(answers)
+    missing = _missing(asked)
+
+    def shown(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+        named = (replace(fault, where=_as_asked(fault.where, window)) for fault in faults)
+        return _at_questions(answers, asked, missing, named, ask)
+
     read = WindowRead(window, asked, None, asked.faults, missing)
     try:
         reading = read_file(job_text(_in_file(asked.counted, window)).encode(), "")
     except DrapeError as error:
-        return replace(read, faults=_at_questions(answers, read, [*asked.faults, *error.faults]))
+        return replace(read, faults=shown([*asked.faults, *error.faults]))
     file = reading.file
     if file is None:
-        return replace(read, faults=_at_questions(answers, read, [*asked.faults, *reading.faults]))
+        return replace(read, faults=shown([*asked.faults, *reading.faults]))
     last = merge(file, reading.unreadable)[-1]
     merged = replace(last, key=f"window[{window}]", number=window)
     faults = [*asked.faults, *reading.faults]
     faults += contradictions([merged], UNITS.unless_given(file.units))
-    read = replace(read, file=file, faults=_at_questions(answers, read, faults))
+    read = replace(read, file=file, faults=shown(faults))
     if faults or missing:
         return read
     job = job_of(file, [merged])
@@ -91,12 +100,57 @@ def read_window(answers: Mapping[str, str], window: int, *, on_sheets: bool = Tr
             return read
         return replace(read, strips=strip_list(job, planned.windows, None))
     except DrapeError as error:
-        return replace(read, faults=_at_questions(answers, read, error.faults))
+        return replace(read, faults=shown(error.faults))
+
+
+@dataclass(frozen=True, slots=True)
+class WholeRead:
+    """What a page's answers say of the whole job: as `WindowRead`, of all its windows."""
+
+    asked: Asked
+    faults: tuple[Fault, ...]
+    missing: tuple[str, ...]
+    job: Job | None = None
+    plan: Plan | None = None
+    strips: StripList | None = None
+
+
+def read_whole(answers: Mapping[str, str]) -> WholeRead:
+    """Return a page's answers, by path, read and planned as the job file that they are saved as."""
+    asked = asked_of_all(answers)
+    missing = _missing(asked)
+    read = WholeRead(asked, asked.faults, missing)
+    try:
+        job = read_job(job_text(asked.counted).encode(), "")
+        if missing or asked.faults:
+            return read
+        read = replace(read, job=job)
+        planned = plan(job)
+        read = replace(read, plan=planned)
+        return replace(read, strips=strip_list(job, planned.windows, None))
+    except DrapeError as error:
+        faults = [*asked.faults, *error.faults]
+        return replace(read, faults=_at_questions(answers, asked, missing, faults, asked_of_all))
+
+
+def _missing(asked: Asked) -> tuple[str, ...]:
+    """The paths of questions that need an answer and have none."""
+    return tuple(
+        placed.path
+        for placed in asked.questions
+        if not asked.counted[placed.path] and default_in_words(placed) is None
+    )
 
 
 def _last(window: int) -> str:
     """The key path of the chosen window in the file: the first's, or after it."""
     return f"window[{min(window, 2)}]"
+
+
+def _as_asked(where: str, window: int) -> str:
+    """A key path of the chosen window's file, with the window's own number."""
+    last = _last(window)
+    return f"window[{window}]{where.removeprefix(last)}" if where.startswith(last) else where
 
 
 def _in_file(counted: Mapping[str, str], window: int) -> dict[str, str]:
@@ -112,44 +166,52 @@ def _in_file(counted: Mapping[str, str], window: int) -> dict[str, str]:
 
 
 def _at_questions(
-    answers: Mapping[str, str], read: WindowRead, faults: Iterable[Fault]
+    answers: Mapping[str, str],
+    asked: Asked,
+    missing: Container[str],
+    faults: Iterable[Fault],
+    ask: Callable[[Mapping[str, str]], Asked],
 ) -> tuple[Fault, ...]:
     """Faults as the page shows them, each once; those that an empty field says itself left out."""
-    asked = {placed.path for placed in read.asked.questions}
+    paths = {placed.path for placed in asked.questions}
     shown: dict[Fault, None] = {}
     for fault in faults:
-        where = fault.where
-        if where.startswith(_last(read.number)):
-            where = where.replace(_last(read.number), f"window[{read.number}]", 1)
-        path = _question_at(asked, where, read.number)
-        if path in read.missing or (where == f"window[{read.number}]" and read.missing):
+        path = _question_at(paths, fault.where)
+        empty = _WINDOW.fullmatch(fault.where) and any(
+            f"{fault.where}.{key}" in missing for key in _WIDTHS
+        )
+        if path in missing or fault.where in missing or empty:
             continue
         text = in_plain_words(fault.text)
         if not path:
-            path = _opening(answers, read, where)
-            text = f"{words_of(where.partition('].')[2] or where)}: {text}"
+            path = _opening(answers, asked, fault.where, ask)
+            text = f"{words_of(fault.where.partition('].')[2] or fault.where)}: {text}"
         shown[Fault(path, text)] = None
     return tuple(shown)
 
 
-def _opening(answers: Mapping[str, str], read: WindowRead, where: str) -> str:
+def _opening(
+    answers: Mapping[str, str],
+    asked: Asked,
+    where: str,
+    ask: Callable[[Mapping[str, str]], Asked],
+) -> str:
     """The path of a question that steers and, answered otherwise, asks for what is at fault.
 
     A default that can't be, such as a margin on very small paper, stands behind one. "" for none.
     """
-    for placed in read.asked.questions:
+    for placed in asked.questions:
         for word in placed.question.choices:
-            if word != read.asked.counted[placed.path]:
-                asked = asked_of({**answers, placed.path: word}, read.number).questions
-                if _question_at({each.path for each in asked}, where, read.number):
+            if word != asked.counted[placed.path]:
+                others = ask({**answers, placed.path: word}).questions
+                if _question_at({each.path for each in others}, where):
                     return placed.path
     return ""
 
 
-def _question_at(asked: Container[str], where: str, window: int) -> str:
+def _question_at(asked: Container[str], where: str) -> str:
     """The path of the question that a fault is about: the window's own, or the whole file's."""
-    own = f"window[{window}]."
-    if where == own.removesuffix("."):
-        return f"{own}?route"
-    key = where.removeprefix(own)
-    return next((path for path in (where, f"{own}{key}", key) if path in asked), "")
+    if _WINDOW.fullmatch(where):
+        return f"{where}.?route"
+    key = where.partition("].")[2]
+    return next((path for path in (where, key) if path in asked), "")

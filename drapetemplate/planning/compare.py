@@ -43,11 +43,11 @@ def compare(job: Job, asked: Sequence[int] = ()) -> tuple[Comparison, ...]:
 
     With counts `asked` for, only those and its own. JobError as `plan` raises it.
     """
-    return tuple(_compare(job, chosen, asked) for chosen in plan(job).windows)
+    return tuple(compare_window(job, chosen, asked) for chosen in plan(job).windows)
 
 
-def _compare(job: Job, chosen: WindowPlan, asked: Sequence[int]) -> Comparison:
-    """Return a window's plan beside the plans of the same window at other counts."""
+def compare_window(job: Job, chosen: WindowPlan, asked: Sequence[int] = ()) -> Comparison:
+    """Return a window's plan beside the plans of the same window at other counts, as `compare`."""
     panel = chosen.panels[0]
     counts = {panel.count, *(asked or panel.line.counts_beside(panel.count))}
     return Comparison(

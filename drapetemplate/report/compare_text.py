@@ -122,7 +122,7 @@ def _plain(job: Job, comparisons: Sequence[Comparison]) -> Iterator[str]:
             if choice.window is None:
                 yield f"can't be made: {choice.fault}"
                 continue
-            for figure in _figures(job, choice, choice.window):
+            for figure in choice_figures(job, choice, choice.window):
                 yield f"{_SPOKEN.get(figure.name, figure.name)}: {figure.full}"
         for text in _findings(_chosen(comparison)):
             at = f" at {comparison.name}" if len(comparisons) > 1 else ""
@@ -186,11 +186,16 @@ def _row(job: Job, choice: Choice) -> list[str]:
     """A count's figures in the order of `COMPARED`; or the count and why it has none."""
     if choice.window is None:
         return [f"{choice.count}", choice.fault]
-    return [f"{choice.count}", *(fig.short for fig in _figures(job, choice, choice.window))]
+    return [f"{choice.count}", *(fig.short for fig in choice_figures(job, choice, choice.window))]
 
 
-def _figures(job: Job, choice: Choice, window: WindowPlan) -> Iterator[Figure]:
-    """A count's figures, named as in `COMPARED`: `short` for the table, `full` for a line."""
+def choice_figures(
+    job: Job, choice: Choice, window: WindowPlan, *, on_sheets: bool = True
+) -> Iterator[Figure]:
+    """A count's figures, named as in `COMPARED`: `short` for the table, `full` for a line.
+
+    Its sheets are laid out to be counted, unless they aren't asked for `on_sheets`.
+    """
     say = Wording(job.units)
 
     def length(name: str, value: Length | None) -> Figure:
@@ -214,8 +219,9 @@ def _figures(job: Job, choice: Choice, window: WindowPlan) -> Iterator[Figure]:
     if window.stand.glass is not None:
         yield _over_glass(say, window.stand)
     yield from _cloths(job, window)
-    sheets = f"{sheet_count(job, choice)}"
-    yield Figure("sheets", sheets, sheets)
+    if on_sheets:
+        sheets = f"{sheet_count(job, choice)}"
+        yield Figure("sheets", sheets, sheets)
     codes = ", ".join(dict.fromkeys(f"{f.level} {f.code}" for f in window.findings))
     yield Figure("findings", codes, codes or "none")
 

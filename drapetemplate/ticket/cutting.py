@@ -138,7 +138,7 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -
         cut_pictures.roll(job, row, order.width, flow.typeface, scale)
         for row in cut_pictures.roll_rows(shown, scale, flow.width)
     ]
-    notes = [*_notes(job, cloths, scale), *_over(order, say), *_short_name(pictures)]
+    notes = [*roll_notes(job, cloths, scale), *bought_over(order, say), *short_name(pictures)]
     flow.paragraph(". ".join(notes) + ".", SMALL, role=Role.CAPTION)
     for picture in pictures:
         flow.space(1.5)
@@ -148,11 +148,11 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -
         flow.paragraph(f"{len(all_drops) - len(shown)} more drops, cut as the list says.", SMALL)
     flow.space(1)
     flow.paragraph("Across each drop, measured from the left selvage:", SMALL, bold=True)
-    for bullet, words in _cut_list(job, order.width, all_drops):
+    for bullet, words in cut_list(job, order.width, all_drops):
         flow.paragraph(words, SMALL, bullet=bullet, role=Role.CUT_LIST)
 
 
-def _notes(job: Job, cloths: Sequence[Cloth], scale: int) -> Iterator[str]:
+def roll_notes(job: Job, cloths: Sequence[Cloth], scale: int) -> Iterator[str]:
     """What a picture of the roll shows, in words; `cloths` are the one cloth as windows say it."""
     yield f"Scale 1:{scale}"
     yield "Lower edge: left selvage. Wedge: the piece's top"
@@ -160,7 +160,7 @@ def _notes(job: Job, cloths: Sequence[Cloth], scale: int) -> Iterator[str]:
     yield from dict.fromkeys(said)
 
 
-def _short_name(pictures: Sequence[Picture]) -> Iterator[str]:
+def short_name(pictures: Sequence[Picture]) -> Iterator[str]:
     """What a piece's short name stands for, where one is drawn."""
     for picture in pictures:
         for mark in picture.marks:
@@ -170,7 +170,7 @@ def _short_name(pictures: Sequence[Picture]) -> Iterator[str]:
                 return
 
 
-def _over(order: ClothOrder, say: Wording) -> Iterator[str]:
+def bought_over(order: ClothOrder, say: Wording) -> Iterator[str]:
     """What the order has beside the drops, and what it is for."""
     if order.allowance:
         yield (
@@ -205,7 +205,7 @@ def _cloth_notes(job: Job, cloth: Cloth) -> Iterator[str]:
         yield f"Cut lengths include {float(cloth.shrinkage) * 100:g} % for shrinkage"
 
 
-def _cut_list(job: Job, width: Length, all_drops: Sequence[Drop]) -> Iterator[tuple[str, str]]:
+def cut_list(job: Job, width: Length, all_drops: Sequence[Drop]) -> Iterator[tuple[str, str]]:
     """Drops cut alike together: how many, and what lies across them from the left selvage."""
     alike: dict[tuple[Length, str], list[int]] = {}
     for drop in all_drops:
@@ -257,13 +257,13 @@ def _panels(flow: Flow, job: Job, window: WindowPlan, use: ClothUse, most: float
     flow.heading(
         f"{window.name}{lining}: each panel flat and raw, from the face", keep=height + 6 * BODY
     )
-    flow.paragraph(". ".join(_panel_words(job, window, use, scale)) + ".", SMALL, role=Role.CAPTION)
+    flow.paragraph(". ".join(panel_words(job, window, use, scale)) + ".", SMALL, role=Role.CAPTION)
     flow.space(1.5)
     flow.room(height)
     flow.pictures(pictures, between=BETWEEN)
 
 
-def _panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Iterator[str]:
+def panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Iterator[str]:
     """What the drawings of a window's raw panels show, in words."""
     say = Wording(job.units)
     seams = use.seams

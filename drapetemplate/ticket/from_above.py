@@ -24,6 +24,8 @@ RING = Pen(0.9)
 WALL = Pen(0.6)
 POLE_GREY = 0.82
 LEAST_STEPS, MOST_STEPS = 12, 48  # half a gap's, so that a large fold looks round
+SCREEN_STEPS = 6
+"""As few as a page in a browser needs, which draws a picture anew at each key."""
 LETTER = SMALL  # mm, of the gaps' letters
 LETTER_BESIDE = 0.5  # mm between one and the next
 LETTER_FREE = 0.6  # mm between a fold and its letter
@@ -40,9 +42,16 @@ def from_above(
     scale: int,
     *,
     stacked: bool = False,
+    least_steps: int = LEAST_STEPS,
 ) -> Picture:
-    """The panel on its pole from above: closed, or `stacked` with its folds as deep as can be."""
-    return _ViewFromAbove(job, window, panel, hang, typeface, scale, stacked=stacked).picture()
+    """The panel on its pole from above: closed, or `stacked` with its folds as deep as can be.
+
+    Half a gap is drawn in so many straight steps at the least.
+    """
+    view = _ViewFromAbove(
+        job, window, panel, hang, typeface, scale, stacked=stacked, least_steps=least_steps
+    )
+    return view.picture()
 
 
 def pushed_together(
@@ -71,6 +80,7 @@ class _ViewFromAbove:
         scale: int,
         *,
         stacked: bool,
+        least_steps: int,
     ) -> None:
         self.job, self.window, self.panel, self.hang = job, window, panel, hang
         self.typeface, self.scale, self.stacked = typeface, scale, stacked
@@ -82,7 +92,7 @@ class _ViewFromAbove:
         else:
             self.pole_per_gap, self.depth = fold.pole_per_gap, fold.depth
             run, rise = cos(radians(fold.angle_deg)), sin(radians(fold.angle_deg))
-            steps = max(LEAST_STEPS, min(int(fold.pitch / scale / 2), MOST_STEPS))
+            steps = max(least_steps, min(int(fold.pitch / scale / 2), MOST_STEPS))
             self.gap = folds.points(fold, steps)
         self.half_ring = (float(panel.outside) / 2 * run, float(panel.outside) / 2 * rise)
         # The first gap and the last pass in front; both ends turn back to the wall.

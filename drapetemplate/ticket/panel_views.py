@@ -9,7 +9,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
-from drapetemplate.ticket.from_above import from_above
+from drapetemplate.ticket.from_above import LEAST_STEPS, SCREEN_STEPS, from_above
 from drapetemplate.ticket.panel_pictures import (
     MOST_HEIGHT,
     closed_width,
@@ -60,20 +60,20 @@ def window_pictures(
     room: float,
     most: float = MOST_HEIGHT,
     *,
-    folds: bool = False,
+    on_screen: bool = False,
 ) -> list[tuple[str, Picture]]:
     """Every picture of a window's first panel with its caption, each no wider than `room` mm.
 
-    Those of the panel on its pole are no higher than `most`. With `folds` the flat heading shows
-    where it turns back to the wall.
+    Those of the panel on its pole are no higher than `most`. `on_screen` the flat heading shows
+    too where it turns back to the wall, and curves have fewer steps.
 
     The two views from above share one scale.
     """
     panel, say = planned.panels[0], Wording(job.units)
-    flat = flat_strip(job, panel, typeface, scale_for(panel.width, room), folds=folds)
+    flat = flat_strip(job, panel, typeface, scale_for(panel.width, room), folds=on_screen)
     flat = with_sizes(flat, typeface, (0.0, flat.width, f"finished width {say(panel.width)}"))
     seams = ", seams dotted" if panel.seams else ""
-    turns = ", dashed where it turns back to the wall" if folds and panel.hang else ""
+    turns = ", dashed where it turns back to the wall" if on_screen and panel.hang else ""
     strip = (f"The heading laid flat, seen from the face{seams}{turns}", flat)
     hang = panel.hang
     if hang is None:
@@ -83,7 +83,16 @@ def window_pictures(
     widest = scale_for(closed_across, room - 14)
     for above in (widest, *(scale for scale in SCALES if scale > widest)):
         views = [
-            from_above(job, planned.window, panel, hang, typeface, above, stacked=stacked)
+            from_above(
+                job,
+                planned.window,
+                panel,
+                hang,
+                typeface,
+                above,
+                stacked=stacked,
+                least_steps=SCREEN_STEPS if on_screen else LEAST_STEPS,
+            )
             for stacked in (False, True)
         ]
         # Few eyelets far apart hang deeper than they are wide.
