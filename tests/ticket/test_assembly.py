@@ -347,7 +347,7 @@ width = 40
 @pytest.mark.parametrize("view", ["face", "back"])
 def test_one_strip_for_both(view: str) -> None:
     """A pair's one strip says on which side it is laid, and for each panel what is its own."""
-    toml = f'''[job]
+    toml = f"""[job]
 name = "Heron Point, loft"
 [paper]
 strips = "one"
@@ -359,7 +359,7 @@ opening = 1
 width = 60
 leading = 2
 return = 3
-'''
+"""
     job = read_job(toml.encode(), "loft.toml")
     told = [
         mark.text
