@@ -13,9 +13,11 @@ from fractions import Fraction
 from drapetemplate.measures import (
     INCH,
     MM,
+    OUNCE,
     Length,
     Units,
     format_length,
+    round_half_up,
     rounded_down,
     rounded_up,
 )
@@ -136,6 +138,19 @@ def degrees(limit: float) -> str:
     return f"{int(limit + 1e-9)}°"
 
 
+def load(grams: Fraction, units: Units) -> str:
+    """Return a weight that something must bear, in both systems: the job's own first.
+
+    >>> load(Fraction(2400), "mm"), load(Fraction(2400), "in")
+    ('2.4 kg (5 lb 5 oz)', '5 lb 5 oz (2.4 kg)')
+    """
+    kilos = f"{float(grams) / 1000:.1f} kg"
+    pounds, ounces = divmod(round_half_up(grams / OUNCE), 16)
+    pounds_words = f"{pounds} lb {ounces} oz" if pounds else f"{ounces} oz"
+    both = (pounds_words, kilos) if units == "in" else (kilos, pounds_words)
+    return "{} ({})".format(*both)
+
+
 def counted(count: int, noun: str) -> str:
     """Return a count and its noun, in the plural unless there is one.
 
@@ -150,7 +165,7 @@ def _breaks(*kept: tuple[str, str]) -> re.Pattern[str]:
     return re.compile(" " + "".join(f"(?!(?<={before} ){after})" for before, after in kept))
 
 
-_UNIT = r"(?:in|mm|cm|m|yd|ft|kg|g|gsm|oz|oz/yd²|times|%)(?!\w)"
+_UNIT = r"(?:in|mm|cm|m|yd|ft|kg|g|gsm|lb|oz|oz/yd²|times|%)(?!\w)"
 
 PAGE_BREAKS = _breaks(("≈", ""), ("[0-9]", f"(?:[0-9]+/[0-9]+|{_UNIT})"))
 """Where a line of a page may break: a number stays with its sign, its fraction and its unit."""

@@ -132,6 +132,13 @@ class Role(StrEnum):
     BAND_FOOT = "band-foot"
     RING_EDGE_ON = "ring-edge-on"
     BAND = "band"
+    # A window from the front.
+    PANEL_GROUND = "panel-ground"  # white under a panel
+    FLOOR = "floor"
+    GLASS = "glass"  # where the glass begins and ends
+    FINIAL = "finial"
+    BRACKET = "bracket"
+    BRACKET_NUMBER = "bracket-number"
     # Cloth off the roll.
     LEFT_OVER = "left-over"
     SELVAGE = "selvage"

@@ -14,7 +14,10 @@ from drapetemplate.ticket.picture import THIN, Picture, moved
 FREE = 2.5  # mm from the picture to a size's line
 TICK = 1.2  # mm to either side of it at its ends
 WORDS = 1.8  # mm from the line to its words
+Size = tuple[float, float, str]
+"""From where to where something is measured, and in words."""
 BELOW = FREE + WORDS + SMALL * 1.02  # mm that a size under the picture takes
+ABOVE = FREE + WORDS + SMALL  # and one over it
 
 
 def beside(words: str, typeface: Typeface) -> float:
@@ -25,24 +28,31 @@ def beside(words: str, typeface: Typeface) -> float:
 def with_sizes(
     picture: Picture,
     typeface: Typeface,
-    across: tuple[float, float, str],
-    up: tuple[float, float, str] | None = None,
+    across: Size,
+    up: Size | None = None,
+    over: Size | None = None,
 ) -> Picture:
     """The picture with a size under it, from one x to another, and one at its right, between y.
+
+    And one `over` it, from one x to another.
 
     Words under it stand in the middle of their line, and past its ends where they are longer. The
     picture grows by what they take.
     """
-    start, end, words = across
-    length = typeface.width(words, SMALL)
-    middle = max((start + end) / 2, length / 2)
-    width = max(picture.width, middle + length / 2)
     marks: list[Mark] = [*moved(picture, 0.0, BELOW)]
+    width, height = picture.width, picture.height + BELOW
     y = BELOW - FREE
-    marks += _line(start, y, end, y)
-    baseline = y - WORDS - SMALL * 0.76
-    text = drawing.text(typeface, middle, baseline, words, SMALL, Role.SIZE, anchor="middle")
-    marks.append(text)
+    sizes = [(across, y, y - WORDS - SMALL * 0.76)]
+    if over is not None:
+        sizes.append((over, height + FREE / 2, height + FREE / 2 + WORDS))
+        height += ABOVE
+    for (start, end, words), y, baseline in sizes:
+        length = typeface.width(words, SMALL)
+        middle = max((start + end) / 2, length / 2)
+        width = max(width, middle + length / 2)
+        marks += _line(start, y, end, y)
+        text = drawing.text(typeface, middle, baseline, words, SMALL, Role.SIZE, anchor="middle")
+        marks.append(text)
     if up is not None:
         low, high, words = up
         x = picture.width + FREE
@@ -51,7 +61,7 @@ def with_sizes(
         baseline = (low + high) / 2 + BELOW - SMALL * 0.36
         marks.append(drawing.text(typeface, at, baseline, words, SMALL, Role.SIZE))
         width = max(width, picture.width + beside(words, typeface))
-    return Picture(width, picture.height + BELOW, picture.scale, tuple(marks))
+    return Picture(width, height, picture.scale, tuple(marks))
 
 
 def _line(x0: float, y0: float, x1: float, y1: float) -> Iterator[Mark]:

@@ -16,7 +16,7 @@ from drapetemplate.planning.model import Plan
 from drapetemplate.sheets.furniture import BAR_MM
 from drapetemplate.sheets.strip_list import PlacedStrip, StripList
 from drapetemplate.ticket.flow import SMALL, Flow
-from drapetemplate.ticket.hanging_pictures import weaves
+from drapetemplate.ticket.hanging_pictures import SAFE_HANGING, weaves
 from drapetemplate.wording import Wording
 from drapetemplate.words.bar_readings import SCALED_PRINTS
 from drapetemplate.words.plan_words import roll_taken
@@ -76,16 +76,6 @@ TEST = Step(
 SAFE_PUNCH = (
     "Press and die: fingers clear, one pair of hands, guards on.",
     "Blades and punches: cut away from you, on a board.",
-)
-SAFE_HANGING = (
-    (
-        "Ladders, and the load on pole, brackets and wall: keep to the makers' ratings. Where in "
-        "doubt, and wherever wires are near, a licensed trade fixes it."
-    ),
-    (
-        "Cloth away from heaters, stoves and lamps. In public rooms local fire codes decide what "
-        "cloth may hang (in many places by NFPA 701 or EN 13773)."
-    ),
 )
 CORRECTED = (
     "The template is corrected for printer {printer} the upright page. Print it on that one alone, "

@@ -36,11 +36,14 @@ def test_windows_alike_once() -> None:
 
 
 def test_one_page_a_window() -> None:
-    """A usual window has its four pictures on one page, two of them side by side."""
+    """A usual window has its five pictures on one page, two and two of them side by side."""
     [words] = pages(EIGHT)
     assert words[-1] == "hanging, page 1 of 1"
-    starts = ("The left panel from above", "Left. Stacked", "Right. The left panel from", "The hea")
-    assert [sum(line.startswith(start) for line in words) for start in starts] == [1, 1, 1, 1]
+    starts = (
+        *("Left. The window from the front, closed", "Right. Drawn open"),
+        *("Left. The left panel from above", "Right. Stacked", "The heading"),
+    )
+    assert [sum(line.startswith(start) for line in words) for start in starts] == [1] * 5
 
 
 def test_none_on_hooks() -> None:
@@ -97,6 +100,38 @@ def test_grey_is_named() -> None:
     [words] = pages(EIGHT)
     said = " ".join(words)
     assert "grey along the rings: the pole" in said
-    assert "grey: the folds behind the pole (B)" in said
+    assert "grey: folds behind the pole" in said
     [words] = pages(EIGHT, tables="[pole]\nprojection = 4")
     assert "the pole. Closed" not in " ".join(words)
+
+
+def test_figures_for_whoever_hangs_it() -> None:
+    """Pole height, length and projection, brackets, eyelets between them, stack, weights."""
+    tables = (
+        '[pole]\nprojection = 4\ndiameter = "5/8"\nlength = 66\ntop = 84\nsupports = 1\n'
+        '[fabric]\nweight = "300 gsm"\n[paper]\nsize = "a4"'
+    )
+    window = "width = 60\ncount = 8\nfullness = 2\nlength = 84\nglass = 50"
+    [words] = pages(window, tables=tables)
+    said = " ".join(words)
+    for figure in (
+        *("66 in between the finials", "84 in above the floor", "4 in, wall to pole's centre"),
+        *("1 at 1 1/4 in; 2 at 33 in; 3 at 64 3/4 in", "left panel's eyelets 7 to 1"),
+        *("10 in each panel", "2 in covered at either side", "Most on a bracket"),
+    ):
+        assert figure in said, figure
+
+
+def test_cautions_are_on_the_page() -> None:
+    """Makers' ratings, licensed trades, wires, ladders and heaters, before the first window."""
+    [words] = pages(EIGHT)
+    before = " ".join(words[: words.index("Window 1: how it hangs")])
+    for word in ("Ladders", "makers' ratings", "wires", "licensed trade", "heaters"):
+        assert word in before
+
+
+def test_what_is_wrong_is_on_the_page() -> None:
+    """A panel that would have to pass a bracket is told to whoever hangs it."""
+    tables = '[pole]\nprojection = 4\ndiameter = "5/8"\nsupports = 1'
+    [words] = pages(f"{EIGHT}\npanels = 'single'", tables=tables)
+    assert any("eyelets can't pass the bracket" in line for line in words)

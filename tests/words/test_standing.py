@@ -1,0 +1,109 @@
+"""What the hanging page says of pole, brackets, eyelets between them and weights."""
+
+from __future__ import annotations
+
+import pytest
+
+from drapetemplate.planning.plan import plan
+from drapetemplate.words.standing import eyelets_between, standing_rows
+from tests.helpers.jobfiles import RING, job_of, window_of
+
+PAIR = "width = 100\ncount = 8\nreturn = 3\nfullness = 3"
+
+
+def rows(
+    window: str = PAIR, tables: str = "", eyelet: str = RING, head: str = ""
+) -> dict[str, str]:
+    """The rows of a job's only window, by name."""
+    job = job_of(window, tables=tables, eyelet=eyelet, head=head)
+    found = standing_rows(job, plan(job).windows[0])
+    assert len(found) == len(dict(found)), "each name once"
+    return dict(found)
+
+
+@pytest.mark.parametrize(
+    ("panels", "supports", "expected"),
+    [
+        (
+            "pair",
+            1,
+            [
+                ("Left of bracket 1", "left panel's eyelet 8"),
+                ("Between 1 and 2", "left panel's eyelets 7 to 1"),
+                ("Between 2 and 3", "right panel's eyelets 1 to 7"),
+                ("Right of bracket 3", "right panel's eyelet 8"),
+            ],
+        ),
+        (
+            "pair",
+            0,
+            [
+                ("Left of bracket 1", "left panel's eyelet 8"),
+                ("Between 1 and 2", "left panel's eyelets 7 to 1, right panel's eyelets 1 to 7"),
+                ("Right of bracket 2", "right panel's eyelet 8"),
+            ],
+        ),
+        (
+            "single",
+            0,
+            [
+                ("Left of bracket 1", "eyelet 1"),
+                ("Between 1 and 2", "eyelets 2 to 7"),
+                ("Right of bracket 2", "eyelet 8"),
+            ],
+        ),
+    ],
+)
+def test_eyelets_between(panels: str, supports: int, expected: list[tuple[str, str]]) -> None:
+    """The end eyelet at a return stands beyond its bracket; the others as numbered on the strip."""
+    tables = f"[pole]\nlength = 66\nsupports = {supports}"
+    window = PAIR.replace("fullness = 3", f"panels = '{panels}'")
+    assert eyelets_between(window_of(window, tables=tables)) == expected
+
+
+def test_eyelets_are_all_somewhere() -> None:
+    """Every eyelet of every panel is told once, of a panel across brackets too."""
+    for supports in range(4):
+        tables = f"[pole]\nlength = 66\nsupports = {supports}"
+        told = eyelets_between(window_of(PAIR, tables=tables))
+        seen = []
+        for _, words in told:
+            for run in words.split(", "):
+                side, _, numbers = run.partition(" panel's ")
+                first, *last = (
+                    numbers.replace("eyelets", "eyelet").removeprefix("eyelet ").split(" to ")
+                )
+                ends = sorted((int(first), int(last[0] if last else first)))
+                seen += [(side, number) for number in range(ends[0], ends[1] + 1)]
+        assert sorted(seen) == [(side, n) for side in ("left", "right") for n in range(1, 9)]
+
+
+def test_not_given() -> None:
+    """What the job doesn't say is told as that."""
+    found = rows()
+    assert found["Pole"] == "length not given"
+    assert (found["Top of pole"], found["Projection"], found["Brackets"]) == ("not given",) * 3
+    assert found["Weight"] == "not known: it takes the cloth's weight and the finished length"
+    assert "Glass, open" not in found
+
+
+def test_worked_out() -> None:
+    """A pole that clears the glass is said to be worked out: 50 + 2 x 10 in."""
+    found = rows(f"{PAIR}\nglass = 50", tables='[pole]\ndiameter = "3/4"\nsupports = 0')
+    assert found["Pole"] == (
+        "70 in between the finials, 3/4 in thick, worked out to clear the glass"
+    )
+    assert found["Glass, open"] == "clear"
+    assert found["Brackets"] == "1 at 1 1/4 in; 2 at 68 3/4 in, from the pole's left end"
+
+
+def test_weights() -> None:
+    """The pole bears both panels; both systems, the job's own first.
+
+    Of 100 in + 6 in of hems by 84 + 8 + 8 in: 106 x 100 x 0.00064516 x 300 g = 2.05 kg a panel.
+    """
+    tables = '[fabric]\nweight = "300 gsm"\n[pole]\nlength = 66\nsupports = 0'
+    found = rows(f"{PAIR}\nlength = 84", tables=tables)
+    assert found["Weight, each panel"] == "4 lb 8 oz (2.1 kg)"
+    assert found["Weight on the pole"] == "9 lb 1 oz (4.1 kg), eyelets not counted"
+    assert found["Most on a bracket"].startswith("1: 4 lb 8 oz (2.1 kg); 2: 4 lb 8 oz (2.1 kg);")
