@@ -314,6 +314,70 @@ FIGURES = (
         whole_way=True,
     ),
     Figure(
+        "glass covered and the pole that clears it",
+        (
+            check(
+                "counted along a pole laid out on a line",
+                EXACT,
+                "planning/test_pole_stand.py::test_laid_out_on_a_line",
+            ),
+            check(
+                "hand-worked, of a pair and of one panel",
+                EXACT,
+                "planning/test_pole_stand.py::test_pair_over_glass",
+                "planning/test_pole_stand.py::test_one_panel_over_glass",
+                "planning/test_pole_stand.py::test_pole_worked_out",
+            ),
+            check(
+                "every pole up to it tried",
+                "1/16 in",
+                "planning/test_pole_stand.py::test_pole_for_the_same_fullness",
+            ),
+        ),
+        ("Glass, drawn open", "Pole worked out"),
+    ),
+    Figure(
+        "brackets",
+        (
+            check(
+                "each eyelet walked along a line from open to closed",
+                EXACT,
+                "planning/test_pole_stand.py::test_laid_out_on_a_line",
+            ),
+            check(
+                "hand-worked places, and the lever for what they bear",
+                EXACT,
+                "planning/test_pole_stand.py::test_brackets_evenly",
+                "planning/test_pole_stand.py::test_shares_by_the_lever",
+                "planning/test_pole_stand.py::test_what_brackets_bear",
+            ),
+        ),
+        ("Brackets",),
+    ),
+    Figure(
+        "pole past its end bracket",
+        (
+            check(
+                "hand-worked from the ring's angle",
+                "1/16 in",
+                "planning/test_pole_stand.py::test_past_the_bracket",
+            ),
+        ),
+        ("Pole past bracket",),
+    ),
+    Figure(
+        "lower edge over the floor",
+        (
+            check(
+                "hand-worked from the pole's height",
+                EXACT,
+                "planning/test_pole_stand.py::test_on_floor",
+                "planning/test_pole_stand.py::test_break_on_the_floor",
+            ),
+        ),
+        ("Lower edge",),
+    ),
+    Figure(
         "weight",
         (
             check(

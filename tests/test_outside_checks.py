@@ -32,6 +32,7 @@ MORE = (
         job=f"client = 'Quillon'\nnotes = '{'x ' * LONG}'",
         eyelet='outside = 2\nopening = 1\nhung = "hooks"',
     ),
+    job_toml("width = 60\nglass = 40"),
 )
 # Where the ticket goes on to what isn't reckoned: what was assumed, and what the job says.
 AFTER = ("Assumed, *", "The job in full", "Printing and taping")
