@@ -14,6 +14,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 from functools import wraps
 from pathlib import Path
 from typing import Any, ParamSpec
@@ -43,7 +44,12 @@ from drapetemplate.cli.make import (
     summary,
 )
 from drapetemplate.cli.targets import check_not_job_file, choose_targets, make_folders, numbered
-from drapetemplate.document.picture_document import comparison_sheets, page_picture, panel_pictures
+from drapetemplate.document.picture_document import (
+    approval_pages,
+    comparison_sheets,
+    page_picture,
+    panel_pictures,
+)
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.job.json_schema import SCHEMA_NAME, schema_text
 from drapetemplate.measures import printable
@@ -59,6 +65,9 @@ P = ParamSpec("P")
 USAGE_ERROR: Any = typer.BadParameter.__mro__[1]  # its base, which typer gives no name
 STOPPED = 1
 MOST_PDF = 500_000_000
+APPROVAL = "approval"
+"""What `picture --page` calls the pages for the client, which no PDF of a job has."""
+IMAGES = {".png": rendering.as_png, ".svg": rendering.as_svg, ".pdf": rendering.as_pdf}
 
 app = typer.Typer(
     help=help_pages.APP,
@@ -279,18 +288,26 @@ def picture_command(
 ) -> None:
     """Draw each window's panel: from above on its pole, from the front, and its strip."""
     with job_files.opened(job_file) as data:
-        ending = out.suffix.lower()
-        if ending not in {".png", ".svg"}:
-            raise FileError([Fault(str(out), "name a file that ends in .png or .svg")])
+        ending, approves = out.suffix.lower(), page == APPROVAL
+        if ending not in {".png", ".svg"} and not (approves and ending == ".pdf"):
+            endings = ".png, .svg or .pdf" if approves else ".png or .svg"
+            raise FileError([Fault(str(out), f"name a file that ends in {endings}")])
         check_not_job_file(out, job_file, "--out")
         job = job_files.read(data, job_file, window or ())
         plan = drapetemplate.plan_job(job)
         typeface = rendering.typeface()
         if page is None:
             pictures = panel_pictures(job, plan, typeface)
+            names = [each.name for each in job.windows]
+        elif approves:
+            whole = approval_pages(job, plan, typeface)
+            pages = [replace(whole, pages=(each,)) for each in whole.pages]
+            pictures = (whole,) if ending == ".pdf" else tuple(pages)
+            names = [each.label for each in whole.pages]
         else:
             pictures = (page_picture(job, plan, page, typeface),)
-        as_image = rendering.as_png if ending == ".png" else rendering.as_svg
+            names = [page]
+        as_image = IMAGES[ending]
         targets = [out] if len(pictures) == 1 else numbered(out, len(pictures))
         for target in targets:
             check_not_job_file(target, job_file, "--out")
@@ -298,8 +315,10 @@ def picture_command(
         images = [as_image(picture) for picture in pictures]
         for target, image in zip(targets, images, strict=True):
             files.write(target, image)
-    names = [f": {each.name}" for each in job.windows] if len(targets) > 1 else [""]
-    output.print_lines(f"{target}{name}" for target, name in zip(targets, names, strict=True))
+    if len(targets) == 1:
+        output.print_lines(targets)
+    else:
+        output.print_lines(f"{target}: {name}" for target, name in zip(targets, names, strict=True))
 
 
 @command("recall", help_pages.RECALL)

@@ -112,7 +112,7 @@ PageName = Annotated[
     typer.Option(
         metavar="NAME",
         help='Draw this page of the PDF instead, as PDF viewers name it: "ticket 1", '
-        '"strip 1 assembly 1", "strip 1 sheet 2".',
+        '"strip 1 assembly 1", "strip 1 sheet 2"; or "approval", the page for the client to sign.',
     ),
 ]
 

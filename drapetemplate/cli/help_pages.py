@@ -77,10 +77,14 @@ PICTURE = _page(
     "Draw the panels, or a page of the PDF.",
     "Each window's panel from above on its pole, from the front, and its heading laid flat; with "
     "--page one page of the PDF instead. On screen only: print templates from the PDF.\n\n"
+    "--page approval draws the page for the client: each window from the front, closed and open, "
+    "finished sizes, cloth and eyelets, and a line to sign, but nothing of how it is cut. It isn't "
+    "in the job's PDF, and may be written as a PDF of its own.\n\n"
     "Windows that don't fit one picture have one each: NAME-01.png, NAME-02.png and on.",
     "picture writing_room.toml --out writing_room.svg",
     'picture bay.toml --window "Bay, left" --out left.png',
     'picture writing_room.toml --page "ticket 1" --out page.png',
+    "picture writing_room.toml --page approval --out approval.pdf",
     codes=_DONE,
 )
 RECALL = _page(

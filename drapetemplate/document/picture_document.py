@@ -17,6 +17,7 @@ from drapetemplate.measures import shown
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import from_above, panel_views
+from drapetemplate.ticket.approval import approval
 from drapetemplate.ticket.flow import BODY, SMALL, Flow, paper_flow
 from drapetemplate.ticket.job_ticket import ticket_paper
 from drapetemplate.ticket.panel_pictures import flat_strip
@@ -70,6 +71,14 @@ def page_picture(job: Job, plan: Plan, name: str, typeface: Typeface) -> Documen
     names = [page.short for document in laid_out for page in document.pages]
     listed = ", ".join(names[:MOST_LISTED]) + (" and on" if len(names) > MOST_LISTED else "")
     raise FileError([Fault("--page", f"{shown(name)} is no page: there are {listed}")])
+
+
+def approval_pages(job: Job, plan: Plan, typeface: Typeface) -> Document:
+    """The pages for the client to sign, which are no part of the job's PDF."""
+    paper = ticket_paper(job, None)
+    pages = approval(job, plan, paper_flow(paper, typeface))
+    named = tuple(Page(f"approval {n}", marks) for n, marks in enumerate(pages, 1))
+    return Document(titled(job.details.name), paper.width, paper.height, named, ())
 
 
 def comparison_sheets(

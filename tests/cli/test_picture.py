@@ -6,6 +6,7 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
+from pypdf import PdfReader
 
 from tests.helpers.commands import STARTS, Start, refused, run
 from tests.helpers.jobfiles import USUAL, written
@@ -98,3 +99,29 @@ def test_picture_of_a_bad_job(tmp_path: Path) -> None:
     """A job that can't be planned is refused as by every command."""
     path = written(tmp_path, "width = 4")
     refused(run("picture", path, "--out", tmp_path / "a.svg"), "window[1].width: ")
+
+
+@pytest.mark.parametrize("ending", ["svg", "png", "pdf"])
+def test_approval(job: Path, tmp_path: Path, ending: str) -> None:
+    """The client's page, which the job's PDF hasn't, may be a PDF of its own."""
+    target = tmp_path / f"approval.{ending}"
+    result = run("picture", job, "--page", "approval", "--out", target)
+    assert (result.exit_code, result.stdout, result.stderr) == (0, f"{target}\n", "")
+    assert target.read_bytes()[:5] in {b"<?xml", b"<svg ", b"\x89PNG\r", b"%PDF-"}
+    refused(
+        run("picture", job, "--out", tmp_path / "panel.pdf"),
+        "name a file that ends in .png or .svg",
+    )
+
+
+def test_approval_of_many_windows(tmp_path: Path) -> None:
+    """Pages are numbered files as pictures; a PDF holds them all."""
+    windows = [f'name = "Bay {n}"\nwidth = {60 + n}\nlength = 84' for n in range(1, 8)]
+    job, target = written(tmp_path, *windows), tmp_path / "approval.svg"
+    result = run("picture", job, "--page", "approval", "--out", target)
+    lines = result.stdout.splitlines()
+    assert lines[0] == f"{tmp_path / 'approval-1.svg'}: approval 1"
+    assert len(lines) > 1
+    whole = tmp_path / "approval.pdf"
+    assert run("picture", job, "--page", "approval", "--out", whole).exit_code == 0
+    assert len(PdfReader(whole).pages) == len(lines)
