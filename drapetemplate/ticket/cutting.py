@@ -138,8 +138,11 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -
         cut_pictures.roll(job, row, order.width, flow.typeface, scale)
         for row in cut_pictures.roll_rows(shown, scale, flow.width)
     ]
-    notes = [*roll_notes(job, cloths, scale), *bought_over(order, say), *short_name(pictures)]
-    flow.paragraph(". ".join(notes) + ".", SMALL, role=Role.CAPTION)
+    scaled, edges, *minded = roll_notes(job, cloths, scale)
+    shown_as = ". ".join((scaled, edges, *short_name(pictures)))
+    flow.paragraph(f"{shown_as}.", SMALL, role=Role.CAPTION)
+    for words in (*minded, *bought_over(order, say)):
+        flow.paragraph(f"{words}.", SMALL, bullet="·", role=Role.CAPTION)
     for picture in pictures:
         flow.space(1.5)
         flow.room(picture.height)

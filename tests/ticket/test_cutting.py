@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 import pytest
@@ -450,15 +451,44 @@ def test_pieces_have_window_and_panel() -> None:
 @pytest.mark.parametrize("cloth", [PLAIN, f"{PLAIN}\n{LINING}", f"{PATTERN}\n{LINING}"])
 @pytest.mark.parametrize("count", [1, 2])
 def test_fewest_pages(cloth: str, count: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Pictures are the largest of those that take the fewest pages, each tried by itself."""
+    """Pictures are the largest of those that take the fewest pages, each tried by itself.
+
+    First come those with the most pieces named; of as many pages those with the fewest short ones.
+    """
     job = job_of(*(f'name = "Bay {n}"\n{LONG}{n}' for n in range(count)), tables=cloth)
     found = cutting_of(job)
     tried = []
     for heights in HEIGHTS:
         monkeypatch.setattr("drapetemplate.ticket.cutting.HEIGHTS", (heights,))
         tried.append(cutting(job, found.plan, paper_flow(page_of(job), typeface())))
-    fewest = min(map(len, tried))
-    assert found.pages == next(pages for pages in tried if len(pages) == fewest)
+    best = min((_unnamed(pages), len(pages), _short(pages)) for pages in tried)
+    assert found.pages == next(
+        pages for pages in tried if (_unnamed(pages), len(pages), _short(pages)) == best
+    )
+
+
+def _unnamed(pages: Sequence[Sequence[Mark]]) -> int:
+    """How many pieces have no words in them."""
+    missing = 0
+    for page in pages:
+        boxes = [drawing.box(label) for label in texts(page, Role.PIECE_LABEL)]
+        middles = [((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes]
+        for mark in page:
+            if mark.role == Role.PIECE:
+                left, low, right, high = drawing.box(mark)
+                missing += not any(left < x < right and low < y < high for x, y in middles)
+    return missing
+
+
+def _short(pages: Sequence[Sequence[Mark]]) -> int:
+    """How many pages before the last are less than six tenths full, by what is drawn on them."""
+    short = 0
+    for page in pages[:-1]:
+        boxes = [drawing.box(mark) for mark in page if mark.role != Role.FOOT]
+        top, low = max(box[3] for box in boxes), min(box[1] for box in boxes)
+        bottom = min(float(foot.y) for foot in texts(page, Role.FOOT)) + 5
+        short += (top - low) / (top - bottom) < 0.6
+    return short
 
 
 def test_smaller_for_a_page_less(monkeypatch: pytest.MonkeyPatch) -> None:
