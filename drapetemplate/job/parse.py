@@ -56,15 +56,20 @@ def read_file(data: bytes, source: str) -> FileRead:
     UTF-8, a syntax fault, or nested or spelled out past any use.
     """
     where = printable(source)
-    if len(data) > MOST_BYTES:
-        raise JobError([Fault(where, f"{len(data)} bytes: a job file has {MOST_BYTES} at most")])
-    try:
-        text = _text(data)
-    except UnicodeDecodeError as error:
-        fault = Fault(where, f"not UTF-8 text at byte {error.start + 1}: save the file as UTF-8")
-        raise JobError([fault]) from None
-    raw, text, faults, lost = _parsed(text, where)
+    raw, text, faults, lost = _parsed(_checked_text(data, where), where)
     return _validated(raw, text, where, faults, lost)
+
+
+def tables_in(data: bytes, source: str) -> dict[str, Any]:
+    """Return a job file's tables as they are written, with nothing looked at but that it is TOML.
+
+    Its numbers are int or Decimal. JobError as of `read_file`, and for each line that isn't TOML.
+    """
+    where = printable(source)
+    raw, _, faults, _ = _parsed(_checked_text(data, where), where)
+    if faults:
+        raise JobError(in_order(faults))
+    return raw
 
 
 def located(error: DrapeError, data: bytes, source: str) -> tuple[Fault, ...]:
@@ -94,6 +99,17 @@ def located(error: DrapeError, data: bytes, source: str) -> tuple[Fault, ...]:
         at_line = replace(fault, where=path_of(key), line=_line(lines, key), source=where)
         located_faults[at_line] = None
     return tuple(in_order(located_faults))
+
+
+def _checked_text(data: bytes, where: str) -> str:
+    """Return a job file's text; JobError where there is too much of it, or it is none."""
+    if len(data) > MOST_BYTES:
+        raise JobError([Fault(where, f"{len(data)} bytes: a job file has {MOST_BYTES} at most")])
+    try:
+        return _text(data)
+    except UnicodeDecodeError as error:
+        fault = Fault(where, f"not UTF-8 text at byte {error.start + 1}: save the file as UTF-8")
+        raise JobError([fault]) from None
 
 
 def _text(data: bytes) -> str:
