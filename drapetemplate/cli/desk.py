@@ -14,12 +14,12 @@ def desk(
     `say` prints a line; `show` opens a file in a browser, None doesn't.
     """
     # Their libraries are loaded for this command alone.
-    from drapetemplate.desk.desk_job import opened  # noqa: PLC0415
+    from drapetemplate.desk.desk_job import desk_job  # noqa: PLC0415
     from drapetemplate.desk.server import serve  # noqa: PLC0415
 
     def say_where(address: str) -> None:
         say(f"The desk is at {address}")
         say("On this computer alone. Ctrl-C ends it.")
 
-    serve(opened(path), say_where, show)
+    serve(desk_job(path), say_where, show)
     say("Ended.")

@@ -1,15 +1,17 @@
 """The desk's addresses: each handler reads a request, calls the package, and answers.
 
 Every answer but a PDF is a JSON object. A request that can't be answered gets {"faults": [...]} and
-a status of 400 or more.
+a status of 400 or more; one whose page has sent a newer one meanwhile {"dropped": true} and 409.
 """
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
+from urllib.parse import quote
 
+from pydantic import BaseModel
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -17,58 +19,135 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from drapetemplate.desk.desk_job import DeskJob
+from drapetemplate.desk import requests
+from drapetemplate.desk.counts import counts
+from drapetemplate.desk.desk_job import ConflictError, DeskJob
 from drapetemplate.desk.guard import refused
+from drapetemplate.desk.in_threads import DroppedError, Limited
 from drapetemplate.desk.look import look
+from drapetemplate.desk.pdf import pdf
+from drapetemplate.desk.positions import positions
+from drapetemplate.desk.whole import whole
+from drapetemplate.desk.windows import add_window, copy_window, remove_window
+from drapetemplate.errors import DrapeError
 
 STATIC = Path(__file__).parent / "static"
+PAGE_HEADER = "x-desk-page"
+LONGEST_PAGE_NAME = 100
 
-Handler = Callable[[Request], Awaitable[Response]]
+Body = TypeVar("Body", bound=BaseModel)
+Work = Callable[[str, Body], Response]
+"""Takes the name of a page and the body it sent."""
 
 
 def build(job: DeskJob) -> Starlette:
     """Return the application that answers for one job, without what guards it."""
-
-    async def start(_request: Request) -> Response:
-        return JSONResponse(
-            {
-                "file": job.name,
-                "folder": job.folder.name,
-                "answers": {},
-                "from": "new" if job.name is None else "file",
-                "revision": job.revision,
-                "left_out": [],
-                "faults": [],
-            }
-        )
-
-    async def see(request: Request) -> Response:
-        body = await request.json()
-        return JSONResponse({"seq": body["seq"]} | look(body["answers"], body["window"]))
-
-    def empty(**shape: Any) -> Handler:  # noqa: ANN401  # any JSON
-        async def answer(request: Request) -> Response:
-            body = await request.json()
-            return JSONResponse({"seq": body.get("seq")} | shape)
-
-        return answer
-
-    async def not_found(_request: Request, error: Exception) -> Response:
-        status = error.status_code if isinstance(error, HTTPException) else 500
-        return refused(status, "the desk has nothing there")
-
+    # Files are for one at a time, in the order of coming. A key typed while the one before is
+    # still at work isn't to wait for that.
+    on_files = Limited(1)
     return Starlette(
         routes=[
-            Route("/start", start, methods=["POST"]),
-            Route("/look", see, methods=["POST"]),
-            Route("/positions", empty(panels=[]), methods=["POST"]),
-            Route("/counts", empty(counts=[]), methods=["POST"]),
-            Route("/whole", empty(faults=[], findings=[]), methods=["POST"]),
-            Route("/windows", empty(answers={}, window=1), methods=["POST"]),
-            Route("/pdf", empty(), methods=["POST"]),
-            Route("/save", empty(), methods=["POST"]),
-            Route("/draft", empty(), methods=["POST"]),
+            _post("/start", requests.Nothing, lambda page, _: _start(job, page), on_files),
+            _post("/save", requests.Save, lambda page, body: _save(job, page, body), on_files),
+            _post("/draft", requests.Draft, lambda page, body: _draft(job, page, body), on_files),
+            _post("/pdf", requests.Pdf, lambda page, body: _pdf(job, page, body), Limited(1)),
+            _post("/look", requests.OfWindow, _of_window(look), Limited(2)),
+            _post("/positions", requests.OfWindow, _of_window(positions), Limited(1)),
+            _post("/counts", requests.OfWindow, _of_window(_counts), Limited(1)),
+            _post("/whole", requests.OfAll, _whole, Limited(1)),
+            _post("/windows", requests.Windows, _windows, Limited(1)),
             Mount("/", StaticFiles(directory=STATIC, html=True)),
         ],
-        exception_handlers={HTTPException: not_found},
+        exception_handlers={HTTPException: _not_there, Exception: _broken},
     )
+
+
+def _post(path: str, shape: type[Body], work: Work[Body], limited: Limited) -> Route:
+    """The route of one kind of work: of what has a number, a page's newest request counts."""
+
+    async def answer(request: Request) -> Response:
+        page = request.headers.get(PAGE_HEADER, "")[:LONGEST_PAGE_NAME]
+        try:
+            body = requests.read(await request.body(), shape)
+            seq = getattr(body, "seq", None)
+            if seq is None:
+                return await limited.run(work, page, body)
+            return await limited.newest(page, seq, work, page, body)
+        except DroppedError:
+            return JSONResponse({"dropped": True}, 409)
+        except ConflictError as error:
+            return JSONResponse(requests.as_json(error.faults), 409)
+        except DrapeError as error:
+            return JSONResponse(requests.as_json(error.faults), 422)
+
+    return Route(path, answer, methods=["POST"])
+
+
+def _start(job: DeskJob, page: str) -> Response:
+    start = job.start(page)
+    return JSONResponse(
+        {
+            "file": start.opened.name,
+            "folder": job.folder.name,
+            "answers": dict(start.answers),
+            "from": start.source,
+            "revision": start.opened.revision,
+            "left_out": [] if start.opened.file is None else list(start.opened.file.left_out),
+        }
+        | requests.as_json(start.faults)
+    )
+
+
+def _save(job: DeskJob, page: str, body: requests.Save) -> Response:
+    saved = job.save(page, body.answers, body.name, body.revision)
+    return JSONResponse({"file": saved.name, "revision": saved.revision})
+
+
+def _draft(job: DeskJob, page: str, body: requests.Draft) -> Response:
+    job.keep(page, body.answers)
+    return JSONResponse({})
+
+
+def _pdf(job: DeskJob, page: str, body: requests.Pdf) -> Response:
+    data, stem = job.would_save(page, body.answers)
+    made = pdf(data, body.accept, body.part)
+    name = quote(f"{stem}{made.ending}", safe="")
+    headers = {
+        "Content-Disposition": f"attachment; filename*=UTF-8''{name}",
+        "X-Desk-Parts": str(made.parts),
+    }
+    return Response(made.data, media_type="application/pdf", headers=headers)
+
+
+def _of_window(show: Callable[[Mapping[str, str], int], dict[str, Any]]) -> Work[requests.OfWindow]:
+    """What shows one window of a page's answers."""
+    return lambda _, body: JSONResponse({"seq": body.seq} | show(body.answers, body.window))
+
+
+def _counts(answers: Mapping[str, str], window: int) -> dict[str, Any]:
+    return {"counts": counts(answers, window)}
+
+
+def _whole(_page: str, body: requests.OfAll) -> Response:
+    return JSONResponse({"seq": body.seq} | whole(body.answers, body.accept))
+
+
+def _windows(_page: str, body: requests.Windows) -> Response:
+    match body.action:
+        case "add":
+            now = add_window(body.answers)
+        case "copy":
+            now = copy_window(body.answers, body.window)
+        case "remove":
+            now = remove_window(body.answers, body.window)
+    return JSONResponse({"answers": now.answers, "window": now.window, "told": list(now.told)})
+
+
+async def _not_there(_request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 404
+    return refused(status, "the desk has nothing there")
+
+
+async def _broken(_request: Request, _error: Exception) -> Response:
+    """What a page is told where the desk itself is at fault; the terminal has the rest."""
+    return refused(500, "the desk is at fault itself; the terminal says more")

@@ -1,43 +1,288 @@
-"""The folder that the desk was started for, and the job file open in it, with its bytes as read."""
+"""The folder that the desk was started for, its job files and drafts: read, kept and saved.
+
+Only here does the desk touch files: job files and drafts in that one folder, by names that can't
+lead out of it. Two pages may have the same job open, and editors may change its file. So each page
+is known with the bytes that it has read, and saves only over those; a draft names its page, and
+no other page writes over it before it has read it.
+"""
 
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+import json
+import os
+import threading
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from drapetemplate import files
-from drapetemplate.errors import Fault, FileError
-from drapetemplate.job.parse import MOST_BYTES
+from drapetemplate.desk.job_in_file import OpenFile, changed_file, new_file, opened
+from drapetemplate.errors import DrapeError, Fault, FileError, JobError
+from drapetemplate.files import file_part
+from drapetemplate.interview.at_once import asked_of_all
+from drapetemplate.interview.draft import (
+    NO_NAME_YET,
+    as_draft,
+    draft_path,
+    from_draft,
+    put_aside,
+    remove_draft,
+)
+from drapetemplate.interview.new_file import proposed_job_file
+from drapetemplate.interview.says import what_is_said
+from drapetemplate.interview.states import Answer, State
+from drapetemplate.job.parse import MOST_BYTES, read_file
+from drapetemplate.measures import shown
+
+MOST_PAGES = 32
+"""Pages that are known at once; the one that was heard of longest ago is forgotten."""
+
+
+class ConflictError(FileError):
+    """Something that another page, or another program, did meanwhile stands against it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """What a page has open: a file's name with what was read of it, or a job that has none yet."""
+
+    name: str | None = None
+    file: OpenFile | None = None
+
+    @property
+    def revision(self) -> str | None:
+        """What tells the file's bytes from others."""
+        return None if self.file is None else revision_of(self.file.data)
+
+    def bytes_for(self, answers: Mapping[str, str]) -> bytes:
+        """Return the job file that these answers make of it; DrapeError where they make none."""
+        if faults := asked_of_all(answers).faults:
+            raise JobError(faults)
+        data = new_file(answers) if self.file is None else changed_file(self.file, answers)
+        if len(data) > MOST_BYTES:
+            raise JobError([Fault("", f"a job file has {MOST_BYTES:,} bytes at most")])
+        return data
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """What a page begins with: what it has open, the answers, where they are from, and faults."""
+
+    opened: Opened
+    answers: Mapping[str, str]
+    source: str
+    faults: tuple[Fault, ...]
 
 
 @dataclass(slots=True)
 class DeskJob:
-    """A folder; of the open job file its name in it, and its bytes as they were read last."""
+    """A folder, the name of the job file that a page begins with, and the pages that are open."""
 
     folder: Path
     name: str | None = None
-    data: bytes = b""
+    _pages: dict[str, Opened] = field(default_factory=dict)
+    # One page at a time reads and writes files.
+    _busy: threading.Lock = field(default_factory=threading.Lock)
 
-    @property
-    def revision(self) -> str | None:
-        """What tells the open file's bytes from others; None where none is open."""
-        return None if self.name is None else revision_of(self.data)
+    def start(self, page: str) -> Start:
+        """Read the job file anew, and the draft that goes with it; the draft is then this page's.
+
+        FileError or JobError where the job file can't be read any more.
+        """
+        with self._busy:
+            now = self._read(self.name)
+            self._know(page, now)
+            answers: Mapping[str, str] = {} if now.file is None else now.file.answers
+            faults = [] if now.file is None else list(_faults(now.file))
+            draft = draft_path(self.folder / (now.name or NO_NAME_YET))
+            kept, told = _kept(draft, now)
+            if kept is not None and (now.file is None or _differ(kept, answers)):
+                _write_draft(draft, kept, page, now.revision)
+                return Start(now, kept, "draft", (*faults, *told))
+            source = "new" if now.file is None else "file"
+            return Start(now, answers, source, (*faults, *told))
+
+    def keep(self, page: str, answers: Mapping[str, str]) -> None:
+        """Keep answers as the draft of what this page has open; ConflictError if another's is."""
+        with self._busy:
+            now = self._known(page)
+            draft = draft_path(self.folder / (now.name or NO_NAME_YET))
+            if os.path.lexists(draft) and _page_of(draft) != page:
+                raise ConflictError([Fault("", "another page has changed this job: read it again")])
+            _write_draft(draft, answers, page, now.revision)
+
+    def save(
+        self, page: str, answers: Mapping[str, str], name: str | None, revision: str | None
+    ) -> Opened:
+        """Write the job file: the one that is open, or a new one called `name`; what is open then.
+
+        ConflictError where the file isn't as it was read any more, or a new one's name is taken.
+        """
+        with self._busy:
+            now = self._known(page)
+            data = now.bytes_for(answers)
+            if name is None:
+                target = self._unchanged(now, revision)
+            else:
+                target = self.folder / _as_file_name(name)
+                if os.path.lexists(target):
+                    text = f"{shown(target.name)} is there already: take another name"
+                    raise ConflictError([Fault("name", text)])
+            if now.file is None or name is not None or data != now.file.data:
+                files.write(target, data)
+            after = Opened(target.name, opened(data, target.name))
+            self._know(page, after)
+            self.name = target.name
+            draft = draft_path(self.folder / (now.name or NO_NAME_YET))
+            if _page_of(draft) == page:
+                remove_draft(draft)
+            return after
+
+    def would_save(self, page: str, answers: Mapping[str, str]) -> tuple[bytes, str]:
+        """Return the job file as it would be saved now, and its name without the ending."""
+        with self._busy:
+            now = self._pages.get(page, Opened())
+        data = now.bytes_for(answers)
+        if now.name is not None:
+            return data, Path(now.name).stem
+        return data, proposed_job_file(answers.get("job.name", ""), self.folder).stem
+
+    def _read(self, name: str | None) -> Opened:
+        if name is None:
+            return Opened()
+        path = self.folder / name
+        return Opened(name, opened(files.read(path, MOST_BYTES), name))
+
+    def _unchanged(self, now: Opened, revision: str | None) -> Path:
+        """The open file's path; ConflictError where it isn't as this page has read it."""
+        if now.name is None:
+            raise FileError([Fault("name", "a new job file needs a name")])
+        target = self.folder / now.name
+        try:
+            there = revision_of(files.read(target, MOST_BYTES))
+        except FileError as error:
+            raise ConflictError([Fault("", str(each.text)) for each in error.faults]) from error
+        if revision != there or now.revision != there:
+            text = f"{shown(now.name)} has changed on disk since this page read it"
+            raise ConflictError([Fault("", text)])
+        return target
+
+    def _know(self, page: str, now: Opened) -> None:
+        self._pages.pop(page, None)
+        self._pages[page] = now
+        while len(self._pages) > MOST_PAGES:
+            del self._pages[next(iter(self._pages))]
+
+    def _known(self, page: str) -> Opened:
+        """What a page has open; ConflictError for one that never began, or was forgotten."""
+        if page not in self._pages:
+            text = "this page isn't known here any more: load it again"
+            raise ConflictError([Fault("", text)])
+        self._know(page, self._pages[page])
+        return self._pages[page]
 
 
-def opened(path: Path | None) -> DeskJob:
+def desk_job(path: Path | None) -> DeskJob:
     """Return the desk's job: the file at `path`, or a new one in the folder there, or in this one.
 
-    FileError where the file can't be read, or isn't in a folder that is there.
+    FileError where the file or the folder can't be read, JobError where the file isn't TOML.
     """
-    if path is None or path.is_dir():
+    if path is None or os.path.isdir(path):  # noqa: PTH112  # Path's own raises on a name too long
         return DeskJob((path or Path()).resolve())
-    data = files.read(path, MOST_BYTES)
-    if path.name in {"", ".", ".."}:
-        raise FileError([Fault(str(path), "names no file")])
-    return DeskJob(path.parent.resolve(), path.name, data)
+    opened(files.read(path, MOST_BYTES), str(path))
+    return DeskJob(path.parent.resolve(), path.name)
 
 
 def revision_of(data: bytes) -> str:
     """Return what tells a file's bytes from any others."""
     return hashlib.sha256(data).hexdigest()
+
+
+def _as_file_name(name: str) -> str:
+    """A name that was typed as a job file's; FileError for one that could lead out of the folder.
+
+    It is held to what `--out` makes of a job's name; an ending .toml is added.
+    """
+    plain = name.strip()
+    if not plain.lower().endswith(".toml"):
+        plain += ".toml"
+    stem = plain[: -len(".toml")]
+    if file_part(stem) != stem:
+        text = f"{shown(name)} can't be a file's name here: write {file_part(stem)}, say"
+        raise FileError([Fault("name", text)])
+    return plain
+
+
+def _faults(file: OpenFile) -> list[Fault]:
+    """What is to be told of an opened file that no field of a page can show."""
+    told = [
+        Fault(path, "counts only beside other answers than these: saving takes it out of the file")
+        for path in file.taken_out
+    ]
+    with suppress(DrapeError):
+        reading = read_file(file.data, "")
+        told += [fault for fault in reading.faults if fault.where in file.left_out]
+    return told
+
+
+def _differ(answers: Mapping[str, str], others: Mapping[str, str]) -> bool:
+    """Whether two sets of answers don't say the same."""
+    if asked_of_all(answers).faults:
+        return True
+    return what_is_said(answers) != what_is_said(others)
+
+
+def _kept(draft: Path, now: Opened) -> tuple[dict[str, str] | None, list[Fault]]:
+    """The answers in a draft that goes with what is open; one that doesn't is put aside and told.
+
+    None where there is no draft.
+    """
+    if not os.path.lexists(draft):
+        return None, []
+    data = files.read(draft, MOST_BYTES * 4, "draft")
+    answers = from_draft(data)
+    if answers is None:
+        aside = put_aside(draft)
+        return None, [Fault("", f"{draft.name} can't be read as answers: it is now {aside.name}")]
+    of_desk = _of_desk(data)
+    if now.revision is not None and of_desk.get("revision") != now.revision:
+        aside = put_aside(draft)
+        text = (
+            f"{now.name} has changed since there was typed what isn't saved: that is now in "
+            f"{aside.name}"
+        )
+        return None, [Fault("", text)]
+    done, taken_back = answers
+    # What the desk keeps stands whole in the second; of `new` the answers given last count.
+    return dict(taken_back if of_desk else [*taken_back, *done]), []
+
+
+def _write_draft(draft: Path, answers: Mapping[str, str], page: str, revision: str | None) -> None:
+    """Keep a page's answers as `new` keeps its own, so that either can go on from the other's."""
+    asked = asked_of_all(answers)
+    state = State(
+        tuple(Answer(placed.path, asked.counted[placed.path]) for placed in asked.questions),
+        tuple(Answer(path, text) for path, text in answers.items()),
+    )
+    kept = json.loads(as_draft(state)) | {"desk": {"page": page, "revision": revision}}
+    files.write(draft, json.dumps(kept, indent=1).encode())
+
+
+def _page_of(draft: Path) -> str | None:
+    """The page that a draft is of; None where there is none, or it is no page's."""
+    try:
+        page = _of_desk(files.read(draft, MOST_BYTES * 4, "draft")).get("page")
+    except FileError:
+        return None
+    return page if isinstance(page, str) else None
+
+
+def _of_desk(data: bytes) -> dict[str, object]:
+    """What the desk adds to a draft; nothing where it isn't the desk's."""
+    try:
+        of_desk = json.loads(data)["desk"]
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return {}
+    return of_desk if isinstance(of_desk, dict) else {}

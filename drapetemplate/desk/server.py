@@ -95,10 +95,12 @@ def _leading_to(address: str) -> Iterator[Path]:
 
 
 def _quiet() -> None:
-    """Keep what uvicorn says of strangers' requests off the terminal: none of it helps its user."""
+    """Keep what uvicorn says of strangers' requests off the terminal: only what breaks is told."""
+    to_terminal = logging.StreamHandler()
+    to_terminal.setLevel(logging.ERROR)
     for name in ("uvicorn", "asyncio"):
         logger = logging.getLogger(name)
-        logger.addHandler(logging.NullHandler())
+        logger.addHandler(to_terminal)
         logger.propagate = False
 
 

@@ -18,7 +18,6 @@ from typing import IO
 
 from drapetemplate import files
 from drapetemplate.errors import DrapeError, Fault, FileError
-from drapetemplate.files import file_part
 from drapetemplate.interview import states
 from drapetemplate.interview.draft import (
     NO_NAME_YET,
@@ -29,6 +28,7 @@ from drapetemplate.interview.draft import (
     write_draft,
 )
 from drapetemplate.interview.job_text import job_text, yes_or_no
+from drapetemplate.interview.new_file import new_job_file, proposed_job_file
 from drapetemplate.interview.states import NOT_TAKEN, WORDS, State
 from drapetemplate.job.build import read_job
 from drapetemplate.job.json_schema import SCHEMA_NAME, schema_text
@@ -104,27 +104,6 @@ def interview(path: Path | None, typed: IO[str] | None, shown: IO[str] | None) -
                 terminal.say(_what_is_kept(draft))
             return ENDED
     return 0
-
-
-def new_job_file(path: Path) -> Path:
-    """Return where a new job file goes: `path`, ending in .toml. FileError where it can't."""
-    if os.path.isdir(path):  # noqa: PTH112  # Path's own raises on a name too long
-        raise FileError([Fault(str(path), "is a folder: name a file in it, such as my_job.toml")])
-    named = path.name.lower().endswith(".toml")
-    target = path if named else path.with_name(f"{path.name}.toml")
-    if os.path.lexists(target):
-        raise FileError([Fault(str(target), "is there already: name another file")])
-    if not os.path.isdir(target.parent):  # noqa: PTH112  # likewise
-        raise FileError([Fault(str(target), "its folder isn't there: make it, or name another")])
-    return target
-
-
-def proposed_job_file(name: str, folder: Path) -> Path:
-    """Return a path for the job file of a job called so, which nothing in the folder has yet."""
-    plain = file_part("".join(char if char.isalnum() else " " for char in name.casefold()))
-    stem = plain.replace(" ", "_").strip("_") or "job"
-    names = (f"{stem}{'' if n == 1 else f'_{n}'}.toml" for n in range(1, 10_000))
-    return next(folder / name for name in names if not os.path.lexists(folder / name))
 
 
 @contextmanager

@@ -9,7 +9,7 @@ import pytest
 
 import drapetemplate.interview
 from drapetemplate.errors import FileError
-from drapetemplate.interview.terminal import new_job_file, proposed_job_file
+from drapetemplate.interview.new_file import new_job_file, proposed_job_file
 
 TERMINALS_OWN = {"sys", "shutil", "signal", "drapetemplate.report.screen", "input", "print"}
 """Modules and functions that only a terminal is spoken to with."""
