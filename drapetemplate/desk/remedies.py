@@ -13,6 +13,7 @@ from drapetemplate.interview.at_once import asked_of
 from drapetemplate.interview.job_text import units_of, windows_in
 from drapetemplate.interview.question import Answers
 from drapetemplate.measures import Length, Units, format_length, parse_length
+from drapetemplate.planning.advice import MULTIPLIERS
 from drapetemplate.planning.model import Change, Remedy
 from drapetemplate.wording import Wording, counted, number
 
@@ -90,7 +91,7 @@ def _typed(change: Change, units: Units) -> str:
     match change.key, change.value:
         case _, str() as word:
             return word
-        case (("fullness" | "widths"), value):
+        case key, value if key in MULTIPLIERS:
             return number(Fraction(value))
         case _, int() as count:
             return str(count)
@@ -122,7 +123,7 @@ def _words(change: Change, units: Units) -> str:
     return _SAID.get(change.key, f"{change.key} of {{}}").format(words)
 
 
-_NUMBERS = {"count", "fullness", "widths"}
+_NUMBERS = {"count", *MULTIPLIERS}
 _SAID = {
     "panels": "a {}",
     "count": "{} eyelets a panel",

@@ -28,6 +28,7 @@ from drapetemplate.words.plan_words import (
     PARTS,
     cloth_called,
     drops_of_cloth,
+    edge_of,
     listed,
     order_rows,
     roll_taken,
@@ -216,18 +217,16 @@ def _seams(job: Job, planned: WindowPlan, use: ClothUse, *, several: bool) -> li
     say = Wording(job.units)
     lines = []
     for number, seam in enumerate(seams.seams):
-        falls = _falls_on(panel, seam, use.cloth.seam)
+        falls = _falls_on(panel, seam + use.cloth.set_in, use.cloth.seam)
         fails = number in use.failing
         judged = "" if not fails else ", meets it" if number in seams.struck else ", in sight"
-        lines.append(
-            f"{', '.join([*where, 'seam'])} at {say(seam)} from the {panel.edge} edge: "
-            f"{falls}{judged}"
-        )
+        place = f"{say(seam)} from {edge_of(use.part, panel.edge)}"
+        lines.append(f"{', '.join([*where, 'seam'])} at {place}: {falls}{judged}")
     return lines
 
 
 def _falls_on(panel: PanelPlan, seam: Length, allowance: Length) -> str:
-    """Where a seam lies: in which gap, beyond the eyelets, or so near one that it meets it."""
+    """Where a seam lies, from the panel's edge: in which gap, beyond the eyelets, or so near one that it meets it."""
     centers = panel.centers
     reach = panel.outside / 2 + allowance + FLANGE_CLEARANCE
     near = [n for n, center in enumerate(centers, 1) if abs(center - seam) < reach]

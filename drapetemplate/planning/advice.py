@@ -76,6 +76,8 @@ _CHANGES: Mapping[str, Callable[[Window, Length | int | str], Window]] = {
     "pole.length": lambda window, value: _with_pole(window, length=Fraction(value)),
 }
 """What each key of a remedy does to a window."""
+MULTIPLIERS = frozenset({"fullness", "widths"})
+"""Keys of a remedy whose fraction is a plain number; any other key's is a length."""
 
 
 def worse(

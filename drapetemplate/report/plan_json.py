@@ -2,6 +2,11 @@
 
 Lengths are millimetres as floats, positions from the leading edge, or the left edge
 of a single panel; a lining's seams from its own. What isn't known is null; its keys stay the same.
+
+A finding's `remedies` are what its text names to do, any one of which clears it: each a list of
+changes that go together, {"key", "value_mm"} of a window's length and {"key", "value"} of a number
+or a word. Keys are a window's, as in a job file: "count", "pole.projection". What names no value
+has none.
 """
 
 from __future__ import annotations
@@ -13,6 +18,7 @@ from typing import Any
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
+from drapetemplate.planning.advice import MULTIPLIERS
 from drapetemplate.planning.cloth import (
     ClothOrder,
     ClothUse,
@@ -23,7 +29,7 @@ from drapetemplate.planning.cloth import (
 )
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import assumed
-from drapetemplate.planning.model import Finding, PanelPlan, Plan
+from drapetemplate.planning.model import Change, Finding, PanelPlan, Plan
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.sheets.strip_list import PlacedStrip, sheet_count, strip_list
 from drapetemplate.sheets.tiling import turns_of
@@ -88,8 +94,24 @@ def _mm(length: Length | None) -> float | None:
     return None if length is None else float(length)
 
 
-def _findings(findings: Iterable[Finding]) -> list[dict[str, str]]:
-    return [{"level": f.level, "code": f.code, "text": f.text} for f in findings]
+def _findings(findings: Iterable[Finding]) -> list[dict[str, Any]]:
+    return [
+        {
+            "level": f.level,
+            "code": f.code,
+            "text": f.text,
+            "remedies": [[_change(change) for change in remedy] for remedy in f.remedies],
+        }
+        for f in findings
+    ]
+
+
+def _change(change: Change) -> dict[str, Any]:
+    """One key that a remedy changes, and what it is to be."""
+    key, value = change
+    if not isinstance(value, Fraction):
+        return {"key": key, "value": value}
+    return {"key": key, "value" if key in MULTIPLIERS else "value_mm": float(value)}
 
 
 def _panel(job: Job, panel: PanelPlan, strip: PlacedStrip) -> dict[str, Any]:

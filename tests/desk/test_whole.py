@@ -201,3 +201,23 @@ def test_missing() -> None:
     shown = whole({"job.name": "Heron Point, oriel", "window[2].width": "50"})
     assert set(shown["missing"]) == {"eyelet.outside", "eyelet.opening", "window[1].width"}
     assert shown["faults"] == []
+
+
+def test_what_a_linings_seams_fall_on() -> None:
+    """Its seams are told from its own edge, set in from the panel's, and fall where they do there.
+
+    60 in with ends of 1 1/2 in and 3 in: 10 eyelets of 2 in, their centres 2.5 + n·5.94 in.
+    """
+    toml = job_toml(
+        "width = 60\nlength = 84\nreturn = 3\ncount = 10",
+        tables="[fabric]\nwidth = 70\n[lining]\nwidth = 33\nset_in = 4",
+    )
+    lines = [line for cloth in whole(answers_of(toml))["cloth"] for line in cloth["words"]]
+    told = [line for line in lines if line.startswith("lining, seam at ")]
+    seams = planned(toml)["windows"][0]["cloth"][1]["seams_mm"]
+    assert len(told) == len(seams) > 0
+    for line, seam in zip(told, seams, strict=True):
+        place = seam / 25.4 + 4
+        before = sum(2.5 + n * 53.5 / 9 <= place for n in range(10))
+        assert " from the lining's leading edge: " in line
+        assert line.endswith(f"between eyelets {before} and {before + 1}")

@@ -53,7 +53,7 @@ PROMISED = keys(
             panels=[PANEL],
             pole=STAND,
             cloth=[CLOTH],
-            findings=[keys("level code text")],
+            findings=[keys("level code text remedies")],
         )
     ],
     paper=keys("name sheets pages roll_mm"),
@@ -243,6 +243,37 @@ def test_findings_and_assumptions() -> None:
     texts = [f["text"] for f in _windows(job)[0]["findings"]]
     assert "return = 3 in" in texts
     assert "paper.size = letter" in texts
+
+
+def remedies_of(window: str, code: str, tables: str = "") -> list[list[dict[str, object]]]:
+    """A finding's remedies, as JSON has them."""
+    findings = _windows(job_of(window, tables=tables))[0]["findings"]
+    (remedies,) = (each["remedies"] for each in findings if each["code"] == code)
+    return [*remedies]
+
+
+def test_remedies() -> None:
+    """What a finding names to do, as keys and values: lengths in mm, numbers and words as such.
+
+    60 in with 1 1/2 in at both ends and 8 eyelets of 2 in leave 41 in, so a pitch of 41/7 + 2 in;
+    half of it stacked and 1/2 in to the wall are 4.43 in, rounded up 4 7/16 in.
+    """
+    odd = remedies_of("width = 60\ncount = 7", "odd-count")
+    assert odd == [[{"key": "count", "value": 6}], [{"key": "count", "value": 8}]]
+    near = "[pole]\nprojection = 2"
+    wall = remedies_of("width = 60\ncount = 8\nfullness = 2", "back-fold-hits-wall", near)
+    assert wall[-1] == [{"key": "pole.projection", "value_mm": 112.7125}]
+    thick = '[pole]\ndiameter = "0.9"'
+    body = "width = 60\ncount = 8\nreturn = 3"
+    ((fuller, count),) = remedies_of(f"{body}\nfullness = 1.2", "wont-close", thick)
+    assert fuller.keys() == {"key", "value"}
+    assert 1.2 < float(str(fuller["value"])) < 2
+    assert count == {"key": "count", "value": 8}
+    single = "width = 60\nreturn = 3\npanels = 'single'"
+    assert remedies_of(single, "panel-over-bracket", "[pole]\nsupports = 1") == [
+        [{"key": "panels", "value": "pair"}, {"key": "width", "value_mm": 32.5 * 25.4}]
+    ]
+    assert remedies_of(body, "short-pole", "[pole]\nlength = 19") == []
 
 
 def test_order() -> None:
