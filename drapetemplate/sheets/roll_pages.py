@@ -1,8 +1,9 @@
 """Strips and a roll in, where each of their sheets is cut from the roll's pages out.
 
 Every part of a strip is a sheet with its own heading and map. Sheets lie in lanes along the roll,
-several in a lane one after another, and are cut apart on full lines (`roll_packing`). A page has
-the check bars once, where no sheet is.
+several in a lane one after another (`roll_packing`), and are cut apart between double lines: a
+sheet has full lines of its own, where it is cut before it is taped, its heading then gone. A page
+has the check bars once, where no sheet is.
 
     +----------------------------+-----+----+
     | sheet A1                   |     |    |
@@ -51,6 +52,7 @@ ONE_LINE_HEADING = Fraction(11)
 MOST_HEADING = furniture.HEADING + furniture.HEADING_MORE
 MAP_FOOT = Fraction(8)
 LONGEST_MAP = Fraction(180)
+DOUBLE = Fraction(1)  # from one of the lines to cut between to the other
 WORDS_SIZE = 3.3  # mm, of what a page says of itself
 
 
@@ -241,20 +243,23 @@ def page_marks(roll: Roll, page: int, names: Sequence[str], typeface: Typeface) 
     """
     frame, lanes = roll.frame, roll.pages[page]
     marks = [*furniture.bars(frame, typeface)]
-    marks += furniture.lane_cuts(frame, [(lane.low, lane.high) for lane in lanes])
-    marks += _cuts_in_lanes(lanes)
+    marks += _cuts(frame, lanes)
     if len(names) > 1 or len(roll.pages) > 1:
         marks.append(_words(roll, page, names, typeface))
     for mark in marks:
         yield drawing.turned(mark, frame.across)
 
 
-def _cuts_in_lanes(lanes: Sequence[RollLane]) -> Iterator[Mark]:
-    """Where the sheets of one lane are cut from one another, from cut to cut between lanes."""
-    edges = [lanes[0].high, *((a.low + b.high) / 2 for a, b in pairwise(lanes)), lanes[-1].low]
+def _cuts(frame: Frame, lanes: Sequence[RollLane]) -> Iterator[Mark]:
+    """Double lines where lanes are cut apart, and where the sheets of one are from one another."""
+    half, left, right = DOUBLE / 2, frame.margin, frame.strip_right
+    middles = [(upper.low + lower.high) / 2 for upper, lower in pairwise(lanes)]
+    for y in (side for middle in middles for side in (middle + half, middle - half)):
+        yield Line(left, y, right, y, furniture.CUT_PEN, Role.LANE_CUT)
+    edges = [lanes[0].high + half, *middles, lanes[-1].low - half]
     for lane, (high, low) in zip(lanes, pairwise(edges), strict=True):
-        for x in lane.cuts:
-            yield Line(x, low, x, high, furniture.CUT_PEN, Role.LANE_CUT)
+        for x in (side for cut in lane.cuts for side in (cut - half, cut + half)):
+            yield Line(x, low + half, x, high - half, furniture.CUT_PEN, Role.LANE_CUT)
 
 
 def _words(roll: Roll, page: int, names: Sequence[str], typeface: Typeface) -> Mark:
@@ -263,7 +268,7 @@ def _words(roll: Roll, page: int, names: Sequence[str], typeface: Typeface) -> M
     which = f"Page {page + 1} of {len(roll.pages)}"
     forms = [which, f"{page + 1}/{len(roll.pages)}"]
     if len(names) > 1:
-        cut = f"{which}{furniture.BETWEEN}cut apart on the full lines into"
+        cut = f"{which}{furniture.BETWEEN}cut apart between the double lines into"
         forms = [f"{cut} {listed(names)}", f"{cut} {len(names)} sheets", *forms]
     left, low, right, high = frame.map_box
     room = float(right - left)

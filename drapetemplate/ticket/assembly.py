@@ -47,8 +47,9 @@ STEPS = (
 )
 
 ROLL_STEP = (
-    "Check the bars on every page first, then cut the pages apart on their full lines. Lay this "
-    "strip's sheets out in this order on a flat table, print up, the panel's top away from you."
+    "Check the bars on every page first, then cut the pages apart between their double lines. Lay "
+    "this strip's sheets out in this order on a flat table, print up, the panel's top away from "
+    "you."
 )
 STEPPING = (
     "Lay the {edge} end on the band, its panel end on the band's; trace holes 1 and 2.",

@@ -53,7 +53,7 @@ NO_FIT = (
     "Nothing set to “fit” or “shrink”. The file asks for actual size; not every program listens."
 )
 CUT_APART = Step(
-    "Cut each page of the roll apart on its solid lines, first along the roll, then across.",
+    "Cut each page of the roll apart between its double lines, first along it, then across.",
     ("Each sheet says whose it is, which side is seen and where its top is.",),
 )
 READINGS = (
