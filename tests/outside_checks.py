@@ -126,6 +126,7 @@ FIGURES = (
                 "printed/test_strips.py::test_circles",
                 "printed/test_lanes.py::test_circles",
                 "printed/test_rolls.py::test_circles",
+                "printed/test_shared_rolls.py::test_circles",
             ),
             check(
                 "pixels of two renderers at 600 dpi",
@@ -514,6 +515,22 @@ FIGURES = (
         ),
         ("Template sheets",),
         whole_way=True,
+    ),
+    Figure(
+        "what a template takes of a roll",
+        (
+            check(
+                "page size and pages of the PDF, worked by hand",
+                DRAWN,
+                "printed/test_shared_rolls.py::test_pages",
+                "report/test_rolls.py",
+            ),
+            check(
+                "every way to deal a few sheets out to lanes and pages tried",
+                EXACT,
+                "sheets/test_roll_packing.py::test_least_of_all",
+            ),
+        ),
     ),
     Figure(
         "joins",

@@ -75,6 +75,12 @@ class Words:
         """Half way along."""
         return (self.x + self.end) / 2
 
+    @property
+    def center(self) -> tuple[float, float]:
+        """Half way along, on the baseline."""
+        along = self.middle if self.level else (self.y + self.end) / 2
+        return (along, self.y) if self.level else (self.x, along)
+
 
 @dataclass(frozen=True)
 class Sheet:
@@ -285,6 +291,51 @@ def lanes(sheet: Sheet) -> list[Sheet]:
         )
         for high, low in pairwise(edges)
     ]
+
+
+Box = tuple[float, float, float, float]
+
+
+def cells(sheet: Sheet) -> list[Box]:
+    """What a roll's page is cut apart into between its double lines, as (left, low, right, high).
+
+    Double lines are full ones 1 mm apart: level ones reach as far as any, upright ones from one
+    level pair to the next. From the top, each lane from the left.
+    """
+    full = [s for s in sheet.strokes if not s.dashed and abs(s.pen - 0.25) < SAME]
+    level = _doubled([(s.y1, s.x1, s.x2) for s in full if s.level and s.length > 102])
+    upright = _doubled([(s.x1, s.y1, s.y2) for s in full if s.upright and s.length > 15])
+    found = []
+    for high, low in pairwise([1e6, *(y for y, _, _ in reversed(level)), -1e6]):
+        own = [x for x, start, end in upright if low < (start + end) / 2 < high]
+        found += [(left, low, right, high) for left, right in pairwise([-1e6, *own, 1e6])]
+    return found
+
+
+def _doubled(lines: list[tuple[float, float, float]]) -> list[tuple[float, float, float]]:
+    """The middles of double lines, from the lowest or leftmost, each with where it runs."""
+    return sorted(
+        ((a[0] + b[0]) / 2, a[1], a[2])
+        for a in lines
+        for b in lines
+        if abs(b[0] - a[0] - 1) < SAME and hypot(a[1] - b[1], a[2] - b[2]) < SAME
+    )
+
+
+def cut_out(sheet: Sheet, cell: Box) -> Sheet:
+    """What of a page lies in one of its cells."""
+    left, low, right, high = cell
+
+    def inside(x: float, y: float) -> bool:
+        return left < x < right and low < y < high
+
+    return replace(
+        sheet,
+        rounds=tuple(c for c in sheet.rounds if inside(c.x, c.y)),
+        strokes=tuple(s for s in sheet.strokes if inside((s.x1 + s.x2) / 2, (s.y1 + s.y2) / 2)),
+        words=tuple(w for w in sheet.words if inside(*w.center)),
+        arcs=tuple(a for a in sheet.arcs if inside(a[0], a[1])),
+    )
 
 
 def taped(found: list[Sheet], columns: int, start: tuple[float, float]) -> list[Sheet]:
