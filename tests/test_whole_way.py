@@ -13,7 +13,7 @@ some twenty minutes, is run by hand:
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 from typing import Any
 
@@ -28,6 +28,7 @@ from drapetemplate.report.plan_json import as_json
 from tests.helpers import pages, readoff
 from tests.helpers.anyjob import KINDS, AnyJob, AnyWindow, Kind, jobs
 from tests.helpers.cases import near
+from tests.helpers.pages import Sheet
 from tests.helpers.readoff import Taped
 from tests.helpers.searching import is_long
 
@@ -99,6 +100,7 @@ def check(job: AnyJob) -> None:
                 if strip in left:
                     left.remove(strip)
     assert left == []
+    check_bars(printed.pages)
     check_ticket(printed.ticket, planned)
     event(f"{len(strips)} strips on {sum(len(strip.sheets) for strip in strips)} sheets")
 
@@ -119,7 +121,11 @@ def check_sheets(mine: list[Taped], panel: Json, job: AnyJob) -> None:
     assert planned["sheets"] == sum(len(strip.sheets) for strip in mine)
     assert planned["rows"] == max(strip.rows for strip in mine)
     assert planned["lanes"] == max(strip.lanes for strip in mine)
-    for sheet in (sheet for strip in mine for sheet in strip.sheets):
+
+
+def check_bars(printed: Iterable[Sheet]) -> None:
+    """Every page with sheets has its bars across and down."""
+    for sheet in printed:
         bars = [s for s in sheet.strokes if abs(s.pen - readoff.SHEET_LINE) < 0.01]
         for length in (100, 101.6):
             for run in (

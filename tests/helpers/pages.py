@@ -323,19 +323,44 @@ def _doubled(lines: list[tuple[float, float, float]]) -> list[tuple[float, float
 
 
 def cut_out(sheet: Sheet, cell: Box) -> Sheet:
-    """What of a page lies in one of its cells."""
+    """What of a page lies in one of its cells, without the lines that it is cut out between."""
     left, low, right, high = cell
 
     def inside(x: float, y: float) -> bool:
         return left < x < right and low < y < high
 
+    def cut_at(s: Stroke) -> bool:
+        at, edges = (s.y1, (low, high)) if s.level else (s.x1, (left, right))
+        return any(abs(abs(at - edge) - 0.5) < SAME for edge in edges)
+
     return replace(
         sheet,
         rounds=tuple(c for c in sheet.rounds if inside(c.x, c.y)),
-        strokes=tuple(s for s in sheet.strokes if inside((s.x1 + s.x2) / 2, (s.y1 + s.y2) / 2)),
+        strokes=tuple(
+            s
+            for s in sheet.strokes
+            if inside((s.x1 + s.x2) / 2, (s.y1 + s.y2) / 2) and not cut_at(s)
+        ),
         words=tuple(w for w in sheet.words if inside(*w.center)),
         arcs=tuple(a for a in sheet.arcs if inside(a[0], a[1])),
     )
+
+
+def sheets_cut(page: Sheet) -> list[tuple[str, Sheet]]:
+    """The sheets that are cut out of a roll's page, each with its strip's letter, and its number.
+
+    What is over at a lane's end has no title: nothing is on it.
+    """
+    found = []
+    for cell in cells(page):
+        piece = cut_out(page, cell)
+        titles = [
+            m for w in piece.words if (m := re.match(r"Sheet ([A-Z]*)(\d+) of \d+\b", w.text))
+        ]
+        assert len(titles) <= 1, "two sheets in one piece"
+        assert titles or not piece.rounds, "a piece that says nothing of itself"
+        found += [(m[1], replace(piece, number=int(m[2]))) for m in titles]
+    return found
 
 
 def taped(found: list[Sheet], columns: int, start: tuple[float, float]) -> list[Sheet]:

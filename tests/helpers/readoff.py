@@ -20,6 +20,7 @@ from tests.helpers import pages
 from tests.helpers.pages import REGISTRATION, Round, Sheet, Stroke, Words
 
 FINE, HOLE, OUTSIDE, BAND, END, SEAM, SHEET_LINE = 0.2, 0.7, 0.3, 0.35, 0.5, 0.6, 0.25
+TICK = 4.1  # mm that a bar's is shorter than
 SIDE = "(?:LEFT|RIGHT|SINGLE)"
 TITLE = re.compile(
     rf"Sheet [A-Z]*\d+ of \d+ · ({SIDE}(?: \+ {SIDE})? panel)(?:, (.+?))? · (?:FACE|BACK)"
@@ -114,16 +115,20 @@ class Taped:
 class Read:
     """What is read off a job's PDFs: strips, their band's corner anywhere; the ticket's lines.
 
+    `pages` are those with sheets, as they are printed.
+
     The ticket is read to the page where it begins to say how to print: figures come before.
     """
 
     strips: tuple[Taped, ...]
     ticket: tuple[str, ...]
+    pages: tuple[Sheet, ...]
 
 
 def read(data: Iterable[bytes], scale: tuple[float, float]) -> Read:
     """A job's PDFs, read off: the sheets and the ticket alone, which a viewer's labels tell."""
-    groups: list[list[Sheet]] = []
+    strips: dict[str, list[Sheet]] = {}
+    printed: list[Sheet] = []
     ticket: list[str] = []
     for one in data:
         with pdfplumber.open(BytesIO(one)) as pdf:
@@ -131,13 +136,14 @@ def read(data: Iterable[bytes], scale: tuple[float, float]) -> Read:
                 label = page.page_obj.label or ""
                 if "ticket" in label and FIGURED not in ticket:
                     ticket += pages.lines_of(page)
-                elif "sheet" in label:
+                elif "sheet" in label or "roll page" in label:
                     sheet = pages.sheet_on(page, number, turned=None, scale=scale)
                     assert sheet is not None, label
-                    if sheet.number == 1:
-                        groups.append([])
-                    groups[-1].append(_bare(sheet))
-    return Read(tuple(map(_taped, groups)), tuple(ticket))
+                    printed.append(sheet)
+                    for letter, piece in pages.sheets_cut(_barless(_bare(sheet))):
+                        strips.setdefault(letter, []).append(piece)
+    groups = [sorted(own, key=lambda piece: piece.number) for own in strips.values()]
+    return Read(tuple(map(_taped, groups)), tuple(ticket), tuple(printed))
 
 
 def _bare(sheet: Sheet) -> Sheet:
@@ -170,6 +176,16 @@ def _bare(sheet: Sheet) -> Sheet:
         or (w.y > min(bars) and not any(0 < s.x1 - w.end < 2 and abs(w.y - s.y1) < 3 for s in down))
     )
     return replace(sheet, rounds=tuple(kept), words=words)
+
+
+def _barless(page: Sheet) -> Sheet:
+    """A page without its bars and their ticks: on a roll they belong to none of its sheets."""
+    kept = (
+        s
+        for s in page.strokes
+        if abs(s.pen - SHEET_LINE) > 0.01 or not (s.length < TICK or _is_bar(s.length))
+    )
+    return replace(page, strokes=tuple(kept))
 
 
 def _is_bar(length: float) -> bool:
@@ -209,8 +225,7 @@ def _levels(lines: Iterable[Words]) -> list[float]:
 
 
 def _leftmost(part: Sheet) -> bool:
-    """True where nothing is to be cut off at the left: the first line there is a bar's tick."""
-    lines = [
-        s for s in part.strokes if s.upright and not s.dashed and abs(s.pen - SHEET_LINE) < 0.01
-    ]
-    return min(lines, key=lambda s: s.x1).length < 4.1
+    """True where nothing is to be cut off at the left."""
+    return not any(
+        s.upright and not s.dashed and abs(s.pen - SHEET_LINE) < 0.01 for s in part.strokes
+    )

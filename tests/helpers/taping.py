@@ -48,8 +48,15 @@ def measured(laid: Laid) -> Taped:
     """A job made, its first strip's sheets cut apart along their lines and taped by their marks."""
     data = bare(laid.toml)[0]
     found = pages.sheets(data, turned=laid.turned)[: len(laid.lanes)]
-    parts = [part for sheet in found for part in pages.lanes(sheet)]
+    parts = [part for sheet in found for part in cut_apart(sheet)]
     # The strip's left end, on the first part: where both lines of the band, 0.35 mm wide, begin.
     band = [s for s in parts[0].strokes if s.level and not s.dashed and abs(s.pen - 0.35) < 0.01]
     corner = (min(s.x1 for s in band), min(s.y1 for s in band))
     return Taped(laid, data, found, pages.taped(parts, len(parts), corner))
+
+
+def cut_apart(sheet: Sheet) -> list[Sheet]:
+    """What a sheet is cut into: a roll's page into its sheets, any other into its lanes."""
+    if len(pages.cells(sheet)) > 1:
+        return [piece for _, piece in pages.sheets_cut(sheet)]
+    return pages.lanes(sheet)

@@ -14,7 +14,7 @@ import pytest
 from tests.helpers import pages
 from tests.helpers.cases import near
 from tests.helpers.made import bare
-from tests.helpers.taping import Laid, Taped, measured
+from tests.helpers.taping import Laid, Taped, cut_apart, measured
 
 MM = 25.4 / 72
 
@@ -98,10 +98,10 @@ def taped(request: pytest.FixtureRequest) -> Taped:
 
 
 def test_pages(taped: Taped) -> None:
-    """The strip takes as many pages and lanes as worked, and nothing else is in its PDF."""
+    """The strip takes as many pages, and sheets of each, as worked; nothing else is in its PDF."""
     with pikepdf.open(BytesIO(taped.data)) as pdf:
         assert len(taped.laid.lanes) == len(pdf.pages)
-    assert list(taped.laid.lanes) == [len(pages.lanes(sheet)) for sheet in taped.sheets]
+    assert list(taped.laid.lanes) == [len(cut_apart(sheet)) for sheet in taped.sheets]
 
 
 @pytest.mark.parametrize("part", ["outside", "hole", "center-hole"])

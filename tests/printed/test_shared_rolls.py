@@ -6,7 +6,6 @@ the space S between flanges is (W - a - b - N x G)/(N - 1), centres are G + S ap
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
@@ -21,7 +20,6 @@ from tests.helpers.made import bare
 from tests.helpers.pages import Box, Sheet
 
 MM = 25.4 / 72
-TITLE = re.compile(r"Sheet ([A-Z]*)(\d+) of (\d+) · ([A-Z+ ]+) panel · (FACE|BACK) · (.+)")
 
 
 @dataclass(frozen=True)
@@ -68,7 +66,7 @@ class Case:
 
 # Two strips of 100 in and 2 mm: 2542 + 25.4 = 2567.4 of the roll. Band 2 + 2 = 4 in = 101.6, with
 # 6 mm above and below 113.6, and 11 mm of heading, 124.6; two and the cut are 253.2. The roll has
-# 609.6 - 25.4 - 109 = 475.2 over the bars.
+# 609.6 - 25.4 - 106 = 478.2 over the bars.
 INCH_PAIR = Case(
     toml="""
 [job]
@@ -98,7 +96,7 @@ count = 14
 )
 
 # 8 in of band, 203.2 + 12 + 11 = 226.2, and 304.8 - 25.4 - 11 = 268.4: one fits across. Two of 60
-# in lie end to end: 2 x 1526 + 4, and 25.4 and the column of 11: 3092.4.
+# in lie end to end: 2 x 1526 + 4, and 25.4 and the column of 2.5: 3083.9.
 ONE_ACROSS = Case(
     toml=INCH_PAIR.toml.replace("24 in roll", "12 in roll")
     .replace("width = 100", "width = 60")
@@ -108,7 +106,7 @@ ONE_ACROSS = Case(
         OnRoll("North", "LEFT", 1524, 38.1, 76.2, 50.8, 8, leads_right=True),
         OnRoll("North", "RIGHT", 1524, 38.1, 76.2, 50.8, 8, leads_right=False),
     ),
-    page=(304.8, 3092.4),
+    page=(304.8, 3083.9),
     count=1,
     hole=25.4,
     # 8 - 3 - 1 in from below.
@@ -118,10 +116,10 @@ ONE_ACROSS = Case(
 
 # Seen from the back a left panel leads at the left. The band is 117, with 12 mm of marks 129, with
 # 11 of heading 140; 610 - 25.4 - 11 = 573.6 across, and (573.6 + 4)/144 = 4.01: four lanes. Over
-# bars below, 475.6, three. Two strips each of 1402, 2302 and 2802 in four lanes: with one of 2802
+# bars below, 478.6, three. Two strips each of 1402, 2302 and 2802 in four lanes: with one of 2802
 # in each of two, the others take 1402 + 4 + 2302 = 3708 in each of two; any other way has a lane
-# of 4204 or more, or of three. With 25.4 and the column of 11 that is 3744.4; two pages are 2 x
-# 2838.4 at least.
+# of 4204 or more, or of three. With 25.4 and the column of 2.5 that is 3735.9; two pages are 2 x
+# 2829.9 at least.
 METRIC_THREE = Case(
     toml="""
 units = "mm"
@@ -167,7 +165,7 @@ count = 16
         )
         for panel in ("LEFT", "RIGHT")
     ),
-    page=(610, 3744.4),
+    page=(610, 3735.9),
     count=1,
     hole=43,
     y=117 - 25 - 33,
@@ -176,7 +174,7 @@ count = 16
 )
 
 # A single panel of 550 in takes three parts, whose laps add 12.7 twice; with it one of 100 in, in
-# four lanes of a 36 in roll: 914.4 - 25.4 - 109 = 780 over the bars, (780 + 4)/128.6 = 6.09.
+# four lanes of a 36 in roll: 914.4 - 25.4 - 106 = 783 over the bars, (783 + 4)/128.6 = 6.1.
 PARTS = Case(
     toml="""
 [job]
@@ -245,23 +243,17 @@ class CutApart:
 
 
 @cache
-def cut_apart(name: str) -> CutApart:
+def cut_apart(key: str) -> CutApart:
     """A case made once, and cut apart."""
-    case = CASES[name]
+    case = CASES[key]
     data = bare(case.toml)[0]
     printed = pages.sheets(data, turned=True)
     cut: dict[str, Sheet] = {}
     for page in printed:
-        for cell in pages.cells(page):
-            piece = pages.cut_out(page, cell)
-            titles = [m for w in piece.words if (m := TITLE.fullmatch(w.text))]
-            if not titles:
-                # What is left over at a lane's end has nothing on it.
-                assert not piece.rounds
-                continue
-            [title] = titles
-            assert title[1] + title[2] not in cut
-            cut[title[1] + title[2]] = piece
+        for letter, piece in pages.sheets_cut(page):
+            name = f"{letter}{piece.number}"
+            assert name not in cut
+            cut[name] = piece
     return CutApart(case, data, printed, cut)
 
 
@@ -352,25 +344,8 @@ def extents(sheet: Sheet) -> list[Box]:
 def test_apart(shared: CutApart) -> None:
     """No mark of a sheet comes within 1 mm of the middle of where it is cut from another."""
     for page in shared.printed:
-        found = pages.cells(page)
-        for cell in found:
-            piece = pages.cut_out(page, cell)
-            doubles = {
-                s
-                for s in piece.strokes
-                for at, edges in ((s.y1, (cell[1], cell[3])), (s.x1, (cell[0], cell[2])))
-                if any(abs(abs(at - edge) - 0.5) < 0.01 for edge in edges)
-            }
-            rest = Sheet(
-                piece.page,
-                piece.number,
-                piece.rounds,
-                tuple(s for s in piece.strokes if s not in doubles),
-                piece.words,
-                piece.ink,
-                piece.chars,
-            )
-            for left, low, right, high in extents(rest):
+        for cell in pages.cells(page):
+            for left, low, right, high in extents(pages.cut_out(page, cell)):
                 assert cell[0] + 1 < left
                 assert right < cell[2] - 1
                 assert cell[1] + 1 < low

@@ -18,8 +18,8 @@ JOB = job_of(
     tables='[paper]\nsize = "36 in roll"\njoins = "even"',
 )
 # A 12 in roll has one lane for 8 in of band: 203.2 + 12 + 11 of 268.4. Two panels of 100 in don't
-# lie end to end in 200 in, so that a page has 2542 + 25.4 and the column of 11, twice: 5156.8 mm,
-# 203.02 in, upward 203 1/16.
+# lie end to end in 200 in, so that a page has 2542 + 25.4 and the column of 2.5, twice: 5139.8 mm,
+# 202.35 in, upward 202 3/8.
 APART = job_of(
     "width = 100\ncount = 14",
     tables='[paper]\nsize = "12 in roll"\nstrips = "each"\n[band]\nheight = 8\nabove = 3',
@@ -37,7 +37,7 @@ def test_json() -> None:
         "name": "12 in roll",
         "sheets": 2,
         "pages": 2,
-        "roll_mm": 5156.8,
+        "roll_mm": 5139.8,
     }
 
 
@@ -59,7 +59,7 @@ def test_plan() -> None:
     text = as_text(APART, plan(APART), plain=True)
     assert "template, left: 1 sheet, 12 in roll, page 1\n" in text
     assert "template, right: 1 sheet, 12 in roll, page 2\n" in text
-    assert "2 template sheets on 2 pages, 203 1/16 in of the roll\n" in text
+    assert "2 template sheets on 2 pages, 202 3/8 in of the roll\n" in text
 
 
 def test_read_pages() -> None:
