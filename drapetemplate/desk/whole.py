@@ -226,7 +226,7 @@ def _seams(job: Job, planned: WindowPlan, use: ClothUse, *, several: bool) -> li
 
 
 def _falls_on(panel: PanelPlan, seam: Length, allowance: Length) -> str:
-    """Where a seam lies, from the panel's edge: in which gap, beyond the eyelets, or so near one that it meets it."""
+    """What a place of the panel is: in which gap, beyond the eyelets, or at one a seam meets."""
     centers = panel.centers
     reach = panel.outside / 2 + allowance + FLANGE_CLEARANCE
     near = [n for n, center in enumerate(centers, 1) if abs(center - seam) < reach]

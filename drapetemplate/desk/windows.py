@@ -62,8 +62,9 @@ def add_window(answers: Mapping[str, str]) -> Rearranged:
 def copy_window(answers: Mapping[str, str], window: int) -> Rearranged:
     """Return the answers with a window like this one at the end, but for its name.
 
-    JobError where a job can't have one more.
+    JobError where a job can't have one more, or has no such window.
     """
+    _check_there(answers, window)
     added = add_window(answers)
     to = f"window[{added.window}]."
     copied = {
@@ -82,7 +83,11 @@ def copy_window(answers: Mapping[str, str], window: int) -> Rearranged:
 
 
 def remove_window(answers: Mapping[str, str], window: int) -> Rearranged:
-    """Return the answers without a window; those after it move up. JobError for the only one."""
+    """Return the answers without a window; those after it move up.
+
+    JobError for the only one, and for one that isn't there.
+    """
+    _check_there(answers, window)
     count = windows_in(answers)
     if count == 1:
         raise JobError([Fault("", "a job has one window at the least")])
@@ -91,6 +96,13 @@ def remove_window(answers: Mapping[str, str], window: int) -> Rearranged:
         return Rearranged(_chained(moved, count - 1), min(window, count - 1))
     moved = _chained(_without_the_first(answers), count - 1)
     return Rearranged(moved, 1, tuple(_changed(answers, moved)))
+
+
+def _check_there(answers: Mapping[str, str], window: int) -> None:
+    """JobError where the job has no window of this number."""
+    count = windows_in(answers)
+    if not 1 <= window <= count:
+        raise JobError([Fault("", f"there is no window {window}: the job has {count}")])
 
 
 def _chained(answers: Mapping[str, str], count: int) -> dict[str, str]:

@@ -249,3 +249,11 @@ def test_the_only_window_stays() -> None:
     """A job has one at the least."""
     with pytest.raises(JobError, match="one window at the least"):
         remove_window(answers_of(job_toml()), 1)
+
+
+def test_no_such_window() -> None:
+    """A window that isn't there is neither copied nor removed."""
+    answers = answers_of(job_toml("width = 60", "width = 50"))
+    for change in (copy_window, remove_window):
+        with pytest.raises(JobError, match="no window 3: the job has 2"):
+            change(answers, 3)
