@@ -6,6 +6,7 @@ One strip's sheets in, its assembly page out; a strip that is whole on one sheet
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
@@ -25,6 +26,7 @@ from drapetemplate.words.tolerances import STEP_OFF, STRIP_IS_OFF, said_off, tap
 
 CHECKED = 5  # holes that are measured
 SIZE = BODY * 1.13  # mm, of letters that are read at a table, the strip in both hands
+PAIR = ", each panel by its own ends and numbers"
 BESIDE = 4.0  # mm from a column of measures to the next
 
 STEPS = (
@@ -200,9 +202,16 @@ def serves_both(panel: PanelPlan, other: PanelPlan, seen: View, job: Job) -> Ite
 
 
 def _measuring(flow: Flow, job: Job, panel: PanelPlan, joins: int, *, pair: bool) -> None:
-    """What the taped strip must measure, from both its ends, and what to do where it doesn't."""
+    """What the taped strip must measure, and what to do where it doesn't: whole on one page."""
+    title = "Measure the taped strip from both ends"
+    table = partial(_measures, flow, job, panel, f"{title}{PAIR if pair else ''}")
+    off = partial(_may_be_off, flow, taped_to_measure(panel.width, joins, job.units))
+    flow.in_parts([table, off], partial(flow.heading, f"{title}, continued"))
+
+
+def _measures(flow: Flow, job: Job, panel: PanelPlan, title: str) -> None:
+    """Under their title the strip's measures, hole by hole, from both its ends."""
     start, end = ("left", "right") if panel.side == "single" else ("leading", "return")
-    whose = ", each panel by its own ends and numbers" if pair else ""
     head = ("", f"from the {start} edge", f"from the {end} edge")
     measured = list(checks(panel))
     rows = [(f"hole {n}", _said(first, job), _said(second, job)) for n, first, second in measured]
@@ -212,7 +221,7 @@ def _measuring(flow: Flow, job: Job, panel: PanelPlan, joins: int, *, pair: bool
         rows = [(f"hole {n}", say(first), say(second)) for n, first, second in measured]
     widths = _widths(flow, [head, *rows])
     height = (len(rows) + 2) * SIZE * LEADING
-    flow.heading(f"Measure the taped strip from both ends{whose}", keep=height)
+    flow.heading(title, keep=height)
     flow.pairs([("panel end to panel end", _said(panel.width, job))], 1, SIZE)
     flow.space(1)
     roles = (Role.NAME, Role.VALUE, Role.VALUE)
@@ -224,10 +233,12 @@ def _measuring(flow: Flow, job: Job, panel: PanelPlan, joins: int, *, pair: bool
             shown = Role.MEASURED_FROM if of_head else role
             flow.put(x, words, SIZE, shown, bold=role == Role.VALUE and not of_head)
             x += width
+
+
+def _may_be_off(flow: Flow, allowed: str) -> None:
+    """What the strip is allowed to be off, and what is done where it is off by more."""
     flow.space(1)
-    flow.paragraph(
-        taped_to_measure(panel.width, joins, job.units), SIZE, bold=True, role=Role.MAY_BE_OFF
-    )
+    flow.paragraph(allowed, SIZE, bold=True, role=Role.MAY_BE_OFF)
     for words in STRIP_IS_OFF:
         flow.paragraph(words, SIZE, bullet="·")
     flow.paragraph("Nothing is traced from a strip that is off.", SIZE)

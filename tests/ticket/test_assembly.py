@@ -496,3 +496,21 @@ def test_sheets_of_rows_are_no_hole_numbers() -> None:
         left, bottom, right, top = drawing.box(name)
         for x0, y0, x1, y1 in circles:
             assert min(right, x1) <= max(left, x0) or min(top, y1) <= max(bottom, y0), name.text
+
+
+def test_measures_stay_on_one_page() -> None:
+    """What the strip must measure and what it may be off stand together, whatever is over them."""
+    parted = 0
+    for count in range(20, 64, 6):
+        spec = Spec(width=str(4 * count), outside="2 5/8", hole="1 5/8", count=str(count), band="5")
+        _, pages = made(spec, typeface())
+        [measured] = [n for n, page in enumerate(pages) if texts((page,), Role.MEASURED_FROM)]
+        [off] = {n for n, page in enumerate(pages) if texts((page,), Role.MAY_BE_OFF)}
+        last = [
+            n
+            for n, page in enumerate(pages)
+            if "Nothing is traced" in " ".join(texts((page,), Role.TEXT))
+        ]
+        assert [measured] == [off] == last
+        parted += len(pages) > 1
+    assert parted
