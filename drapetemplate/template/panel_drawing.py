@@ -42,7 +42,7 @@ CENTER_LINE_OVER = Fraction(1)  # mm of the centre line beyond the end eyelets
 # Words at the panel's ends, and the cloth there that has room for them, in mm.
 END_SIZE, FOLD_SIZE = 3.6, 3.1
 END_ROOM, FOLD_ROOM = 7, 22
-LEAST_UPRIGHT = 2.8  # mm of letters that read upward: capitals of 2 mm
+LEAST_UPRIGHT = 3.05  # mm of letters that read upward: capitals of 2.2 mm
 WORDS_ROOM = 14  # mm beside a panel's end or fold that words of two panels take
 WEDGE_ROOM = 8  # likewise for wedges at the leading edge
 WEDGED_HEIGHT = 60  # mm of band that have room for wedges above and below the words
