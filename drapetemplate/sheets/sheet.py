@@ -468,26 +468,31 @@ class _Sheets:
         left, bottom, right, top = shown
         overlap = self.paper.overlap
         noun = "sheet" if self.tiling.lanes == 1 else "part"
+        cut: tuple[str, ...] = ()
+        land: tuple[str, ...] = ()
         if column > 0:
-            yield Line(left, bottom, left, top, furniture.CUT_PEN, Role.CUT_LINE)
             before = self._name(row, column - 1)
-            forms = (
+            cut = (
                 f"cut on the solid line, lay over {noun} {before}",
                 f"lay over {noun} {before}",
                 f"over {before}",
             )
-            yield from self._join_words(row, shown, left + overlap / 2 + 4, column, forms, "start")
         if column < len(self.columns) - 1:
-            x = right - overlap
-            yield Line(x, bottom, x, top, furniture.LAND_PEN, Role.LANDING_LINE)
             after = self._name(row, column + 1)
-            forms = (
+            land = (
                 f"{noun} {after} goes on top, up to the dashed line",
                 f"{noun} {after} goes on top",
                 f"{after} on top",
             )
+        if cut:
+            yield Line(left, bottom, left, top, furniture.CUT_PEN, Role.CUT_LINE)
+            x = left + overlap / 2 + 4
+            yield from self._join_words(row, shown, x, column, cut, land, "start")
+        if land:
+            x = right - overlap
+            yield Line(x, bottom, x, top, furniture.LAND_PEN, Role.LANDING_LINE)
             x -= Fraction(3, 2)
-            yield from self._join_words(row, shown, x, column + 1, forms, "end")
+            yield from self._join_words(row, shown, x, column + 1, land, cut, "end")
         if row > 0:
             yield Line(left, top, right, top, furniture.CUT_PEN, Role.CUT_LINE)
         if row < len(self.rows) - 1:
@@ -495,17 +500,26 @@ class _Sheets:
             yield Line(left, y, right, y, furniture.LAND_PEN, Role.LANDING_LINE)
 
     def _join_words(
-        self, row: int, shown: Area, x: Length, join: int, forms: Sequence[str], anchor: Anchor
+        self,
+        row: int,
+        shown: Area,
+        x: Length,
+        join: int,
+        forms: Sequence[str],
+        others: Sequence[str],
+        anchor: Anchor,
     ) -> Iterator[Mark]:
         """A join's name above the band and what to do below it, beside the registration marks.
 
-        What to do has `forms`, of which the first that can be read takes the place.
+        What to do has `forms`, of which the first that can be read takes the place; at the other
+        end of the part stands one of `others`, where it has any.
         """
         left, bottom, right, top = shown
         overlap, edge = self.paper.overlap, Fraction(1, 2)
         before, after = left > self.columns[0][0], right < self.columns[-1][1]
         taken = (overlap / 2 + 4 if before else edge) + (overlap + 3 * edge if after else edge)
-        most = float(right - left - taken - 1) / (before + after)
+        room = float(right - left - taken - 1)
+        most = room / (before + after)
         if most < LEAST_WORDS:
             return
         if row == 0 and self._names_joins(row, join if anchor == "start" else join - 1):
@@ -521,6 +535,10 @@ class _Sheets:
                 most=most,
             )
         if row == len(self.rows) - 1:
+            own, rest = (self.typeface.width(f[-1], LAP_SIZE) if f else 0 for f in (forms, others))
+            if others and max(own, rest) > most:
+                # Too little for the shortest of one end in its half: that of the other has less.
+                forms, most = forms[-1:], max(most, room - rest)
             fitting = (f for f in forms if self.typeface.width(f, LAP_SIZE) <= most)
             words = next(fitting, forms[-1])
             yield drawing.text(

@@ -9,12 +9,15 @@ from hypothesis import reject
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
+from drapetemplate.document.job_document import documents
+from drapetemplate.document.model import Page
 from drapetemplate.drawing.marks import Line, Mark, Number, Polygon, Text
 from drapetemplate.errors import JobError
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
 from drapetemplate.planning.model import PanelPlan
 from drapetemplate.planning.plan import plan
+from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.laid_paper import laid_paper
 from drapetemplate.sheets.sheet import Sheet, SheetSet, StripPart, sheet_set
 from drapetemplate.sheets.strip_list import strip_list
@@ -136,6 +139,12 @@ count = {count}
     def but(self, **changes: str) -> Spec:
         """The same with some things changed."""
         return replace(self, **changes)
+
+
+def sheet_pages(job: Job) -> list[Page]:
+    """Every page of a job that its sheets are on, in the shipped font."""
+    every = documents(job, plan(job), typeface())
+    return [page for one in every for page in one.pages if "sheet" in page.label]
 
 
 def parts(found: SheetSet) -> list[StripPart]:

@@ -11,29 +11,20 @@ from hypothesis import example, given, reject
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
-from drapetemplate.document.job_document import documents
-from drapetemplate.document.model import Page
 from drapetemplate.drawing.marks import Arc, Line, Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import DrapeError
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import Job
 from drapetemplate.planning.plan import plan
-from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.strip_list import strip_list
 from tests.helpers.jobfiles import job_of
 from tests.helpers.searching import searched
-from tests.helpers.strips import Spec, specs
+from tests.helpers.strips import Spec, sheet_pages, specs
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
 BARS = (Role.BAR_ACROSS_MM, Role.BAR_DOWN_MM, Role.BAR_ACROSS_IN, Role.BAR_DOWN_IN)
 OF_BARS = {*BARS, Role.BAR_TICK, Role.BAR_LABEL}
-
-
-def pages(job: Job) -> list[Page]:
-    """Every page of a job that sheets are on, in the shipped font."""
-    every = documents(job, plan(job), typeface())
-    return [page for one in every for page in one.pages if "sheet" in page.label]
 
 
 def inked(mark: Mark) -> tuple[float, float, float, float]:
@@ -62,7 +53,7 @@ def check(job: Job) -> None:
         float(side)
         for side in (paper.margin, paper.width - paper.margin, paper.height - paper.margin)
     )
-    for page in pages(job):
+    for page in sheet_pages(job):
         own = [mark for mark in page.marks if mark.role in OF_BARS]
         assert sorted(mark.role for mark in own if mark.role in BARS) == sorted(BARS)
         boxes = [inked(mark) for mark in own]
