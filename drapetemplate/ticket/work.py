@@ -201,7 +201,10 @@ def _check(job: Job, strips: StripList) -> Step:
     more = "Off by more: its assembly page says what to do. Trace nothing from it before."
     if not _taped(strips):
         more = STRIP_IS_OFF[0]
-    return Step("Check the strip from panel end to panel end, from both ends.", (*needs, more))
+    return Step(
+        "Check the strip: measure it from panel end to panel end, its holes from both ends.",
+        (*needs, more),
+    )
 
 
 def _whose(strip: PlacedStrip) -> str:
@@ -213,7 +216,7 @@ def _measure(strip: PlacedStrip, job: Job) -> str:
     """A strip's length and what it may be off, joins and all."""
     joins = len(strip.tilings[0].joins)
     off = said_off(strip_may_be_off(strip.panel.width, joins), job.units)
-    return f"{Wording(job.units)(strip.panel.width)}, off by {off} at most"
+    return f"{Wording(job.units)(strip.panel.width)}, and may be off by {off}"
 
 
 def _mark(edge: str) -> Step:

@@ -99,7 +99,7 @@ def test_findings_and_assumptions() -> None:
 def test_advice_and_lines_to_sign() -> None:
     """How to print, what a wrong bar means, the cautions, and who marked, punched and checked."""
     words = said(made(job_toml(FULL)))
-    for word in ("actual size", "about 90 mm", "94 mm", "96 to 97 mm", "60 in, off by"):
+    for word in ("actual size", "about 90 mm", "94 mm", "96 to 97 mm", "60 in, and may be off by"):
         assert word in words
     for word in ("Press and die", "Ladders", "fire codes", "Marked", "Punched", "Checked"):
         assert word in words
@@ -247,9 +247,9 @@ def test_no_findings_are_said() -> None:
 
 def test_closing_dimension() -> None:
     """Strips of one length name it to be taped to; where they differ each panel's own counts."""
-    check = "Check the strip from panel end to panel end, from both ends. ·"
-    assert f"{check} 60 in, off by " in said(made(job_toml(FULL, FULL)))
-    assert f"{check} Strip A, Window 1: 60 in, off" in said(made(job_toml(FULL, "width = 50")))
+    check = "Check the strip: measure it from panel end to panel end, its holes from both ends. ·"
+    assert f"{check} 60 in, and may be off by " in said(made(job_toml(FULL, FULL)))
+    assert f"{check} Strip A, Window 1: 60 in, and" in said(made(job_toml(FULL, "width = 50")))
 
 
 def test_every_page_has_its_foot() -> None:
