@@ -31,7 +31,7 @@ def counts(answers: Mapping[str, str], window: int) -> list[dict[str, Any]]:
 
     All are drawn at one scale. None while something speaks against the answers.
     """
-    read = read_window(answers, window, on_sheets=False)
+    read = read_window(answers, window, in_full=False)
     if read.job is None or read.plan is None:
         return []
     comparison = compare_window(read.job, read.plan.windows[0])

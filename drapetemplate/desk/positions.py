@@ -61,7 +61,7 @@ def positions(answers: Mapping[str, str], window: int) -> dict[str, Any]:
 
     Empty while something speaks against the answers, and for panels on hooks.
     """
-    read = read_window(answers, window, on_sheets=False)
+    read = read_window(answers, window, in_full=False)
     empty: dict[str, Any] = {"panels": [], "positions": [], "planned": None, "stacked": None}
     if read.job is None or read.plan is None:
         return empty
@@ -99,26 +99,28 @@ def table_of(panel: PanelPlan, hang: Hang) -> list[Position]:
     """Return every position of a panel, from the longest on its pole to the shortest.
 
     From as flat as its rings let it be, or flat where that isn't known, to neighbouring folds
-    touching or to stacked, whichever takes more of the pole, in even steps of pole; and stacked at
-    the end. The planned closed panel is among them, even where the rings won't let it be so flat.
+    touching or to stacked, whichever takes more of the pole, in even steps of the rings' angle, and
+    so nearly even ones of pole; and stacked at the end. The planned closed panel is among them,
+    even where the rings won't let it be so flat.
     """
     gaps, pitch, outside = panel.count - 1, float(panel.pitch), float(panel.outside)
     flattest = 1.0 if hang.least_fullness is None else hang.least_fullness
     touching = folds.largest_fullness(pitch, outside)
+    fullest = min(touching, max(flattest, pitch * gaps / float(panel.stack)))
     named: list[tuple[Name, Fold]] = [
         ("flattest", folds.solve(pitch, outside, flattest)),
         ("planned", hang.closed),
-        ("touching", folds.solve(pitch, outside, touching)),
     ]
-    longest = named[0][1].pole_per_gap
-    shortest = max(named[-1][1].pole_per_gap, float(panel.stack) / gaps)
-    step = (longest - shortest) / (_how_many(gaps) - len(named))
-    taken = [fold.pole_per_gap for _, fold in named]
-    between = (longest - step * n for n in range(1, int((longest - shortest) / step)))
-    solved: list[tuple[Name, Fold]] = [
-        ("", folds.solve(pitch, outside, pitch / pole))
-        for pole in between
-        if step > 0 and all(abs(pole - other) > step / 2 for other in taken)
+    last = folds.solve(pitch, outside, fullest)
+    if fullest == touching:
+        named.append(("touching", last))
+    first, turn = named[0][1].angle_deg, last.angle_deg - named[0][1].angle_deg
+    steps = _how_many(gaps) - len(named)
+    even = (first + turn * n / steps for n in range(1, steps))
+    taken = [fold.angle_deg for _, fold in named]
+    angles = [each for each in even if all(abs(each - at) > turn / steps / 2 for at in taken)]
+    between: list[tuple[Name, Fold]] = [
+        ("", fold) for fold in folds.at_angles(pitch, outside, angles)
     ]
     on_pole = (
         Position(
@@ -127,7 +129,7 @@ def table_of(panel: PanelPlan, hang: Hang) -> list[Position]:
             depth=Fraction(fold.depth),
             fold=fold,
         )
-        for name, fold in (*named, *solved)
+        for name, fold in (*named, *between)
     )
     stacked = Position(name="stacked", pole=panel.stack, depth=hang.depth_stacked, fold=None)
     kept = (each for each in on_pole if each.name == "planned" or each.pole > panel.stack)
@@ -153,15 +155,15 @@ def _figures(hang: Hang, position: Position) -> dict[str, float | None]:
 
 def _words(hang: Hang, position: Position, say: Wording) -> dict[str, str]:
     free, fold = hang.free(position.depth), position.fold
-    up_to = "" if fold else "up to "
+    deep = f"{'' if fold else 'up to '}{say(position.depth)}"
     room = "wall not known"
     if free is not None:
         room = say.free(free, "{}", "none, {} past it") + f", {say(hang.clearance)} asked for"
     return {
         "state": _state(hang, position),
         "pole": say(position.pole),
-        "behind": f"{up_to}{say(position.depth)}",
-        "before": f"{up_to}{say(position.depth)}",
+        "behind": deep,
+        "before": deep,
         "free": room,
         "angle": "pushed together" if fold is None else _angle(hang, fold),
         "fullness": "pushed together" if fold is None else times(fold.fullness),
@@ -241,8 +243,8 @@ class _Drawing:
     def _rings(self, pole_per_gap: float, dx: float, dy: float) -> str:
         """Each ring as a stroke; they lean to and fro, so each begins as high as the last ends."""
         across = round(2 * dx, 1)
-        to_next = f"m{_exact(pole_per_gap - across)} 0"
-        leaning = [f"l{_number(across)} {_number(2 * up)}" for up in (dy, -dy)]
+        to_next = f"m{pole_per_gap - across:.3f} 0"
+        leaning = [f"l{across:.1f} {2 * up:.1f}" for up in (dy, -dy)]
         strokes = (leaning[i % 2] for i in range(self.panel.count))
         return f"M{_point((-across / 2, -dy))}{to_next.join(strokes)}"
 
@@ -264,12 +266,12 @@ class _Drawing:
         turned = panel.side == "right"
         side = {"left": "left panel", "right": "right panel", "single": "panel"}[panel.side]
         words = escape(f"The {side} on its pole from above, wall at the top")
-        over = f' transform="translate({_number(self.longest)} 0) scale(-1 1)"' if turned else ""
+        over = f' transform="translate({self.longest:.1f} 0) scale(-1 1)"' if turned else ""
         stroke = (
             'fill="none" stroke="currentColor" stroke-linejoin="round" '
             'vector-effect="non-scaling-stroke"'
         )
-        box = " ".join(map(_number, (left, -self.top, width, height)))
+        box = f"{left:.1f} {-self.top:.1f} {width:.1f} {height:.1f}"
         return "\n".join(
             [
                 f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" role="img">',
@@ -288,20 +290,19 @@ class _Drawing:
         diameter = self.window.pole.diameter
         if diameter is not None:
             yield (
-                f'<rect class="pole" x="{_number(left)}" y="{_number(-float(diameter) / 2)}" '
-                f'width="{_number(width)}" height="{_number(float(diameter))}" '
+                f'<rect class="pole" x="{left:.1f}" y="{-float(diameter) / 2:.1f}" '
+                f'width="{width:.1f}" height="{float(diameter):.1f}" '
                 'fill="currentColor" fill-opacity="0.18"/>'
             )
         yield (
-            f'<path class="pole-axis" {stroke} stroke-width="0.5" '
-            f'd="M{_number(left)} 0h{_number(width)}"/>'
+            f'<path class="pole-axis" {stroke} stroke-width="0.5" d="M{left:.1f} 0h{width:.1f}"/>'
         )
         if self.wall is not None:
-            y = _number(-self.wall)
-            along = f"M{_number(left)} {y}h{_number(width)}"
+            y = f"{-self.wall:.1f}"
+            along = f"M{left:.1f} {y}h{width:.1f}"
             yield f'<path class="wall" {stroke} stroke-width="2.5" d="{along}"/>'
             hatches = "".join(
-                f"M{_number(left + n * HATCH)} {y}l{MARGIN:g} -{MARGIN:g}"
+                f"M{left + n * HATCH:.1f} {y}l{MARGIN:g} -{MARGIN:g}"
                 for n in range(int(width / HATCH))
             )
             yield f'<path class="wall-hatch" {stroke} stroke-width="0.5" d="{hatches}"/>'
@@ -313,10 +314,11 @@ def _steps(gap: Sequence[Point], side: int) -> str:
     The last ends just where the gap does, so that no rounding adds up along the panel.
     """
     rounded = [(round(x, 1), round(side * y, 1)) for x, y in gap]
-    steps = [(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in pairwise(rounded[:-1])]
-    words = [f"l{_number(dx)} {_number(dy)}" for dx, dy in steps]
+    steps = "".join(
+        f"l{x1 - x0:.1f} {y1 - y0:.1f}" for (x0, y0), (x1, y1) in pairwise(rounded[:-1])
+    )
     (x, y), end = rounded[-2], gap[-1][0]
-    return f"{''.join(words)}l{_exact(end - x)} {_number(-y)}"
+    return f"{steps}l{end - x:.3f} {-y:.1f}"
 
 
 def _lines(points: Sequence[Point]) -> str:
@@ -324,19 +326,5 @@ def _lines(points: Sequence[Point]) -> str:
 
 
 def _point(point: Point) -> str:
-    return f"{_number(point[0])} {_number(point[1])}"
-
-
-def _number(value: float) -> str:
-    """A length in a path: a tenth of a millimetre in the room is far under a pixel of any page."""
-    return _short(f"{value:.1f}")
-
-
-def _exact(value: float) -> str:
-    """A step of which there may be a thousand, one after another."""
-    return _short(f"{value:.4f}")
-
-
-def _short(number: str) -> str:
-    text = number.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    """A tenth of a millimetre in the room is far under a pixel of any page."""
+    return f"{point[0]:.1f} {point[1]:.1f}"

@@ -59,11 +59,12 @@ class WindowRead:
         return path.replace(f"window[{self.number}]", _last(self.number), 1)
 
 
-def read_window(answers: Mapping[str, str], window: int, *, on_sheets: bool = True) -> WindowRead:
+def read_window(answers: Mapping[str, str], window: int, *, in_full: bool = True) -> WindowRead:
     """Return one window of a page's answers, by path, read and planned; it counts from 1.
 
-    `on_sheets` its strips are laid out too, which may speak against the paper; but not those of
-    more than `MOST_LAID` eyelets, whose sheets take longer than all else.
+    `in_full` what would mend its findings is tried, and its strips are laid out too, which may
+    speak against the paper; but not those of more than `MOST_LAID` eyelets, whose sheets take
+    longer than all else.
     """
 
     def ask(changed: Mapping[str, str]) -> Asked:
@@ -94,9 +95,9 @@ def read_window(answers: Mapping[str, str], window: int, *, on_sheets: bool = Tr
     job = job_of(file, [merged])
     read = replace(read, job=job)
     try:
-        planned = plan(job)
+        planned = plan(job, advise=in_full)
         read = replace(read, plan=planned)
-        if not on_sheets or planned.windows[0].panels[0].count > MOST_LAID:
+        if not in_full or planned.windows[0].panels[0].count > MOST_LAID:
             return read
         return replace(read, strips=strip_list(job, planned.windows, None))
     except DrapeError as error:

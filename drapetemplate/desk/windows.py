@@ -240,7 +240,7 @@ def _meant(answers: Mapping[str, str], window: int) -> dict[str, str]:
 
 def _model(answers: Mapping[str, str], window: int) -> Window | None:
     """A window as a job has it; None where something speaks against it."""
-    job = read_window(answers, window, on_sheets=False).job
+    job = read_window(answers, window, in_full=False).job
     return None if job is None else job.windows[0]
 
 

@@ -43,6 +43,7 @@ F - E, the small difference that matters in a nearly flat panel, without cancell
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drapetemplate.planning.elliptic import rd, rf
@@ -102,17 +103,31 @@ def at_angle(pitch: float, outside: float, angle_deg: float) -> Fold:
 
     ValueError: a measure that makes no fold, or an angle at which neighbouring folds would overlap.
     """
+    (fold,) = at_angles(pitch, outside, [angle_deg])
+    return fold
+
+
+def at_angles(pitch: float, outside: float, angles_deg: Sequence[float]) -> tuple[Fold, ...]:
+    """Return what `at_angle` does at each of some angles, for little more than the folds' own cost.
+
+    ValueError: as `at_angle`.
+    """
     _check_eyelet(pitch, outside)
-    if not angle_deg >= 0:
-        raise ValueError(f"angle is {angle_deg:g} degrees; it must be 0 (flat) or more")
-    if angle_deg > 90:
+    for angle_deg in angles_deg:
+        if not angle_deg >= 0:
+            raise ValueError(f"angle is {angle_deg:g} degrees; it must be 0 (flat) or more")
+    largest = max(angles_deg, default=0.0)
+    if largest > 90:
         limit = _fullest(pitch, outside).angle_deg
-        if angle_deg > limit:
+        if largest > limit:
             raise ValueError(
-                f"angle is {angle_deg:g} degrees; with eyelets {outside:g} mm across every "
+                f"angle is {largest:g} degrees; with eyelets {outside:g} mm across every "
                 f"{pitch:g} mm neighbouring folds touch at {limit:.3f}, so it must be that or less"
             )
-    return _fold(pitch, outside, math.sin(math.radians(angle_deg) / 2) ** 2)
+    return tuple(
+        _fold(pitch, outside, math.sin(math.radians(angle_deg) / 2) ** 2)
+        for angle_deg in angles_deg
+    )
 
 
 def largest_fullness(pitch: float, outside: float) -> float:

@@ -1,0 +1,124 @@
+"""What a page's answers cost the server in processor time; run with -s to see figures.
+
+Times are told as shares of a fixed loop's in the same run, which took 2.9 ms where they were
+measured. The aims are 50 ms of work for a key typed in a sample job, 100 with twenty windows, and a
+second for a panel of 3,900 in.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from functools import partial
+from pathlib import Path
+from time import process_time
+from typing import Any
+
+import pytest
+
+from drapetemplate.desk.counts import counts
+from drapetemplate.desk.look import look
+from drapetemplate.desk.positions import positions
+from drapetemplate.desk.whole import whole
+from tests.helpers.desk import answers_of
+from tests.helpers.jobfiles import job_toml
+
+pytestmark = pytest.mark.long
+
+RUNS = 5
+LOOPS = 100_000
+
+LOOP = 2.9
+# In loops. Measured 1.7 to 10 for a key in a sample job, 5 with twenty windows, 115 for the widest
+# panel; for the slider's table 4.6 to 7, for counts 6 to 13, for the whole of a sample 1 to 8.
+MOST_KEY = 50 / LOOP
+MOST_KEY_OF_TWENTY = 100 / LOOP
+MOST_OF_WIDEST = 1000 / LOOP
+MOST_TABLE = 50 / LOOP
+MOST_COUNTS = 100 / LOOP
+MOST_WHOLE = 100 / LOOP
+
+SAMPLES = sorted(Path("sample_jobs").glob("*.toml"))
+TABLES = '[pole]\ndiameter = 1\nprojection = "3 1/2"\n[fabric]\nwidth = 54'
+EYELET = 'outside = "2 5/8"\nopening = "1 5/8"\nhole = "1 3/4"'
+
+
+def loop() -> None:
+    """A fixed piece of work."""
+    sum(n * n for n in range(LOOPS))
+
+
+def seconds(work: Callable[[], object]) -> float:
+    """The least processor time of some runs."""
+    times = []
+    for _ in range(RUNS):
+        start = process_time()
+        work()
+        times.append(process_time() - start)
+    return min(times)
+
+
+def in_loops(name: str, work: Callable[[], Any]) -> float:
+    """What some work and its JSON cost, in loops, each the least of several runs."""
+    work()  # once for what is loaded, or worked out, only once
+    ratio = seconds(lambda: json.dumps(work())) / seconds(loop)
+    print(f"\n{name}: {ratio:.2f} loops")  # noqa: T201  # read with -s
+    return ratio
+
+
+def answers(sample: Path) -> Mapping[str, str]:
+    """A sample job as it stands on a page."""
+    return answers_of(sample.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_a_key(sample: Path) -> None:
+    """A window read, planned and drawn anew, as at each key."""
+    assert in_loops(sample.stem, partial(look, answers(sample), 1)) < MOST_KEY
+
+
+def test_a_key_of_twenty_windows() -> None:
+    """The window chosen alone is planned, however many there are."""
+    bodies = [f"width = {60 + n}\nlength = 84" for n in range(20)]
+    job = answers_of(job_toml(*bodies, eyelet=EYELET, tables=TABLES))
+    assert in_loops("twenty windows", partial(look, job, 20)) < MOST_KEY_OF_TWENTY
+
+
+def widest() -> dict[str, str]:
+    """A panel of 3,900 in with some 860 eyelets, and cloth."""
+    return answers_of(job_toml('width = "3900"\nlength = 84', eyelet=EYELET, tables=TABLES))
+
+
+def test_a_key_of_the_widest_panel() -> None:
+    """Hundreds of eyelets are drawn within what a page may wait."""
+    assert in_loops("3,900 in", partial(look, widest(), 1)) < MOST_OF_WIDEST
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_the_sliders_table(sample: Path) -> None:
+    """About eighty folds solved and drawn."""
+    assert in_loops(f"{sample.stem}, slider", partial(positions, answers(sample), 1)) < MOST_TABLE
+
+
+def test_the_sliders_table_of_the_widest_panel() -> None:
+    """Fewer positions, drawn more coarsely."""
+    wide = in_loops("3,900 in, slider", partial(positions, widest(), 1))
+    assert wide < MOST_OF_WIDEST
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_counts_side_by_side(sample: Path) -> None:
+    """Seven plans of a window, on sheets, and a small picture of each."""
+    assert in_loops(f"{sample.stem}, counts", partial(counts, answers(sample), 1)) < MOST_COUNTS
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_the_whole_job(sample: Path) -> None:
+    """All windows planned, laid out and cut, as when typing rests."""
+    assert in_loops(f"{sample.stem}, whole", partial(whole, answers(sample))) < MOST_WHOLE
+
+
+def test_counts_of_the_widest_panel() -> None:
+    """Figures alone."""
+    wide = in_loops("3,900 in, counts", partial(counts, widest(), 1))
+    assert wide < MOST_OF_WIDEST
