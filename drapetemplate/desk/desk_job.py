@@ -152,8 +152,14 @@ class DeskJob:
     def _read(self, name: str | None) -> Opened:
         if name is None:
             return Opened()
-        path = self.folder / name
-        return Opened(name, opened(files.read(path, MOST_BYTES), name))
+        return Opened(name, opened(self._bytes_of(name), name))
+
+    def _bytes_of(self, name: str) -> bytes:
+        try:
+            return files.read(self.folder / name, MOST_BYTES)
+        except FileError as error:
+            faults = [Fault("", f"{shown(name)} {fault.text}") for fault in error.faults]
+            raise FileError(faults) from error
 
     def _unchanged(self, now: Opened, revision: str | None) -> Path:
         """The open file's path; ConflictError where it isn't as this page has read it."""
@@ -161,9 +167,9 @@ class DeskJob:
             raise FileError([Fault("name", "a new job file needs a name")])
         target = self.folder / now.name
         try:
-            there = revision_of(files.read(target, MOST_BYTES))
+            there = revision_of(self._bytes_of(now.name))
         except FileError as error:
-            raise ConflictError([Fault("", str(each.text)) for each in error.faults]) from error
+            raise ConflictError(error.faults) from error
         if revision != there or now.revision != there:
             text = f"{shown(now.name)} has changed on disk since this page read it"
             raise ConflictError([Fault("", text)])

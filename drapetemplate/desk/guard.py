@@ -54,7 +54,6 @@ class Guard:
     app: ASGIApp
     port: int
     key: str = field(repr=False)
-    body_time: float = BODY_TIME
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Hand a request on to the application, or refuse it; every answer gets HEADERS."""
@@ -113,7 +112,7 @@ class Guard:
         """Read a body to its end; return a `receive` that has it whole."""
         body = bytearray()
         try:
-            async with asyncio.timeout(self.body_time):
+            async with asyncio.timeout(BODY_TIME):
                 more = True
                 while more:
                     message = await receive()

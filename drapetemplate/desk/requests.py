@@ -79,8 +79,8 @@ class Save(_Shape):
     """Answers, and the job file to write: the open one of this revision, or a new one's name."""
 
     answers: AnswersByPath
-    name: Annotated[str, AfterValidator(_as_text)] | None = None
-    revision: str | None = None
+    name: Annotated[str, AfterValidator(_as_text)] | None
+    revision: str | None
     replace: bool = False
 
 

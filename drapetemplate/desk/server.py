@@ -122,6 +122,8 @@ class _Server(uvicorn.Server):
                 signal.signal(number, handler)
 
     def _end(self, number: int, frame: FrameType | None) -> None:
+        # What is broken off now is no fault.
+        logging.disable()
         self.handle_exit(number, frame)
 
 

@@ -7,9 +7,10 @@ import re
 import signal
 import socket
 import subprocess
+import sys
 import time
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from http.client import HTTPConnection
 from pathlib import Path
@@ -22,6 +23,19 @@ from tests.helpers.commands import TOOL, around
 PATIENCE = 30.0
 """Seconds in which a busy machine does what takes a tenth of one."""
 PAGE = "page-1"
+SHORT = 0.6
+"""Seconds that a hasty desk waits for the rest of a request."""
+HASTY = (
+    sys.executable,
+    "-c",
+    (
+        "from drapetemplate.cli import main\n"
+        "from drapetemplate.desk import guard, server\n"
+        f"guard.BODY_TIME = server.HEAD_TIME = {SHORT}\n"
+        "main()"
+    ),
+)
+"""What starts the tool with a desk that doesn't wait as long as the real one."""
 
 
 @dataclass(frozen=True)
@@ -63,20 +77,18 @@ class RunningDesk:
         headers: Mapping[str, str] | None = None,
     ) -> Answer:
         """Send a request with these headers, and Host unless it is among them; what came back."""
-        connection = HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
         given = {"Host": f"127.0.0.1:{self.port}"} | dict(headers or {})
-        connection.putrequest(method, path, skip_host=True, skip_accept_encoding=True)
-        for name, value in given.items():
-            connection.putheader(name, value)
-        if body is not None and "Content-Length" not in given:
-            connection.putheader("Content-Length", str(len(body)))
-        connection.endheaders(body)
-        came = connection.getresponse()
-        answer = Answer(
-            came.status, {name.lower(): value for name, value in came.getheaders()}, came.read()
-        )
-        connection.close()
-        return answer
+        connection = HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
+        with closing(connection):
+            connection.putrequest(method, path, skip_host=True, skip_accept_encoding=True)
+            for name, value in given.items():
+                connection.putheader(name, value)
+            if body is not None and "Content-Length" not in given:
+                connection.putheader("Content-Length", str(len(body)))
+            connection.endheaders(body)
+            with connection.getresponse() as came:
+                headers = {name.lower(): value for name, value in came.getheaders()}
+                return Answer(came.status, headers, came.read())
 
     def own_headers(self, page: str = PAGE) -> dict[str, str]:
         """The headers that the desk's own page sends."""
@@ -125,13 +137,16 @@ class RunningDesk:
 
 @contextmanager
 def running(
-    folder: Path, *words: str, env: Mapping[str, str] | None = None
+    folder: Path,
+    *words: str,
+    env: Mapping[str, str] | None = None,
+    program: Sequence[str] = TOOL,
 ) -> Iterator[RunningDesk]:
     """A desk started in a folder, with what is typed behind `drapetemplate desk`."""
     errors = folder.parent / f"{folder.name}.stderr"
     with errors.open("w") as to_errors:
         process = subprocess.Popen(
-            [*TOOL, "desk", *words],
+            [*program, "desk", *words],
             cwd=folder,
             env=around({"PYTHONUNBUFFERED": "1", **(env or {})}),
             stdout=subprocess.PIPE,

@@ -1,0 +1,301 @@
+"""How the desk starts, what it says, who can read its key, and how it ends."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import re
+import signal
+import subprocess
+import sys
+import threading
+import time
+import zipfile
+from contextlib import suppress
+from http.client import HTTPException
+from pathlib import Path
+
+import pytest
+
+from drapetemplate.desk.in_threads import DroppedError, Limited
+from tests.helpers.commands import run, typed
+from tests.helpers.desk_server import PATIENCE, RunningDesk, running, until
+from tests.helpers.jobfiles import LEAST
+
+ROOT = Path(__file__).parents[2]
+OPENER = """#!/bin/sh
+{ echo "$@"; stat -c '%a %U' "$1" "$(dirname "$1")"; cat "$1"; } > "$LED.part"
+mv "$LED.part" "$LED"
+"""
+
+
+def test_it_says_where_it_is(tmp_path: Path) -> None:
+    """On the loopback, with a key of 192 bits, another port and key each run; Ctrl-C ends it."""
+    seen = set()
+    for _ in range(2):
+        with running(tmp_path, "--no-open") as desk:
+            assert len(desk.key) == 32  # 6 bits a letter
+            assert re.fullmatch(r"[\w-]+", desk.key)
+            seen |= {desk.key}
+            assert desk.start()["from"] == "new"
+            assert desk.process.stdout is not None
+            desk.process.send_signal(signal.SIGINT)
+            told = desk.printed + desk.process.stdout.read()
+            assert desk.process.wait(PATIENCE) == 0
+            assert "Ctrl-C" in told
+            assert told.splitlines()[-1] == "Ended."
+            assert desk.errors.read_text() == ""
+    assert len(seen) == 2
+
+
+def test_only_this_computer_reaches_it(tmp_path: Path) -> None:
+    """It listens at one address, 127.0.0.1."""
+    with running(tmp_path, "--no-open") as desk:
+        inodes = {
+            link.readlink().name[len("socket:[") : -1]
+            for link in Path(f"/proc/{desk.process.pid}/fd").iterdir()
+            if link.readlink().name.startswith("socket:[")
+        }
+        listening = [
+            row.split()[1]
+            for table in ("tcp", "tcp6", "udp", "udp6")
+            for row in Path(f"/proc/net/{table}").read_text().splitlines()[1:]
+            if row.split()[9] in inodes and row.split()[3] == "0A"
+        ]
+        assert listening == [f"0100007F:{desk.port:04X}"]
+    for option in ("--host", "--address", "--bind", "--port"):
+        assert run("desk", option, "0.0.0.0").exit_code == 2  # noqa: S104  # it is refused
+
+
+def test_the_key_is_in_no_list_of_processes(tmp_path: Path) -> None:
+    """The browser is given a file that only its user may read, which leads there, and then goes."""
+    opener, led = tmp_path / "bin" / "xdg-open", tmp_path / "led"
+    opener.parent.mkdir()
+    opener.write_text(OPENER)
+    opener.chmod(0o755)
+    folder = tmp_path / "folder"
+    folder.mkdir()
+    path = os.pathsep.join([str(opener.parent), os.environ["PATH"]])
+    before = os.umask(0)
+    try:
+        with running(folder, env={"PATH": path, "LED": str(led)}) as desk:
+            until(led.exists)
+            line, file_mode, folder_mode, *page = led.read_text().splitlines()
+            assert desk.key not in line
+            assert file_mode.split()[0] == "600"
+            assert folder_mode.split()[0] == "700"
+            assert f"http://127.0.0.1:{desk.port}/#{desk.key}" in "\n".join(page)
+            for process in Path("/proc").glob("[0-9]*"):
+                for name in ("cmdline", "environ"):
+                    try:
+                        assert desk.key.encode() not in (process / name).read_bytes()
+                    except OSError:
+                        continue  # it has ended
+            assert Path(line).exists()
+            assert desk.end() == 0
+            assert not Path(line).parent.exists()
+    finally:
+        os.umask(before)
+    assert list(folder.iterdir()) == []
+
+
+def test_without_a_browser_it_goes_on(tmp_path: Path) -> None:
+    """It says so in a line, and its address is there all the same."""
+    with running(tmp_path, env={"PATH": str(tmp_path / "nothing"), "BROWSER": "none"}) as desk:
+        assert desk.start()["from"] == "new"
+        told = desk.errors.read_text().splitlines()
+        assert len(told) == 1
+        assert "browser" in told[0]
+
+
+@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM", "SIGHUP"])
+def test_any_signal_to_end_ends_it_quietly(name: str, tmp_path: Path) -> None:
+    """In the midst of work too, and soon."""
+    with running(tmp_path, "--no-open") as desk:
+        desk.start()
+        wide = {**ANSWERS, "window[1].width": "3900"}
+        asking = threading.Thread(target=lambda: desk.raw(b"POST / HTTP/1.1\r\n", wait=1))
+        asking.start()
+        working = threading.Thread(target=_ask_in_vain, args=(desk, wide))
+        working.start()
+        time.sleep(0.3)
+        began = time.monotonic()
+        assert desk.end(getattr(signal, name)) == 0
+        assert time.monotonic() - began < 6
+        assert desk.errors.read_text() == ""
+        asking.join()
+        working.join()
+
+
+ANSWERS = {
+    "job.name": "Heron Point, writing room",
+    "window[1].width": "88",
+    "eyelet.outside": "2 5/8",
+    "eyelet.opening": "1 9/16",
+}
+
+
+def _ask_in_vain(desk: RunningDesk, answers: dict[str, str]) -> None:
+    with suppress(OSError, HTTPException):
+        desk.ask("/pdf", {"answers": answers, "accept": [], "part": 0})
+
+
+@pytest.mark.parametrize(
+    ("data", "told"),
+    [
+        (b"width = 88 in", "job.toml, line 1: width = 88 in: goes on after its value"),
+        (b"[job", "job.toml, line 1: "),
+        (b"\xff\xfe", "job.toml: not UTF-8 text"),
+        (b" " * (1 << 20) + b"\n", "over 1,048,576 bytes"),
+        (b"a." * 200 + b"b = 1", "has a key of more than"),
+        (None, "can't be read: no such file"),
+    ],
+)
+def test_what_is_no_job_file_is_told(data: bytes | None, told: str, tmp_path: Path) -> None:
+    """In one line, with exit code 2, and no desk begins."""
+    if data is not None:
+        (tmp_path / "job.toml").write_bytes(data)
+    done = typed("desk", "job.toml", "--no-open", cwd=tmp_path)
+    assert done.returncode == 2
+    assert done.stdout == b""
+    (line,) = done.stderr.decode().splitlines()
+    assert told in line
+
+
+def test_a_job_file_with_faults_opens(tmp_path: Path) -> None:
+    """So long as it is TOML: each fault stands at its field, those of no field are told."""
+    text = LEAST.replace('width = "88"', 'width = "88 feet of it"\ncolour = "red"\ncount = 7.5')
+    (tmp_path / "job.toml").write_text(text)
+    with running(tmp_path, "job.toml", "--no-open") as desk:
+        start = desk.start()
+        assert start["left_out"] == ["window[1].colour"]
+        assert [fault["path"] for fault in start["faults"]] == ["window[1].colour"]
+        seen = desk.ask("/look", {"seq": 1, "answers": start["answers"], "window": 1}).json
+        at = {field["path"]: field["fault"] for group in seen["form"] for field in group["fields"]}
+        assert "88 feet of it" in at["window[1].width"]
+        assert "7.5" in at["window[1].count"]
+        assert [path for path, fault in at.items() if fault] == [
+            "window[1].width",
+            "window[1].count",
+        ]
+
+
+def test_a_folder_is_begun_in(tmp_path: Path) -> None:
+    """A folder in the place of a job file is where a new one goes."""
+    inner = tmp_path / "inner"
+    inner.mkdir()
+    with running(tmp_path, "inner", "--no-open") as desk:
+        assert desk.start()["folder"] == "inner"
+        body = {"answers": ANSWERS, "name": "mine", "revision": None, "replace": False}
+        assert desk.ask("/save", body).json["file"] == "mine.toml"
+    assert [path.name for path in inner.iterdir()] == ["mine.toml"]
+
+
+def test_the_newest_of_a_page_counts(tmp_path: Path) -> None:
+    """A picture that takes long is dropped when its page has asked for the next one."""
+    with running(tmp_path, "--no-open") as desk:
+        desk.start()
+        wide = {**ANSWERS, "window[1].width": "3900", "pole.diameter": "1 3/8"}
+        answered: dict[int, int] = {}
+
+        def look(seq: int, answers: dict[str, str], page: str) -> None:
+            body = {"seq": seq, "answers": answers, "window": 1}
+            told = desk.ask("/look", body, page)
+            answered[seq] = told.status
+            if told.status == 409:
+                assert told.json == {"dropped": True}
+            else:
+                assert told.json["seq"] == seq
+
+        slow = threading.Thread(target=look, args=(1, wide, "a"))
+        other = threading.Thread(target=look, args=(100, wide, "b"))
+        slow.start()
+        other.start()
+        time.sleep(0.2)
+        look(2, ANSWERS, "a")
+        slow.join()
+        other.join()
+        assert answered == {1: 409, 2: 200, 100: 200}
+        look(1, ANSWERS, "a")  # it comes late
+        assert answered[1] == 409
+
+
+def test_what_waits_is_dropped_unasked() -> None:
+    """Work that waits for its turn isn't begun once something newer has come."""
+    begun = []
+    held = threading.Event()
+
+    def work(number: int) -> int:
+        begun.append(number)
+        held.wait(PATIENCE)
+        return number
+
+    async def asked() -> list[object]:
+        limited = Limited(1)
+        tasks = [asyncio.create_task(limited.newest("page", n, work, n)) for n in (1, 2, 3, 4)]
+        await asyncio.sleep(0.05)
+        held.set()
+        return await asyncio.gather(*tasks, return_exceptions=True)
+
+    *elder, newest = asyncio.run(asked())
+    assert newest == 4
+    assert all(isinstance(each, DroppedError) for each in elder)
+    assert begun == [1, 4]
+
+
+def test_only_so_much_runs_at_once() -> None:
+    """However many ask."""
+    most, now, lock = [0], [0], threading.Lock()
+
+    def work() -> None:
+        with lock:
+            now[0] += 1
+            most[0] = max(most[0], now[0])
+        time.sleep(0.02)
+        with lock:
+            now[0] -= 1
+
+    async def asked() -> None:
+        limited = Limited(2)
+        await asyncio.gather(*(limited.run(work) for _ in range(12)))
+
+    asyncio.run(asked())
+    assert most == [2]
+
+
+def test_the_command_line_is_loaded_without_it() -> None:
+    """No other command waits for the server's libraries."""
+    code = (
+        "import sys, drapetemplate.cli; print(*sorted({m.partition('.')[0] for m in sys.modules}))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT
+    )
+    loaded = set(done.stdout.split())
+    assert "drapetemplate" in loaded
+    assert loaded.isdisjoint({"starlette", "uvicorn", "tomlkit", "anyio", "h11", "asyncio"})
+
+
+def test_the_wheel_holds_the_page(tmp_path: Path) -> None:
+    """Whoever installs it has every file of the page, as it is here."""
+    static = ROOT / "drapetemplate" / "desk" / "static"
+    subprocess.run(
+        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", tmp_path],
+        cwd=ROOT,
+        capture_output=True,
+        check=True,
+    )
+    (wheel,) = tmp_path.glob("*.whl")
+    with zipfile.ZipFile(wheel) as inside:
+        held = {
+            name.removeprefix("drapetemplate/desk/static/"): inside.read(name)
+            for name in inside.namelist()
+            if name.startswith("drapetemplate/desk/static/")
+        }
+    here = {
+        str(path.relative_to(static)): path.read_bytes()
+        for path in static.rglob("*")
+        if path.is_file()
+    }
+    assert "index.html" in here
+    assert held == here
