@@ -243,7 +243,7 @@ class _Drawing:
     def _rings(self, pole_per_gap: float, dx: float, dy: float) -> str:
         """Each ring as a stroke; they lean to and fro, so each begins as high as the last ends."""
         across = round(2 * dx, 1)
-        to_next = f"m{pole_per_gap - across:.3f} 0"
+        to_next = f"m{pole_per_gap - across:.4f} 0"
         leaning = [f"l{across:.1f} {2 * up:.1f}" for up in (dy, -dy)]
         strokes = (leaning[i % 2] for i in range(self.panel.count))
         return f"M{_point((-across / 2, -dy))}{to_next.join(strokes)}"
@@ -318,7 +318,7 @@ def _steps(gap: Sequence[Point], side: int) -> str:
         f"l{x1 - x0:.1f} {y1 - y0:.1f}" for (x0, y0), (x1, y1) in pairwise(rounded[:-1])
     )
     (x, y), end = rounded[-2], gap[-1][0]
-    return f"{steps}l{end - x:.3f} {-y:.1f}"
+    return f"{steps}l{end - x:.4f} {-y:.1f}"
 
 
 def _lines(points: Sequence[Point]) -> str:
