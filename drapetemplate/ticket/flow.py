@@ -433,12 +433,18 @@ class Flow:
             self._columns(*self._set(rows, columns, size), size)
 
     def table(
-        self, heading: str, rows: Sequence[tuple[str, str]], columns: int, size: float = BODY
+        self,
+        heading: str,
+        rows: Sequence[tuple[str, str]],
+        columns: int,
+        size: float = BODY,
+        *,
+        begun: float = 1 / 4,
     ) -> None:
-        """Pairs under a heading; they begin on a page where they fit or a quarter of it is free."""
+        """Pairs under a heading; they begin on a page where they fit or so much of it is free."""
         cells, number, names = self._set(rows, columns, size)
         height = (_balanced(cells, number) + 1) * size * LEADING
-        self.heading(heading, keep=min(height, self.height / 4))
+        self.heading(heading, keep=min(height, self.height * begun))
         self._columns(cells, number, names, size)
 
     def _set(

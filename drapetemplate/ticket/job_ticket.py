@@ -79,7 +79,8 @@ def ticket(
     """
     findings = FindingsBox(plan, more, accepted)
     laid: list[Flow] = []
-    # A window is parted over pages where a page would be left short, or where it saves a page.
+    # A window is parted over pages where a page would be left short, or where it saves a page; and
+    # then a table begins on less of one.
     for least in (LEAST_FILLED, 1.0):
         laid.append(_filled(job, plan, strips, findings, paper_flow(paper, typeface), least))
         if not 1 < len(laid[0].pages) <= MOST_TRIED:
@@ -105,8 +106,9 @@ def _filled(
             parts.pop(0)()
         flow.in_parts(parts, again, least=least if n else 1.0)
     findings.notes(flow)
-    _assumed(flow, plan)
-    _given(flow, job, figures)
+    begun = 1 / 4 if least < 1 else 1 / 10  # what a table begins on, of a page
+    _assumed(flow, plan, begun)
+    _given(flow, job, figures, begun)
     put_work(flow, job, plan, strips)
     _in_full(flow, job)
     if not weaves(plan):
@@ -298,17 +300,23 @@ def _sheets(plan: Plan, strips: StripList, here: int) -> str:
     return "; ".join(parts)
 
 
-def _assumed(flow: Flow, plan: Plan) -> None:
+def _assumed(flow: Flow, plan: Plan, begun: float) -> None:
     """What the job file leaves open, each with its windows where it isn't all of them."""
     rows = [
         (words_of(assumption.key), assumption.value + (f" ({listed(names)})" if names else ""))
         for assumption, names in assumed_where(plan).items()
     ]
     if rows:
-        flow.table("Assumed, since the job file doesn't say: check before cutting", rows, 3, SMALL)
+        flow.table(
+            "Assumed, since the job file doesn't say: check before cutting",
+            rows,
+            3,
+            SMALL,
+            begun=begun,
+        )
 
 
-def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
+def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]], begun: float) -> None:
     """What the job says and the figures don't repeat, for every window and then for some."""
     given = [
         [row for row in of_window(window, job.units) if row not in shown]
@@ -316,7 +324,7 @@ def _given(flow: Flow, job: Job, figures: Sequence[Sequence[Row]]) -> None:
     ]
     common = set(given[0]).intersection(*given[1:])
     shared = [*of_job(job), *(row for row in given[0] if row in common)]
-    flow.table("The job in full", shared, 3, SMALL)
+    flow.table("The job in full", shared, 3, SMALL, begun=begun)
     own = [
         (
             window.name,

@@ -138,7 +138,9 @@ class _WindowFromFront:
                 start = places[0] if stand.length is None else 0.0
                 if first.side == "right" and stand.length is not None:
                     start = self.pole - float(covers)
-                across = (start, start + float(covers), f"covers {say(covers)}{each}")
+                # The client's page has it in plain words; the others as ticket and plan do.
+                name = "pole covered" if self.brackets else "covers"
+                across = (start, start + float(covers), f"{name} {say(covers)}{each}")
             over = None
             if stand.length is not None and self.brackets:
                 over = (0.0, self.pole, f"pole {say(stand.length)}")

@@ -6,12 +6,14 @@ How full a page is, and what could have stood there, is read from its marks alon
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
 from drapetemplate import drawing
 from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
+from drapetemplate.job.build import read_job
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.strip_list import strip_list
@@ -116,3 +118,16 @@ def test_what_goes_on_is_named_again(kind: str) -> None:
         holes = [t for t in texts(page) if t.text.startswith("Hole centres")]
         assert all(any(head.y > mark.y for head in heads) for mark in holes)
     assert windows == 6
+
+
+def test_a_table_begins_low_where_that_saves_a_page() -> None:
+    """Where the last steps would stand alone on a third page, what is assumed begins on page 1."""
+    path = Path(__file__).parents[2] / "sample_jobs" / "tide_room.toml"
+    job = read_job(path.read_bytes(), path.name)
+    planned, paper = plan(job), ticket_paper(job, None)
+    strips = strip_list(job, planned.windows, None)
+    found = ticket(job, planned, strips, (), frozenset(), paper, typeface())
+    assert len(found) == 2
+    assumed = [t for t in texts(found[0], Role.SECTION) if t.text.startswith("Assumed")]
+    names = [t for t in texts(found[0], Role.NAME) if t.y < assumed[0].y]
+    assert len(names) >= 3

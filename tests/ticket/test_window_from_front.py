@@ -119,7 +119,7 @@ def test_sizes() -> None:
     """What is measured is drawn from end to end, and said."""
     closed, opened = views(job_of(PAIR, tables=POLE))
     assert [text.text for text in texts(closed, Role.SIZE)] == [
-        *("covers ≈ 31 3/16 in each", "pole 66 in", "91 in long"),
+        *("pole covered ≈ 31 3/16 in each", "pole 66 in", "91 in long"),
     ]
     assert [text.text for text in texts(opened, Role.SIZE)] == ["glass 50 in", "pole's top 90 in"]
     lines = [m for m in closed.marks if m.role == Role.SIZE_LINE and isinstance(m, Line)]
