@@ -8,14 +8,15 @@ longest one's length.
     block   what is cut out: a sheet of one strip, with its heading
     gap     free between two blocks and between two lanes, for the cut
 
-Blocks are dealt out by first fit, the highest or the longest first, on pages that are made as short
-as that goes. Of few blocks every way to deal them out to lanes, and the lanes to pages, is then
-tried but for those that can't be better than what is found already: of up to nine blocks all of
-them, of up to MOST_SEARCHED as many as MOST_WAYS lets.
+Blocks are dealt out by best fit, the highest first, on pages that are made as short as that goes.
+Of few blocks every way to deal them out to lanes, and the lanes to pages, is then tried but for
+those that can't be better than what is found already: of up to nine blocks all of them, of up to
+MOST_SEARCHED as many as MOST_WAYS lets.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -162,55 +163,52 @@ class _Packer:
         return min(ways, key=len)
 
     def _fitted(self) -> Iterator[list[list[_Open]]]:
-        """First fit, on the longest pages and then on shorter ones, for several counts of pages."""
-        highest_first = sorted(self.order, key=lambda n: (-self.blocks[n][1], -self.blocks[n][0]))
-        for order in (highest_first, self.order):
-            pages = self._first_fit(order, self.along)
-            yield pages
-            for most in range(len(pages), len(pages) + _MORE_PAGES):
-                yield from self._shorter(order, most)
+        """Best fit, on the longest pages and then on shorter ones, for several counts of pages."""
+        pages = self._best_fit(self.along)
+        yield pages
+        for most in range(len(pages), len(pages) + _MORE_PAGES):
+            yield from self._shorter(most)
 
-    def _shorter(self, order: Sequence[int], most: int) -> Iterator[list[list[_Open]]]:
-        """First fit on ever shorter pages, as long as it takes at most so many of them."""
+    def _shorter(self, most: int) -> Iterator[list[list[_Open]]]:
+        """Best fit on ever shorter pages, as long as it takes at most so many of them."""
         low, high = max(length for length, _ in self.blocks), self.along
         for _ in range(_STEPS):
             if low >= high:
                 return
             middle = (low + high) // 2
-            pages = self._first_fit(order, middle)
+            pages = self._best_fit(middle)
             if len(pages) > most:
                 low = middle + 1
                 continue
             yield pages
             high = max(lane.length for page in pages for lane in page)
 
-    def _first_fit(self, order: Sequence[int], along: int) -> list[list[_Open]]:
-        """Each block into the first lane with room for it, else a new one, on the first page."""
+    def _best_fit(self, along: int) -> list[list[_Open]]:
+        """The highest first, each into the fullest lane with room for it, else a new one.
+
+        No lane is then lower than what comes into it. A new one goes on the first page it fits on.
+        """
         pages: list[list[_Open]] = []
         lanes: list[_Open] = []
+        free: list[tuple[int, int]] = []  # what each lane has left, in order, and its place
         rooms: list[int] = []
-        before, start = (0, 0), 0
-        for number in order:
-            length, height = block = self.blocks[number]
-            # Where one like it didn't fit just before, this doesn't either.
-            start = start if block == before else 0
-            before = block
-            for n in range(start, len(lanes)):
-                lane = lanes[n]
-                if lane.height >= height and lane.length + length <= along:
-                    lane.length += length
-                    lane.blocks = (*lane.blocks, number)
-                    start = n
-                    break
-            else:
-                start = len(lanes)
-                lanes.append(_Open(length, height, (number,)))
-                page = next((n for n, left in enumerate(rooms) if left >= height), len(rooms))
-                if page == len(rooms):
-                    rooms.append(self.across)
-                    pages.append([])
-                rooms[page] -= height
-                pages[page].append(lanes[-1])
+        for number in sorted(self.order, key=lambda n: -self.blocks[n][1]):
+            length, height = self.blocks[number]
+            at = bisect_left(free, (length, 0))
+            if at < len(free):
+                left, place = free.pop(at)
+                lanes[place].length += length
+                lanes[place].blocks += (number,)
+                insort(free, (left - length, place))
+                continue
+            insort(free, (along - length, len(lanes)))
+            lanes.append(_Open(length, height, (number,)))
+            page = next((n for n, room in enumerate(rooms) if room >= height), len(rooms))
+            if page == len(rooms):
+                rooms.append(self.across)
+                pages.append([])
+            rooms[page] -= height
+            pages[page].append(lanes[-1])
         return pages
 
 

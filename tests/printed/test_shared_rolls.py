@@ -7,6 +7,7 @@ the space S between flanges is (W - a - b - N x G)/(N - 1), centres are G + S ap
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from io import BytesIO
 from itertools import combinations
@@ -14,9 +15,12 @@ from itertools import combinations
 import pikepdf
 import pytest
 
+import drapetemplate
+from drapetemplate.job.factors import Factors
+from drapetemplate.report.plan_json import as_json
 from tests.helpers import pages
 from tests.helpers.cases import near
-from tests.helpers.made import bare
+from tests.helpers.made import bare, made
 from tests.helpers.pages import Box, Sheet
 
 MM = 25.4 / 72
@@ -396,6 +400,66 @@ def test_margin(shared: CutApart) -> None:
             assert min(left, low) > shared.case.margin - 0.3
             assert right < wide - shared.case.margin + 0.3
             assert high < long - shared.case.margin + 0.3
+
+
+FACTORS = Factors("plotter", Fraction(1004, 1000), Fraction(997, 1000))
+WINDOWS = """
+[eyelet]
+outside = 2
+opening = 1
+hole = 1
+[[window]]
+name = "North"
+width = 70
+return = 3
+count = 10
+quantity = 2
+[[window]]
+name = "South"
+width = 230
+panels = "right"
+return = 3
+count = 30
+"""
+TALL = "[band]\nheight = 12\nabove = 4"
+
+
+@pytest.mark.parametrize("printer", [None, FACTORS], ids=["", "corrected"])
+@pytest.mark.parametrize(
+    ("size", "paper", "band"),
+    [
+        ("24 in roll", 'strips = "one"', ""),
+        ("42 in roll", 'strips = "each"\nview = "back"', ""),
+        ("24 in roll", 'style = "stepping"', ""),
+        ("12 in roll", 'strips = "each"\njoins = "even"', TALL),
+        ("14 in roll", 'strips = "one"\nmargin = "3/4"', TALL),
+        ("7 in roll", 'strips = "each"', ""),
+    ],
+    ids=["one", "back", "stepping", "rows", "one-row", "narrow"],
+)
+def test_any_way(size: str, paper: str, band: str, printer: Factors | None) -> None:
+    """However strips are printed each sheet is cut out whole with its name; the roll is as told."""
+    toml = f'[job]\nname = "Heron Point"\n[paper]\nsize = "{size}"\n{paper}\n{band}{WINDOWS}'
+    job = drapetemplate.read_job(toml.encode())
+    told = as_json(job, drapetemplate.plan_job(job), printer)
+    pdf = made(toml, printer=printer)[0]
+    assert [str(flaw) for flaw in drapetemplate.measure_pdf(pdf).flaws] == []
+    scale = (1.0, 1.0) if printer is None else (float(printer.across), float(printer.down))
+    printed = pages.sheets(pdf, turned=True, scale=scale)
+    names = []
+    for page in printed:
+        for cell in pages.cells(page):
+            for left, low, right, high in extents(pages.cut_out(page, cell)):
+                assert cell[0] + 1 < left
+                assert right < cell[2] - 1
+                assert cell[1] + 1 < low
+                assert high < cell[3] - 1
+        names += [(letter, piece.number) for letter, piece in pages.sheets_cut(page)]
+    assert len(set(names)) == len(names) == told["paper"]["sheets"]
+    assert len(printed) == told["paper"]["pages"]
+    with pikepdf.open(BytesIO(pdf)) as opened:
+        length = sum(float(page.mediabox[3]) for page in opened.pages) * MM
+    assert length == pytest.approx(told["paper"]["roll_mm"], abs=0.01)
 
 
 def test_registration_where_a_strip_goes_on() -> None:
