@@ -43,8 +43,8 @@ STEPS = (
         "eyelets. No tape over a hole circle or a registration mark: pens and pins slip there."
     ),
     (
-        "Tape in runs of four or five {part}s, check each run against the measures below, then "
-        "join the runs."
+        "Tape in runs of four or five {part}s, check each run against the measures that follow, "
+        "then join the runs."
     ),
 )
 
