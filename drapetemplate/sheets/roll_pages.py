@@ -52,7 +52,7 @@ ONE_LINE_HEADING = Fraction(11)
 MOST_HEADING = furniture.HEADING + furniture.HEADING_MORE
 MAP_FOOT = Fraction(8)
 LONGEST_MAP = Fraction(180)
-DOUBLE = Fraction(1)  # from one of the lines to cut between to the other
+DOUBLE = Fraction(2)  # from one of the lines to cut between to the other
 WORDS_SIZE = 3.3  # mm, of what a page says of itself
 
 

@@ -87,7 +87,9 @@ def pages_in_order(plan: Plan, strips: StripList) -> str:
     """Return what the pages after the ticket are for, in the order that they are used."""
     taped, stepped = _taped(strips), _stepped(strips)
     pages = ["CUTTING (buy, cut, sew)"] if plan.order.cloth else []
-    name = "STEPPING and sheets" if stepped else "ASSEMBLY and sheets" if taped else "sheets"
+    # A roll's sheets are a PDF of their own.
+    sheets = "sheets" if strips.roll is None else "the roll's sheets"
+    name = f"STEPPING and {sheets}" if stepped else f"ASSEMBLY and {sheets}" if taped else sheets
     each = "each " if len(strips.strips) > 1 and taped else ""
     pages.append(f"{each}{name} ({'tape, ' if taped else ''}check, mark, punch)")
     if weaves(plan):

@@ -299,7 +299,7 @@ Box = tuple[float, float, float, float]
 def cells(sheet: Sheet) -> list[Box]:
     """What a roll's page is cut apart into between its double lines, as (left, low, right, high).
 
-    Double lines are full ones 1 mm apart: level ones reach as far as any, upright ones from one
+    Double lines are full ones 2 mm apart: level ones reach as far as any, upright ones from one
     level pair to the next. From the top, each lane from the left.
     """
     full = [s for s in sheet.strokes if not s.dashed and abs(s.pen - 0.25) < SAME]
@@ -318,7 +318,7 @@ def _doubled(lines: list[tuple[float, float, float]]) -> list[tuple[float, float
         ((a[0] + b[0]) / 2, a[1], a[2])
         for a in lines
         for b in lines
-        if abs(b[0] - a[0] - 1) < SAME and hypot(a[1] - b[1], a[2] - b[2]) < SAME
+        if abs(b[0] - a[0] - 2) < SAME and hypot(a[1] - b[1], a[2] - b[2]) < SAME
     )
 
 
@@ -331,7 +331,7 @@ def cut_out(sheet: Sheet, cell: Box) -> Sheet:
 
     def cut_at(s: Stroke) -> bool:
         at, edges = (s.y1, (low, high)) if s.level else (s.x1, (left, right))
-        return any(abs(abs(at - edge) - 0.5) < SAME for edge in edges)
+        return any(abs(abs(at - edge) - 1) < SAME for edge in edges)
 
     return replace(
         sheet,

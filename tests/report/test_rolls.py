@@ -72,6 +72,7 @@ def test_read_pages() -> None:
     assert "Cut each page of the roll apart between its double lines" in words
     assert words.index("before it is cut") < words.index("between its double lines")
     assert "3, 36 in roll, page 1" in words
+    assert "each ASSEMBLY and the roll's sheets (tape, check, mark, punch)" in words
     assert "Strip A: 3 sheets of 36 in roll, from page 1, seen from the face" in words
     [page] = roll.pages
     assert (page.label, page.short) == ("roll page 1 of 1, sheets A1, A2, A3, B1", "roll page 1")

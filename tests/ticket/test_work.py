@@ -191,7 +191,10 @@ def test_every_wrong_reading_has_its_line() -> None:
             '[paper]\nstyle = "stepping"',
             f"each STEPPING and sheets {TAPED}, then HANGING (hang).",
         ),
-        ('[paper]\nsize = "24 in roll"', "sheets (check, mark, punch), then HANGING (hang)."),
+        (
+            '[paper]\nsize = "24 in roll"',
+            "the roll's sheets (check, mark, punch), then HANGING (hang).",
+        ),
     ],
 )
 def test_page_one_says_what_follows(tables: str, pages: str) -> None:
