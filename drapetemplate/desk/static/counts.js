@@ -35,7 +35,7 @@ export class Counts {
   }
 
   #count(told) {
-    const { count, chosen, stops, picture } = told;
+    const { count, chosen, fault, stops, warnings, picture } = told;
     const name = `${count} eyelets`;
     const rows = ROWS.filter(([key]) => told[key] !== "" && told[key] !== undefined);
     return make(
@@ -43,6 +43,7 @@ export class Counts {
       { class: chosen ? "chosen" : null },
       make("h3", {}, name),
       ...(picture ? [drawn(picture)] : []),
+      fault ? make("p", {}, fault) : null,
       make(
         "dl",
         {},
@@ -51,9 +52,12 @@ export class Counts {
         ),
       ),
       ...stops.map((code) => make("p", { class: "stop" }, make("strong", {}, "Stop: "), code)),
+      ...warnings.map((code) => make("p", { class: "warn" }, make("strong", {}, "Warning: "), code)),
       chosen
-        ? make("p", { class: "quiet" }, "as planned")
-        : make(
+        ? make("p", { class: "quiet" }, "As planned")
+        : fault
+          ? null
+          : make(
             "button",
             { type: "button", on: { click: () => this.take(count) } },
             `Take ${count}`,

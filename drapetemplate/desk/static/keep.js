@@ -5,10 +5,10 @@ import { ask, fetchFile, PAGE, Refused } from "./server.js";
 
 /** Save the answers as a job file; what came of it: {file, revision}, {reload: true} or null. */
 export async function saveJob({ answers, file, revision }) {
-  const save = (name, replace) => ask("/save", { answers, name, revision, replace });
+  const save = (name) => ask("/save", { answers, name, revision });
   if (!file) return await saveUnder(save, nameFor(answers), "What is the job file to be called?");
   try {
-    return await save(null, false);
+    return await save(null);
   } catch (error) {
     if (!(error instanceof Refused) || error.status !== 409) throw error;
     const chosen = await choose({
@@ -20,11 +20,9 @@ export async function saveJob({ answers, file, revision }) {
       choices: [
         ["other", "Save under another name"],
         ["reload", "Take what is on disk, and lose what this page changed"],
-        ["replace", "Write over it with what this page has"],
       ],
     });
     if (chosen?.value === "reload") return { reload: true };
-    if (chosen?.value === "replace") return await save(null, true);
     if (chosen?.value === "other") {
       return await saveUnder(save, nameFor(answers), "Under which other name?");
     }
@@ -43,7 +41,7 @@ async function saveUnder(save, text, title) {
       text,
       check: async (name) => {
         try {
-          saved = await save(name.trim(), false);
+          saved = await save(name.trim());
           return "";
         } catch (error) {
           if (error instanceof Refused) return error.message;

@@ -14,14 +14,17 @@ import { Windows } from "./windows.js";
 const SOON = 200; // ms of rest until the slider's positions and the counts are asked for
 const REST = 500; // until the whole job is, and what changed is read out
 const FIRST = 6; // figures that stand over the pictures
+const LONG = 2000; // until it is said that an answer takes long
 const AGAIN = 1000; // until a program that didn't answer is asked again
 
 const job = new Job();
 const accepted = new Set();
 let file = { file: null, folder: "", revision: null, saved: {} };
 let latest = null; // the last look
+let drawn = 0; // the window that the pictures show
 let known = {}; // what the whole job has against each window, by its number
 let lost = false;
+let underWay = 0; // things asked of the program that `Newest` doesn't ask
 let kept = {}; // the answers that a draft or a file has
 
 const form = new Form(byId("form"), (path, text) => {
@@ -54,13 +57,15 @@ const windows = new Windows(byId("windows"), {
   choose: (number) => {
     job.choose(number);
     pictures.close();
-    answersChanged();
+    askAll();
   },
   act: async (action) => {
     await attempt(async () => {
       const told = await ask("/windows", { answers: job.answers, action, window: job.window });
       job.replace(told.answers, told.window);
+      pictures.close();
       answersChanged();
+      if (told.told.length) notice(told.told.join(" "));
     });
   },
 });
@@ -82,15 +87,33 @@ const rest = whenResting(() => {
   readOut();
 }, REST);
 
-/** Something of the answers is other than before: ask what it comes to. */
+/** Mark the page as at rest when nothing is under way and nothing waits. */
+const resting = whenResting(() => {
+  const asked = [look, positions, countsAsked, wholeAsked, draft].some((each) => each.busy);
+  if (asked || underWay) resting();
+  else set(document.body, "data-resting", "yes");
+}, REST + SOON);
+
+/** Say that the answer takes long, where it does. */
+const slow = whenResting(() => {
+  if (document.body.dataset.looked === "no" && !lost) pictures.stale("it takes a while");
+}, LONG);
+
+/** Something of the answers is other than before: have it kept, and ask what it comes to. */
 function answersChanged() {
+  draft.ask(draftOf(job.answers));
+  askAll();
+}
+
+/** Ask what the answers come to, for the window that is looked at. */
+function askAll() {
   form.fill(job.answers);
   set(document.body, "data-resting", "no");
   set(document.body, "data-looked", "no");
   look.ask({ answers: job.answers, window: job.window });
-  draft.ask(draftOf(job.answers));
   soon();
   rest();
+  slow();
   resting();
   showState();
   if (passing) notice("");
@@ -115,6 +138,7 @@ function showLook(told, { answers, window }) {
     findings.show(told.findings, accepted);
     showFigures(told.figures);
     pictures.show(told.panels);
+    drawn = job.window;
     showStill(told);
   } else if (form.resting) {
     nothingToDraw();
@@ -125,7 +149,12 @@ function showLook(told, { answers, window }) {
  * by no one, and pictures that go and come would only be in the way. */
 function nothingToDraw() {
   if (!latest || latest.panels.length) return;
-  pictures.stale(form.faulty().length ? "one can't be read yet" : "one is missing");
+  if (drawn === job.window) {
+    pictures.stale(form.faulty().length ? "one can't be read yet" : "one is missing");
+  } else {
+    pictures.show([]);
+    showFigures([]);
+  }
   findings.clear();
   showStill(latest);
 }
@@ -136,8 +165,9 @@ function showFigures(figures) {
   const short = ({ name, value }) => pair({ name, value: value.split(", ")[0] });
   byId("first-figures").replaceChildren(...figures.slice(0, FIRST).map(short));
   byId("all-figures").replaceChildren(
-    make("h2", {}, "All figures"),
-    make("dl", { class: "figures" }, ...figures.map(pair)),
+    ...(figures.length
+      ? [make("h2", {}, "All figures"), make("dl", { class: "figures" }, ...figures.map(pair))]
+      : []),
   );
 }
 
@@ -227,11 +257,16 @@ function tell(text) {
 
 /** Run something that asks the server; say why it couldn't be done. */
 async function attempt(what) {
+  set(document.body, "data-resting", "no");
+  underWay += 1;
   try {
     await what();
     back();
   } catch (error) {
     failed(error);
+  } finally {
+    underWay -= 1;
+    resting();
   }
 }
 
@@ -359,21 +394,23 @@ async function save() {
 
 async function pdf() {
   notice("Making the PDF…");
-  try {
-    const names = await savePdf({ answers: job.answers, accept: [...accepted] });
-    notice(
-      `${names.join(" and ")}: handed to the browser to save. Print at actual size, 100 %, on one ` +
-        "side.",
-    );
-  } catch (error) {
-    if (error instanceof Refused && error.faults.length) {
-      notice(`No PDF: ${error.message}`);
-      const first = error.faults.find((fault) => fault.path);
-      if (first) form.visit(first.path);
-    } else {
-      failed(error);
+  await attempt(async () => {
+    try {
+      const names = await savePdf({ answers: job.answers, accept: [...accepted] });
+      notice(
+        `${names.join(" and ")}: handed to the browser to save. Print at actual size, 100 %, on ` +
+          "one side.",
+      );
+    } catch (error) {
+      if (!(error instanceof Refused) || !error.faults.length) throw error;
+      notice(`No PDF: ${error.message}`, [["See why", () => showWhy(error.faults)]]);
     }
-  }
+  });
+}
+
+/** Go to the field that a fault is about, or to what is found. */
+function showWhy(faults) {
+  if (!faults.some((fault) => form.visit(fault.path))) byId("said").focus();
 }
 
 function step(path) {
@@ -391,6 +428,7 @@ async function start() {
   if (told.from === "draft") {
     notice("Here is what you typed last time; it was kept as a draft.");
   }
+  if (told.faults.length) notice(told.faults.map((fault) => fault.text).join(" "), [["Look again", () => attempt(start)]]);
   const left = told.left_out ?? [];
   byId("left-out").replaceChildren(
     ...(left.length
@@ -403,7 +441,8 @@ async function start() {
         ]
       : []),
   );
-  answersChanged();
+  drawn = 0;
+  askAll();
 }
 
 byId("undo").addEventListener("click", () => step(job.undo()));
@@ -429,12 +468,5 @@ document.addEventListener("keydown", (event) => {
 window.addEventListener("beforeunload", (event) => {
   if (lost && changed(kept, job.answers).length) event.preventDefault();
 });
-
-/** Mark the page as at rest when nothing is under way and nothing waits. */
-const resting = whenResting(() => {
-  const busy = [look, positions, countsAsked, wholeAsked, draft].some((each) => each.busy);
-  if (busy) resting();
-  else set(document.body, "data-resting", "yes");
-}, REST + SOON);
 
 attempt(start);

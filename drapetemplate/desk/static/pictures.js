@@ -67,6 +67,7 @@ export class Pictures {
   /** Show the panels that the server drew. */
   show(panels) {
     this.panels = panels;
+    if (!panels.length) this.moves = null;
     if (this.share === null) this.pushing = false;
     this.stale("");
     if (!panels.some((panel) => panel.side === this.side)) this.side = panels[0]?.side ?? "";

@@ -29,7 +29,7 @@ function keyOfThisPage() {
 }
 
 /** Post `body`; the answer, as it came. Throws `Refused` or `Lost`. */
-async function send(path, body) {
+async function send(path, body, signal = null) {
   let answer;
   try {
     answer = await fetch(path, {
@@ -42,6 +42,7 @@ async function send(path, body) {
       body: JSON.stringify(body),
       cache: "no-store",
       credentials: "omit",
+      signal,
     });
   } catch (error) {
     throw new Lost(error.message);
@@ -56,9 +57,9 @@ async function send(path, body) {
   throw new Refused(answer.status, why);
 }
 
-/** Post `body`, return the answer's JSON. */
-export async function ask(path, body) {
-  const answer = await send(path, body);
+/** Post `body`, return the answer's JSON; `signal` gives it up. */
+export async function ask(path, body, signal = null) {
+  const answer = await send(path, body, signal);
   try {
     return await answer.json();
   } catch (error) {
@@ -76,57 +77,50 @@ export async function fetchFile(path, body) {
   return { name, bytes: await answer.blob(), answer };
 }
 
+const PATIENCE = 400; // ms
 let sequence = 0;
 
 /** Asks one thing again and again as answers change; only the newest matters.
  *
- * At most two requests are under way, the program drops the elder where it can, and one more waits
- * here, always the newest. An answer that is older than the newest taken is dropped. */
+ * One request is under way, and the newest of those that came meanwhile waits for it; not longer
+ * than PATIENCE, then the one under way is given up. */
 export class Newest {
   constructor(path, taken, failed) {
     this.path = path;
     this.taken = taken;
     this.failed = failed;
-    this.underWay = 0;
     this.waiting = null;
-    this.newest = 0;
+    this.underWay = null; // what gives up the request under way
+    this.timer = 0;
   }
 
   /** Ask with `body` as soon as may be. */
   ask(body) {
     this.waiting = body;
-    if (this.underWay < 2) this.#next();
-  }
-
-  /** Forget what waits or is under way: its answer won't be taken. */
-  forget() {
-    this.waiting = null;
-    this.newest = ++sequence;
+    if (!this.underWay) this.#next();
+    else if (!this.timer) this.timer = setTimeout(() => this.underWay?.abort(), PATIENCE);
   }
 
   /** Whether an answer is still to come. */
   get busy() {
-    return this.underWay > 0;
+    return this.underWay !== null;
   }
 
   async #next() {
     const body = this.waiting;
     if (body === null) return;
     this.waiting = null;
-    const seq = ++sequence;
-    this.underWay += 1;
+    const giveUp = new AbortController();
+    this.underWay = giveUp;
     try {
-      const answer = await ask(this.path, { seq, ...body });
-      if (seq >= this.newest) {
-        this.newest = seq;
-        this.taken(answer, body);
-      }
+      this.taken(await ask(this.path, { seq: ++sequence, ...body }, giveUp.signal), body);
     } catch (error) {
-      if (!(error instanceof Refused && error.answer.dropped) && seq >= this.newest) {
-        this.failed(error, body);
-      }
+      const dropped = error instanceof Refused && error.answer.dropped;
+      if (!dropped && !giveUp.signal.aborted) this.failed(error, body);
     } finally {
-      this.underWay -= 1;
+      clearTimeout(this.timer);
+      this.timer = 0;
+      this.underWay = null;
       this.#next();
     }
   }

@@ -62,7 +62,7 @@ export class Windows {
           on: { click: () => this.choose(number) },
         },
         name,
-        against.length ? make("span", { class: "against" }, ` ${against.join(", ")}`) : null,
+        against.length ? make("span", { class: "against" }, ` (${against.join(", ")})`) : null,
       ),
     );
   }
