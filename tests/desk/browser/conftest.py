@@ -17,16 +17,23 @@ def browser() -> Iterator[Browser]:
         yield browser
 
 
+@pytest.fixture
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """A desk without a job file, in an empty folder."""
+    with a_desk(tmp_path_factory.mktemp("desk")) as desk:
+        yield desk
+
+
 @pytest.fixture(scope="module")
 def module_desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    """A desk without a job file, for all of a module's tests."""
+    """A desk without a job file for all of a module's tests."""
     with a_desk(tmp_path_factory.mktemp("desk")) as desk:
         yield desk
 
 
 @pytest.fixture
-def desk(module_desk: Desk) -> Desk:
-    """A desk without a job file in an empty folder, which is all that it remembers."""
-    for left in module_desk.folder.iterdir():
-        left.unlink()
+def shared_desk(module_desk: Desk) -> Desk:
+    """A desk without a job file, for tests that save none: what was typed before is forgotten."""
+    for draft in module_desk.folder.iterdir():
+        draft.unlink()
     return module_desk

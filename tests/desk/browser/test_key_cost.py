@@ -1,0 +1,66 @@
+"""From a key to its new picture, over thirty edits of each sample, against what a request costs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from statistics import median
+
+import pytest
+from playwright.sync_api import Browser
+
+import drapetemplate
+from tests.helpers.desk_page import a_desk, field_at, open_page, rest
+
+SAMPLES = sorted((Path(drapetemplate.__file__).parent.parent / "sample_jobs").glob("*.toml"))
+EDITS = 30
+MEDIAN, WORST = 250.0, 500.0
+"""Milliseconds that a key may take on a machine whose empty request takes `USUAL`."""
+USUAL = 5.0
+
+FLOOR = """async () => {
+    const taken = [];
+    for (let n = 0; n < 30; n += 1) {
+        const begun = performance.now();
+        await (await fetch("icon.svg", {cache: "no-store"})).text();
+        taken.push(performance.now() - begun);
+    }
+    return taken;
+}"""
+WATCH = """() => {
+    window.taken = [];
+    let begun = 0;
+    document.addEventListener("input", () => { begun = performance.now(); }, true);
+    new MutationObserver(() => {
+        if (document.body.dataset.looked !== "yes" || !begun) return;
+        const since = begun;
+        begun = 0;
+        requestAnimationFrame(() => window.taken.push(performance.now() - since));
+    }).observe(document.body, {attributes: true, attributeFilter: ["data-looked"]});
+}"""
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda sample: sample.stem)
+def test_key_to_new_picture(
+    browser: Browser,
+    tmp_path: Path,
+    sample: Path,
+    record_property: Callable[[str, object], None],
+) -> None:
+    """A key shows its picture in a quarter of a second, in half a second at the worst."""
+    (tmp_path / sample.name).write_bytes(sample.read_bytes())
+    with a_desk(tmp_path, sample.name) as desk:
+        page = open_page(browser, desk.address).page
+        floor = median(page.evaluate(FLOOR))
+        slower = max(1.0, floor / USUAL)
+        page.evaluate(WATCH)
+        line = field_at(page, "window[1].leading").locator("input")
+        for edit in range(EDITS):
+            line.fill(f"{'' if edit % 2 else '1 '}{edit % 7 + 1}/8")
+            page.wait_for_function(f"() => window.taken.length === {edit + 1}")
+        taken = page.evaluate("() => window.taken")
+        rest(page)
+    record_property("key to picture, ms", (median(taken), max(taken), floor))
+    assert median(taken) <= MEDIAN * slower, taken
+    assert max(taken) <= WORST * slower, taken

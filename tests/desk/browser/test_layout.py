@@ -1,0 +1,115 @@
+"""What stands where: the pictures in view, nothing cut off, nothing over another, at any width."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Literal
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+import drapetemplate
+from tests.helpers.desk_page import Desk, a_desk, field_at, look, open_page, rest
+
+SAMPLES = Path(drapetemplate.__file__).parent.parent / "sample_jobs"
+SAMPLE = "stair_hall.toml"
+
+
+@pytest.fixture(scope="module")
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """A desk with a job that has findings, folds and a pair of panels."""
+    folder = tmp_path_factory.mktemp("desk")
+    (folder / SAMPLE).write_bytes((SAMPLES / SAMPLE).read_bytes())
+    with a_desk(folder, SAMPLE) as desk:
+        yield desk
+
+
+IN_VIEW = """() => [...document.querySelectorAll(".picture svg")].slice(0, 3).map(picture => {
+    const box = picture.getBoundingClientRect();
+    return box.width > 50 && box.top >= 0 && box.left >= 0
+        && box.bottom <= innerHeight + 1 && box.right <= innerWidth + 1;
+})"""
+
+
+def test_pictures_stay_in_view(browser: Browser, desk: Desk) -> None:
+    """At 1280 × 800 all three pictures are whole in view, whichever field has the focus."""
+    page = open_page(browser, desk.address).page
+    assert page.evaluate(IN_VIEW) == [True, True, True]
+    for field in page.locator("#form .field").all():
+        control = field.locator("input, select").first
+        control.focus()
+        inside = control.evaluate(
+            """one => { const box = one.getBoundingClientRect();
+                return box.top >= 0 && box.bottom <= innerHeight; }"""
+        )
+        assert inside, field.get_attribute("data-path")
+        assert page.evaluate(IN_VIEW) == [True, True, True], field.get_attribute("data-path")
+
+
+def test_pictures_do_not_move_while_typing(browser: Browser, desk: Desk) -> None:
+    """Findings and figures that come and go move no picture and no field."""
+    page = open_page(browser, desk.address).page
+    line = field_at(page, "pole.projection").locator("input")
+    line.scroll_into_view_if_needed()
+    tops = """() => [...document.querySelectorAll(".picture svg"), document.activeElement]
+        .map(one => Math.round(one.getBoundingClientRect().top))"""
+    line.focus()
+    before = page.evaluate(tops)
+    for text in ("2", "2 1/2", "6"):
+        line.fill(text)
+        look(page)
+        now = page.evaluate(tops)
+        assert [now[0], now[-1]] == [before[0], before[-1]], text
+
+
+OVERLAPPING = """() => {
+    const shown = [...document.querySelectorAll(
+        "button, input:not([type=radio], [type=checkbox]), .label, .back, .fault, h1, h2, h3, dt, "
+        + "dd, #findings p, .picture"
+    )].filter(one => one.checkVisibility({checkVisibilityCSS: true})
+        && !one.closest(".for-ears") && !one.matches(".for-ears, #questions-title"));
+    const boxes = shown.map(one => [one, one.getBoundingClientRect()])
+        .filter(([, box]) => box.width > 1 && box.height > 1);
+    const bad = [];
+    boxes.forEach(([one, a], at) => {
+        if (a.left < -1 || a.right > document.documentElement.clientWidth + 1) {
+            bad.push(`cut off: ${one.outerHTML.slice(0, 90)}`);
+        }
+        for (const [other, b] of boxes.slice(at + 1)) {
+            if (one.contains(other) || other.contains(one)) continue;
+            const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+            const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+            if (across > 1.5 && down > 1.5) {
+                bad.push(`${one.outerHTML.slice(0, 80)} over ${other.outerHTML.slice(0, 80)}`);
+            }
+        }
+    });
+    return bad;
+}"""
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [412, 699, 700, 1280])
+def test_nothing_overlaps(
+    browser: Browser, desk: Desk, width: int, scheme: Literal["light", "dark"]
+) -> None:
+    """No words, fields or pictures lie over one another, and none is cut off at the side."""
+    page = open_page(browser, desk.address, width=width, height=5000, scheme=scheme).page
+    assert page.evaluate(OVERLAPPING) == []
+    sideways = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    assert page.evaluate(sideways) <= 0
+    one_column = page.evaluate(
+        """() => document.querySelector("#panel").getBoundingClientRect().left
+            < document.querySelector("#questions").getBoundingClientRect().right - 1"""
+    )
+    assert one_column == (width < 700)
+
+
+def test_explanation_opens_in_place(browser: Browser, desk: Desk) -> None:
+    """Every ? opens its words between the question and its field, in view, without overlap."""
+    page: Page = open_page(browser, desk.address, height=9000).page
+    for why in page.locator(".why").all():
+        why.click()
+    rest(page)
+    assert page.evaluate(OVERLAPPING) == []
