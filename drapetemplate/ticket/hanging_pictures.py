@@ -128,6 +128,8 @@ def window_views(
         closed += "; grey: folds behind the pole"
     if stand.brackets and brackets:
         closed += "; black: brackets, numbered from the left"
+    if planned.length is None:
+        closed += "; the length isn't known, and not to scale"
     if stand.length is None and brackets:
         closed += "; the pole's length isn't known, so its ends are drawn at the panels'"
     each_of = " each" if stand.on_pole == 2 else ""

@@ -422,6 +422,28 @@ def test_what_brackets_bear() -> None:
     assert float(mid / middle.weight) == pytest.approx(share * 1.25)
 
 
+def test_a_single_panel_is_held_at_both_ends() -> None:
+    """Its returns hold it there, whatever it is to cover; a left one ends where it covers to."""
+    tables = "[pole]\nlength = 60"
+    single = window_of(f"{WIDE}\npanels = 'single'\ncovers = 40", tables=tables)
+    edge = single.stand.beyond
+    assert edge is not None
+    places = single.stand.places("single")
+    assert (places[0], places[-1]) == (edge / 2, 60 * INCH - edge / 2)
+    left = window_of(f"{WIDE}\npanels = 'left'\ncovers = 40", tables=tables)
+    places = left.stand.places("left")
+    assert places[0] - places[-1] == 40 * INCH
+
+
+def test_a_pair_covers_half_each() -> None:
+    """A single panel's covers, given, are halved for each of the pair."""
+    window = window_of(
+        "covers = 50\nfullness = 2\nreturn = 3\npanels = 'single'", tables="[pole]\nsupports = 1"
+    )
+    [warning] = found(window, "panel-over-bracket")
+    assert warning.remedies == ((Change("panels", "pair"), Change("covers", 25 * INCH)),)
+
+
 def test_nothing_known() -> None:
     """A job that says nothing of pole and glass is told nothing of them."""
     stand = window_of("width = 60").stand
