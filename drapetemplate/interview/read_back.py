@@ -103,7 +103,9 @@ def value_in_words(placed: PlacedQuestion, value: object) -> str:
     if kind == "length":
         if value is None:
             return NONE
-        return Wording(units_of(placed.answers.by_path)).in_both(cast("Fraction", value))
+        say, length = Wording(units_of(placed.answers.by_path)), cast("Fraction", value)
+        # Only what a panel ends off the floor may be negative.
+        return say.in_both(length) if length >= 0 else f"{say.in_both(-length)} on the floor"
     if isinstance(value, Fraction):
         return _MEASURES[kind](value)
     return day_in_words(value) if isinstance(value, date) else _word(kind, value)

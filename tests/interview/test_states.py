@@ -104,6 +104,36 @@ def test_read_back(before: tuple[str, ...], typed: str, said: str) -> None:
     assert talk(*before, typed)[1][0] == said
 
 
+def test_read_back_of_a_break_on_the_floor() -> None:
+    """A minus before the air under a panel is read back as cloth on the floor."""
+    state = after(*TO_EYELET[:13], "90")
+    assert asked(state) == "How far off the floor does the panel end?"
+    assert talk("-1", state=state)[1] == ["Off the floor: 1 in (25.4 mm) on the floor"]
+    refused = talk("-30", state=state)[1][0]
+    assert refused.startswith('Not taken: "-30" is more cloth on the floor than is ever wanted')
+
+
+def test_glass_settles_a_width() -> None:
+    """By what is covered, glass and fullness are enough; an empty line passes by the glass."""
+    by_covers = _at("", "", "", "", "covers", "")
+    assert asked(by_covers) == "How wide is the glass that is to be seen through?"
+    covers = after("60", state=by_covers)
+    assert prompt(covers)[1].startswith("Enter: all of a pole that clears the glass")
+    assert talk("", "2", state=covers)[1] == ["Fullness: 2"]
+    needed = after("", state=by_covers)
+    assert talk("", state=needed)[1] == ["Not taken: this one needs an answer; ? explains it"]
+
+
+def test_brackets_are_asked() -> None:
+    """How many brackets, and only without an answer how much pole may be left without one."""
+    more = after(*TO_EYELET[:11], "y", "", "96")
+    assert asked(more) == "How many brackets hold the pole between its two ends?"
+    assert asked(after("1", state=more)) == "How wide is the glass that is to be seen through?"
+    span = after("", state=more)
+    assert asked(span) == "Then what is the most pole that may be left without a bracket?"
+    assert asked(after("", state=span)) == "How wide is the glass that is to be seen through?"
+
+
 def test_read_back_of_cloth() -> None:
     """Fullness, weights, shares and yes or no are read back too."""
     by_covers = ("", "", "", "", "covers", "", "", "44")

@@ -254,3 +254,25 @@ def test_rings_are_said_alike_everywhere() -> None:
     ]
     figures = dict(in_short(window_figures(job, planned.windows[0])))
     assert (figures["Rings turn"], figures["Rings jam"]) == (turn, "at 41°")
+
+
+def test_glass_at_each_count() -> None:
+    """How much of the glass each count's stack covers: 1 1/4 in an eyelet, less 15 in beside it.
+
+    It has a column only where glass is given.
+    """
+    job = job_of(f"{LONG}\nglass = 60\nfullness = 2", tables="[pole]\nlength = 90")
+    table = table_of(job)
+    assert {count: row["over glass"] for count, row in table.items()} == {
+        "6": "0",
+        "8": "0",
+        "10": "0",
+        "12": "0",
+        "14": "2 1/2",
+        "16": "5",
+        "18": "7 1/2",
+    }
+    text = compare_text(job, compare(job), plain=True)
+    assert "glass: clear when drawn open" in text
+    assert "glass: 2 1/2 in covered at either side when drawn open" in text
+    assert "over glass" not in table_of(job_of(LONG))["12"]

@@ -402,3 +402,26 @@ def test_control_characters() -> None:
     assert seam["window"] == seam["fabric"] == "a\ufffd[31mb  c\ufffd d"
     text = as_csv(job, plan(job)).decode().replace("\r\n", "")
     assert all(one.isprintable() for one in text)
+
+
+def test_pole_and_brackets() -> None:
+    """The pole, worked out or given, and its brackets from its left end; none where not known.
+
+    12 eyelets stack on 15 in: 40 + 2 x 15 = 70 in. The end eyelet takes 1 1/4 in.
+    """
+    window = f"{LONG}\nfullness = 3\nglass = 40"
+    job = job_of(window, tables="[pole]\nsupports = 1")
+    [pole] = records(job, "pole")
+    assert (pole["length_mm"], pole["measure"], pole["note"]) == (
+        *("1778", "70 in", "worked out, to clear the glass"),
+    )
+    brackets = records(job, "bracket")
+    assert [(row["number"], row["measure"], row["note"]) for row in brackets] == [
+        ("1", "1 1/4 in", "at an end"),
+        ("2", "35 in", "between the ends"),
+        ("3", "68 3/4 in", "at an end"),
+    ]
+    assert [row["position_mm"] for row in brackets] == ["31.75", "889", "1746.25"]
+    [given] = records(job_of(LONG, tables="[pole]\nlength = 60"), "pole")
+    assert (given["measure"], given["note"]) == ("60 in", "")
+    assert records(SEWN, "pole") == records(SEWN, "bracket") == []

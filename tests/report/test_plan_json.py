@@ -276,6 +276,35 @@ def test_remedies() -> None:
     assert remedies_of(body, "short-pole", "[pole]\nlength = 19") == []
 
 
+def test_how_the_panels_stand() -> None:
+    """Pole, glass, brackets and floor; what isn't known is null or empty.
+
+    8 eyelets stack on 10 in; 70 in of pole over 56 of glass leave 7, so 3 in are covered. The end
+    eyelet takes 1 1/4 in. From 90 in up 91 in end 1/2 in off the floor.
+    """
+    body = "width = 100\ncount = 8\nreturn = 3\nfullness = 3\nglass = 56\nlength = 91"
+    job = job_of(body, tables="[pole]\nlength = 70\nsupports = 1\ntop = 90")
+    stand = _windows(job)[0]["pole"]
+    inches = {key: value / 25.4 for key, value in stand.items() if isinstance(value, float)}
+    assert inches == pytest.approx(
+        {
+            "length_mm": 70,
+            "glass_mm": 56,
+            "glass_covered_mm": 3,
+            "clearing_mm": 76,
+            "past_bracket_mm": 1.25,
+            "off_floor_mm": 0.5,
+        }
+    )
+    assert [place / 25.4 for place in stand["brackets_mm"]] == pytest.approx([1.25, 35, 68.75])
+    assert (stand["supports"], stand["worked_out"]) == (1, False)
+    assert (stand["weight_kg"], stand["brackets_kg"]) == (None, [])
+    least = _windows(LEAST)[0]["pole"]
+    assert {key for key, value in least.items() if value not in (None, [], False)} == {
+        "past_bracket_mm"
+    }
+
+
 def test_order() -> None:
     """What all panels take together: 2 pairs of 4 eyelets and one single panel's."""
     order = as_json(FULL, plan(FULL))["order"]
