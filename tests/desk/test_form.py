@@ -131,6 +131,13 @@ def test_what_stands_with_a_question() -> None:
     assert fields["window[1].?hems fabric"]["note"].startswith("Each side hem 3 in;")
 
 
+def test_a_choice_that_is_none_takes_its_default() -> None:
+    """What stands behind the default is asked, and the fault says what may be chosen."""
+    fields = fields_of({"window[1].?route": "weight"})
+    assert "window[1].width" in fields
+    assert "width, covers or widths" in fields["window[1].?route"]["fault"]
+
+
 def test_fields_that_lie_behind_another() -> None:
     """A yes brings its questions up; typed text behind a no is kept and not shown."""
     typed = {"pole.length": "120"}

@@ -105,6 +105,13 @@ def test_flat_heading_shows_its_returns() -> None:
     single = look({**LEAST, "window[1].panels": "single"}, 1)["panels"][0]["flat"]
     hooks = look({**LEAST, "eyelet.hung": "hooks"}, 1)["panels"][0]["flat"]
     assert [flat.count('class="return-fold"') for flat in (pair, single, hooks)] == [1, 2, 0]
+    # The right panel's is at its right, 3 in of 88 from its end.
+    right = look({**LEAST, "window[1].return": "3"}, 1)["panels"][1]["flat"]
+    root = ET.fromstring(right)  # noqa: S314  # our own
+    (fold,) = (mark for mark in root.iter(f"{SVG}path") if mark.get("class") == "return-fold")
+    at = float(fold.attrib["d"].split()[0].removeprefix("M"))
+    width = float(root.attrib["width"].removesuffix("mm")) - 1
+    assert at == pytest.approx(width * 85 / 88, abs=0.02)
 
 
 def test_on_hooks_there_is_the_flat_heading_alone() -> None:

@@ -80,6 +80,8 @@ def test_another_windows_fault_is_its_own() -> None:
     first, second = read_window(answers, 1), read_window(answers, 2)
     assert first.plan is not None
     assert [fault.where for fault in second.faults] == ["window[2].width"]
+    later = read_window({**LEAST, "window[1].width": "0", "window[2].width": "60"}, 2)
+    assert later.plan is not None
     shared = {**LEAST, "eyelet.opening": "3", "window[2].width": "60"}
     assert [fault.where for fault in read_window(shared, 1).faults] == ["eyelet.opening"]
     assert "eyelet" in read_window(shared, 2).faults[0].text.casefold()

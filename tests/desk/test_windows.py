@@ -105,9 +105,10 @@ def test_the_first_ones_stale_text_goes_with_it() -> None:
     """What was typed and doesn't count isn't brought up by a removal."""
     toml = job_toml(FIRST, "width = 50", tables=POLE)
     answers = answers_of(toml) | {"window[2].?same": "yes", "window[2].pole.diameter": "nonsense"}
+    answers |= {"window[2].?eyelet": "no", "window[2].gap": "5"}
     done = remove_window(answers, 1)
     assert done.answers["pole.diameter"] == "5/8"
-    assert [window.width for window in windows_of(done.answers)] == [1270]
+    assert [(window.width, window.gap) for window in windows_of(done.answers)] == [(1270, None)]
 
 
 def test_removed_branches_are_closed_again() -> None:

@@ -249,6 +249,7 @@ def test_for_a_page_a_curve_is_one_path() -> None:
         Line(0.0, 0.0, 1.0, 2.0, pen, Role.CLOTH),
         Line(1.0, 2.0, 3.25, 1.0, pen, Role.CLOTH),
         Line(3.25, 1.0, 4.0, 1.0, Pen(0.9), Role.RING),
+        Line(4.0, 1.0, 5.0, 1.0, Pen(0.9), Role.WALL),
         Line(5.0, 1.0, 6.0, 1.0, Pen(0.9), Role.RING),
         Line(6.0, 1.0, 7.0, 1.0, Pen(0.9, (1.0, 0.5)), Role.RING, 0.25),
         Line(7.0, 1.0, 8.0, 1.0, Pen(0.9, (1.0, 0.5)), Role.RING, 0.5),
@@ -259,9 +260,10 @@ def test_for_a_page_a_curve_is_one_path() -> None:
     assert [path.attrib["d"] for path in paths] == [
         "M0 10L1 8L3.25 9",
         "M3.25 9L4 9",
+        "M4 9L5 9",
         "M5 9L6 9",
         "M6 9L7 9",
         "M7 9L8 9",
     ]
-    assert [path.attrib["class"] for path in paths] == ["cloth", *["ring"] * 4]
+    assert [path.attrib["class"] for path in paths] == ["cloth", "ring", "wall", *["ring"] * 3]
     assert paths[-1].attrib["stroke-dashoffset"] == "0.5"
