@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from drapetemplate.desk.pictures import as_svg
 from drapetemplate.desk.reading import MOST_LAID, read_window
+from drapetemplate.drawing.roles import LETTERS
 from drapetemplate.errors import PaperError
 from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import Choice, compare_window
@@ -85,10 +87,13 @@ def _width(window: WindowPlan) -> float:
 
 
 def _picture(job: Job, window: WindowPlan, scale: int) -> Picture:
-    """The closed panel from above; on hooks its heading flat."""
+    """The closed panel from above, without its gaps' letters; on hooks its heading flat."""
     panel = window.panels[0]
     if panel.hang is None:
         return flat_strip(job, panel, typeface(), scale)
-    return from_above(
+    picture = from_above(
         job, window.window, panel, panel.hang, typeface(), scale, least_steps=SCREEN_STEPS
     )
+    too_small = frozenset(LETTERS.values())
+    marks = tuple(mark for mark in picture.marks if mark.role not in too_small)
+    return replace(picture, marks=marks)
