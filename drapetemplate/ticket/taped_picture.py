@@ -2,7 +2,8 @@
 
 It lies as it is taped, over as many lines as it takes. From the top of a line: which side is the
 panel's top and which ends these are, the holes' numbers, the band with its eyelets and the gaps'
-letters, the sheets, the joins.
+letters, the sheets, the joins. Of a pair's one strip the second panel's numbers stand under the
+band, as on the sheets.
 """
 
 from __future__ import annotations
@@ -110,11 +111,12 @@ class _Taped:
         self.letter_width = max(face.width(word, NAME, bold=True) for word in self.letters.values())
         # Half the first join's name stands left of its line.
         self.indent = face.width(self.template.join_name(self.tiling.across), NAME) / 2
-        # Of a pair each panel has a row of numbers, the first one's next to the band.
+        # A pair has two rows of numbers: the first panel's above the band, the other's below.
         self.panels = () if other is None else (panel.side.upper(), other.side.upper())
         if self.panels:
             names = max(face.width(name, NAME, bold=True) for name in self.panels)
             self.indent = max(self.indent, names + 2 * ASIDE + self.number_width / 2)
+        self.numbers_below = TEXT_LINE if self.panels else 0.0
         self.least = self._least()
         self.scale = self._scale()
 
@@ -200,8 +202,8 @@ class _Taped:
             xs = [flow.left + self.indent + sum(widths[first:n]) for n in range(first, last + 1)]
             edges = list(zip(self.edges[first:], xs, strict=False))
             rows = list(self._name_rows(edges))
-            under = TEXT_LINE + (2 * BELOW if self.tiling.rows == 1 else 1.0)
-            over = (len(rows) + max(len(self.panels), 1)) * TEXT_LINE
+            under = TEXT_LINE + (2 * BELOW if self.tiling.rows == 1 else 1.0) + self.numbers_below
+            over = (len(rows) + 1) * TEXT_LINE
             low = flow.down(under + self._levels()[-1][1] + over) + under
             flow.draw(self._line(first, edges, low, rows))
             flow.gap(BETWEEN)
@@ -210,15 +212,18 @@ class _Taped:
     def _caption(self, *, longer: bool) -> None:
         front, back = self.letters["front"], self.letters["back"]
         gaps = f"; {front}: a gap in front of the pole, {back}: one behind it" if self.gaps else ""
-        numbers = "the holes' numbers"
+        numbers, below = "the holes' numbers", ""
         if self.panels:
-            numbers += " of each panel"
+            first, second = self.panels
+            numbers, below = f"{numbers} of {first}", f"those of {second}, "
         whose = "sheets" if self.tiling.lanes == 1 else "sheets' parts"
-        where = "Below it" if self.tiling.rows == 1 else "In it"
+        named = f"Below it: {below}the {whose}, then the joins"
+        if self.tiling.rows > 1:
+            named = f"In it: the {whose}. Below it: {below}the joins"
         drawn = ", short parts drawn longer" if longer else ""
         self.flow.paragraph(
-            f"The strip as it is taped. Above the band: {numbers}{gaps}. {where}: the {whose}, "
-            f"then the joins. Scale 1:{self.scale}{drawn}.",
+            f"The strip as it is taped. Above the band: {numbers}{gaps}. {named}. "
+            f"Scale 1:{self.scale}{drawn}.",
             SMALL,
             role=Role.CAPTION,
         )
@@ -274,28 +279,26 @@ class _Taped:
             yield from self._part_names(column, (x0 + x1) / 2, levels)
             if column > 0:
                 yield from self._join(column, x0, low, high)
-        y = high + max(len(self.panels), 1) * TEXT_LINE + 1.2
+        y = high + TEXT_LINE + 1.2
         for row in rows:
             yield from (drawing.moved(mark, 0.0, y) for mark in row)
             y += TEXT_LINE
 
     def _holes(self, edges: _Edges, levels: _Edges) -> Iterator[Mark]:
-        """Circles with their numbers over the band, and the gaps' letters."""
+        """Circles with their numbers over the band or under it, and the gaps' letters."""
         face, flow = self.typeface, self.flow
         over = levels[-1][1] + 1.2
-        for n, name in enumerate(self.panels):
-            yield drawing.text(
-                face, flow.left, over + n * TEXT_LINE, name, NAME, Role.PART_HOLE_OF, bold=True
-            )
+        baselines = (over, levels[0][1] - TEXT_LINE + 1.2)
+        for y, name in zip(baselines, self.panels, strict=False):
+            yield drawing.text(face, flow.left, y, name, NAME, Role.PART_HOLE_OF, bold=True)
         start, end = edges[0][0], edges[-1][0]
         here = [ring for ring in self.rings if start <= ring.x < end]
         reach = edges[0][1] - self.number_width / 2 if self.panels else flow.left
         taken = []
         for ring in here:
-            x, y = _drawn(ring.x, edges), _drawn(ring.y, levels)
-            r = float(ring.outside) / 2 / self.scale
+            x, r = _drawn(ring.x, edges), float(ring.outside) / 2 / self.scale
             if x - r >= flow.left and x + r <= flow.right:
-                yield Circle(x, y, r, THIN, Role.PART_EYELET)
+                yield Circle(x, _drawn(ring.y, levels), r, THIN, Role.PART_EYELET)
             widest = str(len(self.rings)) if self.panels else str(ring.number)
             half = face.width(widest, NAME, bold=True) / 2
             # Of more holes than have room for their numbers, as many are named as have it.
@@ -303,11 +306,12 @@ class _Taped:
                 reach = x + half + ASIDE
                 taken.append((x - half, x + half))
                 numbers = (ring.number, len(self.rings) + 1 - ring.number)
-                for n, number in enumerate(numbers[: max(len(self.panels), 1)]):
+                shown = zip(numbers[: max(len(self.panels), 1)], baselines, strict=False)
+                for number, y in shown:
                     yield drawing.text(
                         face,
                         x,
-                        over + n * TEXT_LINE,
+                        y,
                         str(number),
                         NAME,
                         Role.PART_HOLE,
@@ -340,7 +344,7 @@ class _Taped:
             y = min((top + bottom) / 2, bottom + BELOW)
             if bottom < holes < (top + bottom) / 2:
                 y = max((top + bottom) / 2, top - BELOW)
-            y = levels[0][1] - BELOW if self.tiling.rows == 1 else y
+            y = levels[0][1] - self.numbers_below - BELOW if self.tiling.rows == 1 else y
             name = self._name(row, column)
             mark = drawing.text(
                 self.typeface,
@@ -358,9 +362,17 @@ class _Taped:
             yield mark
 
     def _join(self, number: int, x: float, low: float, high: float) -> Iterator[Mark]:
-        """A join's line over the band and past the sheets' names, and its own name under it."""
-        foot = low - (2 * BELOW - 0.6 if self.tiling.rows == 1 else 0.6)
-        yield Line(x, foot, x, high, JOIN, Role.PART_JOIN)
+        """A join's line over the band and past the sheets' names, and its own name under it.
+
+        It leaves out the numbers below the band, which may be wider than what is free beside it.
+        """
+        names = low - self.numbers_below
+        foot = names - (2 * BELOW - 0.6 if self.tiling.rows == 1 else 0.6)
+        if self.numbers_below:
+            yield Line(x, low, x, high, JOIN, Role.PART_JOIN)
+            yield Line(x, foot, x, names, JOIN, Role.PART_JOIN)
+        else:
+            yield Line(x, foot, x, high, JOIN, Role.PART_JOIN)
         yield drawing.text(
             self.typeface,
             x,

@@ -61,7 +61,11 @@ def strips(draw: st.DrawFn, widest: str = "240") -> Spec:
 
 def outside_or_colliding(spec: Spec) -> None:
     """Nothing is past the margins, nothing is cut, and no text lies on another or on a join."""
-    found, pages = made(spec, typeface())
+    readable(*made(spec, typeface()))
+
+
+def readable(found: SheetSet, pages: tuple[tuple[Mark, ...], ...]) -> None:
+    """Nothing on assembly pages is past the margins, cut, on other words or on a join."""
     height = found.paper.height
     assert height is not None
     margin = float(found.paper.margin) - HAIR
@@ -283,6 +287,33 @@ def test_picture_places() -> None:
     [outline] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
     [top] = [m for m in placed(pages, Role.PART_END) if m.text == "TOP"]
     assert top.y > max(number.y for number in numbers) > outline[3]
+
+
+@pytest.mark.parametrize(("band", "rows"), [("4", 1), ("12", 2)])
+@pytest.mark.parametrize("count", ["6", "12"])
+def test_picture_of_a_pair(count: str, band: str, rows: int) -> None:
+    """Of a pair's strip the left panel's numbers stand above the band, the right's below it.
+
+    So do the sheets' own marks. The right panel counts its holes from the strip's other end.
+    """
+    spec = Spec(panels="pair", strips="one", count=count, band=band, width="80", size="a4")
+    job = spec.job()
+    left, right = plan_job(job).windows[0].panels
+    [found] = spec.every(typeface())
+    assert found.tiling.rows == rows
+    pages = assembly(job, found, left, paper_flow(found.paper, typeface()), other=right)
+    readable(found, pages)
+    [page] = pages
+    [(_, low, _, high)] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
+    holes = placed(pages, Role.PART_HOLE)
+    above = {m.x: int(m.text) for m in holes if float(m.y) > high}
+    below = {m.x: int(m.text) for m in holes if float(m.y) < low}
+    assert list(above.values()) == list(range(int(count), 0, -1))
+    assert below == {x: int(count) + 1 - number for x, number in above.items()}
+    owners = {m.text: m.y for m in placed(pages, Role.PART_HOLE_OF)}
+    assert {m.y for m in holes if m.x in above} == set(owners.values())
+    assert owners["LEFT"] > high
+    assert owners["RIGHT"] < low
 
 
 @pytest.mark.parametrize("count", ["60", "300"])
