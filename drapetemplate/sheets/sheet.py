@@ -263,8 +263,8 @@ class _Sheets:
         facts += self._crossed(row, columns)
         if len(template.sides) == 2 and self.tiling.count == 1:
             # A strip of several sheets has an assembly page, which says it at length.
-            over, under = (side.upper() for side in template.sides)
-            facts.append(f"{over} over the eyelets, {under} under them from the other end")
+            first, second = (side.upper() for side in template.sides)
+            facts.append(f"{first} above the eyelets, {second} below them from the other end")
             facts.append("never turned over")
         if number == self.tiling.count:
             facts.append(f"check the taped strip: {template.closing}")

@@ -127,7 +127,7 @@ def test_one_sheet_says_how_it_serves_both() -> None:
     job = job_of("width = 60", tables='[paper]\nsize = "24 in roll"')
     [page] = pages_of(job)
     [said] = words(page, Role.HEADING)
-    assert "LEFT over the eyelets, RIGHT under them from the other end · never turned over" in said
+    assert "LEFT above the eyelets, RIGHT below them from the other end · never turned over" in said
     sheets = [page for page in pages_of(job_of("width = 60")) if words(page, Role.SHEET_NUMBER)]
     assert not any("turned over" in text for page in sheets for text in words(page, Role.HEADING))
 
