@@ -120,6 +120,7 @@ class _Sheets:
         self.tiling, self.typeface = tiling, typeface
         self.columns = shown_by_sheets(tiling.columns, tiling.joins)
         self.lefts = [left for left, _ in self.columns]
+        self.ring_centers = sorted(ring.x for ring in template.strip.rings)
         self.clear = clear_laps(template.strip, tiling, paper)
         self.row_clear = clear_row_laps(template.strip, tiling, paper)
         # Rows are numbered from the top, as they lie on the table.
@@ -294,13 +295,14 @@ class _Sheets:
         """
         low, high = self.rows[row]
         left, right = self.columns[columns[0]][0], self.columns[columns[-1]][1]
-        rings = self.template.strip.rings
-        ring = rings[0]
+        ring, centers = self.template.strip.rings[0], self.ring_centers
 
         def on_sheet(across: Length) -> bool:
             """True where some of these circles, so far across, lie on this sheet."""
             r = across / 2
-            beside = any(left < ring.x + r and ring.x - r < right for ring in rings)
+            # All circles are alike: the first that reaches past the sheet's left end tells of all.
+            next_one = bisect_right(centers, left - r)
+            beside = next_one < len(centers) and centers[next_one] < right + r
             return beside and low < ring.y + r and ring.y - r < high
 
         if not on_sheet(ring.outside):
