@@ -2,10 +2,10 @@
 
 import { drawn, make } from "./dom.js";
 
-const ROWS = [
+const COLUMNS = [
   ["gap", "Gap"],
   ["pitch", "Pitch"],
-  ["wall", "To the wall"],
+  ["wall", "Free to the wall"],
   ["drops", "Drops"],
   ["sheets", "Sheets"],
 ];
@@ -23,45 +23,43 @@ export class Counts {
     if (now === this.shown) return;
     this.shown = now;
     const focused = this.root.contains(document.activeElement);
-    this.root.replaceChildren(
-      ...(counts.length
-        ? [
-            make("h2", { tabindex: "-1" }, "Counts side by side"),
-            make("ul", {}, ...counts.map((told) => this.#count(told))),
-          ]
-        : []),
-    );
+    this.root.replaceChildren(...(counts.length ? this.#table(counts) : []));
     if (focused) this.root.querySelector("h2")?.focus();
   }
 
-  #count(told) {
-    const { count, chosen, fault, stops, warnings, picture } = told;
-    const name = `${count} eyelets`;
-    const rows = ROWS.filter(([key]) => told[key] !== "" && told[key] !== undefined);
-    return make(
-      "li",
-      { class: chosen ? "chosen" : null },
-      make("h3", {}, name),
-      ...(picture ? [drawn(picture)] : []),
-      fault ? make("p", {}, fault) : null,
+  #table(counts) {
+    const columns = COLUMNS.filter(([key]) => counts.some((told) => told[key]));
+    const head = ["Eyelets", "Closed, from above", ...columns.map(([, words]) => words), "Choose"];
+    return [
+      make("h2", { id: "counts-title", tabindex: "-1" }, "Counts side by side"),
       make(
-        "dl",
-        {},
-        ...rows.map(([key, words]) =>
-          make("div", {}, make("dt", {}, words), make("dd", {}, String(told[key]))),
-        ),
+        "table",
+        { "aria-labelledby": "counts-title" },
+        make("thead", {}, make("tr", {}, ...head.map((words) => make("th", { scope: "col" }, words)))),
+        make("tbody", {}, ...counts.map((told) => this.#row(told, columns))),
       ),
-      ...stops.map((code) => make("p", { class: "stop" }, make("strong", {}, "Stop: "), code)),
-      ...warnings.map((code) => make("p", { class: "warn" }, make("strong", {}, "Warning: "), code)),
-      chosen
-        ? make("p", { class: "quiet" }, "As planned")
-        : fault
-          ? null
-          : make(
-            "button",
-            { type: "button", on: { click: () => this.take(count) } },
-            `Take ${count}`,
-          ),
+    ];
+  }
+
+  #row(told, columns) {
+    const { count, chosen, fault, stops, warnings, picture } = told;
+    const said = [
+      ...(fault ? [make("p", { class: "said" }, fault)] : []),
+      ...stops.map((code) => against("stop", "Stop", code)),
+      ...warnings.map((code) => against("warn", "Warning", code)),
+    ];
+    const press = () =>
+      make("button", { type: "button", on: { click: () => this.take(count) } }, `Take ${count}`);
+    return make(
+      "tr",
+      { class: chosen ? "chosen" : null, "data-count": count },
+      make("th", { scope: "row" }, String(count)),
+      make("td", { class: "small" }, ...(picture ? [drawn(picture)] : []), ...said),
+      ...columns.map(([key, words]) => make("td", { "data-name": words }, told[key])),
+      make("td", {}, chosen ? "as planned" : fault ? "" : press()),
     );
   }
 }
+
+const against = (level, words, code) =>
+  make("p", { class: `said ${level}` }, make("strong", {}, `${words}: `), code);

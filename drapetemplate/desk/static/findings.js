@@ -20,7 +20,7 @@ export class Findings {
     const focused = had ? document.activeElement.dataset.key : "";
     const notes = findings.filter((finding) => finding.level === "note");
     const grave = findings.filter((finding) => finding.level !== "note");
-    const open = this.root.querySelector("details")?.open ?? false;
+    const open = this.root.querySelector("details")?.open || !grave.length;
     this.root.replaceChildren(
       make("h3", { class: "for-ears", tabindex: "-1" }, "Findings"),
       ...(findings.length ? [] : [make("p", { class: "quiet" }, "Nothing speaks against it.")]),

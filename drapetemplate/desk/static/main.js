@@ -3,9 +3,11 @@
 import { Counts } from "./counts.js";
 import { byId, make, say, set } from "./dom.js";
 import { Findings } from "./findings.js";
-import { Form, linksTo } from "./form.js";
+import { answersAreOthers, hideLost, notice, showLost, tell, told } from "./foot.js";
+import { Form } from "./form.js";
 import { changed, Job } from "./job.js";
 import { draftOf, saveJob, savePdf } from "./keep.js";
+import { fitFindings, inSpeech, showFigures, showStill } from "./overview.js";
 import { Pictures } from "./pictures.js";
 import { ask, Lost, Newest, Refused, whenResting } from "./server.js";
 import { Whole } from "./whole.js";
@@ -13,7 +15,6 @@ import { Windows } from "./windows.js";
 
 const SOON = 200; // ms of rest until the slider's positions and the counts are asked for
 const REST = 500; // until the whole job is, and what changed is read out
-const FIRST = 6; // figures that stand over the pictures
 const LONG = 2000; // until it is said that an answer takes long
 const AGAIN = 1000; // until a program that didn't answer is asked again
 
@@ -23,7 +24,7 @@ let file = { file: null, folder: "", revision: null, saved: {} };
 let latest = null; // the last look
 let drawn = 0; // the window that the pictures show
 let known = {}; // what the whole job has against each window, by its number
-let lost = false;
+let lost = ""; // why nothing answers, where nothing does
 let underWay = 0; // things asked of the program that `Newest` doesn't ask
 let kept = {}; // the answers that a draft or a file has
 
@@ -61,18 +62,18 @@ const windows = new Windows(byId("windows"), {
   },
   act: async (action) => {
     await attempt(async () => {
-      const told = await ask("/windows", { answers: job.answers, action, window: job.window });
-      job.replace(told.answers, told.window);
+      const now = await ask("/windows", { answers: job.answers, action, window: job.window });
+      job.replace(now.answers, now.window);
       pictures.close();
       answersChanged();
-      if (told.told.length) notice(told.told.join(" "));
+      if (now.told.length) notice(now.told.join(" "));
     });
   },
 });
 
 const look = new Newest("/look", showLook, failed);
-const positions = new Newest("/positions", (told) => pictures.showMoves(told), failed);
-const countsAsked = new Newest("/counts", (told) => counts.show(told.counts ?? []), failed);
+const positions = new Newest("/positions", (answer) => pictures.showMoves(answer), failed);
+const countsAsked = new Newest("/counts", (answer) => counts.show(answer.counts), failed);
 const wholeAsked = new Newest("/whole", showWhole, failed);
 const draft = new Newest("/draft", keptNow, draftFailed);
 
@@ -83,6 +84,7 @@ const soon = whenResting(() => {
 const rest = whenResting(() => {
   form.rest();
   nothingToDraw();
+  fitFindings();
   askWhole();
   readOut();
 }, REST);
@@ -116,33 +118,34 @@ function askAll() {
   slow();
   resting();
   showState();
-  if (passing) notice("");
-  if (lost) showNotKept();
+  answersAreOthers();
+  if (lost) isLost(lost);
 }
 
 function askWhole() {
   wholeAsked.ask({ answers: job.answers, accept: [...accepted] });
 }
 
-function showLook(told, { answers, window }) {
+function showLook(answer, { answers, window }) {
   back();
   if (answers === job.answers && window === job.window) set(document.body, "data-looked", "yes");
-  latest = told;
-  form.show(told.form, job.answers);
-  windows.show(told.windows, job.window, known);
-  const name = told.windows.find((window) => window.number === job.window)?.name ?? "";
-  say(byId("panel-title"), told.windows.length > 1 ? `The panel: ${name}` : "The panel");
+  latest = answer;
+  form.show(answer.form, job.answers);
+  windows.show(answer.windows, job.window, known);
+  const name = answer.windows.find((window) => window.number === job.window)?.name ?? "";
+  say(byId("panel-title"), answer.windows.length > 1 ? `The panel: ${name}` : "The panel");
   say(byId("job-name"), job.answers["job.name"] || "A new job");
   document.title = `${job.answers["job.name"] || "A new job"} – the desk`;
-  if (told.panels.length) {
-    findings.show(told.findings, accepted);
-    showFigures(told.figures);
-    pictures.show(told.panels);
+  if (answer.panels.length) {
+    findings.show(answer.findings, accepted);
+    showFigures(answer.figures);
+    pictures.show(answer.panels);
     drawn = job.window;
-    showStill(told);
+    showStill(form, answer.faults);
   } else if (form.resting) {
     nothingToDraw();
   }
+  if (form.resting) fitFindings();
 }
 
 /** There is no panel for these answers. While one types that is left unsaid: half a measure is read
@@ -156,62 +159,18 @@ function nothingToDraw() {
     showFigures([]);
   }
   findings.clear();
-  showStill(latest);
+  showStill(form, latest.faults);
 }
 
-/** Show the first figures over the pictures, and all of them under these. */
-function showFigures(figures) {
-  const pair = ({ name, value }) => make("div", {}, make("dt", {}, name), make("dd", {}, value));
-  const short = ({ name, value }) => pair({ name, value: value.split(", ")[0] });
-  byId("first-figures").replaceChildren(...figures.slice(0, FIRST).map(short));
-  byId("all-figures").replaceChildren(
-    ...(figures.length
-      ? [make("h2", {}, "All figures"), make("dl", { class: "figures" }, ...figures.map(pair))]
-      : []),
-  );
-}
-
-/** Say what is still to be answered or mended before there is a picture. */
-function showStill(told) {
-  const still = byId("still");
-  const missing = form.missing();
-  const faulty = form.faulty();
-  const elsewhere = told.faults.filter((fault) => !fault.path);
-  still.hidden = !missing.length && !faulty.length && !elsewhere.length;
-  const parts = [];
-  if (faulty.length) {
-    parts.push(make("p", {}, "Not right yet:"), linksTo(form, faulty));
-  }
-  if (elsewhere.length) {
-    parts.push(make("ul", {}, ...elsewhere.map((fault) => make("li", {}, fault.text))));
-  }
-  if (missing.length) {
-    parts.push(make("p", {}, "Still to answer before the panel can be drawn:"));
-    parts.push(linksTo(form, missing));
-  }
-  still.replaceChildren(...parts);
-}
-
-function showWhole(told) {
-  known = Object.fromEntries((told.windows ?? []).map((window) => [window.number, window]));
+function showWhole(answer) {
+  known = Object.fromEntries((answer.windows ?? []).map((window) => [window.number, window]));
   if (latest) windows.show(latest.windows, job.window, known);
-  whole.show(told);
+  whole.show(answer);
 }
 
-/** Tell a screen reader what has changed, when typing rests. */
+/** Tell a screen reader what has changed. */
 function readOut() {
-  if (!latest) return;
-  const faults = form.faulty().map((field) => `${field.told.label} Not right: ${field.told.fault}`);
-  const stops = latest.findings.filter((finding) => finding.level === "stop").length;
-  const warnings = latest.findings.filter((finding) => finding.level === "warn").length;
-  const figures = latest.figures.slice(0, 4).map(({ name, value }) => `${name} ${value}`);
-  const words = [...(told ? [told] : []), ...faults, ...(latest.panels.length ? figures : [])];
-  if (latest.panels.length && stops) words.push(stops === 1 ? "1 stop" : `${stops} stops`);
-  if (latest.panels.length && warnings) {
-    words.push(warnings === 1 ? "1 warning" : `${warnings} warnings`);
-  }
-  told = "";
-  say(byId("spoken"), words.join(". "));
+  if (latest) say(byId("spoken"), [told(), ...inSpeech(form, latest)].filter(Boolean).join(". "));
 }
 
 function showState() {
@@ -227,32 +186,6 @@ function showState() {
       ? ""
       : "what you type is kept as a draft";
   say(byId("file"), [where, state].filter(Boolean).join(": "));
-}
-
-let passing = false; // whether what the notice says is done with at the next change
-
-/** Say something in the line at the foot, with things to press where there are any; what has any
- * stays until it is closed. "" takes it away. */
-function notice(text, presses = []) {
-  passing = !presses.length;
-  const press = (words, pressed, name) =>
-    make("button", { type: "button", class: name, on: { click: pressed } }, words);
-  byId("notice").replaceChildren(
-    ...(text
-      ? [
-          make("span", {}, text),
-          ...presses.map(([words, pressed]) => press(words, pressed, "")),
-          press("Close", () => notice(""), "close"),
-        ]
-      : []),
-  );
-}
-
-let told = ""; // what is to be read out, once typing rests
-
-/** Have something read out that is plain to see. */
-function tell(text) {
-  told = text;
 }
 
 /** Run something that asks the server; say why it couldn't be done. */
@@ -283,7 +216,7 @@ function failed(error) {
 
 /** The program doesn't answer: say so, and ask again until it does. */
 function gone() {
-  showLost(
+  isLost(
     "The desk's program doesn't answer. This page goes on by itself when it does. If the program " +
       "has ended, start it again in a terminal: a new page then opens with what was kept, and " +
       "this one can be closed.",
@@ -293,44 +226,20 @@ function gone() {
 
 /** Another run of the program answers, or this page never had the key. */
 function ended() {
-  showLost(
+  isLost(
     "This page belongs to no desk that runs now. Start it again in a terminal: a new page opens " +
       "with what was kept, and this one can be closed.",
   );
 }
 
-function showLost(words) {
-  const first = !lost;
-  lost = true;
-  byId("lost").hidden = false;
-  const command = file.file ? `drapetemplate desk ${file.file}` : "drapetemplate desk";
-  const place = byId("lost-words");
-  if (place.textContent !== `${words} ${command}`) {
-    place.replaceChildren(`${words} `, make("code", {}, command));
-  }
-  showNotKept();
-  set(document.body, "class", "is-lost");
+function isLost(why) {
+  lost = why;
+  const notKept = changed(kept, job.answers).map((path) => [
+    form.label(path),
+    job.answers[path] ?? "(empty)",
+  ]);
+  showLost(why, file.file ? `drapetemplate desk ${file.file}` : "drapetemplate desk", notKept);
   pictures.stale("nothing answers");
-  if (first) document.activeElement.scrollIntoView({ block: "nearest" });
-}
-
-/** List what was typed since the program kept anything. */
-function showNotKept() {
-  const paths = changed(kept, job.answers);
-  byId("not-kept").replaceChildren(
-    ...(paths.length
-      ? [
-          make("p", {}, "Typed since then, and not kept yet:"),
-          make(
-            "ul",
-            {},
-            ...paths.map((path) =>
-              make("li", {}, `${form.label(path)} ${job.answers[path] || "(empty)"}`),
-            ),
-          ),
-        ]
-      : []),
-  );
 }
 
 /** The program keeps these answers. */
@@ -359,10 +268,8 @@ async function tryAgain() {
 
 function back() {
   if (!lost) return;
-  lost = false;
-  set(document.body, "class", null);
-  byId("lost").hidden = true;
-  byId("lost-words").replaceChildren();
+  lost = "";
+  hideLost();
 }
 
 /** Another page has the same job open and wrote since: neither undoes the other in silence. */
@@ -371,12 +278,25 @@ function draftFailed(error) {
     failed(error);
     return;
   }
-  notice(
-    "Another page has this job open and has changed it meanwhile. What you type here is not kept " +
-      "as a draft.",
-    [["Take what the other page has", () => attempt(start)]],
-  );
+  const mine = job.answers;
+  notice(`${sentence(error.message)} What is typed here is not kept as a draft.`, {
+    stays: true,
+    presses: [
+      ["Take what is there now", () => attempt(start)],
+      [
+        "Keep what this page has",
+        () =>
+          attempt(async () => {
+            await start();
+            job.replace(mine, 1);
+            answersChanged();
+          }),
+      ],
+    ],
+  });
 }
+
+const sentence = (text) => `${text[0].toUpperCase()}${text.slice(1)}.`;
 
 async function save() {
   await attempt(async () => {
@@ -403,7 +323,7 @@ async function pdf() {
       );
     } catch (error) {
       if (!(error instanceof Refused) || !error.faults.length) throw error;
-      notice(`No PDF: ${error.message}`, [["See why", () => showWhy(error.faults)]]);
+      notice(`No PDF: ${error.message}`, { presses: [["See why", () => showWhy(error.faults)]] });
     }
   });
 }
@@ -419,17 +339,21 @@ function step(path) {
 }
 
 async function start() {
-  const told = await ask("/start", {});
-  file = { file: told.file, folder: told.folder, revision: told.revision, saved: {} };
-  if (told.from === "file") file.saved = told.answers;
-  job.begin(told.answers);
+  const begun = await ask("/start", {});
+  file = { file: begun.file, folder: begun.folder, revision: begun.revision, saved: {} };
+  if (begun.from === "file") file.saved = begun.answers;
+  job.begin(begun.answers);
   kept = job.answers;
   accepted.clear();
-  if (told.from === "draft") {
+  if (begun.from === "draft") {
     notice("Here is what you typed last time; it was kept as a draft.");
   }
-  if (told.faults.length) notice(told.faults.map((fault) => fault.text).join(" "), [["Look again", () => attempt(start)]]);
-  const left = told.left_out ?? [];
+  if (begun.faults.length) {
+    notice(begun.faults.map((fault) => `${fault.path} ${fault.text}`.trim()).join("\n"), {
+      stays: true,
+    });
+  }
+  const left = begun.left_out ?? [];
   byId("left-out").replaceChildren(
     ...(left.length
       ? [
@@ -445,6 +369,7 @@ async function start() {
   askAll();
 }
 
+byId("findings").addEventListener("toggle", fitFindings, { capture: true });
 byId("undo").addEventListener("click", () => step(job.undo()));
 byId("redo").addEventListener("click", () => step(job.redo()));
 byId("save").addEventListener("click", save);

@@ -85,7 +85,8 @@ export class Pictures {
 
   /** Show the positions that the server solved; none where it can't. */
   showMoves(moves) {
-    this.moves = moves.positions?.length ? moves : null;
+    if (!moves.positions.length && this.root.classList.contains("stale")) return;
+    this.moves = moves.positions.length ? moves : null;
     this.#draw();
   }
 

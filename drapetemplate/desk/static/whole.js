@@ -27,7 +27,8 @@ function clothParts(cloth, order) {
   for (const { part, fabric, words, pictures } of cloth) {
     const title = [part, fabric].filter(Boolean).join(": ");
     parts.push(make("h3", {}, title), lines(words));
-    parts.push(...pictures.map((picture) => make("div", { class: "picture cut" }, drawn(picture))));
+    const cuts = pictures.map((picture) => make("div", { class: "picture" }, drawn(picture)));
+    parts.push(make("div", { class: "cuts" }, ...cuts));
   }
   return parts;
 }

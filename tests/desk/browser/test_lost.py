@@ -71,11 +71,11 @@ def test_two_pages_on_one_job(browser: Browser, desk: Desk) -> None:
     second = open_page(browser, desk.address).page
     type_in(second, {"window[1].width": "70"})
     field_at(first, "window[1].width").locator("input").fill("99")
-    first.get_by_text("Another page has this job open").wait_for()
+    first.get_by_text("Another page has changed this job").wait_for()
     assert field_at(first, "window[1].width").locator("input").input_value() == "99"
     third = open_page(browser, desk.address).page
     assert field_at(third, "window[1].width").locator("input").input_value() == "70"
-    first.get_by_role("button", name="Take what the other page has").click()
+    first.get_by_role("button", name="Take what is there now").click()
     rest(first)
     assert field_at(first, "window[1].width").locator("input").input_value() == "70"
 

@@ -88,16 +88,15 @@ def test_picture_follows_the_slider(page: Page) -> None:
 
 def test_a_count_is_chosen(page: Page) -> None:
     """Counts stand side by side with their figures; the one pressed becomes the job's."""
-    cards = page.locator("#counts li")
-    assert cards.count() >= 3
-    assert "10 eyelets" in page.locator("#counts li.chosen").inner_text()
-    shown = page.locator("#counts li").filter(has_text="12 eyelets")
-    gap = shown.locator("dl div").filter(has_text="Gap").locator("dd").inner_text()
+    chosen, shown = page.locator("#counts .chosen"), page.locator("#counts [data-count='12']")
+    assert page.locator("#counts tbody svg").count() >= 3
+    assert chosen.get_attribute("data-count") == "10"
+    gap = shown.locator("[data-name=Gap]").inner_text()
     shown.get_by_role("button", name="Take 12").click()
     rest(page)
     assert field_at(page, "window[1].count").locator("input").input_value() == "12"
     assert inches(figure(page, "gap, edge to edge")) == pytest.approx(inches(gap), abs=1 / 32)
-    assert "12 eyelets" in page.locator("#counts li.chosen").inner_text()
+    assert chosen.get_attribute("data-count") == "12"
 
 
 def test_right_panel_is_chosen(page: Page) -> None:

@@ -1,0 +1,59 @@
+// What stands over the pictures and under them in words: figures, what is missing, what is read out.
+
+import { byId, make } from "./dom.js";
+import { linksTo } from "./form.js";
+
+const FIRST = 6; // figures that stand over the pictures
+const SPOKEN = 4; // and that are read out
+
+/** Show the first figures over the pictures, and all of them under these. */
+export function showFigures(figures) {
+  const pair = ({ name, value }) => make("div", {}, make("dt", {}, name), make("dd", {}, value));
+  const short = ({ name, value }) => pair({ name, value: value.split(", ")[0] });
+  byId("first-figures").replaceChildren(...figures.slice(0, FIRST).map(short));
+  byId("all-figures").replaceChildren(
+    ...(figures.length
+      ? [make("h2", {}, "All figures"), make("dl", { class: "figures" }, ...figures.map(pair))]
+      : []),
+  );
+}
+
+/** Say what is still to be answered or mended before there is a picture. */
+export function showStill(form, faults) {
+  const missing = form.missing();
+  const faulty = form.faulty();
+  const elsewhere = faults.filter((fault) => !fault.path);
+  const parts = [];
+  if (faulty.length) parts.push(make("p", {}, "Not right yet:"), linksTo(form, faulty));
+  if (elsewhere.length) {
+    parts.push(make("ul", {}, ...elsewhere.map((fault) => make("li", {}, fault.text))));
+  }
+  if (missing.length) {
+    parts.push(make("p", {}, "Still to answer before the panel can be drawn:"));
+    parts.push(linksTo(form, missing));
+  }
+  byId("still").hidden = !parts.length;
+  byId("still").replaceChildren(...parts);
+}
+
+/** Give what is found and what is missing the height that it takes, up to what the style allows;
+ * until then it keeps the one that it has. */
+export function fitFindings() {
+  const place = byId("said");
+  place.style.height = "";
+  place.style.height = `${place.offsetHeight}px`;
+}
+
+/** Return what a screen reader is told of a look at the panel, when typing rests. */
+export function inSpeech(form, { panels, findings, figures }) {
+  const words = form
+    .faulty()
+    .map((field) => `${field.told.label} Not right: ${field.told.fault}`);
+  if (!panels.length) return words;
+  words.push(...figures.slice(0, SPOKEN).map(({ name, value }) => `${name} ${value}`));
+  for (const [level, name] of [["stop", "stop"], ["warn", "warning"]]) {
+    const many = findings.filter((finding) => finding.level === level).length;
+    if (many) words.push(many === 1 ? `1 ${name}` : `${many} ${name}s`);
+  }
+  return words;
+}
