@@ -50,7 +50,10 @@ from drapetemplate.words.plan_words import listed
 ONE_LINE = Fraction(600)
 ONE_LINE_HEADING = Fraction(11)
 MOST_HEADING = furniture.HEADING + furniture.HEADING_MORE
+# A shorter one has its map under the strip; where the roll has no room for that the map stands
+# beside the heading all the same, and the sheet is at least so long that both can be read.
 MAP_FOOT = Fraction(8)
+LEAST_BESIDE = Fraction(240)
 LONGEST_MAP = Fraction(180)
 DOUBLE = Fraction(2)  # from one of the lines to cut between to the other
 WORDS_SIZE = 3.3  # mm, of what a page says of itself
@@ -196,11 +199,17 @@ def sheet_frame(length: Length, height: Length, across: Length) -> SheetFrame:
     >>> frame = sheet_frame(Fraction(300), Fraction(100), Fraction(500))
     >>> int(frame.across), int(frame.map_foot)
     (126, 8)
+    >>> frame = sheet_frame(Fraction(180), Fraction(100), Fraction(115))
+    >>> int(frame.along), int(frame.across), int(frame.map_foot)
+    (240, 115, 0)
     """
     heading, map_foot = ONE_LINE_HEADING, Fraction(0)
     if length < ONE_LINE:
         heading = MOST_HEADING
-        map_foot = MAP_FOOT if height + heading + MAP_FOOT <= across else map_foot
+        if height + heading + MAP_FOOT <= across:
+            map_foot = MAP_FOOT
+        else:
+            length = max(length, LEAST_BESIDE)
     high = height + min(heading, across - height - map_foot) + map_foot
     return SheetFrame(length, high, Fraction(0), map_foot=map_foot)
 

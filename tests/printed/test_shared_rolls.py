@@ -462,6 +462,41 @@ def test_any_way(size: str, paper: str, band: str, printer: Factors | None) -> N
     assert length == pytest.approx(told["paper"]["roll_mm"], abs=0.01)
 
 
+STEPPED = """
+[job]
+name = "Heron Point"
+[paper]
+size = "8 in roll"
+style = "stepping"
+[eyelet]
+outside = 1.5
+opening = 0.8
+hole = 0.8
+[band]
+height = 5.5
+above = 2
+[[window]]
+name = "North window of the long gallery"
+width = 40
+count = 12
+return = 3
+"""
+
+
+def test_short_sheets_on_a_narrow_roll() -> None:
+    """Where the band leaves no room for a map under it, a short sheet's title is still large.
+
+    The roll's 203.2 mm less margins and 11 mm for the bars are 166.8, of which the band and its
+    marks take 151.7: two lines of a title and one of facts have 15.1, 4.2 mm letters at most.
+    """
+    [page] = pages.sheets(bare(STEPPED)[0], turned=True)
+    cut = pages.sheets_cut(page)
+    assert [letter for letter, _ in cut] == ["D", "E", "F", "G", "H", "I"]
+    for _, piece in cut:
+        [title] = [w for w in piece.words if w.text.startswith("Sheet ")]
+        assert title.size == pytest.approx(4.2, abs=0.01)
+
+
 def test_registration_where_a_strip_goes_on() -> None:
     """A strip's parts share two marks at each join, and every other sheet has none."""
     shared = cut_apart("36")
