@@ -69,7 +69,10 @@ def _uses_beside(panel: PanelPlan, advice: Advice) -> Iterator[tuple[int, Sequen
     """
     for count in panel.line.counts_beside(panel.count):
         other = advice.planned(count_of(count)) if count != panel.count else None
-        if other is not None and not worse(advice.findings, other.findings, but=DROP_CODES):
+        # Where the glass settles the width another count has another pole, so other panels.
+        if other is None or other.window.covers != advice.window.covers:
+            continue
+        if not worse(advice.findings, other.findings, but=DROP_CODES):
             yield count, other.cloth
 
 

@@ -213,6 +213,8 @@ def _bodies(
     # Ends of 180 mm at most, and 8 mm at least from eyelet to eyelet.
     least = 180 + (count or 2) * (float(outside.mm) + 8) + 30
     most = max(room, least + 60)
+    if draw(st.integers(0, 2)) == 0:
+        words += f"glass = {draw(lengths(least / 2, most / 2, units)).text}\n"
     way = draw(st.sampled_from(["width", "width", "covers", "widths"]))
     if way == "width":
         words += f"width = {draw(lengths(least, most, units)).text}\n"
@@ -233,11 +235,15 @@ def _tables(draw: st.DrawFn, outside: Said, units: str) -> list[str]:
     """Pole and cloth, where the job says anything of them."""
     tables = []
     if draw(st.booleans()):
-        tables.append(
+        words = (
             f'[pole]\ndiameter = "{float(outside.mm) / 5:.1f} mm"\n'
             f"projection = {draw(lengths(60, 140, units)).text}\n"
             f"top = {draw(lengths(2000, 2600, units)).text}\n"
         )
+        words += draw(
+            st.sampled_from(["", 'off_floor = "-20 mm"\n', "supports = 2\n", 'span = "400 mm"\n'])
+        )
+        tables.append(words)
     for part in ("fabric", "lining"):
         if draw(st.integers(0, 3)) == 0:
             words = f"[{part}]\nwidth = {draw(lengths(250, 1500, units)).text}\n"

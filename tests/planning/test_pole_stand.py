@@ -107,6 +107,20 @@ def test_pole_worked_out_settles_the_width() -> None:
         assert share.panels[0].count > count
 
 
+def test_no_count_is_named_for_the_seams_where_glass_settles_the_width() -> None:
+    """Another count has another pole there, so other panels: what it would hide says nothing.
+
+    With 12 eyelets in place of 18 the panels are 63 in wide in place of 80 5/8, of 7 drops.
+    """
+    keys = 'glass = 20.75\nfullness = "2.34"\nreturn = 0\nlength = 84'
+    eyelet = "outside = 2.1875\nopening = 1"
+    window = window_of(keys, eyelet=eyelet, tables="[fabric]\nwidth = 24")
+    [note] = found(window, "extra-width")
+    assert note.remedies == ()
+    other = window_of(f"{keys}\ncount = 12", eyelet=eyelet, tables="[fabric]\nwidth = 24")
+    assert found(other, "extra-width")
+
+
 def test_no_pole_clears() -> None:
     """Panels whose stacks grow faster than the pole they cover are refused with what would do."""
     with pytest.raises(JobError) as error:
