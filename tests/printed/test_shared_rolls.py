@@ -464,7 +464,8 @@ def test_any_way(size: str, paper: str, band: str, printer: Factors | None) -> N
 
 STEPPED = """
 [job]
-name = "Heron Point"
+name = "Heron Point, long gallery"
+number = "204"
 [paper]
 size = "8 in roll"
 style = "stepping"
