@@ -203,7 +203,7 @@ def _findings(mine: Reckoned, findings: list[dict[str, str]]) -> None:
     codes = {code for code, _ in told}
     assert ("short-return" in codes) is (mine.short_of_wall > 1e-9)
     if asked.projection is not None and not asked.hooks:
-        room = float(asked.projection - mine.of_inch("1/2"))
+        room = float(asked.projection - mine.usual("1/2", 12))
         hits, can = mine.closed.depth > room, float(mine.pitch / 2) > room
         wall = {level for code, level in told if code == "back-fold-hits-wall"}
         assert wall == ({"stop"} if hits else {"warn"} if can else set())

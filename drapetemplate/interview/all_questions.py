@@ -116,7 +116,7 @@ THE_PAPER = (
         "What paper is the template printed on: letter, legal, tabloid, a4, a3, or a size?",
         "The sheets your printer takes. A size is two sides, such as 13 x 19 in, or a roll by its "
         "width, such as 24 in roll.",
-        default=defaults.SIZE.words,
+        default=defaults.SIZE,
         kind="text",
     ),
     Question(
@@ -148,7 +148,7 @@ THE_PAPER = (
         _PAPER,
         "How much at the paper's edge can't be printed?",
         "What your printer leaves white all round, at the least.",
-        default=defaults.MARGIN.value,
+        default=defaults.MARGIN,
         when=_MORE_PAPER,
     ),
     Question(
@@ -157,7 +157,7 @@ THE_PAPER = (
         "How much do two sheets lap?",
         "Paper that is printed on both sheets, so that one can be laid over the other. Never "
         "cloth.",
-        default=defaults.OVERLAP.value,
+        default=defaults.OVERLAP,
         when=_MORE_PAPER,
     ),
     Question(

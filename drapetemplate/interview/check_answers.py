@@ -13,7 +13,13 @@ from dataclasses import dataclass, replace
 from drapetemplate.errors import DrapeError, Fault
 from drapetemplate.interview.all_questions import THE_WINDOWS, next_question
 from drapetemplate.interview.as_written import date_meant, units_meant
-from drapetemplate.interview.job_text import job_text, only_answer, windows_in, yes_or_no
+from drapetemplate.interview.job_text import (
+    job_text,
+    only_answer,
+    units_of,
+    windows_in,
+    yes_or_no,
+)
 from drapetemplate.interview.question import (
     Answers,
     Condition,
@@ -132,7 +138,7 @@ def as_kept(placed: PlacedQuestion, text: str) -> tuple[str, str]:
 
 def _is_the_default(placed: PlacedQuestion, text: str) -> bool:
     """Whether text is what the prompt says of an empty line in words, such as none or not known."""
-    default = placed.question.default
+    default = placed.question.default_in(units_of(placed.answers.by_path))
     if not isinstance(default, InWords) or placed.answers.shared(placed.question.key):
         return False
     return text.casefold() in {default.text.casefold(), default.text.partition(",")[0].casefold()}

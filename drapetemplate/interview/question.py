@@ -33,7 +33,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from fractions import Fraction
+from typing import Any, Literal
 
 from drapetemplate.job import defaults
 from drapetemplate.measures import Length, Units
@@ -63,15 +64,17 @@ YES_NO = ("yes", "no")
 class InWords:
     """A default that has no value of its own: what is taken instead, in words.
 
-    {window} in it stands for the window's number.
+    {window} in it stands for the window's number. Where a metric job has something else, that is
+    `metric`.
     """
 
     text: str
+    metric: str = ""
 
 
-Default = str | Length | defaults.Default[Length] | InWords | None
-"""What an empty line takes: a word, a length, the job file's own, which may rest on the job's
-units, something in words; None where one must answer."""
+Default = str | Length | defaults.Default[Any] | defaults.Usual | InWords | None
+"""What an empty line takes: a word, a length, the job file's own or what is usual, which may rest
+on the job's units, something in words; None where one must answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,9 +147,16 @@ class Question:
 
     def default_in(self, units: Units) -> str | Length | InWords | None:
         """What an empty line takes in a job in these units."""
-        if isinstance(self.default, defaults.Default):
-            return self.default.in_units(units).value
-        return self.default
+        match self.default:
+            case defaults.Default() as default:
+                of_job = default.in_units(units)
+                return of_job.value if isinstance(of_job.value, Fraction) else of_job.words
+            case defaults.Usual() as usual:
+                return usual.of(units)
+            case InWords(metric=str(metric)) if metric and units != "in":
+                return InWords(metric)
+            case default:
+                return default
 
     def applies(self, answers: Answers) -> bool:
         """Whether it is to be asked, after these answers."""

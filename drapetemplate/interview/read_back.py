@@ -63,7 +63,8 @@ def read_back(placed: PlacedQuestion, text: str) -> str:
     if question.steers:
         return f"{text[0].upper()}{text[1:]}."
     name = words_of(question.key)
-    default = question.default if isinstance(question.default, str) else ""
+    found = question.default_in(units_of(placed.answers.by_path))
+    default = found if isinstance(found, str) else ""
     meant = text or placed.answers.shared(question.key) or default
     if not meant:
         return f"{name}: {default_in_words(placed) or 'no answer'}"

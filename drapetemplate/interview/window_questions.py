@@ -23,7 +23,6 @@ from drapetemplate.interview.question import (
     in_later_window,
 )
 from drapetemplate.job import defaults
-from drapetemplate.measures import format_length
 
 ON_POLE = answer_is_not("eyelet.hung", "hooks")
 BY_WIDTHS = answer_is("?route", "widths")
@@ -250,7 +249,7 @@ THE_POLE = (
         "How much air between the folds and the wall?",
         "The folds behind the pole must stay this far off the wall, or off a sill or a radiator "
         "that stands out from it.",
-        default=defaults.WALL_CLEARANCE.value,
+        default=defaults.WALL_CLEARANCE,
         when=(_MORE_POLE, POLE_ASKED),
     ),
     Question(
@@ -347,7 +346,7 @@ THE_FINISH = (
         "How far off the floor does the panel end?",
         "The air below the bottom edge. 0 just touches; a minus, such as -1, has the panel break "
         "on the floor by so much.",
-        default=defaults.OFF_FLOOR.value,
+        default=defaults.OFF_FLOOR,
         when=(ON_POLE, has_own_answer("pole.top")),
     ),
     Question(
@@ -356,7 +355,7 @@ THE_FINISH = (
         "Leading, from the edge that meets the other panel to the first eyelet?",
         "Cloth from the panel's leading edge to the nearest edge of its first eyelet. At the least "
         "half the side hem, so that the eyelet isn't set through the hem's extra layers.",
-        default=defaults.LEADING.value,
+        default=defaults.LEADING,
         when=(answer_is_not("panels", "single"),),
     ),
     _return(InWords("as much as reaches the wall"), has_answer("pole.projection")),
@@ -406,7 +405,10 @@ THE_EYELETS = (
         _EYELET,
         "Stiffener band, how high?",
         "The firm strip in the heading that the eyelets are set through.",
-        default=InWords(f"the eyelet and {format_length(defaults.BAND_OVER_EYELET, 'in')}"),
+        default=InWords(
+            f"the eyelet and {defaults.BAND_OVER_EYELET.words}",
+            f"the eyelet and {defaults.BAND_OVER_EYELET.metric_words}",
+        ),
         when=(EYELET_ASKED,),
     ),
     Question(
@@ -457,7 +459,7 @@ THE_EYELETS = (
         _EYELET,
         "How much pole does an eyelet take with the panel drawn back?",
         "Push ten rings of a made panel together, measure over them and divide by ten.",
-        default=defaults.STACK_EACH.value,
+        default=defaults.STACK_EACH,
         when=(_MORE_EYELET,),
     ),
     Question(

@@ -78,6 +78,10 @@ class _Assumed:
             self._note(default, format_length(default.value, self.units))
         return default.unless_given(given)
 
+    def unlisted(self, default: Default[_T], given: _T | None) -> _T:
+        """Return what the file gives, or the default, on which no figure rests."""
+        return default.in_units(self.units).unless_given(given)
+
     def worked_out(self, default: Default[None], given: Length | None, length: Length) -> Length:
         """Return the length that the file gives, or the one worked out, noted with from what."""
         if given is not None:
@@ -159,7 +163,7 @@ def _window(merged: Merged, units: Units) -> Window:
         fullness=table.fullness,
         widths=table.widths,
         length=table.length,
-        leading=defaults.LEADING.unless_given(leading),
+        leading=assumed.unlisted(defaults.LEADING, leading),
         return_=table.return_,
         count=table.count,
         gap=table.gap,
@@ -195,7 +199,9 @@ def _eyelet(table: EyeletTable, assumed: _Assumed) -> Eyelet:
 
 def _band(table: BandTable, eyelet: Eyelet, assumed: _Assumed) -> Band:
     height = assumed.worked_out(
-        defaults.BAND_HEIGHT, table.height, eyelet.outside + defaults.BAND_OVER_EYELET
+        defaults.BAND_HEIGHT,
+        table.height,
+        eyelet.outside + defaults.BAND_OVER_EYELET.of(assumed.units),
     )
     centred = (height - eyelet.outside) / 2
     return Band(height, assumed.worked_out(defaults.BAND_ABOVE, table.above, centred))
@@ -211,9 +217,9 @@ def _pole(table: PoleTable, length: Length | None, assumed: _Assumed) -> Pole:
     return Pole(
         diameter=table.diameter,
         projection=table.projection,
-        wall_clearance=defaults.WALL_CLEARANCE.unless_given(clearance),
+        wall_clearance=assumed.unlisted(defaults.WALL_CLEARANCE, clearance),
         top=table.top,
-        off_floor=defaults.OFF_FLOOR.unless_given(off_floor),
+        off_floor=assumed.unlisted(defaults.OFF_FLOOR, off_floor),
         length=table.length,
         supports=table.supports,
         span=table.span,

@@ -42,7 +42,7 @@ def _band(merged: Merged, units: Units) -> Iterator[Fault]:
     outside, band = merged.eyelet.outside, merged.band
     if outside is None or not merged.readable("band.height", "band.above"):
         return
-    height = band.height or outside + BAND_OVER_EYELET
+    height = band.height or outside + BAND_OVER_EYELET.of(units)
     above = band.above or Length(0)
     if above + outside > height:
         assumed = "" if band.height else " unless band.height says more"
@@ -63,7 +63,7 @@ def _pole(merged: Merged, units: Units) -> Iterator[Fault]:
             f"a pole of {format_length(pole.diameter, units)} doesn't pass an opening of "
             f"{format_length(opening, units)}: take a thinner pole or a wider eyelet",
         )
-    clearance = WALL_CLEARANCE.unless_given(pole.wall_clearance)
+    clearance = WALL_CLEARANCE.in_units(units).unless_given(pole.wall_clearance)
     readable = merged.readable("pole.wall_clearance")
     if readable and pole.projection and pole.projection <= clearance:
         yield Fault(
@@ -71,7 +71,7 @@ def _pole(merged: Merged, units: Units) -> Iterator[Fault]:
             f"{format_length(pole.projection, units)} from wall to pole centre must be more than "
             f"pole.wall_clearance, {format_length(clearance, units)}",
         )
-    off_floor = OFF_FLOOR.unless_given(pole.off_floor)
+    off_floor = OFF_FLOOR.in_units(units).unless_given(pole.off_floor)
     hangs = merged.window.length is None and merged.readable("length", "pole.off_floor")
     if hangs and pole.top and pole.top <= off_floor:
         yield Fault(
@@ -106,7 +106,7 @@ def _cloth(merged: Merged, units: Units) -> Iterator[Fault]:
     for name, cloth in (("fabric", merged.fabric), ("lining", merged.lining)):
         if cloth is None or cloth.width is None or not merged.readable(f"{name}.seam"):
             continue
-        seam = SEAM.unless_given(cloth.seam)
+        seam = SEAM.in_units(units).unless_given(cloth.seam)
         if 2 * seam >= cloth.width:
             yield Fault(
                 merged.path(f"{name}.seam", f"{name}.width"),
@@ -167,8 +167,8 @@ def _widths(merged: Merged, units: Units) -> Iterator[Fault]:
         text = f"{float(widths):g} of a cloth whose width isn't given: give width in [fabric]"
         yield Fault(merged.path("widths"), text)
     else:
-        seam = SEAM.unless_given(cloth.seam)
-        hem = SIDE_HEM.unless_given(cloth.side_hem)
+        seam = SEAM.in_units(units).unless_given(cloth.seam)
+        hem = SIDE_HEM.in_units(units).unless_given(cloth.side_hem)
         if widths * cloth.width - 2 * seam * (ceil(widths) - 1) <= 2 * hem:
             yield Fault(
                 merged.path("widths"),

@@ -34,8 +34,9 @@ class Default(Generic[_T]):
     [lining] takes what is said of [fabric] where it has no default of its own. `value` is None
     where it is worked out from the rest of the job. `words` are the value as a job file may have
     it, or what it is worked out from; `note` is what the ticket adds where it lists the value as
-    assumed. Where a job in mm or cm has a rounder one, that is `metric`, in `metric_words`. `but`
-    says where another key of the job leads to something else, and to what.
+    assumed. Where a job in mm or cm has a rounder one, that is `metric`, in `metric_words`; of what
+    is worked out they name what is other than in `words`. `but` says where another key of the job
+    leads to something else, and to what.
     """
 
     key: str
@@ -81,23 +82,53 @@ class Default(Generic[_T]):
         return self.value if given is None else given
 
 
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """A length that is usual in the trade: in a job in inches, and the rounder one in a metric job.
+
+    >>> BAND_OVER_EYELET.of("mm"), BAND_OVER_EYELET.words, BAND_OVER_EYELET.metric_words
+    (Fraction(50, 1), '2 in', '50 mm')
+    """
+
+    inch: Length
+    metric: Length
+
+    def of(self, units: Units) -> Length:
+        """Return the length that is usual in a job in these units."""
+        return self.inch if units == "in" else self.metric
+
+    @property
+    def words(self) -> str:
+        """The one of a job in inches."""
+        return format_length(self.inch, "in")
+
+    @property
+    def metric_words(self) -> str:
+        """The one of a metric job."""
+        return format_length(self.metric, "mm")
+
+
 TRADE = "common practice"
 OURS = "this tool's choice"
 UNPRINTABLE = "wider than most printers' unprintable edges"
 
 PAPER_EDGE = INCH / 2
-BAND_OVER_EYELET = 2 * INCH
+BAND_OVER_EYELET = Usual(2 * INCH, 50 * MM)
 HEADING_IN_BANDS = 2
-RETURN_WITHOUT_PROJECTION = 3 * INCH
+RETURN_WITHOUT_PROJECTION = Usual(3 * INCH, 75 * MM)
 
 UNITS: Default[Units] = Default("units", "in", "in", OURS)
 
-SIZE: Default[PaperSize] = Default("paper.size", SHEETS["letter"], "letter", OURS)
+SIZE: Default[PaperSize] = Default(
+    "paper.size", SHEETS["letter"], "letter", OURS, metric=SHEETS["a4"], metric_words="a4"
+)
 ORIENTATION: Default[Orientation] = Default(
     "paper.orientation", "auto", "auto: whichever takes fewer sheets", OURS
 )
-MARGIN = Default("paper.margin", PAPER_EDGE, "12.7 mm", UNPRINTABLE)
-OVERLAP = Default("paper.overlap", PAPER_EDGE, "12.7 mm", OURS)
+MARGIN = Default(
+    "paper.margin", PAPER_EDGE, "1/2 in", UNPRINTABLE, metric=12 * MM, metric_words="12 mm"
+)
+OVERLAP = Default("paper.overlap", PAPER_EDGE, "1/2 in", OURS, metric=12 * MM, metric_words="12 mm")
 JOINS: Default[Joins] = Default("paper.joins", "clear", "clear", OURS)
 VIEW: Default[View] = Default("paper.view", "face", "face", OURS)
 STRIPS: Default[StripSharing] = Default("paper.strips", "one", "one", OURS)
@@ -113,18 +144,25 @@ SPARES = Default("eyelet.spares", 0, "0", OURS)
 BAND_HEIGHT = Default(
     "band.height",
     None,
-    f"the eyelet's outside and {format_length(BAND_OVER_EYELET, 'in')}",
+    f"the eyelet's outside and {BAND_OVER_EYELET.words}",
     TRADE,
+    metric_words=BAND_OVER_EYELET.metric_words,
 )
 BAND_ABOVE = Default("band.above", None, "eyelet centred in the band", TRADE, "eyelet centred")
 
-WALL_CLEARANCE = Default("pole.wall_clearance", INCH / 2, "1/2 in", TRADE)
-OFF_FLOOR = Default("pole.off_floor", INCH / 2, "1/2 in", TRADE)
+WALL_CLEARANCE = Default(
+    "pole.wall_clearance", INCH / 2, "1/2 in", TRADE, metric=12 * MM, metric_words="12 mm"
+)
+OFF_FLOOR = Default(
+    "pole.off_floor", INCH / 2, "1/2 in", TRADE, metric=12 * MM, metric_words="12 mm"
+)
 
-SEAM = Default("fabric.seam", INCH / 2, "1/2 in", TRADE)
-SIDE_HEM = Default("fabric.side_hem", 3 * INCH, "3 in", TRADE)
+SEAM = Default("fabric.seam", INCH / 2, "1/2 in", TRADE, metric=15 * MM, metric_words="15 mm")
+SIDE_HEM = Default("fabric.side_hem", 3 * INCH, "3 in", TRADE, metric=75 * MM, metric_words="75 mm")
 HEADING = Default("fabric.heading", None, "twice the band's height", TRADE, "twice the band")
-BOTTOM_HEM = Default("fabric.bottom_hem", 8 * INCH, "8 in", TRADE)
+BOTTOM_HEM = Default(
+    "fabric.bottom_hem", 8 * INCH, "8 in", TRADE, metric=200 * MM, metric_words="200 mm"
+)
 RAILROAD = Default("fabric.railroad", value=False, words="false", source=TRADE)
 SHRINKAGE = Default("fabric.shrinkage", Fraction(0), "0", OURS)
 ALLOWANCE = Default(
@@ -182,14 +220,20 @@ NAME = Default("name", None, "Window 1, and so on", OURS)
 QUANTITY = Default("quantity", 1, "1", OURS)
 PANELS: Default[Panels] = Default("panels", "pair", "pair", TRADE)
 LENGTH = Default("length", None, "from pole.top, if given", OURS)
-LEADING = Default("leading", INCH * 3 / 2, "1 1/2 in", TRADE)
+LEADING = Default("leading", INCH * 3 / 2, "1 1/2 in", TRADE, metric=40 * MM, metric_words="40 mm")
 RETURN = Default(
-    "return", None, f"to the wall, else {format_length(RETURN_WITHOUT_PROJECTION, 'in')}", TRADE
+    "return",
+    None,
+    f"to the wall, else {RETURN_WITHOUT_PROJECTION.words}",
+    TRADE,
+    metric_words=RETURN_WITHOUT_PROJECTION.metric_words,
 )
 COUNT = Default("count", "auto", "auto", OURS)
 GAP = Default("gap", None, "one outside", TRADE)
 EXTRA_SEAMS = Default("extra_seams", 0, "0", OURS)
-STACK_EACH = Default("stack_each", INCH * 5 / 4, "1 1/4 in", TRADE)
+STACK_EACH = Default(
+    "stack_each", INCH * 5 / 4, "1 1/4 in", TRADE, metric=32 * MM, metric_words="32 mm"
+)
 
 DEFAULTS: dict[str, Default[Any]] = {
     default.key: default for default in tuple(globals().values()) if isinstance(default, Default)

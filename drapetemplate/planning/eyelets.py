@@ -17,13 +17,14 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Literal
 
+from drapetemplate.job.defaults import Usual
 from drapetemplate.job.model import Hung
-from drapetemplate.measures import INCH, Length
+from drapetemplate.measures import INCH, MM, Length
 
 GapKind = Literal["front", "back"]
 
-LEAST_GAP = INCH
-LEAST_RETURN = Fraction(3, 2) * INCH
+LEAST_GAP = Usual(INCH, 25 * MM)
+LEAST_RETURN = Usual(Fraction(3, 2) * INCH, 40 * MM)
 LONG_DROP = 120 * INCH
 SMALL_OPENING = Fraction(13, 16) * INCH
 SMALL_OPENING_PITCH = 6 * INCH
@@ -63,7 +64,8 @@ class EyeletLine:
     """The line along a panel's heading that its eyelets stand on, before their count is settled.
 
     `width` is the panel's, finished; `leading` and `return_` are kept free at its ends; `outside`
-    is across the eyelet. Ask it what a count of 2 or more comes to:
+    is across the eyelet, and `least_gap` what a gap should be at the least. Ask it what a count of
+    2 or more comes to:
 
     >>> line = EyeletLine(width=60 * INCH, leading=2 * INCH, return_=4 * INCH, outside=2 * INCH)
     >>> line.most_that_fit
@@ -78,6 +80,7 @@ class EyeletLine:
     leading: Length
     return_: Length
     outside: Length
+    least_gap: Length = LEAST_GAP.inch
 
     def gap(self, count: int) -> Length:
         """Return S = (W - a - b - N*G)/(N - 1), negative where the flanges would overlap."""
@@ -94,9 +97,9 @@ class EyeletLine:
 
     @property
     def most_that_fit(self) -> int:
-        """The largest even count whose gap is at least `LEAST_GAP`; 0 where not even two fit."""
-        room = self.width - self.leading - self.return_ + LEAST_GAP
-        most = min(floor(room / (self.outside + LEAST_GAP)), MOST_EYELETS)
+        """The largest even count whose gap is at least `least_gap`; 0 where not even two fit."""
+        room = self.width - self.leading - self.return_ + self.least_gap
+        most = min(floor(room / (self.outside + self.least_gap)), MOST_EYELETS)
         return max(most - most % 2, 0)
 
     def counts_beside(self, count: int) -> range:

@@ -20,7 +20,6 @@ from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Length, Units, rounded_down, rounded_up
 from drapetemplate.planning import rings
 from drapetemplate.planning.advice import Advice, count_of
-from drapetemplate.planning.eyelets import LEAST_GAP
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang, first_clear
 from drapetemplate.planning.model import Change, Finding, Level, PanelPlan, Remedy
 from drapetemplate.planning.set_out import (
@@ -140,7 +139,7 @@ def narrow_gap(
     _window: Window, panel: PanelPlan, say: Wording, advice: Advice | None
 ) -> Iterator[Finding]:
     """Eyelets too near for the cloth to fold: how many leave room enough."""
-    if panel.gap >= LEAST_GAP:
+    if panel.gap >= panel.least_gap:
         return
     most = panel.line.most_that_fit
     mend, remedy = "use a wider panel", None
@@ -155,7 +154,7 @@ def narrow_gap(
     yield finding(
         "narrow-gap",
         f"{say.at_most(panel.gap)} between eyelets is under "
-        f"{say(LEAST_GAP)}, too tight to fold well: {mend}",
+        f"{say(panel.least_gap)}, too tight to fold well: {mend}",
         remedies=[remedy] if remedy else [],
     )
 

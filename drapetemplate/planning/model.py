@@ -58,9 +58,9 @@ Side = Literal["left", "right", "single"]
 class PanelPlan:
     """One finished panel. `leading` is the cloth before the first eyelet, whatever that end is.
 
-    `reason` says why `count` was taken; `hang` is None on hooks; `weight` is in grams. `seams` are
-    the face's seam lines from the same edge, `pieces` its raw widths, hem and seam cloth included;
-    None where the cloth's width isn't known.
+    `reason` says why `count` was taken, `least_gap` is what a `gap` should be at the least; `hang`
+    is None on hooks; `weight` is in grams. `seams` are the face's seam lines from the same edge,
+    `pieces` its raw widths, hem and seam cloth included; None where the cloth's width isn't known.
     """
 
     side: Side
@@ -73,6 +73,7 @@ class PanelPlan:
     leading: Length
     return_: Length
     gap: Length
+    least_gap: Length
     pitch: Length
     centers: tuple[Length, ...]
     gaps: tuple[GapKind, ...]
@@ -90,7 +91,11 @@ class PanelPlan:
     def line(self) -> EyeletLine:
         """The line its eyelets stand on, which says what any other count comes to."""
         return EyeletLine(
-            width=self.width, leading=self.leading, return_=self.return_, outside=self.outside
+            width=self.width,
+            leading=self.leading,
+            return_=self.return_,
+            outside=self.outside,
+            least_gap=self.least_gap,
         )
 
     @property

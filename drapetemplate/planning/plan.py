@@ -116,6 +116,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         leading=line.leading,
         return_=line.return_,
         gap=line.gap(count),
+        least_gap=line.least_gap,
         pitch=pitch,
         centers=centers,
         gaps=gaps,

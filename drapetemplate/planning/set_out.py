@@ -51,15 +51,15 @@ def set_out(window: Window, units: Units) -> Setting:
     Such a return is the least of whole 1/16 in (1 mm where `units` are metric) that reaches at
     the ring angle it brings itself, and `LEAST_RETURN` or more. Where nothing says how full the
     panel hangs the ring is taken to stand at `UNKNOWN_ANGLE`, and so it is on hooks, on which
-    nothing holds a ring at an angle. Without a projection it is the customary 3 in.
+    nothing holds a ring at an angle. Without a projection it is the customary one.
     JobError where the panel can't be made so.
     """
     length = _length(window, units)
     if window.return_ is not None:
         return _with_return(window, window.return_, length, units)
     if window.pole.projection is None:
-        return _with_return(window, RETURN_WITHOUT_PROJECTION, length, units)
-    return reaching_return(window, LEAST_RETURN, units)
+        return _with_return(window, RETURN_WITHOUT_PROJECTION.of(units), length, units)
+    return reaching_return(window, LEAST_RETURN.of(units), units)
 
 
 def reaching_return(window: Window, least: Length, units: Units) -> Setting:
@@ -130,6 +130,7 @@ def _with_return(window: Window, return_: Length, length: Length | None, units: 
         leading=leading,
         return_=return_,
         outside=window.eyelet.outside,
+        least_gap=LEAST_GAP.of(units),
     )
     count, reason = _count(window, line, length)
     if line.gap(count) <= 0:
@@ -202,7 +203,7 @@ def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Faul
     """Return the refusal of a panel too narrow for its eyelets: what fits, or what two need."""
     most = line.most_that_fit
     ends = line.leading + line.return_
-    need = rounded_up(ends + 2 * line.outside + LEAST_GAP, units)
+    need = rounded_up(ends + 2 * line.outside + line.least_gap, units)
     text = (
         f"{count} eyelets of {format_length(line.outside, units)} don't fit across "
         f"{format_length(line.width, units)} with {format_length(ends, units)} kept at "

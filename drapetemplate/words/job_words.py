@@ -53,7 +53,7 @@ def of_job(job: Job) -> tuple[Row, ...]:
 
 def of_window(window: Window, units: Units) -> tuple[Row, ...]:
     """Return what the job says of a window, the file's tables and its own, but for its name."""
-    values: list[_KeyAndValue] = [*_window(window), *_hardware(window)]
+    values: list[_KeyAndValue] = [*_window(window), *_hardware(window, units)]
     for name, cloth in (("fabric", window.fabric), ("lining", window.lining)):
         if cloth is not None:
             values += _cloth(name, cloth)
@@ -105,7 +105,7 @@ def _window(window: Window) -> Iterator[_KeyAndValue]:
     yield "extra_seams", str(window.extra_seams) if window.extra_seams else None
 
 
-def _hardware(window: Window) -> Iterator[_KeyAndValue]:
+def _hardware(window: Window, units: Units) -> Iterator[_KeyAndValue]:
     """Eyelet, band and pole; a pole's clearances that nothing rests on only if unusual."""
     ring, band, pole = window.eyelet, window.band, window.pole
     yield "eyelet.outside", ring.outside
@@ -121,10 +121,12 @@ def _hardware(window: Window) -> Iterator[_KeyAndValue]:
     yield "band.above", band.above
     yield "pole.diameter", pole.diameter
     yield "pole.projection", pole.projection
-    used = pole.projection is not None or pole.wall_clearance != WALL_CLEARANCE.value
+    used = (
+        pole.projection is not None or pole.wall_clearance != WALL_CLEARANCE.in_units(units).value
+    )
     yield "pole.wall_clearance", pole.wall_clearance if used else None
     yield "pole.top", pole.top
-    used = pole.top is not None or pole.off_floor != OFF_FLOOR.value
+    used = pole.top is not None or pole.off_floor != OFF_FLOOR.in_units(units).value
     yield "pole.off_floor", pole.off_floor if used else None
     yield "pole.length", pole.length
     yield "pole.supports", None if pole.supports is None else str(pole.supports)

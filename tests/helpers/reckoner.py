@@ -208,6 +208,10 @@ class Reckoned:
         """A length of so many inches in the file's unit."""
         return Fraction(inches) * (1 if self.asked.unit == "in" else Fraction("25.4"))
 
+    def usual(self, inches: Fraction | int | str, millimetres: int) -> Fraction:
+        """A length that a job in inches has by custom, or a metric one, in the file's unit."""
+        return Fraction(inches if self.asked.unit == "in" else millimetres)
+
     @cached_property
     def return_(self) -> Fraction:
         """The return: given, or the shortest that reaches the wall as the panel hangs closed."""
@@ -215,8 +219,8 @@ class Reckoned:
         if asked.return_ is not None:
             return asked.return_
         if asked.projection is None:
-            return self.of_inch(3)
-        least = rounded_up(max(self.of_inch("3/2"), Fraction(0)), self.step)
+            return self.usual(3, 75)
+        least = rounded_up(self.usual("3/2", 40), self.step)
         b = max(least, rounded_up(asked.projection - asked.outside / 2, self.step))
         while b < self.reach_wanted(b):
             b += self.step
@@ -263,7 +267,7 @@ class Reckoned:
         """The cloth before the first eyelet: of a single panel, a return as well."""
         if self.asked.panels == "single":
             return b
-        return self.asked.leading or self.of_inch("3/2")
+        return self.asked.leading or self.usual("3/2", 40)
 
     def width_with(self, b: Fraction) -> Fraction:
         """The finished width with a return of `b`."""
@@ -274,7 +278,7 @@ class Reckoned:
             cloth = asked.fabric
             assert cloth is not None
             sewn = 2 * cloth.seam * (ceil(asked.widths) - 1)
-            hem = self.of_inch(3) if cloth.side_hem is None else cloth.side_hem
+            hem = self.usual(3, 75) if cloth.side_hem is None else cloth.side_hem
             return asked.widths * cloth.width - sewn - 2 * hem
         assert asked.fullness is not None
         assert self.covers is not None
@@ -287,12 +291,12 @@ class Reckoned:
         gaps = {}
         for n in range(2, 400, 2):
             gap = (free - n * asked.outside) / (n - 1)
-            if gap >= self.of_inch(1):
+            if gap >= self.usual(1, 25):
                 gaps[n] = gap
         if not gaps:
             return 2
         if asked.projection is not None and not asked.hooks:
-            room = asked.projection - self.of_inch("1/2")
+            room = asked.projection - self.usual("1/2", 12)
             off = {n: gap for n, gap in gaps.items() if (gap + asked.outside) / 2 <= room}
             gaps = off or {max(gaps): gaps[max(gaps)]}
         want = self._gap_wanted()
@@ -311,16 +315,16 @@ class Reckoned:
     @property
     def band(self) -> Fraction:
         """The band's height."""
-        return self.asked.band or self.asked.outside + self.of_inch(2)
+        return self.asked.band or self.asked.outside + self.usual(2, 50)
 
     @property
     def length(self) -> Fraction | None:
-        """Finished: given, or from the pole's top to half an inch off the floor."""
+        """Finished: given, or from the pole's top to half an inch or 12 mm off the floor."""
         asked = self.asked
         if asked.length is not None or asked.top is None or asked.hooks:
             return asked.length
         above_pole = self.band / 2 - asked.opening / 2
-        return asked.top + above_pole - self.of_inch("1/2")
+        return asked.top + above_pole - self.usual("1/2", 12)
 
     @property
     def count(self) -> int:
@@ -366,10 +370,6 @@ class Reckoned:
             return 0.0
         return self.reach_wanted(self.return_) - float(self.return_)
 
-    def usual(self, inches: Fraction | int | str, millimetres: int) -> Fraction:
-        """A length that a job in inches has by custom, or a metric one, in the file's unit."""
-        return Fraction(inches if self.asked.unit == "in" else millimetres)
-
     def sewn(self, goods: Goods) -> Sewn:
         """A cloth on its panel: what it says, or else what the trade does.
 
@@ -385,9 +385,9 @@ class Reckoned:
             return Sewn(
                 across=self.width,
                 down=self.length,
-                side=or_else(goods.side_hem, self.of_inch(3)),
+                side=or_else(goods.side_hem, self.usual(3, 75)),
                 top=or_else(goods.heading, 2 * self.band),
-                foot=or_else(goods.bottom_hem, self.of_inch(8)),
+                foot=or_else(goods.bottom_hem, self.usual(8, 200)),
             )
         none = Fraction(0)
         within = or_else(goods.set_in, none if goods.bagged else self.usual("3/2", 40))

@@ -208,7 +208,7 @@ def test_full_assumes_nothing() -> None:
     job = _job(FULL)
     expected = {
         "lining.joined": "loose",
-        "lining.seam": "1.27 cm",
+        "lining.seam": "1.5 cm",
         "lining.side_hem": "4 cm",
         "lining.heading": "0 cm, caught under the face's heading",
         "lining.bottom_hem": "10 cm",

@@ -250,9 +250,10 @@ def test_turned_cloth_is_cut_no_wider_than_it_is() -> None:
         ("in", "84 1/16 in", "100 1/8 in", "200 1/4 in"),
         ("in", "84 1/8 in", "100 1/8 in", "200 1/4 in"),
         ("in", "2134 mm", "100 1/8 in", "200 1/4 in"),  # 84.016 in
-        ("mm", "2133.6 mm", "2540 mm", "5080 mm"),
-        ("mm", "2133.7 mm", "2541 mm", "5082 mm"),
-        ("cm", "84 1/16 in", "2542 mm", "5084 mm"),  # 2541.6 mm
+        # Twice the band of 50.8 + 50 mm, and 200 mm of hem: 401.6 mm.
+        ("mm", "2133.4 mm", "2535 mm", "5070 mm"),
+        ("mm", "2133.5 mm", "2536 mm", "5072 mm"),
+        ("cm", "84 1/16 in", "2537 mm", "5074 mm"),  # 2536.8 mm
     ],
 )
 def test_cut_before_it_is_multiplied(units: str, length: str, cut: str, total: str) -> None:

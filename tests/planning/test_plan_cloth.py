@@ -325,8 +325,9 @@ def test_order_in_metres() -> None:
     made = plan_of(window, head='units = "mm"', eyelet=ring, tables='[fabric]\nwidth = "54 in"')
     (order,) = made.order.cloth
     assert (order.total, order.amount, order.unit) == (
-        Fraction(10160),  # 400 in
-        Fraction(103, 10),  # and 100 mm
+        # 2133.6 + 2 x (50.8 + 50) + 200 mm, to cut 2536 mm, four times; and 100 mm.
+        Fraction(10144),
+        Fraction(103, 10),
         "m",
     )
 

@@ -15,7 +15,7 @@ from drapetemplate.planning.model import PanelPlan
 from tests.helpers.jobfiles import RING, panel_of, window_of
 from tests.helpers.searching import searched
 
-LEAST = Fraction(3, 2) * INCH
+LEAST = {"in": INCH * 3 / 2, "mm": Fraction(40)}
 CLOTH = "[fabric]\nwidth = 54"
 # Each route to a width: a window's keys, and where the pole's length or a cloth is needed.
 KNOWN = [
@@ -91,11 +91,12 @@ def test_it_reaches_the_wall_and_a_step_less_does_not(
     step = INCH / 16 if units == "in" else Fraction(1)
     wall = projection / 16 * 25.4
     assert (panel.return_ / step).denominator == 1
-    assert panel.return_ >= LEAST
+    least = LEAST[units]
+    assert panel.return_ >= least
     assert reach(panel) >= wall
     less = panel.return_ - step
     # Farther down than some steps is as well covered by the other examples.
-    while less >= max(LEAST, panel.return_ - 6 * step):
+    while less >= max(least, panel.return_ - 6 * step):
         came = tried(window, eyelet, pole, less, units)
         assert came is None or came < wall + 1e-6
         less -= step
@@ -129,7 +130,7 @@ def test_where_nothing_says_how_full(hung: str, outside: int, projection: int) -
 
 
 def test_in_whole_millimetres() -> None:
-    """A metric job's return is of whole millimetres, and never under 1 1/2 in: 38.1 mm."""
+    """A metric job's return is of whole millimetres, and never under 40 mm."""
     ring = "outside = 50\nopening = 25"
     panels = {
         wall: panel_of(
@@ -141,12 +142,15 @@ def test_in_whole_millimetres() -> None:
         for wall in (100, 40)
     }
     # 100 - 25 * 0.70711 = 82.3; 40 - 17.7 is less than the least.
-    assert {wall: panel.return_ for wall, panel in panels.items()} == {100: 83, 40: 39}
+    assert {wall: panel.return_ for wall, panel in panels.items()} == {100: 83, 40: 40}
 
 
 def test_without_a_projection() -> None:
-    """Where the projection isn't known the return is 3 in, whatever the eyelet and fullness."""
+    """Where the projection isn't known the return is 3 in or 75 mm, whatever the fullness."""
     assert panel_of("width = 80\ncovers = 40").return_ == 3 * INCH
+    ring = "outside = 50\nopening = 25"
+    metric = panel_of("width = 2000\ncovers = 1000", head='units = "mm"', eyelet=ring)
+    assert metric.return_ == 75
 
 
 def test_flat_on_its_pole() -> None:

@@ -177,7 +177,7 @@ def test_figures_of_a_panel() -> None:
         "pitch_mm": 160.0,
         "centers_mm": [55.0, 215.0, 375.0, 535.0],
         "gaps": ["front", "back", "front"],
-        "stack_mm": 127.0,  # 4 x 1 1/4 in
+        "stack_mm": 128.0,  # 4 x 32 mm
     }
     assert expected == {key: left[key] for key in expected}
     assert expected == {key: right[key] for key in expected}
@@ -185,9 +185,9 @@ def test_figures_of_a_panel() -> None:
 
 
 def test_figures_of_a_single_panel() -> None:
-    """A single panel's leading is its return at the left edge: 3 in at both ends of 15 in."""
+    """A single panel's leading is its return at the left edge: 75 mm at both ends of 15 in."""
     (panel,) = _windows(FULL)[1]["panels"]
-    assert (panel["side"], panel["leading_mm"], panel["return_mm"]) == ("single", 76.2, 76.2)
+    assert (panel["side"], panel["leading_mm"], panel["return_mm"]) == ("single", 75.0, 75.0)
     assert panel["centers_mm"][0] + panel["centers_mm"][-1] == pytest.approx(381)
 
 
@@ -197,7 +197,7 @@ def test_strip_on_paper() -> None:
     Ends of 30 and 40 mm on the same holes make 600 mm of panel 610 of strip.
     """
     strip = _windows(FULL)[0]["panels"][0]["strip"]
-    assert (strip["length_mm"], strip["height_mm"]) == (610.0, 100.8)  # 50 mm + 2 in
+    assert (strip["length_mm"], strip["height_mm"]) == (610.0, 100.0)  # 50 mm + 50 mm
     assert strip["panels"] == ["left", "right"]
     assert (strip["paper"], strip["overlap_mm"]) == ("A4", 20.0)
     assert strip["orientation"] in {"portrait", "landscape"}
@@ -311,7 +311,7 @@ def test_order() -> None:
     single = _windows(FULL)[1]["panels"][0]["count"]
     assert order["eyelets"] == 2 * 2 * 4 + single
     assert order["band_mm"] == 4 * 600 + 381
-    assert order["bands"] == [{"height_mm": 100.8, "length_mm": 4 * 600 + 381}]
+    assert order["bands"] == [{"height_mm": 100.0, "length_mm": 4 * 600 + 381}]
     assert order["packs"] == [
         {
             "outside_mm": 50.0,
@@ -420,12 +420,12 @@ def test_order_in_metres() -> None:
         eyelet="outside = 50\nopening = 25",
         tables="[fabric]\nwidth = 2100\nheading = 200\nbottom_hem = 160",
     )
-    # One piece a panel: 1,880 + 2 x 76.2 = 2,032.4 mm of 2,100. Two cuts of 2,360 mm
+    # One piece a panel: 1,880 + 2 x 75 = 2,030 mm of 2,100. Two cuts of 2,360 mm
     # and 100 mm.
     (cloth,) = _windows(job)[0]["cloth"]
     assert (cloth["total_mm"], cloth["order"]) == (4720.0, {"amount": 4.9, "unit": "m"})
     assert (cloth["seams_mm"], cloth["seams_hidden"]) == ([], 0)
-    assert cloth["pieces_mm"] == [2032.4]
+    assert cloth["pieces_mm"] == [2030.0]
 
 
 def test_no_cloth() -> None:
