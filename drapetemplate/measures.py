@@ -75,6 +75,10 @@ _NUMBER = re.compile(
     r"(?:(?P<whole>[0-9]+)(?:\s*-\s*|\s+))?(?P<over>[0-9]+)\s*[/\u2044]\s*(?P<under>[0-9]+)"
     r"|(?P<decimal>[0-9]+\.?[0-9]*|(?<!\S)\.[0-9]+))"
 )
+# A decimal comma, and what may be one as well as a thousands separator: three digits behind it, and
+# before it one to three that a number may begin with.
+_COMMA = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?![0-9.,])")
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 _UNIT = re.compile(r"\s*(''|'|\"|[^\W\d_]+)(?:(?<=\w)\.(?![0-9]))?")
 
 
@@ -138,7 +142,8 @@ def refusal(value: object, text: str) -> ValueError:
 def parse_length(value: object, units: Units) -> Length:
     r"""Read a length in exact millimetres from a number in `units`, or text that may carry its own.
 
-    Takes int, Decimal, Fraction or text: "75 1/2", "75-1/2", "75½", `6' 3 1/2"`, "190.5 cm".
+    Takes int, Decimal, Fraction or text: "75 1/2", "75-1/2", "75½", `6' 3 1/2"`, "190.5 cm",
+    "64,5". A comma that may part thousands is refused.
     Zero is let through; whether it makes sense is the caller's to say. Nothing is rounded.
     Raises ValueError: negative, over 100 m, or not a length. So is "11/2", which may be 1 1/2 with
     its space left out as well as 5 1/2.
@@ -147,9 +152,11 @@ def parse_length(value: object, units: Units) -> Length:
     (Fraction(19177, 10), Fraction(1905, 1), Fraction(75, 1))
     >>> parse_length("6' 3\"", "mm") == 75 * INCH
     True
-    >>> parse_length("75,5", "in")
+    >>> float(parse_length("64,5", "mm"))
+    64.5
+    >>> parse_length("1,250", "mm")
     Traceback (most recent call last):
-    ValueError: "75,5" has a comma: use a point, as in 75.5
+    ValueError: "1,250" may be 1250 or 1.250: write one of them, without a comma
     """
     if isinstance(value, str):
         length = _length_of(value, units)
@@ -335,11 +342,20 @@ def _plain(text: str, wanted: _Wanted) -> str:
         raise refusal(text, f"is empty: write {wanted.write}")
     if any(char.isdecimal() and not char.isascii() for char in plain):
         raise refusal(text, "has digits this tool can't read: use 0 to 9")
+    plain = _COMMA.sub(lambda number: _pointed(number, text), plain)
     if "," in plain:
-        raise refusal(text, "has a comma: use a point, as in 75.5")
+        raise refusal(text, "has a comma that can't be read: write 1250, or 64.5")
     if plain.startswith("-"):
         raise refusal(text, f"is negative: write {wanted.noun} of 0 or more")
     return plain
+
+
+def _pointed(number: re.Match[str], text: str) -> str:
+    """Return a number with a point for its comma; ValueError where that may part thousands."""
+    if _THOUSANDS.fullmatch(number[0]):
+        either = f"{number[1]}{number[2]} or {number[1]}.{number[2]}"
+        raise refusal(text, f"may be {either}: write one of them, without a comma")
+    return f"{number[1]}.{number[2]}"
 
 
 def _leading_number(plain: str, start: int, text: str, wanted: _Wanted) -> tuple[Fraction, int]:

@@ -118,6 +118,20 @@ def number(value: Fraction) -> str:
     return f"{whole} {part}" if whole else f"{part}"
 
 
+def weight_in(grams: Fraction, units: Units) -> str:
+    """Return a weight as scales show it: lb and whole oz in a job in inches, else kg to 0.1.
+
+    >>> weight_in(Fraction(2100), "in"), weight_in(Fraction(200), "in")
+    ('4 lb 10 oz', '7 oz')
+    >>> weight_in(Fraction(2100), "mm")
+    '2.1 kg'
+    """
+    if units != "in":
+        return f"{float(grams) / 1000:.1f} kg"
+    pounds, ounces = divmod(round_half_up(grams / OUNCE), 16)
+    return f"{pounds} lb {ounces} oz" if pounds else f"{ounces} oz"
+
+
 def times(fullness: Fraction | float) -> str:
     """Return a fullness to two decimals.
 
@@ -144,11 +158,8 @@ def load(grams: Fraction, units: Units) -> str:
     >>> load(Fraction(2400), "mm"), load(Fraction(2400), "in")
     ('2.4 kg (5 lb 5 oz)', '5 lb 5 oz (2.4 kg)')
     """
-    kilos = f"{float(grams) / 1000:.1f} kg"
-    pounds, ounces = divmod(round_half_up(grams / OUNCE), 16)
-    pounds_words = f"{pounds} lb {ounces} oz" if pounds else f"{ounces} oz"
-    both = (pounds_words, kilos) if units == "in" else (kilos, pounds_words)
-    return "{} ({})".format(*both)
+    other: Units = "mm" if units == "in" else "in"
+    return f"{weight_in(grams, units)} ({weight_in(grams, other)})"
 
 
 def counted(count: int, noun: str) -> str:

@@ -48,6 +48,13 @@ def _exactly(message: str) -> str:
         ("75", 75),
         ("75.5", Fraction(151, 2)),
         (".5", Fraction(1, 2)),
+        ("75,5", Fraction(151, 2)),
+        ("75,50 in", Fraction(151, 2)),
+        ("6 ft 3,5 in", Fraction(151, 2)),
+        # No thousands are written so.
+        ("0,125", Fraction(1, 8)),
+        ("1,2500", Fraction(5, 4)),
+        ("1250,500", Fraction(2501, 2)),
         ("75 1/2", Fraction(151, 2)),
         ("75-1/2", Fraction(151, 2)),
         ("75\N{EN DASH}1/2", Fraction(151, 2)),
@@ -101,6 +108,7 @@ def test_parse_length_longest() -> None:
     assert expected == parse_length("100 m", "in")
 
 
+A_COMMA = "has a comma that can't be read: write 1250, or 64.5"
 NOT_A_LENGTH = (
     'is not a length: write a number, or text such as "75 1/2", "6 ft 3 in" or "190.5 cm"'
 )
@@ -137,8 +145,21 @@ TWO_WAYS = "has a fraction of 1 or more: write 1 1/2 or 5 1/2"
         (Decimal("-0.5"), "-0.5 is negative: write a length of 0 or more"),
         ("-3", '"-3" is negative: write a length of 0 or more'),
         ("\N{MINUS SIGN}3", '"\N{MINUS SIGN}3" is negative: write a length of 0 or more'),
-        ("75,5", '"75,5" has a comma: use a point, as in 75.5'),
-        ("1,905 mm", '"1,905 mm" has a comma: use a point, as in 75.5'),
+        (
+            "1,905 mm",
+            '"1,905 mm" may be 1905 or 1.905: write one of them, without a comma',
+        ),
+        ("64,500", '"64,500" may be 64500 or 64.500: write one of them, without a comma'),
+        (
+            "3 ft 1,250 in",
+            '"3 ft 1,250 in" may be 1250 or 1.250: write one of them, without a comma',
+        ),
+        ("1,250.5", f'"1,250.5" {A_COMMA}'),
+        ("1,250,000", f'"1,250,000" {A_COMMA}'),
+        ("75,", f'"75," {A_COMMA}'),
+        (",5", f'",5" {A_COMMA}'),
+        ("75, 5", f'"75, 5" {A_COMMA}'),
+        ("64,5,5", f'"64,5,5" {A_COMMA}'),
         ("75 inn", '"75 inn" has an unknown unit: use in, ft, yd, mm, cm or m'),
         ("1e3", '"1e3" has an unknown unit: use in, ft, yd, mm, cm or m'),
         ("75 см", '"75 см" has an unknown unit: use in, ft, yd, mm, cm or m'),

@@ -35,7 +35,7 @@ from drapetemplate.job.contradictions import contradictions
 from drapetemplate.job.defaults import UNITS
 from drapetemplate.job.merge import merge
 from drapetemplate.job.parse import read_file
-from drapetemplate.measures import shown
+from drapetemplate.measures import LENGTH_UNITS, parse_length, shown
 from drapetemplate.planning.model import Finding, Plan
 from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.strip_list import strip_list
@@ -43,6 +43,9 @@ from drapetemplate.words.job_words import WORDS
 
 FindingKey = tuple[int, str]
 """What tells a finding from others: its window's number and its code."""
+
+MOST_TIMES = 20
+"""More widths than a panel is made of, and fuller than any hangs."""
 
 _KEYS = tuple(dict.fromkeys(question.key for question in THE_WINDOWS))
 # What opens a cloth's table; a later window that isn't asked has what the first one says.
@@ -113,6 +116,22 @@ def check_one(placed: PlacedQuestion, text: str) -> tuple[str, str]:
     return text, "" if found is None else in_plain_words(found.text)
 
 
+def is_measure(placed: PlacedQuestion, text: str) -> bool:
+    """Return whether text at a choice is a length that is no number of widths and no fullness.
+
+    So is one with a unit of its own, and a bare number of more than `MOST_TIMES`.
+    """
+    if not placed.question.measure:
+        return False
+    units = units_of(placed.answers.by_path)
+    try:
+        inches, millimetres = parse_length(text, "in"), parse_length(text, "mm")
+    except ValueError:
+        return False
+    has_unit = inches == millimetres
+    return has_unit or parse_length(text, units) > MOST_TIMES * LENGTH_UNITS[units]
+
+
 def as_kept(placed: PlacedQuestion, text: str) -> tuple[str, str]:
     """Return what is kept of an answer's text, before any job file is read, and why it can't be.
 
@@ -123,6 +142,8 @@ def as_kept(placed: PlacedQuestion, text: str) -> tuple[str, str]:
     if question.steers:
         word = _choice_meant(question, text)
         listed = " or ".join([", ".join(question.choices[:-1]), question.choices[-1]])
+        if not word and question.measure and any(char.isdigit() for char in text):
+            return "", f"{shown(text)} may be any of them: write {listed}, and then the number"
         return word, "" if word else f"{shown(text)} is not known here: write {listed}"
     if not text or _is_the_default(placed, text):
         return "", ""

@@ -127,7 +127,8 @@ class Question:
 
     `key` is within its window or the file, without the window's number. It is asked where all of
     `when` hold. A "choice" is among its `choices`. `shows` are keys that it speaks of, each with
-    what it calls them: their defaults stand with it.
+    what it calls them: their defaults stand with it. A length typed at a choice in place of a word
+    is the answer to the question of the key `measure`, which its default brings up.
     """
 
     key: str
@@ -139,6 +140,7 @@ class Question:
     when: tuple[Condition, ...] = field(default=(), kw_only=True)
     choices: tuple[str, ...] = field(default=(), kw_only=True)
     shows: tuple[tuple[str, str], ...] = field(default=(), kw_only=True)
+    measure: str = field(default="", kw_only=True)
 
     @property
     def steers(self) -> bool:

@@ -22,6 +22,7 @@ from drapetemplate.interview.check_answers import (
     check_all,
     check_one,
     in_plain_words,
+    is_measure,
 )
 from drapetemplate.interview.question import PlacedQuestion
 from drapetemplate.interview.read_back import (
@@ -135,7 +136,18 @@ def step(state: State, line: str) -> tuple[State, tuple[str, ...]]:
     if quoted := _QUOTED_WORD.fullmatch(text):
         text = quoted[1]  # a name that is one of these words
     before = dict(state.taken_back).get(placed.path, "")
-    return _answered(state, placed, "" if text == DEFAULT else text or before)
+    answered = _measured if is_measure(placed, text) else _answered
+    return answered(state, placed, "" if text == DEFAULT else text or before)
+
+
+def _measured(state: State, placed: PlacedQuestion, text: str) -> tuple[State, tuple[str, ...]]:
+    """Take a length typed at a choice: the choice's default, and the length at what that asks."""
+    chosen, lines = _answered(state, placed, "")
+    asked = _next(chosen.answers)
+    if asked is None or asked.question.key != placed.question.measure:
+        return chosen, lines
+    measured, more = _answered(chosen, asked, text)
+    return measured, (*lines, *more)
 
 
 def by_word(state: State, line: str) -> tuple[State, tuple[str, ...]] | None:

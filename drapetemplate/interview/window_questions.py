@@ -155,6 +155,7 @@ THE_WIDTH = (
         default="width",
         kind="choice",
         choices=("width", "covers", "widths"),
+        measure="width",
     ),
     Question(
         "width",

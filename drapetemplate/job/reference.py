@@ -22,7 +22,8 @@ _HEAD = f"""\
 
 A job file is TOML: say what you know; the rest is worked out or assumed, and every assumption is
 printed on the ticket. A bare number is in `units`; a text may carry its own unit: `75`, `75.5`,
-`"75 1/2"`, `"75-1/2"`, `"75½"`, `"6' 3 1/2\\""`, `"190.5 cm"`, `"2 yd"`. Lengths are kept exactly.
+`"75 1/2"`, `"75-1/2"`, `"75½"`, `"6' 3 1/2\\""`, `"190.5 cm"`, `"2 yd"`, and with a decimal comma
+`"64,5"`; `"1,250"`, which may be a thousand, is refused. Lengths are kept exactly.
 
 Needed are the job's `name`, each eyelet's `outside` and `opening`, and of each window what settles
 a panel's width: `width`, or `covers` with `fullness`, or `widths`. Where `[pole]` has a `length`,

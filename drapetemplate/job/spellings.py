@@ -27,7 +27,9 @@ _OVER = rf"[0-9]+\s*[/{chr(0x2044)}]\s*0*[1-9][0-9]*"  # a stroke or a fraction 
 _NUMBER = (
     rf"(?:(?:[0-9]+(?:\s*{_HYPHEN}\s*|\s+))?{_OVER}"
     rf"|(?:[0-9]+\s*(?:{_HYPHEN}\s*)?)?[{VULGAR}]"
-    r"|[0-9]+\.?[0-9]*|\.[0-9]+)"
+    r"|[0-9]+\.?[0-9]*|\.[0-9]+"
+    # A decimal comma, unless it may part thousands.
+    r"|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})|(?:0[0-9]*|[0-9]{4,}),[0-9]{3})"
 )
 NOT_ZERO = f"[1-9{VULGAR}]"
 """What every number over zero has in it."""

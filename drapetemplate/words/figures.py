@@ -14,7 +14,7 @@ from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.pole_stand import PoleStand
-from drapetemplate.wording import Wording, counted, degrees, times
+from drapetemplate.wording import Wording, counted, degrees, times, weight_in
 from drapetemplate.words.plan_words import (
     PARTS,
     amount_to_order,
@@ -96,7 +96,7 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
         yield from _hanging(panel.hang, say)
     if panel.weight is not None:
         eyelets = "" if window.window.eyelet.weight else ", eyelets not counted"
-        yield _everywhere("Weight, each panel", f"{float(panel.weight) / 1000:.1f} kg{eyelets}")
+        yield _everywhere("Weight, each panel", f"{weight_in(panel.weight, job.units)}{eyelets}")
     if panel.hang is not None and panel.hang.wall_room is None:
         yield _list_only("Free to the wall", "not known")
 

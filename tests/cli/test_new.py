@@ -114,8 +114,11 @@ def test_questions_and_answers(tmp_path: Path) -> None:
         )
         os.write(session.master, b"?\n")
         assert "Measure a real one with a caliper" in session.wait()
-        os.write(session.master, b"2,5\n")
-        assert 'Not taken: "2,5" has a comma: use a point, as in 75.5\n' in session.wait()
+        os.write(session.master, b"1,250\n")
+        assert (
+            'Not taken: "1,250" may be 1250 or 1.250: write one of them, without a comma\n'
+            in session.wait()
+        )
         os.write(session.master, b"3 3/8\n")
         assert "   Eyelet outside: 3 3/8 in (85.725 mm)\n" in session.wait()
         os.write(session.master, b"1 1/4\n")

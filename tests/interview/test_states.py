@@ -155,7 +155,11 @@ def test_read_back_of_cloth() -> None:
         (("", "x"), "maybe", '"maybe" is not known here: write yes or no'),
         (TO_EYELET[:4], "0", "0 is out of range: write 1 to 1000"),
         (TO_EYELET[:4], "two", '"two" is not a whole number: write 1 to 1000'),
-        (TO_EYELET[:8], "75,5", '"75,5" has a comma: use a point, as in 75.5'),
+        (
+            TO_EYELET[:8],
+            "75,500",
+            '"75,500" may be 75500 or 75.500: write one of them, without a comma',
+        ),
         (TO_EYELET[:8], "0", '"0" means nothing here: write a length over 0'),
         (TO_EYELET[:8], "9 ells", '"9 ells" has an unknown unit: use in, ft, yd, mm, cm or m'),
         (
@@ -498,3 +502,41 @@ def test_hostile_text_is_never_raw() -> None:
     assert said == [f"Job: {sign}[2Ja{sign}b"]
     assert prompt(go_back(state)[0])[1] == f"Enter: {sign}[2Ja{sign}b, as before."
     assert dict(state.answers)["job.name"] == typed
+
+
+TO_ROUTE = TO_EYELET[:7]
+
+
+@pytest.mark.parametrize("typed", ["88", '88 1/2"', "2240 mm", "64,5"])
+def test_a_number_where_words_are_asked_is_the_width(typed: str) -> None:
+    """Who types the finished width where the way to it is asked has said both."""
+    at_once, said = talk(*TO_ROUTE, typed)
+    by_words = after(*TO_ROUTE, "width", typed)
+    assert at_once.answers == by_words.answers
+    assert said[0] == "Width."
+    assert said[1].startswith("Finished width: ")
+
+
+@pytest.mark.parametrize("typed", ["2", "1.5", "20", "2 1/2"])
+def test_a_number_that_may_be_widths_is_asked_again(typed: str) -> None:
+    """A small number may be widths, or how full: the refusal says how to go on."""
+    before = after(*TO_ROUTE)
+    state, said = talk(typed, state=before)
+    assert state.answers == before.answers
+    (line,) = said
+    assert line == (
+        f'Not taken: "{typed}" may be any of them: write width, covers or widths, and then the '
+        "number"
+    )
+
+
+def test_a_width_that_cant_be_is_asked_again() -> None:
+    """The way is settled all the same, and the width asked for."""
+    state, said = talk(*TO_ROUTE, "0 in")
+    assert asked(state) == "Finished width of one panel, laid flat?"
+    assert said == ["Width.", 'Not taken: "0 in" means nothing here: write a length over 0']
+
+
+def test_only_that_choice_takes_a_number() -> None:
+    """A yes or no is no place for one."""
+    assert talk(*TO_EYELET[:2], "88")[1] == ['Not taken: "88" is not known here: write yes or no']

@@ -227,7 +227,7 @@ widht = 88
 [[window]]
 widths = 2
 [window.fabric]
-width = "54,5"
+width = "54,500"
 """
     expected = [
         "eyelet.openning",

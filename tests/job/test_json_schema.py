@@ -99,7 +99,7 @@ def test_schema_beside_the_samples() -> None:
     ("right", "wrong", "where"),
     [
         ('width = "88"', 'widht = "88"', "window.0"),
-        ('width = "88"', 'width = "88,5"', "window.0.width"),
+        ('width = "88"', 'width = "88,500"', "window.0.width"),
         ('width = "88"', 'width = "-88"', "window.0.width"),
         ('width = "88"', "width = -88", "window.0.width"),
         ('width = "88"', "width = 0", "window.0.width"),
@@ -230,6 +230,10 @@ def test_takes_what_the_reader_takes(table: str, key: str, parse: Callable[[str]
         ("window", "return", "2 yd - 2 ft 3 in."),
         ("window", "return", "3 ft \u2013 .5 inche\u017f"),
         ("window", "return", "75\u2011½″"),
+        ("window", "return", "6 ft 3,5 in"),
+        ("window", "width", "0,125 m"),
+        ("window", "width", "1905,500 mm"),
+        ("eyelet", "weight", "12,5 g"),
         ("window", "return", "6\u2032 3’’"),
         ("window", "width", "1 / 2\u00a0METRES"),
         ("eyelet", "weight", "½ \u212aG."),
@@ -269,7 +273,9 @@ def test_refuses_what_it_can(text: str) -> None:
         assert BEYOND.search(_refusal(text))
 
 
-@pytest.mark.parametrize("text", ["6' 3 1/2\"", "6 ft 3 in", "≈ 75-1/2", "190.5 CM", ".5", "75½"])
+@pytest.mark.parametrize(
+    "text", ["6' 3 1/2\"", "6 ft 3 in", "≈ 75-1/2", "190.5 CM", ".5", "75½", "64,5 mm", "1,25"]
+)
 @given(data=st.data())
 def test_near_misses(text: str, data: st.DataObject) -> None:
     """A good length with one sign more is refused with the reader, but for sizes."""

@@ -257,7 +257,7 @@ def test_factors_of_small_paper() -> None:
         ("4 in", "is the 4 in bar's 101.6 mm"),
         ("99.9", '"99.9" is the square\'s 100 mm: measure the heavy bar, 150 mm'),
         ("0", "is nowhere near"),
-        ("149,6", "has a comma: use a point"),
+        ("149,600", "may be 149600 or 149.600: write one of them, without a comma"),
         ("fifteen", "is not a length"),
         ("-150", "is negative"),
     ],

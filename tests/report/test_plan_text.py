@@ -151,8 +151,16 @@ def test_text_says_how_it_hangs() -> None:
     lift = "45° before they lift off the pole's top; needs 45° to open and close"
     assert rows["rings turn"] == lift
     assert rows["rings jam"].startswith("at 60°, so the panel is never flatter than ")
-    # 66 in x (80 + 8 + 8) in of cloth at 300 g/m2.
-    assert rows["weight, each panel"] == "1.2 kg, eyelets not counted"
+    # 66 in x (80 + 8 + 8) in of cloth at 300 g/m2: 1226.3 g, 43.26 oz.
+    assert rows["weight, each panel"] == "2 lb 11 oz, eyelets not counted"
+    metric = job_of(
+        "width = 1500\nlength = 2000\ncount = 10\nreturn = 75",
+        head='units = "mm"',
+        eyelet="outside = 50\nopening = 25\nhole = 26",
+        tables='[fabric]\nweight = "300 gsm"',
+    )
+    # 1650 x (2000 + 200 + 200) mm.
+    assert rows_of(metric)["weight, each panel"] == "1.2 kg, eyelets not counted"
 
 
 def rows_of(job: Job) -> dict[str, str]:
