@@ -60,7 +60,7 @@ def test_a_field_in_full() -> None:
     assert field["read_back"] == "34.9 mm (1 3/8 in)"
     assert field["default"] == "not known, so it isn't checked how far the rings turn"
     assert (field["kind"], field["choices"], field["needed"]) == ("length", [], False)
-    assert fields_of(answers)["window[1].leading"]["default"] == "38.1 mm (1 1/2 in)"
+    assert fields_of(answers)["window[1].leading"]["default"] == "40 mm (≈ 1 9/16 in)"
 
 
 def test_needed_and_not() -> None:
@@ -102,7 +102,8 @@ def test_what_a_field_takes(path: str, kind: str, choices: list[str]) -> None:
         ("paper.letters", "V H", "V in front, H behind"),
         ("fabric.shrinkage", "0.03", "3 %"),
         ("fabric.repeat_down", "none", ""),
-        ("window[1].width", "75,5", ""),
+        ("window[1].width", "75,5", "75 1/2 in (1917.7 mm)"),
+        ("window[1].width", "75,500", ""),
     ],
 )
 def test_read_back(path: str, typed: str, read_back: str) -> None:
@@ -111,7 +112,7 @@ def test_read_back(path: str, typed: str, read_back: str) -> None:
     opened |= {"window[1].?more fabric": "yes", "window[1].?pattern fabric": "yes"}
     field = fields_of({**opened, path: typed})[path]
     assert (field["read_back"], field["value"]) == (read_back, typed)
-    assert bool(field["fault"]) == (typed == "75,5")
+    assert bool(field["fault"]) == (typed == "75,500")
 
 
 def test_a_later_windows_defaults_are_the_firsts() -> None:

@@ -98,7 +98,7 @@ def test_missing_is_no_fault() -> None:
 @pytest.mark.parametrize(
     ("answers", "path", "word"),
     [
-        ({"window[1].width": "75,5"}, "window[1].width", "comma"),
+        ({"window[1].width": "75,500"}, "window[1].width", "comma"),
         ({"units": "ells"}, "units", "in, mm or cm"),
         ({"?job": "yes", "job.due": "3/4/2027"}, "job.due", "could be"),
         ({"window[1].?pole": "perhaps"}, "window[1].?pole", "yes or no"),

@@ -35,9 +35,9 @@ def laid(*windows: str, band: int) -> StripList:
 def test_most_sheets_of_all_strips() -> None:
     """2,000 sheets over all strips are taken, one more isn't.
 
-    40 sheets show 10,268.7 mm, 39 10,012.3: strips of 10,101 to 10,150 mm take 40 each. A band of
+    40 sheets show 10,352 mm, 39 10,093.5: strips of 10,101 to 10,150 mm take 40 each. A band of
     130 mm with 6 above and below leaves no room for a second lane in the
-    210 - 25.4 - 19 = 165.6 mm.
+    210 - 24 - 19 = 167 mm.
     """
     large = [f'width = {n}\npanels = "left"\ncount = 2' for n in range(10_101, 10_151)]
     assert laid(*large, band=130).sheets == 50 * 40
@@ -48,15 +48,15 @@ def test_most_sheets_of_all_strips() -> None:
 def test_most_sheets_of_one_strip() -> None:
     """One strip may take 2,000 sheets as well.
 
-    Rows show 165.6 mm, 152.9 more each: eight of them 1,235.9, of which 12 is beside the band. 250
-    sheets along show 256.4 x 250 + 12.7 = 64,112.7 mm, 2 of it past the ends.
+    Rows show 167 mm, 155 more each: eight of them 1,252, of which 12 is beside the band. 250 sheets
+    along show 258.5 x 250 + 12 = 64,637 mm, 2 of it past the ends.
     """
     ends = "count = 2\nleading = 100\nreturn = 100"
-    most = f'width = 64110.7\npanels = "left"\n{ends}'
+    most = f'width = 64635\npanels = "left"\n{ends}'
     [strip] = laid(most, band=1200).strips
     [tiling] = strip.tilings
     assert (tiling.across, tiling.rows, tiling.count) == (250, 8, 2000)
-    over = f'width = 64110.8\npanels = "left"\n{ends}'
+    over = f'width = 64635.1\npanels = "left"\n{ends}'
     with pytest.raises(PaperError, match=r"the strip would take 2008 sheets, over 2000"):
         laid(over, band=1200)
 

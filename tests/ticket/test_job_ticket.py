@@ -73,8 +73,8 @@ def test_everything_the_job_says() -> None:
     [
         # (60 - 1 1/2 - 3 - 16)/7 = 5 9/14 in of gap, 7 9/14 of pitch, from 2 1/2 in.
         ("", FULL, [["2 1/2 in", "63.5 mm"], ["≈ 10 1/8 in", "257.6 mm"]]),
-        # (1500 - 37.1 - 76.2 - 8 x 50.8)/7 = 140.04 mm of gap, 190.84 of pitch, from 62.5 mm.
-        ('units = "mm"', "width = 1500\nleading = 37.1\ncount = 8", [["62.5 mm"], ["253.3 mm"]]),
+        # (1500 - 37.1 - 75 - 8 x 50.8)/7 = 140.21 mm of gap, 191.01 of pitch, from 62.5 mm.
+        ('units = "mm"', "width = 1500\nleading = 37.1\ncount = 8", [["62.5 mm"], ["253.5 mm"]]),
     ],
 )
 def test_hole_centres(head: str, window: str, expected: list[list[str]]) -> None:
