@@ -41,6 +41,7 @@ BETWEEN = 6.0  # mm from a panel's drawing to the next
 HEIGHTS = (
     (40.0, 112.0),
     (40.0, 88.0),
+    (40.0, 76.0),
     (36.0, 112.0),
     (36.0, 100.0),
     (36.0, 88.0),

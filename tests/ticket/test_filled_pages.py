@@ -32,8 +32,7 @@ PLAIN = "[pole]\ndiameter = 0.5\nprojection = 4\n[fabric]\nwidth = 54"
 PATTERNED = (
     '[paper]\nsize = "a4"\n[pole]\ndiameter = 28\nprojection = 90\n'
     '[fabric]\nname = "gull stripe"\nwidth = 1400\nrepeat_down = 320\nrepeat_across = 175\n'
-    "seam = 12.7\nside_hem = 76.2\nbottom_hem = 203.2\n"
-    '[lining]\nname = "plain sateen"\nwidth = 1370\nseam = 12.7'
+    '[lining]\nname = "plain sateen"\nwidth = 1370'
 )
 INCHES = (
     "covers = 44\nfullness = 2\nlength = 84",
