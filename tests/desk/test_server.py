@@ -12,7 +12,7 @@ import threading
 import time
 import zipfile
 from contextlib import suppress
-from http.client import HTTPException
+from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 
 import pytest
@@ -178,6 +178,21 @@ def test_a_job_file_with_faults_opens(tmp_path: Path) -> None:
             "window[1].width",
             "window[1].count",
         ]
+
+
+def test_small_answers_go_at_once(tmp_path: Path) -> None:
+    """No part of an answer waits for the browser to confirm the one before, which takes 40 ms."""
+    with running(tmp_path) as desk:
+        connection = HTTPConnection("127.0.0.1", desk.port)
+        taken = []
+        for _ in range(20):
+            begun = time.perf_counter()
+            connection.request("GET", "/icon.svg")
+            connection.getresponse().read()
+            taken.append(time.perf_counter() - begun)
+        connection.close()
+    # A connection's first answers are confirmed at once; a busy machine delays some, not all.
+    assert min(taken[10:]) < 0.03, taken
 
 
 def test_a_folder_is_begun_in(tmp_path: Path) -> None:
