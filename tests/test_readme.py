@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from drapetemplate.planning.findings import CODES
+from tests.helpers import desk_picture
 from tests.helpers.commands import run
 from tests.test_imports import ORDER
 
@@ -67,9 +68,9 @@ def test_pictures_are_the_tools(line: str, tmp_path: Path, monkeypatch: pytest.M
 def test_every_picture_is_made() -> None:
     """No picture stands there without its command, and each is small."""
     held = sorted((ROOT / "sample_jobs" / "pictures").iterdir())
-    assert [str(path.relative_to(ROOT)) for path in held] == sorted(
-        shlex.split(line)[-1] for line in PICTURES
-    )
+    made = [ROOT / shlex.split(line)[-1] for line in PICTURES]
+    assert held == sorted([*made, desk_picture.PICTURE])
+    assert "python -m tests.helpers.desk_picture" in TESTS
     assert all(path.stat().st_size < 120_000 for path in held)
 
 
