@@ -188,7 +188,7 @@ FONT = r'page 1 \(ticket 1\): has font "DejaVuSans" otherwise than this tool wri
 SHEET = r"page 4 \(Pantry, left panel, sheet 1 of \d\): "
 PLANTED: dict[str, tuple[Edit, str]] = {
     "F-as-B": (glyphs_swapped("F", "B"), FONT),
-    "6-as-8": (glyphs_swapped("6", "8"), FONT + r".* \(so on 4 other pages\)$"),
+    "6-as-8": (glyphs_swapped("6", "8"), FONT + r".* \(so on 5 other pages\)$"),
     "em": (fonts(em_halved), FONT),
     "font-gone": (of_fonts(program_gone), FONT),
     "font-encoded": (of_fonts(otherwise_encoded), FONT),
