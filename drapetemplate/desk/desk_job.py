@@ -224,7 +224,7 @@ def _as_file_name(name: str) -> str:
 def _faults(file: OpenFile) -> list[Fault]:
     """What is to be told of an opened file that no field of a page can show."""
     told = [
-        Fault(path, "counts only beside other answers than these: saving takes it out of the file")
+        Fault("", f"{path} counts only beside other answers: saving takes it out of the file")
         for path in file.taken_out
     ]
     with suppress(DrapeError):

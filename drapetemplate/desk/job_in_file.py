@@ -8,7 +8,7 @@ it says exactly what the page does.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 
@@ -37,7 +37,10 @@ from drapetemplate.interview.job_text import job_text, toml_value
 from drapetemplate.interview.says import SHARED_KEYS, WINDOW_KEYS, Says, Texts, what_is_said
 from drapetemplate.job.build import read_job
 from drapetemplate.job.fields import NONE
-from drapetemplate.job.parse import tables_in
+from drapetemplate.job.parse import path_of, read_file, tables_in
+from drapetemplate.job.toml_lines import Place
+from drapetemplate.planning.plan import plan
+from drapetemplate.report.plan_json import as_json
 
 BOM = "\ufeff"
 _UNLIKE = "\0"
@@ -54,23 +57,50 @@ class OpenFile:
     """A job file's bytes as read, the answers they give, and what no question shows of them.
 
     `left_out` are keys that stay as they are; `taken_out` those that count in the file and not in
-    what the page shows, so that they go when it is saved.
+    what the page shows, so that they go when it is saved. `faulty` are keys whose value the file's
+    reader refuses, and may take once it is written as answers are.
     """
 
     data: bytes
     answers: Mapping[str, str]
     left_out: tuple[str, ...] = ()
     taken_out: tuple[str, ...] = ()
+    faulty: tuple[str, ...] = ()
 
 
 def opened(data: bytes, source: str) -> OpenFile:
     """Return an opened file; JobError where its bytes aren't TOML. Other faults don't matter."""
     read = from_tables(tables_in(data, source))
-    if _made(data) == _made(new_file(read.answers)):
-        return OpenFile(data, read.answers, read.left_out)
-    taken_out = tuple(path for path in read.left_out if _could_be_asked(path))
-    left_out = tuple(path for path in read.left_out if path not in taken_out)
-    return OpenFile(data, read.answers, left_out, taken_out)
+    faults = read_file(data, source).faults
+    faulty = tuple(fault.where for fault in faults if _could_be_asked(fault.where))
+    file = OpenFile(data, read.answers, read.left_out, faulty=faulty)
+    return file if _says_all(file, data, read.answers) else _with_hidden_taken_out(file)
+
+
+def _says_all(file: OpenFile, data: bytes, answers: Mapping[str, str]) -> bool:
+    """Whether the same is made of a file's bytes as of its answers, for all that it hides."""
+    others = [path for path in file.left_out if not _could_be_asked(path)]
+    if len(others) == len(file.left_out):
+        return True
+    return _made(_without(data, others)) == _made(new_file(answers))
+
+
+def _with_hidden_taken_out(file: OpenFile) -> OpenFile:
+    hidden = tuple(path for path in file.left_out if _could_be_asked(path))
+    others = tuple(path for path in file.left_out if path not in hidden)
+    return replace(file, left_out=others, taken_out=hidden)
+
+
+def _without(data: bytes, paths: Iterable[str]) -> bytes:
+    """A job file without the keys at these paths, so far as it can be changed."""
+    changes = []
+    for path in paths:
+        before, _, key = path.rpartition("].")
+        number = before.removeprefix("window[")
+        at: Place = ("window", int(number) - 1) if number.isdecimal() else ()
+        *tables, last = key.split(".")
+        changes.append(Change((*at, *tables), last, None))
+    return changed(data.decode("utf-8-sig"), changes).encode()
 
 
 def _could_be_asked(path: str) -> bool:
@@ -83,12 +113,13 @@ def _could_be_asked(path: str) -> bool:
 
 
 def _made(data: bytes) -> object:
-    """What a job file makes: its job, but for the printer; or the texts of its faults."""
+    """What is made of a job file, but for its printer: every figure, or the texts of its faults."""
     try:
         job = read_job(data, "")
+        job = replace(job, paper=replace(job.paper, printer=None))
+        return as_json(job, plan(job))
     except DrapeError as error:
         return frozenset(fault.text for fault in error.faults)
-    return replace(job, paper=replace(job.paper, printer=None))
 
 
 def new_file(answers: Mapping[str, str]) -> bytes:
@@ -101,6 +132,16 @@ def changed_file(file: OpenFile, answers: Mapping[str, str]) -> bytes:
 
     FileError where that can't be done.
     """
+    # Keys of no account in the file as it was read may be of some beside new answers: they go then.
+    for each in (file, _with_hidden_taken_out(file)):
+        after = _changed(each, answers)
+        if after is not None and _says_all(each, after, answers):
+            return after
+    raise FileError([_CANNOT])
+
+
+def _changed(file: OpenFile, answers: Mapping[str, str]) -> bytes | None:
+    """The file's bytes changed; None where they then don't say what the answers do."""
     text = file.data.decode("utf-8")
     bom, text = (BOM, text[1:]) if text.startswith(BOM) else ("", text)
     in_dos_lines = "\r\n" in text and "\n" not in text.replace("\r\n", "")
@@ -110,11 +151,11 @@ def changed_file(file: OpenFile, answers: Mapping[str, str]) -> bytes:
     try:
         after = _edited(file, text, wanted)
     except NoPlaceError:
-        raise FileError([_CANNOT]) from None
+        return None
     if after == text:
         return file.data
     if what_is_said(from_tables(tables_in(after.encode(), "")).answers) != wanted:
-        raise FileError([_CANNOT])
+        return None
     return (bom + (after.replace("\n", "\r\n") if in_dos_lines else after)).encode()
 
 
@@ -128,21 +169,31 @@ def _edited(file: OpenFile, text: str, wanted: Says) -> str:
         for table, _, key in [path.rpartition(".")]
     ]
     text, windows = _with_as_many_windows(text, before.windows, wanted.windows)
-    text = changed(text, [*changes, *_linings_again(text, wanted.windows)])
+    changes = [*_unlike_what_is_faulty(file, changes), *_linings_again(text, wanted.windows)]
+    text = changed(text, changes)
     tables = tables_in(text.encode(), "")
     before_now = [_inherited(tables) if said is None else said for said in windows]
+    held = list(zip(before_now, wanted.windows, strict=True))
     changes = [
         _change(("window", number), key, key, after)
-        for number, (said, after) in enumerate(zip(before_now, wanted.windows, strict=True))
+        for number, (said, after) in enumerate(held)
         for key in WINDOW_KEYS
         if said.get(key) != after.get(key)
     ]
     for key in SHARED_KEYS:
         changes += _shared_changes(key, tables, before_now, wanted.windows)
-    text = changed(text, changes)
+    text = changed(text, _unlike_what_is_faulty(file, changes))
     for table in CLOTHS:
         text = _with_cloths(text, table, wanted.windows)
     return text
+
+
+def _unlike_what_is_faulty(file: OpenFile, changes: Iterable[Change]) -> list[Change]:
+    """Changes that don't keep to the manner of a value that the file's reader refuses."""
+    return [
+        replace(change, text="") if path_of((*change.table, change.key)) in file.faulty else change
+        for change in changes
+    ]
 
 
 def _change(table: tuple[int | str, ...], key: str, path: str, said: Texts) -> Change:
@@ -161,12 +212,13 @@ def _said_by(file: OpenFile, tables: Tables) -> Says:
         for table in CLOTHS:
             if not has_cloth(tables, window, table):  # what is there for others, or for nobody
                 own |= {f"{table}.{key}": _UNLIKE for key in tables.get(table, {})}
-        for path in file.taken_out:
+        for path in (*file.taken_out, *file.faulty):
             at, _, key = path.rpartition("].")
             if at in {"", f"window[{number}"}:
                 own[key or path] = _UNLIKE
         windows.append(own)
-    return Says(said.job, tuple(windows))
+    job = {path: _UNLIKE if path in file.faulty else text for path, text in said.job.items()}
+    return Says(job, tuple(windows))
 
 
 def _gives(tables: Tables, window: Tables, key: str) -> bool:
@@ -186,7 +238,7 @@ def _inherited(tables: Tables) -> dict[str, str]:
         table, _, last = key.partition(".")
         if last in tables.get(table, {}):
             said[key] = as_typed(question_for(key).kind, tables[table][last])
-    return said
+    return said | {table: table for table in CLOTHS if table in tables}
 
 
 def _with_as_many_windows(
@@ -273,9 +325,8 @@ def _with_cloths(text: str, table: str, wanted: Sequence[Texts]) -> str:
     for n, window in enumerate(windows):
         if n not in lacking and not has_cloth(tables_in(text.encode(), ""), window, table):
             text = with_table(text, ("window", n, table) if n else (table,))
-    if not lacking or table not in tables_in(text.encode(), ""):
-        return text
-    if table == "fabric" or len(lacking) == len(windows):
+    tables = tables_in(text.encode(), "")
+    refusing = [n for n in lacking if has_cloth(tables, windows_of(tables)[n], table)]
+    if refusing and (table == "fabric" or len(lacking) == len(windows)):
         return without_table(text, (table,))
-    refusing = [n for n in lacking if not is_none(windows[n].get(table))]
     return changed(text, [Change(("window", n), table, f'"{NONE}"') for n in refusing])

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterable
 from typing import Annotated, Any, Literal, NoReturn, TypeVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
 from drapetemplate.errors import Fault, JobError
+from drapetemplate.interview.check_answers import in_plain_words
+from drapetemplate.job.parse import place_of
 from drapetemplate.job.tables import MOST_WINDOWS
 
 _WINDOW = re.compile(r"window\[([^\]]*)\]")
@@ -110,6 +113,17 @@ def _no_number(_word: str) -> NoReturn:
     raise ValueError
 
 
-def as_json(faults: tuple[Fault, ...]) -> dict[str, Any]:
-    """Return faults as an answer has them."""
-    return {"faults": [{"path": fault.where, "text": fault.text} for fault in faults]}
+def as_json(faults: Iterable[Fault]) -> dict[str, Any]:
+    """Return faults as an answer has them: each at the path of its field, or at none.
+
+    >>> as_json([Fault("/home/heron/job.toml", "can't be read: permission denied")])
+    {'faults': [{'path': '', 'text': "job.toml: can't be read: permission denied"}]}
+    """
+    return {"faults": [_as_json(fault) for fault in faults]}
+
+
+def _as_json(fault: Fault) -> dict[str, str]:
+    text = in_plain_words(fault.text)
+    if fault.where in {"", "name"} or place_of(fault.where) is not None:
+        return {"path": fault.where, "text": text}
+    return {"path": "", "text": f"{fault.where.rpartition('/')[2]}: {text}"}

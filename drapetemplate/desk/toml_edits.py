@@ -83,8 +83,16 @@ def with_table(text: str, place: Place) -> str:
 
 
 def without_table(text: str, place: Place) -> str:
-    """Return a text without a table and what is in it."""
-    return changed(text, [Change(place[:-1], str(place[-1]), None)])
+    """Return a text without a table, what is in it, and the comments right above it."""
+    lines = text.split("\n")
+    headers = _headers(text)
+    start = next((line for line, each in headers if each == place), None)
+    if start is None:
+        return changed(text, [Change(place[:-1], str(place[-1]), None)])
+    end = next((line for line, _ in headers if line > start), len(lines))
+    end = _above(lines, end) if end < len(lines) else end
+    after = lines[end:] or [""]
+    return "\n".join([*lines[: _above(lines, start)], *after])
 
 
 def without_windows(text: str, numbers: Iterable[int]) -> str:

@@ -58,15 +58,23 @@ def from_tables(tables: Tables) -> FromFile:
     answers: dict[str, str] = {}
     for table in ("", "job", "paper"):
         answers |= _texts(table, _table(tables, table), "")
-    for number in range(1, len(windows) + 1):
-        answers |= _of_window(tables, windows, number)
-    for number in range(1, len(windows) + 1):
-        answers |= _chosen(tables, windows, number, answers)
-        _open_branches(answers, THE_WINDOWS, number)
     _open_branches(answers, THE_JOB, 0)
     _open_branches(answers, THE_PAPER, 0)
+    answers |= _of_window(tables, windows, 1)
+    _steer(answers, tables, windows, 1)
+    # What a later window is asked rests on its own answers, the first one's and the file's.
+    before = dict(answers)
+    for number in range(2, len(windows) + 1):
+        near = before | _of_window(tables, windows, number)
+        _steer(near, tables, windows, number)
+        answers |= near
     counted = asked_of_all(answers).counted
-    left_out = [path for path, answer in _keys_given(tables) if not _comes_up(answer, counted)]
+    of_later = {path.partition("].")[2] for path in counted}
+    left_out = [
+        path
+        for path, answer in _keys_given(tables)
+        if not _comes_up(answer, counted) and answer not in of_later
+    ]
     return FromFile(answers, tuple(left_out))
 
 
@@ -165,6 +173,12 @@ def has_cloth(tables: Tables, window: Tables, table: str) -> bool:
     return not is_none(window.get(table)) and (table in tables or table in window)
 
 
+def _steer(answers: dict[str, str], tables: Tables, windows: list[Tables], number: int) -> None:
+    """Answer the questions of a window that steer."""
+    answers |= _chosen(tables, windows, number, answers)
+    _open_branches(answers, THE_WINDOWS, number)
+
+
 def _chosen(
     tables: Tables, windows: list[Tables], number: int, answers: Mapping[str, str]
 ) -> dict[str, str]:
@@ -247,8 +261,9 @@ def _open_branches(answers: dict[str, str], questions: Iterable[Question], windo
         }
 
     for question in questions:
-        path = Answers(answers, window).path(question.key)
-        if question.steers and path not in answers:
+        so_far = Answers(answers, window)
+        path = so_far.path(question.key)
+        if question.steers and path not in answers and question.applies(so_far):
             asked_with = {}
             for word in question.choices:
                 answers[path] = word
@@ -288,7 +303,9 @@ def _keys_of_window(window: object, number: int) -> Iterator[tuple[str, str]]:
 
 def _comes_up(path: str, counted: Mapping[str, str]) -> bool:
     """Whether a question comes up for a key of the file, or one says that there is none of it."""
-    if path in counted:
-        return True
-    window, _, key = path.removeprefix("window[").partition("].")
-    return window.isdecimal() and Answers(counted, int(window)).takes_back(key)
+    at, _, key = path.rpartition("].")
+    if path in counted or not at:
+        return path in counted
+    table, _, last = key.partition(".")
+    plain = counted.get(f"{at}].?pattern {table}") == YES_NO[1] and last.startswith("repeat_")
+    return plain or Answers(counted, int(at[len("window[") :])).takes_back(key)

@@ -1,0 +1,356 @@
+"""Changed answers put back into a job file: it then says just that, and keeps all else it has.
+
+What a file is to say is taken from another way there: the file that `new` would write of the same
+answers, which makes the same job, whatever tables the two share their keys out to.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from drapetemplate import plan_job
+from drapetemplate.desk.job_in_file import changed_file, new_file, opened
+from drapetemplate.desk.windows import add_window, copy_window, remove_window
+from drapetemplate.errors import DrapeError, FileError
+from drapetemplate.interview.job_text import windows_in
+from drapetemplate.job.build import read_job
+from drapetemplate.report.plan_json import as_json
+from tests.helpers.jobfiles import LEAST
+from tests.helpers.shared_tables import jobs, unsayable
+
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
+
+
+def saved(text: str, changes: dict[str, str]) -> str:
+    """A job file's text once these answers are changed in it."""
+    file = opened(text.encode(), "job.toml")
+    return changed_file(file, {**file.answers, **changes}).decode()
+
+
+def made(data: bytes) -> object:
+    """What is made of a job file, but for its printer: every figure, or what is wrong with it."""
+    try:
+        job = read_job(data, "job.toml")
+        return as_json(job, plan_job(job))
+    except DrapeError as error:
+        return frozenset(fault.text for fault in error.faults)
+
+
+def lines_changed(before: str, after: str) -> list[str]:
+    """The lines taken out, behind a -, and put in, behind a +."""
+    lines = difflib.ndiff(before.split("\n"), after.split("\n"))
+    return [line for line in lines if line[0] in "+-"]
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_each_answer_of_a_sample_changes_its_line(sample: Path) -> None:
+    """One line, at its place, for each measure, name or word that a sample gives."""
+    text = sample.read_text()
+    file = opened(text.encode(), sample.name)
+    tried = 0
+    for path, answer in file.answers.items():
+        if "?" in path or not answer[-1:].isdigit() or path in {"job.due", "paper.size"}:
+            continue
+        tried += 1
+        old, new = lines_changed(text, saved(text, {path: f"{answer}1"}))
+        assert old[2:].partition("=")[0] == new[2:].partition("=")[0]
+        assert old[2:].partition("#")[2] == new[2:].partition("#")[2]
+        assert f"{answer}1" in new
+    assert tried > 3
+
+
+@pytest.mark.parametrize(
+    ("line", "answer", "after"),
+    [
+        ("width = 88", "90", "width = 90"),
+        ("width = 88.50", "90.25", "width = 90.25"),
+        ("width = 88", "90 1/2", 'width = "90 1/2"'),
+        ("width = 88", "0090", 'width = "0090"'),
+        ("width = '88'", "90", 'width = "90"'),
+        ('width="88"# wide', "90", 'width="90"# wide'),
+        ('  width   =   "88"   # wide', "90", '  width   =   "90"   # wide'),
+        ('"width" = "88"', "90", '"width" = "90"'),
+        ("width = '''88'''  # '#'", "90", "width = \"90\"  # '#'"),
+        ("width = 88 # ünïcode — \N{PRIME}", "7'", 'width = "7\'" # ünïcode — \N{PRIME}'),
+        ("width = 88", '9"', 'width = "9\\""'),
+    ],
+)
+def test_a_value_is_written_in_the_manner_of_the_old_one(
+    line: str, answer: str, after: str
+) -> None:
+    """Bare where it was bare, at its place in the line, with what stands behind it."""
+    text = LEAST.replace('width = "88"', line)
+    assert saved(text, {"window[1].width": answer}) == text.replace(line, after)
+
+
+@pytest.mark.parametrize("ends", ["\n", "\r\n"])
+@pytest.mark.parametrize("first", ["", "\ufeff"])
+def test_bytes_of_another_system_stay(ends: str, first: str) -> None:
+    """A mark of the encoding, and the ends of lines."""
+    text = first + f"# ü\n{LEAST}".replace("\n", ends)
+    assert saved(text, {"window[1].width": "90"}) == text.replace("88", "90")
+    assert saved(text, {"pole.top": "96"}).count(ends) == text.count(ends) + 3
+    assert saved(text, {}) == text
+    mixed = LEAST.replace("\n", "\r\n", 3)
+    assert saved(mixed, {"window[1].width": "90"}) == mixed.replace("88", "90")
+
+
+def test_a_key_is_put_into_its_table() -> None:
+    """After the last one there, above what is said of the next table; a new table of its own."""
+    text = """# The house.
+units = "in"
+
+[job]
+name = "Heron Point"
+# Measured twice.
+
+# The rings.
+[eyelet]
+outside = "2 5/8"
+opening = "1 9/16"
+
+# The window.
+[[window]]
+width = "88"
+"""
+    changes = {"job.room": "Landing", "?job": "yes", "eyelet.hole": "1 5/8", "pole.top": "96"}
+    changes |= {"window[1].length": "84"}
+    assert (
+        saved(text, changes)
+        == """# The house.
+units = "in"
+
+[job]
+name = "Heron Point"
+room = "Landing"
+# Measured twice.
+
+# The rings.
+[eyelet]
+outside = "2 5/8"
+opening = "1 9/16"
+hole = "1 5/8"
+
+[pole]
+top = "96"
+
+# The window.
+[[window]]
+width = "88"
+length = "84"
+"""
+    )
+
+
+def test_an_answer_taken_back_takes_its_line() -> None:
+    """And no other; a cloth that isn't planned any more its whole table."""
+    text = f"""{LEAST}name = "North"  # to the sea
+
+[pole]
+top = 96   # to its top
+diameter = 1
+
+[fabric]
+width = 54
+weight = "250 gsm"
+
+[paper]
+size = "a4"
+"""
+    assert saved(text, {"pole.top": ""}) == text.replace("top = 96   # to its top\n", "")
+    assert saved(text, {"window[1].?more fabric": "no"}) == text.replace('weight = "250 gsm"\n', "")
+    without = saved(text, {"window[1].?cloth": "no"})
+    assert "[fabric]" not in without
+    assert made(without.encode()) == made(
+        text.replace(text[text.index("[fabric]") : text.index("[paper]")], "").encode()
+    )
+
+
+SHORT = '[job]\nname = "H"\n[eyelet]\noutside = 3\nopening = 2\n'
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        'job = {name = "H"}\neyelet = {outside = 3, opening = 2}\n[[window]]\nwidth = 88\n',
+        'job.name = "H"\neyelet.outside = 3\neyelet.opening = 2\n[[window]]\nwidth = 88\n',
+        f"[[window]]\nwidth = 88\n[window.pole]\ndiameter = 1\n{SHORT}",
+        'window = [{width = 88}]\njob = {name = "H"}\neyelet = {outside = 3, opening = 2}\n',
+        f"[[window]]\nwidth = 88\npole = {{diameter = 1}}\n{SHORT}",
+    ],
+)
+def test_tables_written_in_any_way(text: str) -> None:
+    """In line, with dots, in another order: the job is the one that the answers make."""
+    for changes in (
+        {"window[1].width": "90"},
+        {"eyelet.hole": "2 1/8"},
+        {"pole.diameter": "7/8"},
+        {"pole.top": "96"},
+        {"window[1].?cloth": "yes", "fabric.width": "54"},
+        {"job.name": "Heron"},
+    ):
+        file = opened(text.encode(), "job.toml")
+        answers = {**file.answers, **changes}
+        after = changed_file(file, answers)
+        assert made(after) == made(new_file(answers))
+        assert len(lines_changed(text, after.decode())) <= 4
+
+
+def test_what_cant_be_changed_is_told() -> None:
+    """A list of windows in one line has no place for another one."""
+    text = 'window = [{width = 88}]\njob = {name = "H"}\neyelet = {outside = 3, opening = 2}\n'
+    file = opened(text.encode(), "job.toml")
+    with pytest.raises(FileError, match="save under another name"):
+        changed_file(file, copy_window(file.answers, 1).answers)
+
+
+WINDOWS = """# Three of them.
+# To the sea.
+[[window]]
+name = "North"
+width = 88
+
+[window.pole]
+top = 100  # higher
+
+# To the garden.
+[[window]]
+name = "South"  # with the seat
+width = 60
+
+# To the lane.
+[[window]]
+name = "West"
+width = 70
+
+[pole]
+top = 96
+"""
+
+
+def test_a_window_more_or_less() -> None:
+    """The others' lines stay; a window that goes takes along what stands above it."""
+    text = LEAST.partition("[[window]]")[0] + WINDOWS
+    file = opened(text.encode(), "job.toml")
+    more = copy_window(file.answers, 2).answers
+    after = changed_file(file, more).decode()
+    assert after == text.replace("width = 70\n", 'width = 70\n\n[[window]]\nwidth = "60"\n')
+    less = changed_file(file, remove_window(file.answers, 2).answers).decode()
+    assert lines_changed(text, less) == [
+        "- # To the garden.", "- [[window]]", '- name = "South"  # with the seat',
+        "- width = 60", "- ",
+    ]  # fmt: skip
+    first_gone = changed_file(file, remove_window(file.answers, 1).answers)
+    by_hand = text.replace(text[text.index("# To the sea") : text.index("# To the garden")], "")
+    assert made(first_gone) == made(by_hand.encode())
+    assert "# To the garden.\n[[window]]" in first_gone.decode()
+    assert "top = 96" in first_gone.decode()
+
+
+def test_what_no_question_shows_stays() -> None:
+    """A printer, a key that counts for nothing beside others, one that is none."""
+    text = f'{LEAST}count = 8\ngap = 3  # or so\ncolour = "red"\n[paper]\nprinter = "laser"\n'
+    file = opened(text.encode(), "job.toml")
+    assert file.left_out == ("window[1].gap", "window[1].colour", "paper.printer")
+    assert file.taken_out == ()
+    assert saved(text, {"window[1].width": "90"}) == text.replace("88", "90")
+
+
+@pytest.mark.parametrize(
+    ("line", "after"),
+    [
+        ("name = 5", 'name = "5"'),
+        ('count = "8"', "count = 8"),
+        ("panels = ' pair '", 'panels = "pair"'),
+    ],
+)
+def test_what_only_the_reader_refuses_is_written_anew(line: str, after: str) -> None:
+    """An answer that is good, in a form that a job file doesn't take, is no dead end."""
+    text = f"{LEAST}{line}\n"
+    assert isinstance(made(text.encode()), frozenset)
+    mended = saved(text, {})
+    assert mended == text.replace(line, after)
+    assert not isinstance(made(mended.encode()), frozenset)
+
+
+def test_what_counts_once_others_do_goes() -> None:
+    """A key of no account in the file as it was read may be of some beside new answers."""
+    text = f"{LEAST}extra_seams = 1\n"
+    file = opened(text.encode(), "job.toml")
+    assert file.left_out == ("window[1].extra_seams",)
+    answers = {**file.answers, "window[1].?cloth": "yes", "fabric.width": "54"}
+    assert made(changed_file(file, answers)) == made(new_file(answers))
+
+
+def test_what_counts_and_isnt_shown_goes() -> None:
+    """What a page shows is what is made of the file it saves, so it can't stay."""
+    text = f"{LEAST}covers = 40\nfullness = 2\n"  # three that settle the width
+    file = opened(text.encode(), "job.toml")
+    assert file.taken_out == ("window[1].fullness",)
+    after = changed_file(file, file.answers).decode()
+    assert after == text.replace("fullness = 2\n", "")
+    assert made(after.encode()) == made(new_file(file.answers))
+
+
+QUICK = (Phase.explicit, Phase.reuse, Phase.generate)
+"""An example takes too long to be tried again and again for a shorter one."""
+PATHS = st.sampled_from(
+    [
+        "units", "job.room", "paper.size", "paper.overlap", "eyelet.outside", "eyelet.pack",
+        "band.height", "pole.diameter", "pole.top", "pole.length", "pole.wall_clearance",
+        "fabric.width", "fabric.repeat_down", "fabric.repeat_across", "fabric.weight",
+        "lining.width", "lining.side_hem", "lining.repeat_down", "window[{n}].width",
+        "window[{n}].name", "window[{n}].count", "window[{n}].panels", "window[{n}].extra_seams",
+        "window[{n}].pole.top", "window[{n}].pole.length", "window[{n}].eyelet.pack",
+        "window[{n}].fabric.width", "window[{n}].fabric.repeat_down", "window[{n}].lining.width",
+        "window[{n}].?lining", "window[{n}].?cloth", "window[{n}].?same", "window[{n}].?same pole",
+        "window[{n}].?same cloth", "window[{n}].?pattern fabric", "window[{n}].?pole",
+        "window[{n}].?route", "window[{n}].?more lining", "?paper",
+    ]
+)  # fmt: skip
+TEXTS = st.sampled_from(["", "3", "5", "yes", "no", "covers", "left", "mm"])
+
+
+@pytest.mark.searched
+@given(jobs(), st.data())
+@settings(max_examples=100, deadline=None, phases=QUICK)
+def test_any_change_says_what_the_answers_say(text: str, data: st.DataObject) -> None:
+    """However the windows share tables, and whatever is typed; and what isn't changed stays."""
+    file = opened(text.encode(), "job.toml")
+    answers = dict(file.answers)
+    rearranged = data.draw(st.sampled_from(["", "", "add", "copy", "remove"]))
+    many = windows_in(answers)
+    at = data.draw(st.integers(1, many))
+    if rearranged == "add":
+        answers = add_window(answers).answers | {f"window[{many + 1}].width": "77"}
+    elif rearranged == "copy":
+        answers = copy_window(answers, at).answers
+    elif rearranged == "remove" and many > 1:
+        answers = remove_window(answers, at).answers
+    for _ in range(data.draw(st.integers(0, 3))):
+        number = data.draw(st.integers(1, windows_in(answers)))
+        answers[data.draw(PATHS).format(n=number)] = data.draw(TEXTS)
+    after = changed_file(file, answers)
+    assert made(after) == made(new_file(answers))
+    again = opened(after, "job.toml")
+    assert changed_file(again, again.answers) == after or again.taken_out
+    if rearranged != "remove":
+        # A table that goes has its own comments with it.
+        kept = Counter(line for line in after.decode().split("\n") if line.startswith("# a window"))
+        assert kept == Counter(line for line in text.split("\n") if line.startswith("# a window"))
+
+
+@pytest.mark.searched
+@given(jobs())
+@settings(max_examples=100, deadline=None)
+def test_a_file_that_says_it_already_stays(text: str) -> None:
+    """Byte for byte, so long as all of it can be shown."""
+    file = opened(text.encode(), "job.toml")
+    if made(text.encode()) == made(new_file(file.answers)) and not list(unsayable(text)):
+        assert changed_file(file, file.answers) == text.encode()
