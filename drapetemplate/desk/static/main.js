@@ -25,6 +25,8 @@ let latest = null; // the last look
 let drawn = 0; // the window that the pictures show
 let known = {}; // what the whole job has against each window, by its number
 let lost = ""; // why nothing answers, where nothing does
+let restsSoon = false; // whether typing hasn't rested yet
+let settling = 0;
 let underWay = 0; // things asked of the program that `Newest` doesn't ask
 let kept = {}; // the answers that a draft or a file has
 
@@ -87,14 +89,16 @@ const rest = whenResting(() => {
   fitFindings();
   askWhole();
   readOut();
+  restsSoon = false;
 }, REST);
 
-/** Mark the page as at rest when nothing is under way and nothing waits. */
-const resting = whenResting(() => {
+/** Mark the page as at rest, as soon as nothing is under way and nothing waits. */
+function settle() {
+  clearTimeout(settling);
   const asked = [look, positions, countsAsked, wholeAsked, draft].some((each) => each.busy);
-  if (asked || underWay) resting();
+  if (restsSoon || asked || underWay) settling = setTimeout(settle, 50);
   else set(document.body, "data-resting", "yes");
-}, REST + SOON);
+}
 
 /** Say that the answer takes long, where it does. */
 const slow = whenResting(() => {
@@ -116,7 +120,8 @@ function askAll() {
   soon();
   rest();
   slow();
-  resting();
+  restsSoon = true;
+  settle();
   showState();
   answersAreOthers();
   if (lost) isLost(lost);
@@ -199,7 +204,7 @@ async function attempt(what) {
     failed(error);
   } finally {
     underWay -= 1;
-    resting();
+    settle();
   }
 }
 

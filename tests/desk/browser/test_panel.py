@@ -3,31 +3,49 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from itertools import pairwise
 
 import pytest
 from playwright.sync_api import Browser, Page
 
 from drapetemplate.planning import folds
-from tests.desk.browser.test_typing import figure, inches, save_as
+from tests.desk.browser.test_typing import figure, inches
 from tests.helpers.commands import typed
-from tests.helpers.desk_page import LEAST, Desk, field_at, look, open_page, rest, type_in
+from tests.helpers.desk_page import Desk, a_desk, field_at, look, open_page, rest, type_in
 
-HUNG = {
-    **LEAST,
-    "pole.diameter": "3/4",
-    "pole.projection": "6",
-    "window[1].length": "84",
-    "window[1].count": "10",
-}
+JOB = """units = "in"
+[job]
+name = "Heron Point, writing room"
+[eyelet]
+outside = "2 5/8"
+opening = "1 9/16"
+[pole]
+diameter = "3/4"
+projection = 6
+[[window]]
+width = 88
+length = 84
+count = 10
+"""
+
+
+@pytest.fixture(scope="module")
+def hung(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """A desk with a job whose pole is known."""
+    folder = tmp_path_factory.mktemp("desk")
+    (folder / "hung.toml").write_text(JOB, encoding="utf-8")
+    with a_desk(folder, "hung.toml") as desk:
+        yield desk
 
 
 @pytest.fixture
-def page(browser: Browser, desk: Desk) -> Page:
-    """The page of a job whose pole is known."""
-    page = open_page(browser, desk.address).page
-    type_in(page, HUNG)
-    return page
+def page(browser: Browser, hung: Desk) -> Page:
+    """The page of that job, as if nobody had changed anything."""
+    for left in hung.folder.iterdir():
+        left.unlink()
+    (hung.folder / "hung.toml").write_text(JOB, encoding="utf-8")
+    return open_page(browser, hung.address).page
 
 
 def running(page: Page, name: str) -> str:
@@ -36,13 +54,12 @@ def running(page: Page, name: str) -> str:
     return row.locator("dd").inner_text()
 
 
-def test_slider_goes_from_closed_to_stacked(page: Page, desk: Desk) -> None:
+def test_slider_goes_from_closed_to_stacked(page: Page, hung: Desk) -> None:
     """It stands where the plan is closed, ends where it is stacked, and between says the solver's.
 
     Twenty places between are held against the folds that have the fullness said there.
     """
-    save_as(page, "hung.toml")
-    told = typed("plan", "hung.toml", "--json", cwd=desk.folder)
+    told = typed("plan", "hung.toml", "--json", cwd=hung.folder)
     panel = json.loads(told.stdout)["windows"][0]["panels"][0]
     fold, gaps = panel["fold"], panel["count"] - 1
     covered = fold["pole_per_gap_mm"] * gaps / 25.4
@@ -135,10 +152,11 @@ def test_windows_are_added_copied_and_removed(page: Page) -> None:
     assert figure(page, "finished width") == "60 in"
 
 
-def test_a_stop_is_taken_on_by_name(page: Page, desk: Desk) -> None:
+def test_a_stop_is_taken_on_by_name(page: Page, hung: Desk) -> None:
     """While a stop stands there is no PDF; taken on by its code, there is, as `make --accept`."""
     type_in(page, {"pole.projection": "3", "window[1].count": "8"})
-    save_as(page, "stopped.toml")
+    page.get_by_role("button", name="Save the job file").click()
+    page.get_by_text("Saved as hung.toml.").wait_for()
     page.get_by_role("button", name="Save the PDF").click()
     page.locator("#notice").get_by_text("No PDF").wait_for()
     box = page.get_by_label("back-fold-hits-wall")
@@ -146,11 +164,11 @@ def test_a_stop_is_taken_on_by_name(page: Page, desk: Desk) -> None:
     rest(page)
     with page.expect_download() as coming:
         page.get_by_role("button", name="Save the PDF").click()
-    coming.value.save_as(desk.folder / "page.pdf")
+    coming.value.save_as(hung.folder / "page.pdf")
     accept = ("--accept", "back-fold-hits-wall")
-    made = typed("make", "stopped.toml", "--out", "made.pdf", *accept, cwd=desk.folder)
+    made = typed("make", "hung.toml", "--out", "made.pdf", *accept, cwd=hung.folder)
     assert made.returncode == 0, made.stderr
-    assert (desk.folder / "page.pdf").read_bytes() == (desk.folder / "made.pdf").read_bytes()
+    assert (hung.folder / "page.pdf").read_bytes() == (hung.folder / "made.pdf").read_bytes()
 
 
 def test_cloth_and_paper_of_the_whole_job(page: Page) -> None:
