@@ -116,7 +116,7 @@ def test_band_and_hem_as_usual() -> None:
 
 
 def test_cloth_and_fire() -> None:
-    """The ticket points to NFPA 701 and EN 13773 (their scopes), and gives no class itself.
+    """Ticket and hanging page point to NFPA 701 and EN 13773 (their scopes), and give no class.
 
     NFPA 701 has a method up to 700 g/m2 (21 oz/yd2) and one for heavier cloth, EN 13773 classes 1
     to 5: the tool judges none of it, so that cloths on both sides of the limit are told the same.
@@ -129,6 +129,7 @@ def test_cloth_and_fire() -> None:
         told.append(re.findall(r"[^.]*\b(?:[Ff]ire|NFPA|EN 13773|Method|[Cc]lass)\b[^.]*\.", text))
     light, heavy = told
     assert light == heavy
-    [sentence] = light
-    assert "local fire codes decide what cloth may hang" in sentence
-    assert "(in many places by NFPA 701 or EN 13773)" in sentence
+    assert len(light) == 2
+    for sentence in light:
+        assert "local fire codes decide what cloth may hang" in sentence
+        assert "(in many places by NFPA 701 or EN 13773)" in sentence
