@@ -7,7 +7,7 @@ file it saves doesn't. Only the window chosen is planned: what another lacks doe
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Container, Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from drapetemplate.errors import DrapeError, Fault
@@ -30,7 +30,7 @@ from drapetemplate.words.job_words import words_of
 MOST_LAID = 100
 """Eyelets a panel up to which its sheets are laid out as it is typed."""
 
-_WINDOW = re.compile(r"window\[[0-9]+\]")
+_WINDOW = re.compile(r"window\[([0-9]+)\]")
 _WIDTHS = ("width", "covers", "fullness", "widths")  # one way or another a window needs one
 
 
@@ -66,16 +66,12 @@ def read_window(answers: Mapping[str, str], window: int, *, in_full: bool = True
     speak against the paper; but not those of more than `MOST_LAID` eyelets, whose sheets take
     longer than all else.
     """
-
-    def ask(changed: Mapping[str, str]) -> Asked:
-        return asked_of(changed, window)
-
-    asked = ask(answers)
+    asked = asked_of(answers, window)
     missing = _missing(asked)
 
     def shown(faults: Iterable[Fault]) -> tuple[Fault, ...]:
         named = (replace(fault, where=_as_asked(fault.where, window)) for fault in faults)
-        return _at_questions(answers, asked, missing, named, ask)
+        return _at_questions(answers, asked, missing, named)
 
     read = WindowRead(window, asked, None, asked.faults, missing)
     try:
@@ -88,7 +84,9 @@ def read_window(answers: Mapping[str, str], window: int, *, in_full: bool = True
     last = merge(file, reading.unreadable)[-1]
     merged = replace(last, key=f"window[{window}]", number=window)
     faults = [*asked.faults, *reading.faults]
-    faults += contradictions([merged], UNITS.unless_given(file.units))
+    # While a choice is none of its words, what is asked for isn't known, so nor what is against it.
+    if not any("?" in fault.where for fault in asked.faults):
+        faults += contradictions([merged], UNITS.unless_given(file.units))
     read = replace(read, file=file, faults=shown(faults))
     if faults or missing:
         return read
@@ -131,7 +129,7 @@ def read_whole(answers: Mapping[str, str]) -> WholeRead:
         return replace(read, strips=strip_list(job, planned.windows, None))
     except DrapeError as error:
         faults = [*asked.faults, *error.faults]
-        return replace(read, faults=_at_questions(answers, asked, missing, faults, asked_of_all))
+        return replace(read, faults=_at_questions(answers, asked, missing, faults))
 
 
 def _missing(asked: Asked) -> tuple[str, ...]:
@@ -171,7 +169,6 @@ def _at_questions(
     asked: Asked,
     missing: Container[str],
     faults: Iterable[Fault],
-    ask: Callable[[Mapping[str, str]], Asked],
 ) -> tuple[Fault, ...]:
     """Faults as the page shows them, each once; those that an empty field says itself left out."""
     paths = {placed.path for placed in asked.questions}
@@ -185,26 +182,29 @@ def _at_questions(
             continue
         text = in_plain_words(fault.text)
         if not path:
-            path = _opening(answers, asked, fault.where, ask)
-            text = f"{words_of(fault.where.partition('].')[2] or fault.where)}: {text}"
+            path = _opening(answers, asked, fault.where)
+            shared = "" if path or _WINDOW.match(fault.where) else ", as at the first window"
+            text = f"{words_of(fault.where.partition('].')[2] or fault.where)}{shared}: {text}"
         shown[Fault(path, text)] = None
     return tuple(shown)
 
 
-def _opening(
-    answers: Mapping[str, str],
-    asked: Asked,
-    where: str,
-    ask: Callable[[Mapping[str, str]], Asked],
-) -> str:
+def _opening(answers: Mapping[str, str], asked: Asked, where: str) -> str:
     """The path of a question that steers and, answered otherwise, asks for what is at fault.
 
     A default that can't be, such as a margin on very small paper, stands behind one. "" for none.
     """
+    own = _WINDOW.match(where)
+    window = int(own[1]) if own else 0
+    elsewhere = {each.path for each in asked_of(answers, window or 1).questions}
+    if _question_at(elsewhere, where):
+        return ""  # at another window than the one shown
     for placed in asked.questions:
+        if placed.window != window:
+            continue  # of a thousand windows only the one at fault is tried
         for word in placed.question.choices:
             if word != asked.counted[placed.path]:
-                others = ask({**answers, placed.path: word}).questions
+                others = asked_of({**answers, placed.path: word}, window or 1).questions
                 if _question_at({each.path for each in others}, where):
                     return placed.path
     return ""

@@ -221,3 +221,12 @@ def test_what_a_linings_seams_fall_on() -> None:
         before = sum(2.5 + n * 53.5 / 9 <= place for n in range(10))
         assert " from the lining's leading edge: " in line
         assert line.endswith(f"between eyelets {before} and {before + 1}")
+
+
+def test_too_much_for_one_job_is_one_fault() -> None:
+    """What no field is to blame for is said without one, in no longer than a job's plan takes."""
+    bodies = [f"width = {400 + n / 8}" for n in range(190)]
+    toml = job_toml(*bodies, tables='[paper]\nsize = "36 in roll"\nstrips = "each"')
+    (fault,) = whole(answers_of(toml))["faults"]
+    assert fault["path"] == ""
+    assert "make several jobs of it" in fault["text"]
