@@ -25,7 +25,7 @@ from drapetemplate.job.tables import JobFile
 from drapetemplate.planning.model import Plan
 from drapetemplate.planning.plan import plan
 from drapetemplate.sheets.strip_list import StripList, strip_list
-from drapetemplate.words.job_words import words_of
+from drapetemplate.words.job_words import WORDS
 
 MOST_LAID = 100
 """Eyelets a panel up to which its sheets are laid out as it is typed."""
@@ -183,8 +183,10 @@ def _at_questions(
         text = in_plain_words(fault.text)
         if not path:
             path = _opening(answers, asked, fault.where)
-            shared = "" if path or _WINDOW.match(fault.where) else ", as at the first window"
-            text = f"{words_of(fault.where.partition('].')[2] or fault.where)}{shared}: {text}"
+            key = fault.where.partition("].")[2] or fault.where
+            shared = ", as at the first window" if not path and key == fault.where else ""
+            if key in WORDS:
+                text = f"{WORDS[key]}{shared}: {text}"
         shown[Fault(path, text)] = None
     return tuple(shown)
 

@@ -229,4 +229,10 @@ def test_too_much_for_one_job_is_one_fault() -> None:
     toml = job_toml(*bodies, tables='[paper]\nsize = "36 in roll"\nstrips = "each"')
     (fault,) = whole(answers_of(toml))["faults"]
     assert fault["path"] == ""
+    assert fault["text"].startswith("this job's 380 strips have ")
     assert "make several jobs of it" in fault["text"]
+    notes = {"job.name": "Heron Point, oriel", "?job": "yes", "job.notes": "x" * 2_000_000}
+    (fault,) = whole(notes)["faults"]
+    assert fault["path"] == ""
+    assert fault["text"].endswith("a job file has 1048576 at most")
+    assert fault["text"][0].isdigit()
