@@ -130,6 +130,7 @@ _SAID = {
     "widths": "{} widths a panel",
     "covers": "{} covered by each panel",
     "extra_seams": "{} a panel",
+    "pattern": "pattern matched at the {} alone",
     "pole.projection": "projection of {}",
     "pole.diameter": "pole of {}",
     "pole.length": "pole {} long",

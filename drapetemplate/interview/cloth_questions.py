@@ -10,12 +10,13 @@ from drapetemplate.interview.question import (
     answer_is_not,
     any_of,
     branch,
+    counts_here,
     first_window_does_not_say,
     first_window_says,
     in_first_window,
     in_later_window,
 )
-from drapetemplate.interview.window_questions import BY_WIDTHS, CLOTH_ASKED, NOT_KNOWN
+from drapetemplate.interview.window_questions import BY_WIDTHS, CLOTH_ASKED, NOT_KNOWN, ON_POLE
 from drapetemplate.job import defaults
 
 _FABRIC, _LINING = "The cloth", "The lining"
@@ -309,6 +310,7 @@ def _hems_of_lining(*when: Condition) -> tuple[Question, ...]:
     )
 
 
+_NOT_TURNED = answer_is_not("fabric.railroad", "yes", "y")
 _ASKED = (CLOTH_ASKED, any_of(in_later_window, BY_WIDTHS, answer_is("?cloth", "yes")))
 _LINED = (*_ASKED, answer_is("?lining", "yes"))
 
@@ -323,6 +325,17 @@ THE_CLOTH = (
         answer_is_not("?route", "widths"),
     ),
     *_cloth("fabric", _FABRIC, *_ASKED, hems=_hems_of_face(*_ASKED)),
+    Question(
+        "pattern",
+        _FABRIC,
+        "Must the pattern match at the seams alone, or be alike on every front fold (seams or "
+        "folds)?",
+        "On the folds every one that comes forward shows the same stripe or motif. Eyelets then "
+        "stand whole halves of the repeat apart, and the panel's width follows.",
+        default=defaults.PATTERN.words,
+        kind="text",
+        when=(ON_POLE, counts_here("fabric.repeat_across"), _NOT_TURNED),
+    ),
     Question(
         "extra_seams",
         _FABRIC,

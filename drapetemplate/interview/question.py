@@ -221,6 +221,16 @@ def has_answer(key: str) -> Condition:
     return lambda answers: bool(answers.text(key))
 
 
+def counts_here(key: str) -> Condition:
+    """Return a condition: `key` has a value that counts here, and that this window doesn't refuse.
+
+    >>> striped = {"fabric.repeat_across": "6", "window[2].?pattern fabric": "no"}
+    >>> [counts_here("fabric.repeat_across")(Answers(striped, n)) for n in (1, 2, 3)]
+    [True, False, True]
+    """
+    return lambda answers: bool(answers.text(key)) and not answers.takes_back(key)
+
+
 def has_no_answer(key: str) -> Condition:
     """Return a condition: `key` was left empty, or not asked, here and for the whole file."""
     return lambda answers: not answers.text(key)

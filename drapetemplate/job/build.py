@@ -169,6 +169,7 @@ def _window(merged: Merged, units: Units) -> Window:
         gap=table.gap,
         stack_each=assumed.length(defaults.STACK_EACH, table.stack_each),
         extra_seams=defaults.EXTRA_SEAMS.unless_given(table.extra_seams),
+        pattern=defaults.PATTERN.unless_given(table.pattern),
         eyelet=eyelet,
         band=band,
         pole=_pole(merged.pole, table.length, assumed),

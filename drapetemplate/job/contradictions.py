@@ -18,7 +18,10 @@ from drapetemplate.measures import Length, Units, format_length
 
 def contradictions(windows: list[Merged], units: Units) -> list[Fault]:
     """Return what can't be as the windows ask, once each; measures in `units`."""
-    checks = (_eyelet, _band, _pole, _brackets, _glass, _cloth, _width, _widths)
+    checks = (
+        *(_eyelet, _band, _pole, _brackets, _glass, _cloth, _width, _widths),
+        _pattern,
+    )
     faults = (fault for window in windows for check in checks for fault in check(window, units))
     return list(dict.fromkeys(faults))
 
@@ -175,3 +178,21 @@ def _widths(merged: Merged, units: Units) -> Iterator[Fault]:
                 f"{float(widths):g} of {format_length(cloth.width, units)} leave nothing between "
                 f"hems of {format_length(hem, units)}: give more widths, or narrower hems",
             )
+
+
+def _pattern(merged: Merged, _units: Units) -> Iterator[Fault]:
+    """A pattern that is to be alike on the folds needs a repeat across, and folds."""
+    keys = ("pattern", "eyelet.hung", "fabric.repeat_across", "fabric.railroad", "fabric")
+    if merged.window.pattern != "folds" or not merged.readable(*keys):
+        return
+    cloth = merged.fabric or ClothTable()
+    where = merged.path("pattern")
+    if merged.eyelet.hung == "hooks":
+        text = "folds on hooks, where no gap is sure to be in front: give seams, or hung = pole"
+        yield Fault(where, text)
+    if cloth.railroad:
+        text = "folds of a railroaded cloth, whose repeat across runs down the panel: give seams"
+        yield Fault(where, text)
+    elif cloth.repeat_across is None:
+        text = "folds of a cloth without a repeat: give repeat_across in [fabric], or seams"
+        yield Fault(where, text)

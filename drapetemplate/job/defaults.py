@@ -16,6 +16,7 @@ from drapetemplate.job.model import (
     Joins,
     Orientation,
     Panels,
+    Pattern,
     StripSharing,
     Style,
     View,
@@ -234,6 +235,7 @@ EXTRA_SEAMS = Default("extra_seams", 0, "0", OURS)
 STACK_EACH = Default(
     "stack_each", INCH * 5 / 4, "1 1/4 in", TRADE, metric=32 * MM, metric_words="32 mm"
 )
+PATTERN: Default[Pattern] = Default("pattern", "seams", "seams", TRADE)
 
 DEFAULTS: dict[str, Default[Any]] = {
     default.key: default for default in tuple(globals().values()) if isinstance(default, Default)

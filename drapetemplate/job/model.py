@@ -22,6 +22,8 @@ Style = Literal["whole", "stepping"]
 Hung = Literal["pole", "hooks"]
 Panels = Literal["pair", "left", "right", "single"]
 Joined = Literal["loose", "bagged"]
+Pattern = Literal["seams", "folds"]
+"""Where a pattern must be alike: across the seams, or on every front fold too."""
 MOST_LISTED = 12
 MOST_SUPPORTS = 50
 """Brackets between a pole's ends, given or worked out."""
@@ -144,7 +146,8 @@ class Window:
     Exactly one of `width`, `covers` with `fullness`, or `widths` settles the panel's width;
     `covers` or `fullness` may stand beside `width` or `widths` to say the other.
     `count` None means auto. `extra_seams` is how many seams more than needed to hide them a panel
-    may have where each saves a drop. `glass` is the width to be seen through.
+    may have where each saves a drop. `glass` is the width to be seen through. With the `pattern` on
+    its folds count and width follow the cloth's repeat across.
     """
 
     key: str
@@ -163,6 +166,7 @@ class Window:
     gap: Length | None
     stack_each: Length
     extra_seams: int
+    pattern: Pattern
     eyelet: Eyelet
     band: Band
     pole: Pole

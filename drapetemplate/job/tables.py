@@ -44,6 +44,7 @@ from drapetemplate.job.model import (
     Joins,
     Orientation,
     Panels,
+    Pattern,
     StripSharing,
     Style,
     View,
@@ -399,6 +400,13 @@ class WindowTable(_Table):
         title="Extra seams",
         description="Seams a panel may have over those it needs, where each saves a drop. "
         f"{defaults.EXTRA_SEAMS}",
+    )
+    pattern: Annotated[Pattern | None, word(Pattern)] = Field(
+        None,
+        title="Pattern",
+        description="Seams: it matches at every seam. Folds: every front fold shows the same place "
+        "of it too, for which the panel's width and its eyelets follow repeat_across. "
+        f"{defaults.PATTERN}",
     )
     eyelet: EyeletTable = Field(
         default_factory=EyeletTable,

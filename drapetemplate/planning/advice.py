@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import cast
 
 from drapetemplate.errors import JobError
-from drapetemplate.job.model import Panels, Window
+from drapetemplate.job.model import Panels, Pattern, Window
 from drapetemplate.measures import Length
 from drapetemplate.planning.model import LEVELS, Change, Finding, Remedy, WindowPlan
 
@@ -70,6 +70,7 @@ _CHANGES: Mapping[str, Callable[[Window, Length | int | str], Window]] = {
     "leading": lambda window, value: replace(window, leading=Fraction(value)),
     "return": lambda window, value: replace(window, return_=Fraction(value)),
     "count": lambda window, value: replace(window, count=int(value)),
+    "pattern": lambda window, value: replace(window, pattern=cast("Pattern", value)),
     "extra_seams": lambda window, value: replace(window, extra_seams=int(value)),
     "pole.projection": lambda window, value: _with_pole(window, projection=Fraction(value)),
     "pole.diameter": lambda window, value: _with_pole(window, diameter=Fraction(value)),

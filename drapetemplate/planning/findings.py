@@ -2,7 +2,8 @@
 
 To add one: a line in `CODES`, a function beside those below that yields it, and its place in
 `RULES`, in the order in which findings are told; one of seams goes in `seam_findings.py`, one
-of brackets, glass and floor in `pole_findings.py`. Its text
+of brackets, glass and floor in `pole_findings.py`, of a pattern on the folds in
+`pattern_findings.py`. Its text
 says what to change and by how much. Then a job that has it in `EXAMPLES` of its test, and its row
 in sample_jobs/findings.md: tests ask for both. Codes are public and stay.
 """
@@ -58,6 +59,13 @@ CODES: Mapping[str, Mapping[Level, str]] = {
     "seam-under-eyelet": {"warn": "a seam's allowance meets an eyelet or a side hem"},
     "extra-width": {"note": "what hiding the seams costs in drops, and a count that would save it"},
     "extra-seam": {"note": "what one more seam a panel would save in drops and cloth"},
+    "pattern-width": {
+        "note": "how far the width moved so that every front fold shows the same place of the "
+        "pattern, and what that does to fullness and drops"
+    },
+    "pattern-free": {
+        "warn": "no count and width put the pattern alike on the front folds; why, what would do"
+    },
     "die-not-measured": {
         "warn": "no hole is given and the opening is taken for it, though a barrel is wider"
     },

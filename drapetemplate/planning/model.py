@@ -12,6 +12,7 @@ from drapetemplate.measures import Length
 from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse, EyeletOrder
 from drapetemplate.planning.eyelets import EyeletLine, GapKind
 from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.pattern_folds import FoldPattern
 from drapetemplate.planning.pole_stand import PoleStand
 
 Level = Literal["stop", "warn", "note"]
@@ -119,7 +120,8 @@ class WindowPlan:
 
     `length` is the finished length, from the job or from the pole, `stand` how the panels stand on
     that. `cloth` is what all panels
-    take, `quantity` counted in: of the face, then of the lining, where the job has them.
+    take, `quantity` counted in: of the face, then of the lining, where the job has them. `pattern`
+    is what became of one that the job wants on the folds, None where it wants none there.
     """
 
     window: Window
@@ -129,6 +131,7 @@ class WindowPlan:
     cloth: tuple[ClothUse, ...]
     findings: tuple[Finding, ...]
     assumed: tuple[Assumption, ...]
+    pattern: FoldPattern | None = None
 
     @property
     def name(self) -> str:

@@ -20,6 +20,7 @@ from drapetemplate.planning.cloth import ClothUse, Part
 from drapetemplate.planning.drop_sharing import Panels
 from drapetemplate.planning.findings import panel_findings
 from drapetemplate.planning.model import Order, PanelPlan, Plan, Side, WindowPlan
+from drapetemplate.planning.pattern_findings import pattern_findings
 from drapetemplate.planning.pole_findings import pole_findings
 from drapetemplate.planning.pole_for_glass import on_pole_for_glass
 from drapetemplate.planning.pole_stand import pole_stand
@@ -146,6 +147,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         *panel_findings(window, panel, units),
         *pole_findings(window, panel, stand, units),
         *seam_findings(window, uses, panel, units),
+        *pattern_findings(window, setting.pattern, panel, uses, units),
     )
     if advise and findings and count <= MOST_ADVISED:
         advice = Advice(said, findings, partial(_plan_window, units=units, advise=False))
@@ -153,6 +155,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
             *panel_findings(window, panel, units, advice),
             *pole_findings(window, panel, stand, units, advice),
             *seam_findings(window, uses, panel, units, advice),
+            *pattern_findings(window, setting.pattern, panel, uses, units, advice),
         )
     return WindowPlan(
         window=window,
@@ -162,6 +165,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         cloth=uses,
         findings=findings,
         assumed=tuple(assumed),
+        pattern=setting.pattern,
     )
 
 

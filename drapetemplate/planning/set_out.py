@@ -7,7 +7,7 @@ shortens the cloth for.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, radians, sin
 
@@ -17,6 +17,7 @@ from drapetemplate.job.model import Window
 from drapetemplate.measures import INCH, MM, Length, Units, format_length, rounded_up
 from drapetemplate.planning import eyelets, folds
 from drapetemplate.planning.eyelets import LEAST_GAP, LEAST_RETURN, EyeletLine
+from drapetemplate.planning.pattern_folds import NEAREST, FoldPattern, longest_pitch, on_folds
 
 UNKNOWN_ANGLE = 45.0
 """Degrees of the end ring to the pole where nothing says how it stands: half way to square."""
@@ -35,6 +36,7 @@ class Setting:
     """How a panel's eyelets are set out: their line and how many, and `reason` for so many.
 
     `fullness` and `covers` are the closed panel's, None where unknown; `length` is finished.
+    `pattern` is what became of one that is wanted on the folds, None where none is.
     """
 
     line: EyeletLine
@@ -43,6 +45,7 @@ class Setting:
     fullness: Fraction | None
     covers: Length | None
     length: Length | None
+    pattern: FoldPattern | None = None
 
 
 def set_out(window: Window, units: Units) -> Setting:
@@ -132,12 +135,55 @@ def _with_return(window: Window, return_: Length, length: Length | None, units: 
         outside=window.eyelet.outside,
         least_gap=LEAST_GAP.of(units),
     )
+    setting = _as_asked(window, line, length, units)
+    face = window.fabric
+    if window.pattern != "folds" or face is None or face.repeat_across is None:
+        return setting
+    return _on_its_folds(window, setting, face.repeat_across)
+
+
+def _as_asked(window: Window, line: EyeletLine, length: Length | None, units: Units) -> Setting:
+    """Return how the eyelets are set out on just this line; JobError where they don't fit."""
     count, reason = _count(window, line, length)
     if line.gap(count) <= 0:
         raise JobError([_no_room(window, line, count, units)])
     fullness, covers = _closed(window, (count - 1) * line.pitch(count), units)
     return Setting(
         line=line, count=count, reason=reason, fullness=fullness, covers=covers, length=length
+    )
+
+
+def _on_its_folds(window: Window, asked: Setting, repeat: Length) -> Setting:
+    """Return a setting changed so that every front fold shows the same place of the pattern.
+
+    What the panel covers stays, so its fullness changes with its width. Where no width and count do
+    it is as asked, and its pattern says so.
+    """
+    line, covers = asked.line, asked.covers
+    aim, _ = _target(window, asked.length)
+    found = on_folds(
+        line,
+        window.count,
+        repeat,
+        aim=aim,
+        covers=covers,
+        longest=longest_pitch(line.outside, aim, _wall_room(window), window.count),
+    )
+    pattern = FoldPattern(
+        repeat=repeat,
+        half_repeats=None if found is None else found.half_repeats,
+        asked_width=line.width,
+        asked_fullness=asked.fullness,
+    )
+    if found is None:
+        return replace(asked, pattern=pattern)
+    return replace(
+        asked,
+        line=found.line,
+        count=found.count,
+        reason=asked.reason if window.count is not None else NEAREST,
+        fullness=None if covers is None else found.line.pitch(2) / covers,
+        pattern=pattern,
     )
 
 
@@ -189,14 +235,23 @@ def _count(window: Window, line: EyeletLine, length: Length | None) -> tuple[int
     """Return the count and its reason: asked for, or chosen."""
     if window.count is not None:
         return window.count, ASKED_FOR
-    ring, pole = window.eyelet, window.pole
-    room = None
-    if pole.projection is not None and ring.hung == "pole":
-        room = pole.projection - pole.wall_clearance
-    target = eyelets.target_gap(ring.outside, ring.opening, ring.hung, length, window.gap)
-    choice = eyelets.auto_count(line, target, room)
+    choice = eyelets.auto_count(line, _target(window, length), _wall_room(window))
     # Where not even two fit, two is the count that the refusal speaks of.
     return choice or (2, "the fewest")
+
+
+def _wall_room(window: Window) -> Length | None:
+    """Return how deep a fold may be that keeps off the wall; None where nothing says, or folds."""
+    pole = window.pole
+    if pole.projection is None or window.eyelet.hung == "hooks":
+        return None
+    return pole.projection - pole.wall_clearance
+
+
+def _target(window: Window, length: Length | None) -> tuple[Length, str]:
+    """Return the gap that the window's eyelets aim at, and why."""
+    ring = window.eyelet
+    return eyelets.target_gap(ring.outside, ring.opening, ring.hung, length, window.gap)
 
 
 def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Fault:

@@ -15,12 +15,14 @@ from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud
 from drapetemplate.sheets.strip_list import sheet_count
-from drapetemplate.wording import Wording
+from drapetemplate.wording import Wording, times
 from drapetemplate.words.figures import Figure, glass_covered, rings_turn
 from drapetemplate.words.plan_words import amount_to_order
 
 COMPARED = (
     "eyelets",
+    "width",
+    "fullness",
     "gap",
     "in eyelets",
     "pitch",
@@ -73,9 +75,15 @@ def compare_text(
 
 
 def _compared(comparison: Comparison) -> list[str]:
-    """Return which figures a window's counts have: of the glass only where it is given."""
-    given = comparison.window.glass is not None
-    return [name for name in COMPARED if given or name != "over glass"]
+    """Return which figures a window's counts have: of the glass only where it is given.
+
+    Width and fullness only where they follow the count, for a pattern on the folds.
+    """
+    window = comparison.window
+    none = set() if window.glass is not None else {"over glass"}
+    if window.pattern == "seams":
+        none |= {"width", "fullness"}
+    return [name for name in COMPARED if name not in none]
 
 
 def _chosen(comparison: Comparison) -> Choice:
@@ -91,6 +99,13 @@ def _hang(comparison: Comparison) -> Hang | None:
 def _at_any_count(job: Job, comparison: Comparison) -> Iterator[str]:
     """What the table's figures are to be held against, whatever the count."""
     hang = _hang(comparison)
+    own = _chosen(comparison).window
+    pattern = None if own is None else own.pattern
+    if pattern is not None:
+        say = Wording(job.units)
+        full = pattern.asked_fullness
+        at = "" if full is None else f", {times(full)} full"
+        yield f"width: for the pattern on the folds; {say(pattern.asked_width)} is asked for{at}"
     if hang is None:
         return
     if hang.projection is not None:
@@ -203,6 +218,10 @@ def choice_figures(
 
     panel = window.panels[0]
     hang = panel.hang
+    if window.pattern is not None:
+        yield length("width", panel.width)
+        full = panel.fullness
+        yield _unknown("fullness") if full is None else Figure("fullness", *[times(full)] * 2)
     yield length("gap", panel.gap)
     in_eyelets = f"{float(panel.gap / panel.outside):.2f}"
     yield Figure("in eyelets", in_eyelets, in_eyelets)

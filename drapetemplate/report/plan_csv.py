@@ -20,6 +20,7 @@ from drapetemplate.planning.drops import Drop, drops
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import SeamPlan
 from drapetemplate.wording import Wording
+from drapetemplate.words.figures import on_the_folds
 from drapetemplate.words.plan_words import finished_size, lining_joined, packs_of
 
 COLUMNS = (
@@ -69,6 +70,7 @@ def _mm(length: Length | None) -> str:
 def _rows(job: Job, plan: Plan) -> Iterator[Row]:
     for window in plan.windows:
         yield from _holes(job, window)
+        yield from _pattern(job, window)
         yield from _linings(job, window)
         yield from _seams(job, window)
         yield from _pole(job, window)
@@ -117,6 +119,22 @@ def _pole(job: Job, window: WindowPlan) -> Iterator[Row]:
             "position_mm": _mm(place),
             "measure": format_length(place, job.units),
             "note": "at an end" if number in {1, last} else "between the ends",
+        }
+
+
+def _pattern(job: Job, window: WindowPlan) -> Iterator[Row]:
+    """What became of a pattern on the folds: from eyelet to eyelet, and the width asked for."""
+    pattern = window.pattern
+    if pattern is not None:
+        yield {
+            "record": "pattern",
+            "window": window.name,
+            "part": "face",
+            "width_mm": _mm(pattern.asked_width),
+            "length_mm": _mm(pattern.repeat),
+            "measure": format_length(pattern.asked_width, job.units),
+            "quantity": str(window.quantity),
+            "note": on_the_folds(pattern, Wording(job.units)),
         }
 
 

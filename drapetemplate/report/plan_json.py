@@ -30,6 +30,7 @@ from drapetemplate.planning.cloth import (
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.findings import assumed
 from drapetemplate.planning.model import Change, Finding, PanelPlan, Plan
+from drapetemplate.planning.pattern_folds import FoldPattern
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.sheets.strip_list import PlacedStrip, sheet_count, strip_list
 from drapetemplate.sheets.tiling import turns_of
@@ -63,6 +64,7 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
                     _panel(job, panel, strip)
                     for panel, strip in zip(window.panels, own, strict=True)
                 ],
+                "pattern": _pattern(window.pattern),
                 "pole": _stand(window.stand),
                 "cloth": [_cloth(job, use) for use in window.cloth],
                 "findings": _findings(
@@ -153,6 +155,19 @@ def _panel(job: Job, panel: PanelPlan, strip: PlacedStrip) -> dict[str, Any]:
             "joins_mm": [float(x) for x in joins],
             "panels": [one.side for one in (strip.panel, strip.other) if one is not None],
         },
+    }
+
+
+def _pattern(pattern: FoldPattern | None) -> dict[str, Any] | None:
+    """What became of a pattern on the folds: its half repeats a pitch, null where none does."""
+    if pattern is None:
+        return None
+    full = pattern.asked_fullness
+    return {
+        "repeat_mm": _mm(pattern.repeat),
+        "half_repeats": pattern.half_repeats,
+        "asked_width_mm": _mm(pattern.asked_width),
+        "asked_fullness": None if full is None else float(full),
     }
 
 
@@ -263,12 +278,16 @@ def compare_json(job: Job, comparisons: Sequence[Comparison]) -> dict[str, Any]:
 def _choice_json(job: Job, choice: Choice) -> dict[str, Any]:
     panel = None if choice.window is None else choice.window.panels[0]
     hang = None if panel is None else panel.hang
+    pattern = None if choice.window is None else choice.window.pattern
     findings = () if choice.window is None else choice.window.findings
     uses = () if choice.window is None else choice.window.cloth
     return {
         "count": choice.count,
         "chosen": choice.chosen,
         "fault": choice.fault or None,
+        "width_mm": None if panel is None else _mm(panel.width),
+        "fullness": None if panel is None or not panel.fullness else float(panel.fullness),
+        "half_repeats": None if pattern is None else pattern.half_repeats,
         "gap_mm": None if panel is None else _mm(panel.gap),
         "gap_eyelets": None if panel is None else float(panel.gap / panel.outside),
         "pitch_mm": None if panel is None else _mm(panel.pitch),

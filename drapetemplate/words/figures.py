@@ -13,6 +13,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang
 from drapetemplate.planning.model import WindowPlan
+from drapetemplate.planning.pattern_folds import FoldPattern, half_repeats
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.wording import Wording, counted, degrees, times, weight_in
 from drapetemplate.words.plan_words import (
@@ -86,6 +87,8 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
         yield _everywhere("Gaps", f"{fronts} front ({front}), {backs} back ({back})")
     else:
         yield _everywhere("Hung", "from hooks")
+    if window.pattern is not None:
+        yield _everywhere("Pattern", on_the_folds(window.pattern, say))
     if panel.covers is not None:
         yield _everywhere("Pole covered", f"{say(panel.covers)} closed, first eyelet to last")
     if panel.fullness is not None:
@@ -123,6 +126,14 @@ def stand_figures(job: Job, window: WindowPlan) -> Iterator[Figure]:
         yield Figure("Pole past bracket", short, words)
     if stand.bottom is not None:
         yield _everywhere("Lower edge", lower_edge(stand, say))
+
+
+def on_the_folds(pattern: FoldPattern, say: Wording) -> str:
+    """Return what became of a pattern that is wanted on the folds."""
+    if pattern.half_repeats is None:
+        return "not alike on the front folds: no count and width do it"
+    every = half_repeats(pattern.half_repeats)
+    return f"alike on every front fold, {every} of {say(pattern.repeat)} from eyelet to eyelet"
 
 
 def glass_covered(stand: PoleStand, say: Wording) -> str:

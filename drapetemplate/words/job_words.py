@@ -102,6 +102,7 @@ def _window(window: Window) -> Iterator[_KeyAndValue]:
     yield "count", "auto" if window.count is None else str(window.count)
     yield "gap", window.gap
     yield "stack_each", window.stack_each
+    yield "pattern", "on the folds" if window.pattern == "folds" else None
     yield "extra_seams", str(window.extra_seams) if window.extra_seams else None
 
 

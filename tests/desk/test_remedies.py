@@ -77,7 +77,7 @@ def typed_everywhere(case: str, units: Units, window: int) -> dict[str, str]:
 
 def _with_unit(text: str) -> str:
     """Every length of a job file with its inches behind it."""
-    bare = {"count", "fullness", "panels", "supports", "widths"}
+    bare = {"count", "fullness", "panels", "pattern", "supports", "widths"}
     lines = []
     for line in text.splitlines():
         key, sign, value = line.partition(" = ")
@@ -88,7 +88,7 @@ def _with_unit(text: str) -> str:
 
 KEYS = (
     *("panels", "width", "covers", "fullness", "widths", "length", "leading", "return_"),
-    *("count", "extra_seams", "pole"),
+    *("count", "extra_seams", "pattern", "pole"),
 )
 
 
@@ -118,7 +118,7 @@ def test_every_kind_of_remedy_was_pressed() -> None:
         for finding in planned(typed_everywhere(case, "in", 1), 1).findings:
             keys |= {key for remedy in finding.remedies for key, _ in remedy}
     assert keys == {
-        *("count", "extra_seams", "leading", "return"),
+        *("count", "extra_seams", "leading", "pattern", "return"),
         *("fullness", "pole.projection", "pole.diameter", "pole.length"),
         *("panels", "width", "widths", "covers", "length"),
     }

@@ -16,7 +16,7 @@ CLOTH_KEYS = """
 """
 WINDOW_KEYS = """
     name quantity panels width covers glass fullness widths length leading return count gap
-    stack_each extra_seams
+    stack_each extra_seams pattern
     eyelet band pole fabric lining
 """
 

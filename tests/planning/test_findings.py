@@ -42,6 +42,16 @@ EXAMPLES: dict[tuple[str, Level], tuple[str, str, str]] = {
         "[fabric]\nwidth = 56",
     ),
     ("extra-width", "note"): (f"{ENDS}\nwidth = 74\ncount = 12", RING, "[fabric]\nwidth = 54"),
+    ("pattern-width", "note"): (
+        f'{ENDS}\nwidth = 60\npattern = "folds"',
+        RING,
+        "[fabric]\nrepeat_across = 7",
+    ),
+    ("pattern-free", "warn"): (
+        f'{ENDS}\nwidth = 60\npattern = "folds"',
+        RING,
+        "[pole]\nprojection = 3\n[fabric]\nrepeat_across = 20",
+    ),
     ("die-not-measured", "warn"): (USUAL, NO_HOLE, ""),
     ("small-hole", "warn"): (USUAL, NO_HOLE + '\nhole = "15/16"', ""),
 }

@@ -425,3 +425,14 @@ def test_pole_and_brackets() -> None:
     [given] = records(job_of(LONG, tables="[pole]\nlength = 60"), "pole")
     assert (given["measure"], given["note"]) == ("60 in", "")
     assert records(SEWN, "pole") == records(SEWN, "bracket") == []
+
+
+def test_a_pattern_on_the_folds() -> None:
+    """One row says the width asked for, the repeat, and how many a pitch has."""
+    job = job_of(
+        'width = 82\nleading = 3\nreturn = 3\ncount = 12\npattern = "folds"',
+        tables="[fabric]\nwidth = 54\nrepeat_across = 7",
+    )
+    (row,) = records(job, "pattern")
+    assert (row["width_mm"], row["length_mm"], row["measure"]) == ("2082.8", "177.8", "82 in")
+    assert row["note"] == "alike on every front fold, 1 repeat of 7 in from eyelet to eyelet"

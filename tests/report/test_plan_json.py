@@ -51,6 +51,7 @@ PROMISED = keys(
         keys(
             "name quantity length_mm",
             panels=[PANEL],
+            pattern=None,
             pole=STAND,
             cloth=[CLOTH],
             findings=[keys("level code text remedies")],
@@ -502,3 +503,19 @@ def test_lengths_are_floats() -> None:
     measures += sewn["panels"][0]["seams_mm"] + sewn["panels"][0]["pieces_mm"]
     measures += [value for key, value in sewn["cloth"][0].items() if key.endswith("_mm")]
     assert {float} == {type(x) for x in measures if x is not None and not isinstance(x, list)}
+
+
+def test_a_pattern_on_the_folds() -> None:
+    """What became of it: its repeat, half repeats a pitch, and what the job asks for without it."""
+    job = job_of(
+        LONG.replace("width = 74", "width = 82") + '\npattern = "folds"',
+        tables="[fabric]\nwidth = 54\nrepeat_across = 7",
+    )
+    (window,) = _windows(job)
+    assert window["panels"][0]["width_mm"] == 85 * 25.4
+    assert window["pattern"] == {
+        "repeat_mm": 177.8,
+        "half_repeats": 2,
+        "asked_width_mm": 2082.8,
+        "asked_fullness": None,
+    }

@@ -38,6 +38,8 @@ BASE: dict[str, Any] = {
     "lining": {"width": "118 in"},
     "window": {"width": "60 in", "length": "84 in"},
 }
+# The same, of striped cloth.
+STRIPED: dict[str, Any] = {**BASE, "fabric": {"width": "118 in", "repeat_across": "7 in"}}
 # The same, its width by widths of cloth: where a width is given they can't be.
 BY_WIDTHS: dict[str, Any] = {**BASE, "window": {"widths": 1, "length": "84 in"}}
 
@@ -123,7 +125,7 @@ def values(job: str) -> Job:
 
 def changed(table: str, key: str) -> Iterator[tuple[str, str, str]]:
     """Jobs that this key makes another job: before, after, and what the ticket must say."""
-    for base in (BASE, BY_WIDTHS):
+    for base in (BASE, BY_WIDTHS, STRIPED):
         before = values(toml(base))
         for value, expected in unusual(reader_of(table, key)):
             job = deepcopy(base)
