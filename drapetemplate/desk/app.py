@@ -43,8 +43,9 @@ Work = Callable[[str, Body], Response]
 def build(job: DeskJob) -> Starlette:
     """Return the application that answers for one job, without what guards it."""
     # Files are for one at a time, in the order of coming. A key typed while the one before is
-    # still at work isn't to wait for that.
-    on_files = Limited(1)
+    # still at work isn't to wait for that; what is asked for once typing rests takes turns, so that
+    # it leaves the next key time enough.
+    on_files, at_rest = Limited(1), Limited(1)
     return Starlette(
         routes=[
             _post("/start", requests.Nothing, lambda page, _: _start(job, page), on_files),
@@ -52,9 +53,9 @@ def build(job: DeskJob) -> Starlette:
             _post("/draft", requests.Draft, lambda page, body: _draft(job, page, body), on_files),
             _post("/pdf", requests.Pdf, lambda page, body: _pdf(job, page, body), Limited(1)),
             _post("/look", requests.OfWindow, _of_window(look), Limited(2)),
-            _post("/positions", requests.OfWindow, _of_window(positions), Limited(1)),
-            _post("/counts", requests.OfWindow, _of_window(_counts), Limited(1)),
-            _post("/whole", requests.OfAll, _whole, Limited(1)),
+            _post("/positions", requests.OfWindow, _of_window(positions), at_rest),
+            _post("/counts", requests.OfWindow, _of_window(_counts), at_rest),
+            _post("/whole", requests.OfAll, _whole, at_rest),
             _post("/windows", requests.Windows, _windows, Limited(1)),
             Mount("/", StaticFiles(directory=STATIC, html=True)),
         ],
@@ -72,7 +73,7 @@ def _post(path: str, shape: type[Body], work: Work[Body], limited: Limited) -> R
             seq = getattr(body, "seq", None)
             if seq is None:
                 return await limited.run(work, page, body)
-            return await limited.newest(page, seq, work, page, body)
+            return await limited.newest((path, page), seq, work, page, body)
         except DroppedError:
             return JSONResponse({"dropped": True}, 409)
         except ConflictError as error:

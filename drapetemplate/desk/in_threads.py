@@ -5,11 +5,14 @@ from __future__ import annotations
 import asyncio
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any, TypeVar
 
 T = TypeVar("T")
 
-MOST_PAGES = 64
+Asker = tuple[str, str]
+"""Which thing is asked for again and again, and which page asks."""
+MOST_ASKERS = 256
 
 
 class DroppedError(Exception):
@@ -19,32 +22,32 @@ class DroppedError(Exception):
 class Limited:
     """Runs work in threads, only so many at once.
 
-    A page's request waits its turn only as long as none newer comes. What runs is never broken off:
+    What is asked waits its turn only as long as nothing newer is. What runs is never broken off:
     its answer is dropped. The threads end with the program, whatever they are at.
     """
 
     def __init__(self, at_once: int) -> None:
         self._free = asyncio.Semaphore(at_once)
-        self._newest: dict[str, int] = {}
+        self._newest: dict[Asker, int] = {}
 
     async def run(self, work: Callable[..., T], *given: object) -> T:
         """Return what a function gives, called in a thread."""
         async with self._free:
             return await _in_thread(work, *given)
 
-    async def newest(self, page: str, seq: int, work: Callable[..., T], *given: object) -> T:
-        """Return what a function gives for a page's newest request; DroppedError for an elder."""
-        self._newest[page] = max(seq, self._newest.pop(page, seq))
-        while len(self._newest) > MOST_PAGES:
+    async def newest(self, asker: Asker, seq: int, work: Callable[..., T], *given: object) -> T:
+        """Return what a function gives for an asker's newest request; DroppedError for an elder."""
+        self._newest[asker] = max(seq, self._newest.pop(asker, seq))
+        while len(self._newest) > MOST_ASKERS:
             del self._newest[next(iter(self._newest))]
         async with self._free:
-            self._check(page, seq)
+            self._check(asker, seq)
             value = await _in_thread(work, *given)
-        self._check(page, seq)
+        self._check(asker, seq)
         return value
 
-    def _check(self, page: str, seq: int) -> None:
-        if self._newest.get(page, seq) > seq:
+    def _check(self, asker: Asker, seq: int) -> None:
+        if self._newest.get(asker, seq) > seq:
             raise DroppedError
 
 
@@ -63,7 +66,7 @@ async def _in_thread(work: Callable[..., T], *given: object) -> T:
             told: tuple[Callable[[Any], None], object] = (done.set_exception, error)
         else:
             told = (done.set_result, value)
-        if not loop.is_closed():
+        with suppress(RuntimeError):  # the desk has ended meanwhile
             loop.call_soon_threadsafe(tell, *told)
 
     threading.Thread(target=run, daemon=True).start()

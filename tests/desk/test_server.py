@@ -237,6 +237,9 @@ def test_the_newest_of_a_page_counts(tmp_path: Path) -> None:
         assert answered[1] == 409
 
 
+ASKER = ("/look", "page")
+
+
 def test_what_waits_is_dropped_unasked() -> None:
     """Work that waits for its turn isn't begun once something newer has come."""
     begun = []
@@ -249,7 +252,7 @@ def test_what_waits_is_dropped_unasked() -> None:
 
     async def asked() -> list[object]:
         limited = Limited(1)
-        tasks = [asyncio.create_task(limited.newest("page", n, work, n)) for n in (1, 2, 3, 4)]
+        tasks = [asyncio.create_task(limited.newest(ASKER, n, work, n)) for n in (1, 2, 3, 4)]
         await asyncio.sleep(0.05)
         held.set()
         return await asyncio.gather(*tasks, return_exceptions=True)
