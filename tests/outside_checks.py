@@ -642,5 +642,5 @@ FIGURES = (
 )
 """Every figure, in the order of the ticket and then of the sheets."""
 
-WORDS = ("Number", "Client", "Room", "Notes", "Findings", "Hung", "Figures, holes")
+WORDS = ("Number", "Client", "Room", "Notes", "Warnings", "Hung", "Figures, holes")
 """Names on the ticket that stand beside words, or point to another window's figures."""

@@ -41,7 +41,9 @@ CODES: Mapping[str, Mapping[Level, str]] = {
         "warn": "only stacked do they",
     },
     "wont-close": {"stop": "the rings can't turn flat enough for the panel to cover its pole"},
-    "tight-turn": {"warn": "the rings lift before they turn 45°; the pole that would do"},
+    "tight-turn": {
+        "warn": "the panel binds, as its rings lift before they turn 45°; the pole that would do"
+    },
     "short-return": {"warn": "the return stops short of the wall"},
     "short-pole": {"warn": "the panels, closed or stacked, take more pole than there is"},
     "panel-over-bracket": {
@@ -276,8 +278,9 @@ def tight_turn(
             remedies = [(Change("pole.diameter", rounded_down(thickest, say.units)),)]
     yield finding(
         "tight-turn",
-        f"the rings turn {degrees(turn)} on this pole before they lift off its top, and a panel "
-        f"that opens and closes needs {degrees(OPERABLE_TURN)}: {mend}",
+        f"the panel will bind on this pole when it is opened and closed: its rings turn "
+        f"{degrees(turn)} before they lift off the pole's top, and it needs "
+        f"{degrees(OPERABLE_TURN)}. What would do: {mend}",
         remedies=remedies,
     )
 

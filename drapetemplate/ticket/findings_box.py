@@ -12,6 +12,8 @@ from drapetemplate.ticket.flow import Flow
 from drapetemplate.wording import counted
 from drapetemplate.words.plan_words import listed
 
+SETTLE = "Settle before anything is cut"
+
 
 class FindingsBox:
     """All findings, each said once: at its window, or at the top where it is several windows'."""
@@ -45,7 +47,7 @@ class FindingsBox:
         return finding.level.upper() + ("" if number is None else f" {number}")
 
     def summary(self) -> str:
-        """How many there are of each level, and at which windows."""
+        """How many there are of each level, at which windows, and by when they are settled."""
         counts = [
             counted(n, noun)
             for level, noun in (("stop", "stop"), ("warn", "warning"), ("note", "note"))
@@ -57,7 +59,9 @@ class FindingsBox:
         at = ""
         if 0 < len(windows) < self.window_count:
             at = f": {listed([self.names[n] for n in sorted(windows)])}"
-        return (", ".join(counts) or "none") + at
+        found = (", ".join(counts) or "none") + at
+        grave = any(finding.level != "note" for finding in self.windows_of)
+        return f"{found}. {SETTLE}" if grave else found
 
     def top(self, flow: Flow) -> None:
         """What is of several windows, or of none."""

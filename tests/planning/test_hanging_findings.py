@@ -45,7 +45,8 @@ def test_tight_turn() -> None:
     (finding,) = found(EIGHT, "tight-turn", eyelet=ring, pole='diameter = "0.3829"')
     assert finding.level == "warn"
     assert finding.text.startswith(
-        "the rings turn 44° on this pole before they lift off its top, and"
+        "the panel will bind on this pole when it is opened and closed: its rings turn 44° before "
+        "they lift off the pole's top, and it needs 45°. What would do: a pole of "
     )
     assert advice(finding, r"a pole of (.+?) or thinner") == "3/8 in"
 

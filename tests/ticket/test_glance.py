@@ -128,12 +128,14 @@ def test_own_findings_stand_under_the_headline() -> None:
 def test_findings_of_every_window_stand_at_the_top() -> None:
     """What is wrong with all windows is said once, before the first of them, and not numbered."""
     found = pages(FULL, f"{FULL}\nleading = 2", tables=TIGHT)
-    [finding] = [t for t in texts(found[0], Role.FINDING) if "Every window: the rings" in t.text]
+    [finding] = [
+        t for t in texts(found[0], Role.FINDING) if "Every window: the panel will bind" in t.text
+    ]
     [window] = [t for t in texts(found[0], Role.SECTION) if t.text == "Window 1: a pair"]
     assert finding.y > window.y
-    assert words(found).count("the rings turn") == 1
+    assert words(found).count("its rings turn") == 1
     assert words(found).count("WARN") == 1
-    assert "Findings 1 warning Window" not in words(found)
+    assert "Warnings 1 warning Window" not in words(found)
 
 
 def test_findings_of_some_windows_are_pointed_to() -> None:
@@ -141,17 +143,20 @@ def test_findings_of_some_windows_are_pointed_to() -> None:
     tight = f"{FULL}\n[window.pole]\ndiameter = 0.9"
     found = pages(tight, f"{FULL}\nleading = 2", f'{tight}\n[window.band]\nheight = "5"')
     said = words(found, Role.FINDING)
-    assert said.startswith("WARN 1 Window 1, Window 3: the rings")
-    assert said.count("the rings turn") == 1
+    assert said.startswith("WARN 1 Window 1, Window 3: the panel will bind")
+    assert said.count("its rings turn") == 1
     assert said.count("WARN 1 as said at the top of the ticket.") == 2
-    assert "1 warning: Window 1, Window 3" in words(found, Role.VALUE)
+    settle = "1 warning: Window 1, Window 3. Settle before anything is cut"
+    assert settle in words(found, Role.VALUE)
+    # A note alone asks for nothing.
+    assert "Settle" not in words(pages(FULL))
 
 
 def test_findings_name_a_dozen_windows() -> None:
     """A finding of very many windows names a dozen and counts the rest; each still points to it."""
     tight = [f"width = {60 + i}\n[window.pole]\ndiameter = 0.9" for i in range(20)]
     said = words(pages(*tight, "width = 50"), Role.FINDING)
-    assert "Window 12 and 8 more: the rings" in said
+    assert "Window 12 and 8 more: the panel will bind" in said
     assert said.count("WARN 1 as said") == 20
 
 
@@ -162,7 +167,7 @@ def test_findings_that_only_paper_shows() -> None:
     said = words(pages_of(job, more=more))
     assert said.index("WARN the warning") < said.index("Window 1: a pair")
     assert said.index("Worth knowing NOTE the note") > said.index("Hole centres")
-    assert "Findings 1 warning, 1 note" in said
+    assert "Warnings 1 warning, 1 note. Settle before anything is cut" in said
 
 
 def test_accepted_stop_has_a_line_to_sign() -> None:

@@ -242,7 +242,7 @@ def test_finding_of_one_window_names_it() -> None:
 
 def test_no_findings_are_said() -> None:
     """That nothing was found is said too, so that nobody looks for a lost line."""
-    assert "Findings none" in said(made(job_toml(FULL, eyelet=f'{RING}\nthickness = "1/8"')))
+    assert "Warnings none" in said(made(job_toml(FULL, eyelet=f'{RING}\nthickness = "1/8"')))
 
 
 def test_closing_dimension() -> None:

@@ -39,8 +39,8 @@ def test_to_buy() -> None:
     # 4 drops of 100 in are 400 in, with 4 in 11.22 yd, so 11 1/4; 2 x 74 in of band, 4 in high.
     assert bought(LONG, tables=CLOTH) == {
         "fabric": "gull stripe, 54 in wide: 11 1/4 yd (4 drops 400 in + 4 in allowance = 404 in)",
-        "eyelets": "2 in outside, 1 in opening: 24",
-        "band": "4 in high: 148 in",
+        "eyelets": "2 in outside, 1 in opening: 24, and one to test",
+        "band": "4 in high: 148 in, and a piece to test",
     }
 
 
@@ -69,17 +69,18 @@ def test_amount_not_known(tables: str, window: str, expected: str) -> None:
 @pytest.mark.parametrize(
     ("more", "expected"),
     [
-        ("", "24"),
+        ("", "24, and one to test"),
         ("spares = 1", "24 and 1 spare"),
         ("spares = 4", "24 and 4 spares"),
-        ("pack = 24", "24: 1 pack of 24"),
+        ("pack = 24", "24: 1 pack of 24, and one to test"),
+        ("pack = 10", "24: 3 packs of 10, with one to test"),  # six are left
         # 24 and 4 are 28: three packs of 10, two of 14.
         ("spares = 4\npack = 10", "24 and 4 spares: 3 packs of 10"),
         ("spares = 4\npack = 14", "24 and 4 spares: 2 packs of 14"),
     ],
 )
 def test_eyelets_with_packs_and_spares(more: str, expected: str) -> None:
-    """Used, spares and packs, each named only where the job has them."""
+    """Used, spares and packs, each named only where the job has them, and one to test."""
     found = bought(LONG, eyelet=f"{RING}\n{more}")
     assert found["eyelets"] == f"2 in outside, 1 in opening: {expected}"
 
@@ -239,7 +240,7 @@ def test_a_turn_is_never_rounded_up() -> None:
     assert ("Rings turn", lift) in figures
     assert ("Rings jam", "at 59°") in figures
     (tight,) = (one for one in window.findings if one.code == "tight-turn")
-    assert "the rings turn 44°" in tight.text
+    assert "its rings turn 44° before they lift" in tight.text
 
 
 def test_a_lining_seam_beyond_the_eyelets() -> None:
