@@ -338,7 +338,7 @@ class WindowTable(_Table):
         None, title="Window", description=f"What it is called. {defaults.NAME}"
     )
     quantity: Annotated[int | None, whole(1, 1000)] = Field(
-        None, title="Make", description=f"How many alike. {defaults.QUANTITY}"
+        None, title="Windows alike", description=f"How many alike. {defaults.QUANTITY}"
     )
     panels: Annotated[Panels | None, word(Panels)] = Field(
         None, title="Panels", description=f"As seen from the room. {defaults.PANELS}"

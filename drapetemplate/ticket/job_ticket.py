@@ -41,6 +41,7 @@ from drapetemplate.wording import Wording
 from drapetemplate.words.figures import cloth_figures, in_short, window_figures
 from drapetemplate.words.job_words import Row, of_job, of_window, words_of
 from drapetemplate.words.plan_words import (
+    BAND_TO_TEST,
     PARTS,
     assumed_where,
     cloth_called,
@@ -154,7 +155,7 @@ def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: Find
     if len(notes) > LONG:
         rows.append(("Notes", IN_FULL))
     rows += [("Eyelets", eyelets_to_buy(ring)) for ring in plan.order.eyelets]
-    rows.append(("Band", format_length(plan.band, job.units)))
+    rows.append(("Band", f"{format_length(plan.band, job.units)}, {BAND_TO_TEST}"))
     for cloth in plan.order.cloth:
         amount = None if cloth.amount is None else format_order(cloth.amount, cloth.unit)
         across = "" if cloth.width is None else f", {format_length(cloth.width, job.units)} wide"
@@ -164,7 +165,7 @@ def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: Find
             taken = format_length(cloth.total, job.units)
             bought_cloth = f"{amount} {name}{across} ({taken} cut)"
         rows.append((PARTS[cloth.part].capitalize(), bought_cloth))
-    rows.append(("Findings", findings.summary()))
+    rows.append(("Warnings", findings.summary()))
     flow.pairs(rows, 2, BODY * 1.1)
     if 0 < len(notes) <= LONG:
         flow.space(1)
@@ -254,7 +255,7 @@ def _figures(flow: Flow, planned: WindowPlan, rows: Sequence[Row]) -> None:
     flow.space(1)
     panel = planned.panels[0]
     if panel.reason != ASKED_FOR:
-        flow.paragraph(f"Count: {panel.reason}.", SMALL)
+        flow.paragraph(f"Why {panel.count} eyelets: {panel.reason}.", SMALL)
         flow.space(1)
     flow.pairs(rows, 2)
 

@@ -65,7 +65,11 @@ ANOTHER_READING = (
     "calibrate corrects for it."
 )
 CUT_PARTS = "Cut each sheet into its parts, on the solid line between them."
-CUT_EDGE = "Cut every {part} but the first on its solid left line; in rows on its top line too."
+CUT_EDGE = "Cut every {part} but the first on its solid left line."
+CUT_ROWS = (
+    "Cut every {part} but the first on its solid left line; below the first row on its top line "
+    "too."
+)
 LAY_OVER = (
     "Lay its cut edge on the dashed line of the {part} before, crosses in circles on one another: "
     "hold them to the light, or prick through the centres."
@@ -134,7 +138,9 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
         how = "Tape each piece." if stepped else "Tape, as each assembly page says."
         in_parts = any(tiling.lanes > 1 for strip in strips.strips for tiling in strip.tilings)
         part = "part" if in_parts else "sheet"
-        needs = (CUT_EDGE.format(part=part), LAY_OVER.format(part=part))
+        in_rows = any(tiling.rows > 1 for strip in strips.strips for tiling in strip.tilings)
+        cut = CUT_ROWS if in_rows else CUT_EDGE
+        needs = (cut.format(part=part), LAY_OVER.format(part=part))
         yield Step(how, (CUT_PARTS, *needs) if in_parts else needs)
     if stepped:
         yield Step(
@@ -224,9 +230,13 @@ def _measure(strip: PlacedStrip, job: Job) -> str:
 def _mark(edge: str) -> Step:
     """How the strip is laid, and what is marked by it."""
     return Step(
-        f"Mark. Lay the strip on the heading, TOP at the top, {edge} edge on {edge} edge.",
+        f"Mark. Lay the strip on the heading: the line marked TOP on the panel's top edge, the "
+        f"paper standing over it, and {edge} edge on {edge} edge.",
         (
-            "What it is off is then at the other end.",
+            (
+                "No strip is quite true. What it is too long or too short, within what it may be "
+                "off, shows at the far end: leave it there, don't shift the strip."
+            ),
             "Trace the holes, prick their centres. Check some by ruler against the hole centres.",
         ),
     )

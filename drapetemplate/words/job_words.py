@@ -35,6 +35,8 @@ WORDS = {
     if key not in TABLES
 }
 
+CHOSEN = "chosen here"
+TURNED = {"auto": "as takes fewer sheets"}
 _JOINS = {"clear": "clear of eyelets", "even": "in even steps"}
 _STRIPS = {"each": "each panel", "one": "one a pair"}
 _STYLES = {"whole": "whole strip", "stepping": "stepping piece"}
@@ -77,7 +79,7 @@ def _length(length: Length, say: Wording) -> str:
 def _paper(paper: Paper) -> Iterator[_KeyAndValue]:
     front, back = paper.letters
     yield "paper.size", paper.name
-    yield "paper.orientation", paper.orientation
+    yield "paper.orientation", TURNED.get(paper.orientation, paper.orientation)
     yield "paper.margin", paper.margin
     yield "paper.overlap", paper.overlap
     yield "paper.joins", _JOINS[paper.joins]
@@ -99,7 +101,7 @@ def _window(window: Window) -> Iterator[_KeyAndValue]:
     yield "length", window.length
     yield "leading", None if window.panels == "single" else window.leading
     yield "return", window.return_
-    yield "count", "auto" if window.count is None else str(window.count)
+    yield "count", CHOSEN if window.count is None else str(window.count)
     yield "gap", window.gap
     yield "stack_each", window.stack_each
     yield "pattern", "on the folds" if window.pattern == "folds" else None

@@ -36,7 +36,9 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
     for ring in plan.order.eyelets:
         name = f"{say(ring.eyelet.outside)} outside, {say(ring.eyelet.opening)} opening"
         rows.append(("eyelets", f"{name}: {eyelets_to_buy(ring)}"))
-    rows += [("band", f"{say(b.height)} high: {say(b.length)}") for b in plan.order.bands]
+    rows += [
+        ("band", f"{say(b.height)} high: {say(b.length)}, {BAND_TO_TEST}") for b in plan.order.bands
+    ]
     return rows
 
 
@@ -65,10 +67,24 @@ def cloth_taken(order: ClothOrder, say: Wording) -> str:
 
 
 def eyelets_to_buy(order: EyeletOrder) -> str:
-    """Return how many of an eyelet are used, and what to buy: "24 and 4 spares: 3 packs of 10"."""
+    """Return how many of an eyelet are used, and what to buy: "24 and 4 spares: 3 packs of 10".
+
+    One is set in scrap first, to test; without spares that one is named.
+    """
     spares = f" and {counted(order.spares, 'spare')}" if order.spares else ""
     packs = f": {packs_of(order)}" if order.packs else ""
-    return f"{order.used}{spares}{packs}"
+    test = "" if order.spares else f", {_one_to_test(order)} one to test"
+    return f"{order.used}{spares}{packs}{test}"
+
+
+def _one_to_test(order: EyeletOrder) -> str:
+    """Return whether an eyelet to test is among those bought, or is to be had beside them."""
+    over = (order.packs or 0) * (order.eyelet.pack or 0) - order.used
+    return "with" if over > 0 else "and"
+
+
+BAND_TO_TEST = "and a piece to test"
+"""What is to be had of the band beside what the panels take."""
 
 
 def packs_of(order: EyeletOrder) -> str:

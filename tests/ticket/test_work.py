@@ -151,6 +151,23 @@ def test_where_the_strip_is_laid(panels: str, edge: str) -> None:
     assert edge in " ".join(steps(f'{FULL}\npanels = "{panels}"'))
 
 
+def test_the_top_line_lies_on_the_top_edge() -> None:
+    """Paper stands over the band's line, so that the line is laid on the edge and not the paper."""
+    [mark] = [step for step in steps(FULL) if " Mark." in step]
+    assert "the line marked TOP on the panel's top edge, the paper standing over it" in mark
+    assert "shows at the far end: leave it there" in mark
+
+
+def test_rows_are_named_where_there_are_some() -> None:
+    """Of a strip in one row no sheet is cut along its top; one higher than its paper has rows."""
+    tall = '[band]\nheight = 12\nabove = 3\n[paper]\nsize = "5 x 8 in"\nmargin = "1/4"'
+    said = {
+        tables: " ".join(steps("width = 60\ncount = 8", tables=tables)) for tables in ("", tall)
+    }
+    assert ["top line too" in words for words in said.values()] == [False, True]
+    assert "rows" not in said[""]
+
+
 def test_a_step_is_short() -> None:
     """What is done takes two lines at most, and so does each thing that it needs."""
     for tables in (CLOTH, '[paper]\nstyle = "stepping"', '[paper]\nsize = "24 in roll"'):

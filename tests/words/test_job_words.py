@@ -85,7 +85,7 @@ def test_of_the_paper() -> None:
     )
     assert job_words.of_job(job_of(tables=tables)) == (
         ("Paper", "A4"),
-        ("Orientation", "auto"),
+        ("Orientation", "as takes fewer sheets"),
         ("Paper margin", "1/4 in"),
         ("Joins", "in even steps"),
         ("Template shows", "the back"),
@@ -139,7 +139,8 @@ def test_of_a_window() -> None:
     """How many, how wide by which route, which count: as the job asks for it."""
     asked = 'quantity = 3\npanels = "left"\nfullness = "2 1/3"\ngap = 3\nreturn = 4'
     found = of_window(f"{WINDOW}\n{asked}")
-    assert (found["Make"], found["Panels"], found["Eyelets a panel"]) == ("3", "left", "auto")
+    given = (found["Windows alike"], found["Panels"], found["Eyelets a panel"])
+    assert given == ("3", "left", "chosen here")
     assert (found["Finished width"], found["Finished length"]) == ("60 in", "84 in")
     assert (found["Fullness"], found["Gap aimed at"], found["Return"]) == (
         "2 1/3 times",
