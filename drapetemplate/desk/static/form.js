@@ -126,6 +126,8 @@ class Field {
       {
         type: "button",
         class: "why",
+        // Tab goes from field to field; in each, "?" is typed.
+        tabindex: "-1",
         "aria-expanded": "false",
         "aria-controls": this.help.id,
         on: { click: () => this.explain() },
@@ -137,7 +139,11 @@ class Field {
     this.control = this.#control();
     this.element = make(
       "div",
-      { class: "field", "data-path": this.path },
+      {
+        class: "field",
+        "data-path": this.path,
+        on: { keydown: (event) => this.#asked(event) },
+      },
       make("div", { class: "asked" }, this.label, this.why),
       this.help,
       this.note,
@@ -195,6 +201,12 @@ class Field {
     this.help.hidden = !this.help.hidden;
     set(this.why, "aria-expanded", this.help.hidden ? "false" : "true");
     this.element.scrollIntoView({ block: "nearest" });
+  }
+
+  #asked(event) {
+    if (event.key !== "?" || (!this.buttons && this.text)) return;
+    event.preventDefault();
+    this.explain();
   }
 
   /** Say what is wrong: in the field one types in only when typing rests, or where it was said

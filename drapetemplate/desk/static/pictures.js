@@ -13,6 +13,7 @@ const RUNNING = [
   ["angle", "Rings"],
   ["free", "Free to the wall"],
 ];
+const LARGER = 1.35; // times its own size that a picture is shown at the most
 const BROAD = 1.3; // a front this much wider than high has a row of its own
 
 /** Shows the pictures in `root`. */
@@ -167,5 +168,8 @@ export class Pictures {
 function fill(place, svg) {
   if (place.drawn === svg) return;
   place.drawn = svg;
-  place.replaceChildren(...(svg ? [drawn(svg)] : []));
+  const picture = svg && drawn(svg);
+  const width = picture && picture.getAttribute("width");
+  if (width) picture.style.maxWidth = `min(100%, calc(${width} * ${LARGER}))`;
+  place.replaceChildren(...(picture ? [picture] : []));
 }

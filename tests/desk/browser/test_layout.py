@@ -47,6 +47,21 @@ def test_pictures_stay_in_view(browser: Browser, desk: Desk) -> None:
         assert page.evaluate(IN_VIEW) == [True, True, True], field.get_attribute("data-path")
 
 
+def test_a_wide_panels_pictures_are_in_view(browser: Browser, tmp_path: Path) -> None:
+    """Those of a panel far wider than it is long are whole in view too, one under the other."""
+    job = tmp_path / "wide.toml"
+    job.write_text(
+        'units = "in"\n[job]\nname = "Heron Point, terrace"\n'
+        '[eyelet]\noutside = "2 5/8"\nopening = "1 9/16"\n'
+        '[pole]\nprojection = 4\ndiameter = "3/4"\n'
+        '[[window]]\nwidth = 300\nlength = 84\npanels = "single"\n',
+        encoding="utf-8",
+    )
+    with a_desk(tmp_path, job.name) as desk:
+        page = open_page(browser, desk.address).page
+        assert page.evaluate(IN_VIEW) == [True, True, True]
+
+
 def test_pictures_do_not_move_while_typing(browser: Browser, desk: Desk) -> None:
     """Findings and figures that come and go move no picture and no field."""
     page = open_page(browser, desk.address).page
