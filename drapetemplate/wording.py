@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor
 
 from drapetemplate.measures import (
     INCH,
@@ -87,18 +88,32 @@ class Wording:
         """
         return self(rounded_down(length, self.units))
 
+    def hung(self, length: Length) -> str:
+        """Return a measure of cloth as it hangs: in a metric job to 1 mm, as none hangs nearer.
+
+        >>> Wording("mm").hung(Fraction("45.6")), Wording("in").hung(Fraction("45.6"))
+        ('46 mm', '≈ 1 13/16 in')
+        """
+        return self(length if self.units == "in" else Fraction(round_half_up(length)))
+
     def free(self, room: Length, fits: str, hits: str) -> str:
         """Return what is free before the wall in a front's own words; `hits` where it is negative.
 
-        So much is free for certain, and no more than so much is missing.
+        So much is free for certain, and no more than so much is missing, to 1/16 in or 1 mm.
 
         >>> say = Wording("mm")
         >>> say.free(Fraction("12.38"), "{} free", "{} past the wall")
-        '12.3 mm free'
+        '12 mm free'
         >>> say.free(Fraction("-3.2"), "{} free", "{} past the wall")
         '4 mm past the wall'
         """
-        return hits.format(self.at_least(-room)) if room < 0 else fits.format(self.at_most(room))
+        certain = self.free_for_certain(room)
+        return hits.format(self(-certain)) if room < 0 else fits.format(self(certain))
+
+    def free_for_certain(self, room: Length) -> Length:
+        """Return what is free, down to a whole 1/16 in or 1 mm; negative: so much is missing."""
+        step = INCH / 16 if self.units == "in" else MM
+        return floor(room / step) * step
 
     @property
     def _other(self) -> Units:

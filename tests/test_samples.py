@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from drapetemplate.document.job_document import document
+from drapetemplate.drawing.marks import Text
+from drapetemplate.drawing.roles import Role
 from drapetemplate.job.build import read_job
 from drapetemplate.job.json_schema import SCHEMA_LINE
 from drapetemplate.job.model import Job
@@ -16,8 +18,12 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
-from drapetemplate.report import plan_json
+from drapetemplate.report import plan_json, plan_text
 from drapetemplate.sheets.strip_list import strip_list
+from drapetemplate.ticket.cutting import cutting
+from drapetemplate.ticket.flow import paper_flow
+from drapetemplate.ticket.hanging_pictures import hanging
+from drapetemplate.ticket.job_ticket import ticket, ticket_paper
 from tests.helpers import pages
 from tests.helpers.jobfiles import inches
 
@@ -148,3 +154,33 @@ def test_sample_measures_true(path: Path) -> None:
         lengths = [stroke.length for stroke in sheet.strokes]
         for bar in (100, 101.6):
             assert sum(abs(length - bar) < 0.01 for length in lengths) >= 2
+
+
+METRIC = [path for path in SAMPLES if read_job(path.read_bytes(), path.name).units != "in"]
+TENTH = re.compile(r"[0-9]+\.[0-9]+ (?:mm|cm)\b")
+
+
+@pytest.mark.parametrize("path", METRIC, ids=lambda p: p.stem)
+def test_metric_figures_are_whole(path: Path) -> None:
+    """No figure of a metric sample has a tenth of a millimetre, but where its holes stand."""
+    job = read_job(path.read_bytes(), path.name)
+    planned = plan(job)
+    lines = plan_text.as_text(job, planned).splitlines()
+    holes = re.compile(r" *[0-9]+  [0-9.]+ mm")
+    assert [line for line in lines if TENTH.search(line) and not holes.match(line)] == []
+    paper, face = ticket_paper(job, None), typeface()
+    strips = strip_list(job, planned.windows, None)
+    pages_read = (
+        *ticket(job, planned, strips, (), frozenset(), paper, face),
+        *cutting(job, planned, paper_flow(paper, face)),
+        *hanging(job, planned, paper_flow(paper, face)),
+    )
+    # What a print may be off, and a bar's reading, are no figures of the job.
+    others = {Role.HOLE_CENTRE, Role.STEP, Role.NAME}
+    words = [
+        mark.text
+        for page in pages_read
+        for mark in page
+        if isinstance(mark, Text) and mark.role not in others
+    ]
+    assert [text for text in words if TENTH.search(text)] == []

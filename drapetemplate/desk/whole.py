@@ -217,7 +217,8 @@ def _seams(job: Job, planned: WindowPlan, use: ClothUse, *, several: bool) -> li
     say = Wording(job.units)
     lines = []
     for number, seam in enumerate(seams.seams):
-        falls = _falls_on(panel, seam + use.cloth.set_in, use.cloth.seam)
+        kept_off = use.cloth.seam + FLANGE_CLEARANCE.of(job.units)
+        falls = _falls_on(panel, seam + use.cloth.set_in, kept_off)
         fails = number in use.failing
         judged = "" if not fails else ", meets it" if number in seams.struck else ", in sight"
         place = f"{say(seam)} from {edge_of(use.part, panel.edge)}"
@@ -225,10 +226,10 @@ def _seams(job: Job, planned: WindowPlan, use: ClothUse, *, several: bool) -> li
     return lines
 
 
-def _falls_on(panel: PanelPlan, seam: Length, allowance: Length) -> str:
+def _falls_on(panel: PanelPlan, seam: Length, kept_off: Length) -> str:
     """What a place of the panel is: in which gap, beyond the eyelets, or at one a seam meets."""
     centers = panel.centers
-    reach = panel.outside / 2 + allowance + FLANGE_CLEARANCE
+    reach = panel.outside / 2 + kept_off
     near = [n for n, center in enumerate(centers, 1) if abs(center - seam) < reach]
     if near:
         return f"at eyelet {near[0]}" if len(near) == 1 else f"at eyelets {near[0]} and {near[1]}"

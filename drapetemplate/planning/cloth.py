@@ -299,7 +299,7 @@ def _check_finished(
 def _row_of_lining(cloth: Cloth, row: EyeletRow) -> EyeletRow:
     """Return the panel's eyelets as they stand from the lining's own edge; any gap will do."""
     centers = tuple(center - cloth.set_in for center in row.centers)
-    return EyeletRow(finished_width(cloth, row.width), row.outside, centers, ())
+    return EyeletRow(finished_width(cloth, row.width), row.outside, centers, (), row.clearance)
 
 
 def cloth_orders(uses: Iterable[ClothUse], units: Units) -> tuple[ClothOrder, ...]:

@@ -25,7 +25,7 @@ from drapetemplate.planning.pole_findings import pole_findings
 from drapetemplate.planning.pole_for_glass import on_pole_for_glass
 from drapetemplate.planning.pole_stand import pole_stand
 from drapetemplate.planning.seam_findings import seam_findings
-from drapetemplate.planning.seam_places import EyeletRow
+from drapetemplate.planning.seam_places import FLANGE_CLEARANCE, EyeletRow
 from drapetemplate.planning.set_out import set_out
 
 MOST_ADVISED = 100
@@ -102,7 +102,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
             assumed.append(Assumption("fullness", f"{hang.fullness:g} times, for the folds"))
     centers, gaps = line.centers(count), eyelets.gap_kinds(count, ring.hung)
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
-    row = EyeletRow(line.width, line.outside, centers, gaps)
+    row = EyeletRow(line.width, line.outside, centers, gaps, FLANGE_CLEARANCE.of(units))
     all_panels = Panels(window.quantity * len(sides), len(sides) == 2, window.extra_seams)
     uses = _cloth_uses(window, row, length, all_panels, units)
     face = next((use.seams for use in uses if use.part == "face"), None)

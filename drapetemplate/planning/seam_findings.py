@@ -156,7 +156,7 @@ class _SeamWords:
                 for n in _nearest(self.hiding, self.count)
             ]
             return f"{' or '.join(counts)} eyelets a panel hide every seam"
-        need = self.say.at_least(2 * (self.use.cloth.seam + FLANGE_CLEARANCE))
+        need = self.say.at_least(2 * (self.use.cloth.seam + FLANGE_CLEARANCE.of(self.say.units)))
         any_gap = self.lining or self.window.eyelet.hung == "hooks"
         return (
             "no count beside this one hides every seam and brings nothing else: try another width "

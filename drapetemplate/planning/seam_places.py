@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from drapetemplate.job.defaults import Usual
 from drapetemplate.job.model import Cloth
-from drapetemplate.measures import INCH, Length
+from drapetemplate.measures import INCH, MM, Length
 from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.seam_search import SeamCosts, seam_costs
 
-FLANGE_CLEARANCE = INCH / 8
+FLANGE_CLEARANCE = Usual(INCH / 8, 3 * MM)
 """Between a seam allowance and a flange."""
 
 # What a seam costs where it shows: any number of struck ones weighs less than one more visible.
@@ -28,13 +29,15 @@ class EyeletRow:
     """One panel's row of eyelets: finished `width`, flange `outside`, `centers` and gap kinds.
 
     Positions are finished, from the leading edge (from the left edge of a single panel). `gaps`
-    empty means that any gap hides a seam: hooks, or a lining.
+    empty means that any gap hides a seam: hooks, or a lining. A seam's allowance keeps `clearance`
+    off the flanges.
     """
 
     width: Length
     outside: Length
     centers: tuple[Length, ...]
     gaps: tuple[GapKind, ...]
+    clearance: Length = FLANGE_CLEARANCE.inch
 
 
 def in_units(length: Length, scale: int) -> int:
@@ -53,7 +56,7 @@ def hidden_and_clear(cloth: Cloth, row: EyeletRow, scale: int) -> tuple[Places, 
     it is made: turned in, it reaches twice its cloth from the raw edge, and folded double less.
     """
     hem, seam = in_units(cloth.side_hem, scale), in_units(cloth.seam, scale)
-    off_center = in_units(row.outside / 2, scale) + seam + in_units(FLANGE_CLEARANCE, scale)
+    off_center = in_units(row.outside / 2, scale) + seam + in_units(row.clearance, scale)
     centers = [hem + in_units(center, scale) for center in row.centers]
     nearest, farthest = 2 * hem + seam, in_units(row.width, scale) - seam
     gaps = [

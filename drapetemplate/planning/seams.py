@@ -89,7 +89,6 @@ from drapetemplate.planning.drop_sharing import (
     show_fewest,
 )
 from drapetemplate.planning.seam_places import (
-    FLANGE_CLEARANCE,
     EyeletRow,
     costs_anywhere,
     costs_hidden,
@@ -274,7 +273,7 @@ def _scale(cloth: Cloth, width: Length, row: EyeletRow, panels: int) -> int:
         cloth.repeat_across or _ZERO,
         row.width,
         row.outside / 2,
-        FLANGE_CLEARANCE,
+        row.clearance,
         *row.centers,
     )
     # With a pattern they start whole repeats from each other, and need no such parts.

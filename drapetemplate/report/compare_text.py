@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from rich.cells import cell_len
 
 from drapetemplate.job.model import Job
-from drapetemplate.measures import Length, rounded_down, rounded_up
+from drapetemplate.measures import Length, rounded_up
 from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.compare import Choice, Comparison
 from drapetemplate.planning.hanging import Hang
@@ -226,8 +226,8 @@ def choice_figures(
     in_eyelets = f"{float(panel.gap / panel.outside):.2f}"
     yield Figure("in eyelets", in_eyelets, in_eyelets)
     yield length("pitch", panel.pitch)
-    yield length("fold closed", None if hang is None else hang.depth_closed)
-    yield length("stacked", None if hang is None else hang.depth_stacked)
+    yield _fold(say, "fold closed", None if hang is None else hang.depth_closed)
+    yield _fold(say, "stacked", None if hang is None else hang.depth_stacked)
     yield _wall_free(say, hang)
     if hang is None:
         yield _unknown("ring angle")
@@ -245,14 +245,22 @@ def choice_figures(
     yield Figure("findings", codes, codes or "none")
 
 
+def _fold(say: Wording, name: str, depth: Length | None) -> Figure:
+    """How far a fold reaches."""
+    if depth is None:
+        return Figure(name, say.bare(None), say.known(None))
+    words = say.hung(depth)
+    return Figure(name, words.removesuffix(f" {say.units}"), words)
+
+
 def _wall_free(say: Wording, hang: Hang | None) -> Figure:
     """What is free from the closed fold to the wall; in the table a fold past it has a minus."""
     free = None if hang is None else hang.free(hang.depth_closed)
     if hang is None or free is None:
         return Figure("wall free", say.bare(None), say.known(None))
-    so_much = rounded_down(free, say.units) if free >= 0 else -rounded_up(-free, say.units)
     words = say.free(free, "{}", "none, {} past it")
-    return Figure("wall free", say.bare(so_much), f"{words}, {say(hang.clearance)} asked for")
+    asked = f"{say(hang.clearance)} asked for"
+    return Figure("wall free", say.bare(say.free_for_certain(free)), f"{words}, {asked}")
 
 
 def _over_glass(say: Wording, stand: PoleStand) -> Figure:

@@ -43,12 +43,12 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
     guess = " (assumed)" if hang.assumed else ""
     span = covered(panel, hang)
     closed = (
-        f"Closed, fullness {times(hang.fullness)}{guess}: {say(span)} of pole covered, folds "
-        f"{say(hang.depth_closed)} from pole's centre, {free(hang.depth_closed)}"
+        f"Closed, fullness {times(hang.fullness)}{guess}: {say.hung(span)} of pole covered, folds "
+        f"{say.hung(hang.depth_closed)} from pole's centre, {free(hang.depth_closed)}"
     )
     stacked = (
-        f"Stacked (open): {say(panel.stack)} of pole, folds up to {say(hang.depth_stacked)} from "
-        f"pole's centre, {free(hang.depth_stacked)}"
+        f"Stacked (open): {say(panel.stack)} of pole, folds up to {say.hung(hang.depth_stacked)} "
+        f"from pole's centre, {free(hang.depth_stacked)}"
     )
     return closed, stacked
 
@@ -128,7 +128,7 @@ def _front(
     room, most = box
     say = Wording(job.units)
     span = covered(panel, hang)
-    covers = f"pole covered {say(span)}, first eyelet to last"
+    covers = f"pole covered {say.hung(span)}, first eyelet to last"
     long = "" if planned.length is None else f"finished length {say(planned.length)}"
     taken = beside(long, typeface) if long else 0.0
     across, high = closed_width(panel, hang), shown_length(planned, panel, hang)

@@ -116,9 +116,9 @@ def test_compare_cloth(tmp_path: Path) -> None:
     ]
     assert figures == [
         ("face", 3, 8.5, 1),
-        ("lining", 2, 5.75, 0),  # one piece of 80 in, 200 in in all: 5.56 yd
+        ("lining", 2, 5.0, 0),  # one piece of 74 in, 2 x 87 in and 4: 4.94 yd
         ("face", 4, 11.25, 1),
-        ("lining", 2, 5.75, 0),
+        ("lining", 2, 5.0, 0),
     ]
     assert [cloth["seams_mm"] for cloth in (*six, *twelve)] == [[1282.7], [], [1209.675], []]
     assert sixty == []  # it doesn't fit

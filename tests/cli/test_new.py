@@ -168,7 +168,7 @@ def test_three_windows_in_millimetres(tmp_path: Path) -> None:
     first = ("North", "rest", "", "1800", "28", "90", "rest")
     ring = ("2300", "rest", "67", "45", "48", "", "", "", "12", "4", "rest")
     cloth = ("y", "gull linen", "1400", "y", "640", "", "y", "60", "200", "", "", "", "")
-    lining = ("y", "twill", "1370", "", "y", "40", "100", "0", "", "", "")
+    lining = ("y", "twill", "1370", "", "", "y", "", "", "40", "100", "0", "", "", "")
     second = ("South", "", "", "n", "y", "y", "n", "", "1500", "", "2300", "", "", "rest")
     plain = ("gull plain", "", "n", "rest", "n", "y")
     third = ("Bath", "", "single", "n", "n", "n", "y", "hooks", "", "900", "2000", "40")
@@ -177,7 +177,7 @@ def test_three_windows_in_millimetres(tmp_path: Path) -> None:
         session.type(*job, *first)
         assert "\nTHE PANEL'S WIDTH\n\n8. What do you know of a panel" in session.text
         session.type(*ring, *cloth, *lining)
-        assert "   Each side hem 76.2 mm; bottom hem 203.2 mm; heading twice the" in session.text
+        assert "   Each side hem 75 mm; bottom hem 200 mm; heading twice the" in session.text
         session.type("y", *second, *plain, *third, *small)
         session.type("a4", "rest")
         end = session.rest()
