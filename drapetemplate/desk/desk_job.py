@@ -56,6 +56,11 @@ class Opened:
         """What tells the file's bytes from others."""
         return None if self.file is None else revision_of(self.file.data)
 
+    @property
+    def answers(self) -> Mapping[str, str]:
+        """The answers that it gives."""
+        return {} if self.file is None else self.file.answers
+
     def bytes_for(self, answers: Mapping[str, str]) -> bytes:
         """Return the job file that these answers make of it; DrapeError where they make none."""
         if faults := asked_of_all(answers).faults:
@@ -94,11 +99,11 @@ class DeskJob:
         with self._busy:
             now = self._read(self.name)
             self._know(page, now)
-            answers: Mapping[str, str] = {} if now.file is None else now.file.answers
+            answers = now.answers
             faults = [] if now.file is None else list(_faults(now.file))
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             kept, told = _kept(draft, now)
-            if kept is not None and (now.file is None or _differ(kept, answers)):
+            if kept is not None and _differ(kept, answers):
                 _write_draft(draft, kept, page, now.revision)
                 return Start(now, kept, "draft", (*faults, *told))
             source = "new" if now.file is None else "file"
@@ -111,7 +116,10 @@ class DeskJob:
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             if os.path.lexists(draft) and _page_of(draft) != page:
                 raise ConflictError([Fault("", "another page has changed this job: read it again")])
-            _write_draft(draft, answers, page, now.revision)
+            if dict(answers) == now.answers:  # nothing that isn't there already
+                remove_draft(draft)
+            else:
+                _write_draft(draft, answers, page, now.revision)
 
     def save(
         self, page: str, answers: Mapping[str, str], name: str | None, revision: str | None

@@ -255,6 +255,17 @@ def test_what_is_typed_outlives_the_server(folder: Path) -> None:
     assert [path.name for path in folder.iterdir()] == ["job.toml"]
 
 
+def test_no_draft_of_what_is_there(desk: RunningDesk, folder: Path) -> None:
+    """Once all that was typed is undone none is left; one who only looks leaves none."""
+    answers = desk.start()["answers"]
+    assert keep(desk, answers).status == 200
+    assert not (folder / "job.toml.draft").exists()
+    assert keep(desk, {**answers, "window[1].width": "9"}).status == 200
+    assert (folder / "job.toml.draft").exists()
+    assert keep(desk, answers).status == 200
+    assert not (folder / "job.toml.draft").exists()
+
+
 def test_a_draft_goes_on_at_the_terminal_and_back(tmp_path: Path) -> None:
     """The desk keeps what `new` keeps, where it keeps it: either goes on from the other's."""
     folder = tmp_path / "new"
@@ -289,7 +300,7 @@ def test_a_damaged_draft_is_put_aside(data: bytes, folder: Path) -> None:
         assert start["from"] == "file"
         (fault,) = start["faults"]
         assert "job.toml.draft.1" in fault["text"]
-        assert keep(desk, start["answers"]).status == 200
+        assert keep(desk, {**start["answers"], "units": "mm"}).status == 200
         assert desk.lives()
     assert (folder / "job.toml.draft.1").read_bytes() == data
 
@@ -325,6 +336,8 @@ def test_a_file_changed_meanwhile_is_not_written_over(desk: RunningDesk, folder:
     """By an editor, say; nor is one that has gone. A new name is free for both."""
     start = desk.start()
     mine = {**start["answers"], "window[1].width": "90"}
+    for revision in (None, "", "0" * 64):
+        assert save(desk, mine, None, revision).status == 409
     changed = COMMENTED.replace("88", "77")
     (folder / "job.toml").write_text(changed)
     for replace in (False, True):

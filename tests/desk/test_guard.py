@@ -153,6 +153,7 @@ def test_other_methods_are_refused(method: str, desk: RunningDesk) -> None:
     }
     answer = desk.send(method, "/start", b"", {**own(desk), **asking})
     assert answer.status == 405
+    assert answer.faults == ["the desk takes GET and POST"]
     assert not [name for name in answer.headers if name.startswith("access-control")]
 
 
