@@ -58,7 +58,7 @@ stack_each = 1
 LENGTHS = (
     "eighty",
     "-3",
-    "1,5",
+    "1.5.2",
     "3 furlongs",
     "1/0",
     "inf",
