@@ -13,7 +13,7 @@ some twenty minutes, is run by hand:
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import hypot
 from typing import Any
 
@@ -35,6 +35,10 @@ from tests.helpers.searching import is_long
 MOST_SHEETS = 10
 # What a measure may be off by where it is printed rounded: to 1/16 in, 0.1 mm, 0.01 cm.
 ROUNDED = {"in": 25.4 / 32, "mm": 0.05, "cm": 0.05}
+HUNG = ROUNDED | {"mm": 0.5, "cm": 0.5}
+"""What cloth that hangs is told to: whole millimetres in a metric job."""
+OUNCE = 28.349523125
+"""Grams: NIST SP 811, appendix B.8."""
 # A job takes a second to make and measure, so that none is made smaller but in a long search.
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
 FEW = settings(
@@ -340,14 +344,14 @@ def check_ticket(lines: Sequence[str], planned: Json) -> None:
 
 def check_figures(text: str, panels: Sequence[Json]) -> None:
     """What each window's panel takes stacked and closed, turns and weighs, where that is known."""
-    for name, figures in {
-        "Stack": [panel["stack_mm"] for panel in panels],
-        "Folds, closed": [panel["fold"]["depth_closed_mm"] for panel in panels],
-        "Folds, stacked to": [panel["fold"]["depth_stacked_mm"] for panel in panels],
-    }.items():
+    for name, figures, grid in (
+        ("Stack", [panel["stack_mm"] for panel in panels], ROUNDED),
+        ("Folds, closed", [panel["fold"]["depth_closed_mm"] for panel in panels], HUNG),
+        ("Folds, stacked to", [panel["fold"]["depth_stacked_mm"] for panel in panels], HUNG),
+    ):
         told = re.findall(rf"{name} ((?:≈ )?[\d ./]+ (?:in|mm|cm))", text)
         for words, figure in zip(told, [x for x in figures if x is not None], strict=True):
-            check_printed(words, figure)
+            check_printed(words, figure, grid)
     free, turns = (
         [panel["fold"][key] for panel in panels] for key in ("free_turn_deg", "turn_limit_deg")
     )
@@ -355,18 +359,24 @@ def check_figures(text: str, panels: Sequence[Json]) -> None:
         # Never rounded up: 44.9 degrees are not yet the 45 that a panel that is drawn needs.
         ("Rings turn", "° before they lift", [turn and turn - 0.5 for turn in free], 0.5),
         ("Rings jam at", "°", [turn and turn - 0.5 for turn in turns], 0.5),
-        ("Weight, each panel", " kg", [panel["weight_kg"] for panel in panels], 0.05),
     ):
         told = re.findall(rf"{name} ([\d.]+){after}", text)
         known = [x for x in figures if x is not None]
         assert pytest.approx(known, abs=rounded + 1e-9, rel=0) == list(map(float, told))
+    weights = re.findall(r"Weight, each panel (?:([\d.]+) kg|(?:(\d+) lb )?(\d+) oz)", text)
+    grams = [panel["weight_kg"] * 1000 for panel in panels if panel["weight_kg"] is not None]
+    for (kilos, pounds, ounces), weight in zip(weights, grams, strict=True):
+        if kilos:
+            assert abs(float(kilos) * 1000 - weight) < 50 + 1e-6
+        else:
+            assert abs((int(pounds or 0) * 16 + int(ounces)) * OUNCE - weight) < OUNCE / 2 + 1e-6
 
 
-def check_printed(text: str, length: float) -> None:
+def check_printed(text: str, length: float, rounded: Mapping[str, float] = ROUNDED) -> None:
     """A measure as printed is the length, but for its rounding."""
     measure = readoff.measure_of(text)
     assert measure is not None, text
-    assert abs(measure - length) < ROUNDED[text[-2:]] + 1e-6, text
+    assert abs(measure - length) < rounded[text[-2:]] + 1e-6, text
 
 
 HEADLINE = (

@@ -57,7 +57,7 @@ def test_none_on_hooks() -> None:
         # 60 - 1 1/2 - 3 - 2 = 53 1/2 in of cloth from the first centre to the last, hung twice
         # as full: 26 3/4 in of pole.
         ("in", ["26 3/4 in", "84 in", "60 in"]),
-        ("mm", ["679.5 mm", "2133.6 mm", "1524 mm"]),
+        ("mm", ["679 mm", "2133.6 mm", "1524 mm"]),
     ],
 )
 def test_sizes(units: str, sizes: list[str]) -> None:
