@@ -298,6 +298,39 @@ def test_what_counts_and_isnt_shown_goes() -> None:
     assert made(after.encode()) == made(new_file(file.answers))
 
 
+def test_the_files_own_line_stays_where_one_windows_changes() -> None:
+    """Even one that says the default, which the answers don't."""
+    text = f"""{LEAST.replace("opening", "spares = 0  # none" + chr(10) + "opening")}
+[[window]]
+width = 60
+eyelet.spares = 2  # it is far away
+"""
+    after = saved(text, {"window[2].eyelet.spares": "3"})
+    assert after == text.replace("spares = 2", "spares = 3")
+
+
+def test_a_window_that_is_to_have_none_of_what_the_others_have() -> None:
+    """It can't say so itself: the others then say what they have."""
+    text = f"""{LEAST}pole.length = 70
+
+[[window]]
+width = 60
+
+[[window]]
+width = 62
+
+[pole]
+length = 80  # the others
+diameter = 1
+"""
+    after = saved(text, {"pole.length": ""})
+    by_hand = text.replace("pole.length = 70\n", "").replace("length = 80  # the others\n", "")
+    by_hand = by_hand.replace("width = 60\n", "width = 60\npole.length = 80\n")
+    by_hand = by_hand.replace("width = 62\n", "width = 62\npole.length = 80\n")
+    assert made(after.encode()) == made(by_hand.encode())
+    assert "diameter = 1" in after
+
+
 QUICK = (Phase.explicit, Phase.reuse, Phase.generate)
 """An example takes too long to be tried again and again for a shorter one."""
 PATHS = st.sampled_from(
