@@ -64,24 +64,19 @@ function nameFor(answers) {
   return `${words || "job"}.toml`;
 }
 
-/** Fetch the job's PDF, or both of a roll's, and hand it to the browser to keep; its names. */
+/** Fetch a job's PDF, of a roll's two the template (part 0) or the ticket (1), and hand it to the
+ * browser to keep; its name, and how many there are. */
 export async function savePdf(body) {
-  const names = [];
-  let parts = 1;
-  for (let part = 0; part < parts; part += 1) {
-    const { name, bytes, answer } = await fetchFile("/pdf", { ...body, part });
-    parts = Number(answer.headers.get("X-Desk-Parts") ?? 1);
-    const address = URL.createObjectURL(bytes);
-    const link = document.createElement("a");
-    link.href = address;
-    link.download = name;
-    document.body.append(link);
-    link.click();
-    link.remove();
-    setTimeout(() => URL.revokeObjectURL(address), 60_000);
-    names.push(name);
-  }
-  return names;
+  const { name, bytes, answer } = await fetchFile("/pdf", body);
+  const address = URL.createObjectURL(bytes);
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = name;
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+  return { name, parts: Number(answer.headers.get("X-Desk-Parts") ?? 1) };
 }
 
 /** Return what a draft is kept with. */

@@ -28,6 +28,7 @@ let lost = ""; // why nothing answers, where nothing does
 let restsSoon = false; // whether typing hasn't rested yet
 let settling = 0;
 let underWay = 0; // things asked of the program that `Newest` doesn't ask
+let toVisit = ""; // the path of a field to go to as soon as it is there
 let kept = {}; // the answers that a draft or a file has
 
 const form = new Form(byId("form"), (path, text) => {
@@ -67,6 +68,7 @@ const windows = new Windows(byId("windows"), {
       const now = await ask("/windows", { answers: job.answers, action, window: job.window });
       job.replace(now.answers, now.window);
       pictures.close();
+      if (action !== "remove") toVisit = `window[${now.window}].name`;
       answersChanged();
       if (now.told.length) notice(now.told.join(" "));
     });
@@ -151,6 +153,7 @@ function showLook(answer, { answers, window }) {
     nothingToDraw();
   }
   if (form.resting) fitFindings();
+  if (toVisit && form.visit(toVisit)) toVisit = "";
 }
 
 /** There is no panel for these answers. While one types that is left unsaid: half a measure is read
@@ -317,14 +320,17 @@ async function save() {
   });
 }
 
-async function pdf() {
+/** Save the PDF; of a roll's two the ticket when that is pressed: browsers mind a second file that
+ * nobody asked for. */
+async function pdf(part = 0) {
   notice("Making the PDF…");
   await attempt(async () => {
     try {
-      const names = await savePdf({ answers: job.answers, accept: [...accepted] });
+      const { name, parts } = await savePdf({ answers: job.answers, accept: [...accepted], part });
+      const more = part + 1 < parts ? [["Save the ticket's PDF too", () => pdf(part + 1)]] : [];
       notice(
-        `${names.join(" and ")}: handed to the browser to save. Print at actual size, 100 %, on ` +
-          "one side.",
+        `${name}: handed to the browser to save. Print it at actual size, 100 %, on one side.`,
+        { presses: more },
       );
     } catch (error) {
       if (!(error instanceof Refused) || !error.faults.length) throw error;
@@ -371,6 +377,7 @@ async function start() {
       : []),
   );
   drawn = 0;
+  if (begun.from === "new") toVisit = "job.name";
   askAll();
 }
 
@@ -378,9 +385,10 @@ byId("findings").addEventListener("toggle", fitFindings, { capture: true });
 byId("undo").addEventListener("click", () => step(job.undo()));
 byId("redo").addEventListener("click", () => step(job.redo()));
 byId("save").addEventListener("click", save);
-byId("pdf").addEventListener("click", pdf);
+byId("pdf").addEventListener("click", () => pdf());
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  if (byId("dialog").open) return;
   const key = event.key.toLowerCase();
   if (key === "s") {
     event.preventDefault();
@@ -388,7 +396,7 @@ document.addEventListener("keydown", (event) => {
     return;
   }
   const typing = event.target.matches?.("input[type=text], textarea");
-  if (typing || byId("dialog").open) return; // a field undoes its own typing
+  if (typing) return; // a field undoes its own typing
   if (key === "z") step(event.shiftKey ? job.redo() : job.undo());
   else if (key === "y") step(job.redo());
   else return;

@@ -62,6 +62,21 @@ def test_the_five_answers(page: Page, desk: Desk) -> None:
     assert coming.value.suggested_filename == "least.pdf"
 
 
+def test_on_a_roll_the_ticket_is_saved_by_itself(page: Page, desk: Desk) -> None:
+    """A roll's two PDFs are those of `make`, the second saved when it is asked for."""
+    type_in(page, {**LEAST, "paper.size": "24 in roll"})
+    save_as(page, "roll.toml")
+    for number, name in enumerate(("Save the PDF", "Save the ticket's PDF too")):
+        with page.expect_download() as coming:
+            page.get_by_role("button", name=name).click()
+        coming.value.save_as(desk.folder / f"page{number}.pdf")
+    (desk.folder / "made").mkdir()
+    made = typed("make", "roll.toml", "--out", "made/", cwd=desk.folder)
+    assert made.returncode == 0, made.stderr
+    saved = {(desk.folder / f"page{number}.pdf").read_bytes() for number in (0, 1)}
+    assert saved == {path.read_bytes() for path in (desk.folder / "made").iterdir()}
+
+
 def test_caret_stays_while_typing(page: Page) -> None:
     """Typing in the middle of a text, at whatever speed, lands where the caret is."""
     type_in(page, LEAST)
