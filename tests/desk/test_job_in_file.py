@@ -300,13 +300,17 @@ def test_what_counts_and_isnt_shown_goes() -> None:
 
 def test_the_files_own_line_stays_where_one_windows_changes() -> None:
     """Even one that says the default, which the answers don't."""
-    text = f"""{LEAST.replace("opening", "spares = 0  # none" + chr(10) + "opening")}
+    text = f"""{LEAST}
 [[window]]
 width = 60
-eyelet.spares = 2  # it is far away
+fabric.repeat_down = 12  # the same wool, printed
+
+[fabric]
+width = 54
+repeat_down = "none"  # plain
 """
-    after = saved(text, {"window[2].eyelet.spares": "3"})
-    assert after == text.replace("spares = 2", "spares = 3")
+    after = saved(text, {"window[2].fabric.repeat_down": "13"})
+    assert after == text.replace("= 12", "= 13")
 
 
 def test_a_window_that_is_to_have_none_of_what_the_others_have() -> None:
