@@ -22,7 +22,12 @@ export class Findings {
     const grave = findings.filter((finding) => finding.level !== "note");
     const open = this.root.querySelector("details")?.open || !grave.length;
     this.root.replaceChildren(
-      make("h3", { class: "for-ears", tabindex: "-1" }, "Findings"),
+      make(
+        "h3",
+        { tabindex: "-1", class: findings.length > 1 ? null : "for-ears" },
+        "Findings",
+        make("span", {}, howMany(findings)),
+      ),
       ...(findings.length ? [] : [make("p", { class: "quiet" }, "Nothing speaks against it.")]),
       ...(grave.length ? [this.#list(grave, accepted)] : []),
       ...(notes.length ? [this.#notes(notes, accepted, open)] : []),
@@ -37,8 +42,7 @@ export class Findings {
   }
 
   #notes(notes, accepted, open) {
-    const many = notes.length === 1 ? "1 note" : `${notes.length} notes`;
-    return make("details", { open }, make("summary", {}, many), this.#list(notes, accepted));
+    return make("details", { open }, make("summary", {}, howMany(notes).slice(2)), this.#list(notes, accepted));
   }
 
   #list(findings, accepted) {
@@ -82,4 +86,14 @@ export class Findings {
     );
     (again ?? this.root.querySelector("h3")).focus();
   }
+}
+
+/** Return how many findings of each level there are: ": 1 stop, 2 warnings"; "" for none. */
+export function howMany(findings) {
+  const levels = [["stop", "stop"], ["warn", "warning"], ["note", "note"]].map(([level, name]) => {
+    const many = findings.filter((finding) => finding.level === level).length;
+    return many && `${many} ${name}${many === 1 ? "" : "s"}`;
+  });
+  const words = levels.filter(Boolean).join(", ");
+  return words && `: ${words}`;
 }

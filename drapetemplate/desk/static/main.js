@@ -7,7 +7,7 @@ import { answersAreOthers, hideLost, notice, showLost, tell, told } from "./foot
 import { Form } from "./form.js";
 import { changed, Job } from "./job.js";
 import { draftOf, saveJob, savePdf } from "./keep.js";
-import { fitFindings, inSpeech, showFigures, showStill } from "./overview.js";
+import { fitFindings, fitFront, inSpeech, showFigures, showStill } from "./overview.js";
 import { Pictures } from "./pictures.js";
 import { ask, Lost, Newest, Refused, whenResting } from "./server.js";
 import { Whole } from "./whole.js";
@@ -147,6 +147,7 @@ function showLook(answer, { answers, window }) {
     findings.show(answer.findings, accepted);
     showFigures(answer.figures);
     pictures.show(answer.panels);
+    fitFront();
     drawn = job.window;
     showStill(form, answer.faults);
   } else if (form.resting) {
@@ -381,6 +382,7 @@ async function start() {
   askAll();
 }
 
+window.addEventListener("resize", fitFront);
 byId("findings").addEventListener("toggle", fitFindings, { capture: true });
 byId("undo").addEventListener("click", () => step(job.undo()));
 byId("redo").addEventListener("click", () => step(job.redo()));

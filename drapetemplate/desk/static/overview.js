@@ -1,9 +1,11 @@
 // What stands over the pictures and under them in words: figures, what is missing, what is read out.
 
 import { byId, make } from "./dom.js";
+import { howMany } from "./findings.js";
 import { linksTo } from "./form.js";
 
 const FIRST = 6; // figures that stand over the pictures
+const MARGIN = 12; // px under the lowest picture
 const SPOKEN = 4; // and that are read out
 
 /** Show the first figures over the pictures, and all of them under these. */
@@ -42,6 +44,17 @@ export function fitFindings() {
   const place = byId("said");
   place.style.height = "";
   place.style.height = `${place.offsetHeight}px`;
+  fitFront();
+}
+
+/** Make a wide panel's picture from the front, the lowest one, as high as leaves it in view. */
+export function fitFront() {
+  const picture = document.querySelector(".broad .front svg");
+  if (!picture) return;
+  const panel = byId("panel");
+  const above = picture.getBoundingClientRect().top - panel.getBoundingClientRect().top;
+  const left = panel.clientHeight - above - panel.scrollTop - MARGIN;
+  picture.style.maxHeight = `clamp(7rem, ${left}px, 24rem)`;
 }
 
 /** Return what a screen reader is told of a look at the panel, when typing rests. */
@@ -51,9 +64,6 @@ export function inSpeech(form, { panels, findings, figures }) {
     .map((field) => `${field.told.label} Not right: ${field.told.fault}`);
   if (!panels.length) return words;
   words.push(...figures.slice(0, SPOKEN).map(({ name, value }) => `${name} ${value}`));
-  for (const [level, name] of [["stop", "stop"], ["warn", "warning"]]) {
-    const many = findings.filter((finding) => finding.level === level).length;
-    if (many) words.push(many === 1 ? `1 ${name}` : `${many} ${name}s`);
-  }
+  if (findings.length) words.push(`Findings${howMany(findings)}`);
   return words;
 }

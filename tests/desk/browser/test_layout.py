@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 import drapetemplate
-from tests.helpers.desk_page import Desk, a_desk, field_at, look, open_page, rest
+from tests.helpers.desk_page import Desk, a_desk, field_at, look, open_page, rest, type_in
 
 SAMPLES = Path(drapetemplate.__file__).parent.parent / "sample_jobs"
 SAMPLE = "stair_hall.toml"
@@ -59,6 +59,9 @@ def test_a_wide_panels_pictures_are_in_view(browser: Browser, tmp_path: Path) ->
     )
     with a_desk(tmp_path, job.name) as desk:
         page = open_page(browser, desk.address).page
+        assert page.evaluate(IN_VIEW) == [True, True, True]
+        type_in(page, {"pole.diameter": "1 1/2", "window[1].count": "30"})
+        assert page.locator("#findings .stop").count() >= 1
         assert page.evaluate(IN_VIEW) == [True, True, True]
 
 
