@@ -12,6 +12,7 @@ from drapetemplate.drawing.marks import (
     Polygon,
     Text,
     box,
+    lozenge,
     moved,
     turned,
 )
@@ -32,6 +33,7 @@ __all__ = [
     "Typeface",
     "box",
     "clipped_to",
+    "lozenge",
     "moved",
     "text",
     "turned",

@@ -126,6 +126,15 @@ def turned(mark: Mark, height: Number) -> Mark:
             return replace(mark, x=height - mark.y, y=mark.x, angle=mark.angle + 90)
 
 
+def lozenge(x: Number, y: Number, half: Number, pen: Pen, role: Role) -> Polygon:
+    """Return a lozenge about (x, y), `half` as wide to either side and twice that up and down.
+
+    A motif's centre is drawn so, which no eyelet is taken for.
+    """
+    corners = ((x - half, y), (x, y + 2 * half), (x + half, y), (x, y - 2 * half))
+    return Polygon(corners, pen, None, role)
+
+
 def box(mark: Mark) -> tuple[float, float, float, float]:
     """Smallest upright box (left, bottom, right, top) round a mark; an arc's whole circle.
 

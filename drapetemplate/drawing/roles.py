@@ -33,12 +33,14 @@ class Role(StrEnum):
     LETTER_BACK = "letter-back"  # in one that passes behind it
     SEAM = "seam"
     SEAM_LABEL = "seam-label"  # how far a seam is from its eyelet
+    MOTIF = "motif"  # the centre of the cloth's motif in a front fold
     OTHER_NUMBER = "other-number"  # of a pair's second panel on one strip: its eyelets' numbers,
     OTHER_MEASURE = "other-measure"  # their measures from its own leading edge,
     OTHER_END = "other-end"  # its ends,
     OTHER_FOLD = "other-fold"  # its return fold,
     OTHER_SEAM = "other-seam"  # its seams,
-    OTHER_LABEL = "other-label"  # and the words of these three
+    OTHER_MOTIF = "other-motif"  # its motifs' centres, where they aren't the first panel's,
+    OTHER_LABEL = "other-label"  # and the words of these
 
     # What a sheet carries beside its part of the strip.
     SHEET_NUMBER = "sheet-number"

@@ -13,6 +13,7 @@ from drapetemplate.interview.question import (
     counts_here,
     first_window_does_not_say,
     first_window_says,
+    has_answer,
     in_first_window,
     in_later_window,
 )
@@ -28,13 +29,14 @@ def _cloth(
     name: str,
     section: str,
     *when: Condition,
+    motif: tuple[Question, ...] = (),
     made: tuple[Question, ...] = (),
     hems: tuple[Question, ...],
 ) -> tuple[Question, ...]:
     """Return the questions of the table `name`, fabric or lining, asked where all of `when` hold.
 
-    `section` is also what they call it: The cloth, The lining. `made` are about how it is made, and
-    `hems` about its hems: whether they are to be asked, and each of them.
+    `section` is also what they call it: The cloth, The lining. `motif` are about its motifs, `made`
+    about how it is made, and `hems` about its hems: whether they are to be asked, and each of them.
     """
     it = section.lower()
     otherwise = (*when, answer_is(f"?hems {name}", "yes"))
@@ -95,6 +97,7 @@ def _cloth(
             default=InWords("none"),
             when=patterned,
         ),
+        *motif,
         *made,
         *hems,
         Question(
@@ -194,6 +197,39 @@ def _hems_of_face(*when: Condition) -> tuple[Question, ...]:
             "What is turned down at the top to hold the stiffener band.",
             default=InWords("twice the stiffener band"),
             when=otherwise,
+        ),
+    )
+
+
+def _where_motifs_are(*when: Condition) -> tuple[Question, ...]:
+    """Return what is asked of a face's motifs, for windows with their pattern on the folds."""
+    repeats = (*when, counts_here("fabric.repeat_across"))
+    placed = (*repeats, answer_is("?motif fabric", "yes"))
+    return (
+        branch(
+            "?motif fabric",
+            _FABRIC,
+            "Is a motif or stripe to stand in the middle of front folds (yes or no)?",
+            "Yes asks where its centre is on the cloth. Panels are then cut by it, where a window "
+            "has its pattern on the folds.",
+            *repeats,
+        ),
+        Question(
+            "fabric.motif",
+            _FABRIC,
+            "How far is the centre of the first whole motif or stripe from the left selvage?",
+            "With the cloth face up and the motif's top at the far end.",
+            default=NOT_KNOWN,
+            when=placed,
+        ),
+        Question(
+            "fabric.mirrored",
+            _FABRIC,
+            "Is a motif's centre as far from the right selvage (yes or no)?",
+            "Say yes only if it is: a pair's panels are then cut as mirror images of each other.",
+            default="no",
+            kind="yes or no",
+            when=(*placed, has_answer("fabric.motif")),
         ),
     )
 
@@ -324,7 +360,9 @@ THE_CLOTH = (
         in_first_window,
         answer_is_not("?route", "widths"),
     ),
-    *_cloth("fabric", _FABRIC, *_ASKED, hems=_hems_of_face(*_ASKED)),
+    *_cloth(
+        "fabric", _FABRIC, *_ASKED, motif=_where_motifs_are(*_ASKED), hems=_hems_of_face(*_ASKED)
+    ),
     Question(
         "pattern",
         _FABRIC,

@@ -31,6 +31,7 @@ from drapetemplate.job.tables import (
     BandTable,
     ClothTable,
     EyeletTable,
+    FabricTable,
     JobFile,
     LiningTable,
     PoleTable,
@@ -227,11 +228,11 @@ def _pole(table: PoleTable, length: Length | None, assumed: _Assumed) -> Pole:
     )
 
 
-def _face(table: ClothTable | None, band: Band, assumed: _Assumed) -> Cloth | None:
+def _face(table: FabricTable | None, band: Band, assumed: _Assumed) -> Cloth | None:
     if table is None:
         return None
     heading = defaults.HEADING_IN_BANDS * band.height
-    return _cloth(
+    cloth = _cloth(
         "fabric",
         table,
         assumed,
@@ -240,6 +241,8 @@ def _face(table: ClothTable | None, band: Band, assumed: _Assumed) -> Cloth | No
         heading=assumed.worked_out(defaults.HEADING, table.heading, heading),
         bottom_hem=assumed.length(defaults.BOTTOM_HEM, table.bottom_hem),
     )
+    mirrored = defaults.MIRRORED.unless_given(table.mirrored)
+    return replace(cloth, motif=table.motif, mirrored=mirrored)
 
 
 def _lining(table: LiningTable | None, assumed: _Assumed) -> Cloth | None:

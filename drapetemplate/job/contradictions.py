@@ -12,15 +12,18 @@ from math import ceil
 from drapetemplate.errors import Fault
 from drapetemplate.job.defaults import BAND_OVER_EYELET, OFF_FLOOR, SEAM, SIDE_HEM, WALL_CLEARANCE
 from drapetemplate.job.merge import Merged
-from drapetemplate.job.tables import ClothTable
-from drapetemplate.measures import Length, Units, format_length
+from drapetemplate.job.tables import FabricTable
+from drapetemplate.measures import INCH, Length, Units, format_length
+
+MIRRORED_WITHIN = INCH / 8
+"""What a motif may be off, as measured from one selvage and from the other."""
 
 
 def contradictions(windows: list[Merged], units: Units) -> list[Fault]:
     """Return what can't be as the windows ask, once each; measures in `units`."""
     checks = (
         *(_eyelet, _band, _pole, _brackets, _glass, _cloth, _width, _widths),
-        _pattern,
+        *(_pattern, _motif),
     )
     faults = (fault for window in windows for check in checks for fault in check(window, units))
     return list(dict.fromkeys(faults))
@@ -159,7 +162,7 @@ def _widths(merged: Merged, units: Units) -> Iterator[Fault]:
     keys = ("fabric.width", "fabric.railroad", "fabric.seam", "fabric.side_hem")
     if widths is None or not merged.readable(*keys):
         return
-    cloth = merged.fabric or ClothTable()
+    cloth = merged.fabric or FabricTable()
     if cloth.railroad:
         yield Fault(
             merged.path("widths"),
@@ -185,7 +188,7 @@ def _pattern(merged: Merged, _units: Units) -> Iterator[Fault]:
     keys = ("pattern", "eyelet.hung", "fabric.repeat_across", "fabric.railroad", "fabric")
     if merged.window.pattern != "folds" or not merged.readable(*keys):
         return
-    cloth = merged.fabric or ClothTable()
+    cloth = merged.fabric or FabricTable()
     where = merged.path("pattern")
     if merged.eyelet.hung == "hooks":
         text = "folds on hooks, where no gap is sure to be in front: give seams, or hung = pole"
@@ -196,3 +199,38 @@ def _pattern(merged: Merged, _units: Units) -> Iterator[Fault]:
     elif cloth.repeat_across is None:
         text = "folds of a cloth without a repeat: give repeat_across in [fabric], or seams"
         yield Fault(where, text)
+
+
+def _motif(merged: Merged, units: Units) -> Iterator[Fault]:
+    """A motif is on its cloth, and from both selvages where that is said."""
+    cloth = merged.fabric
+    keys = ("fabric.motif", "fabric.mirrored", "fabric.width", "fabric.repeat_across", "pattern")
+    if cloth is None or not merged.readable(*keys):
+        return
+    where = merged.path("fabric.motif", "fabric.width")
+    motif, width, repeat = cloth.motif, cloth.width, cloth.repeat_across
+    if motif is None:
+        if cloth.mirrored:
+            text = "true of a cloth whose motif isn't given: give motif in [fabric], or false"
+            yield Fault(merged.path("fabric.mirrored"), text)
+        return
+    if width is None:
+        if merged.window.pattern == "folds":
+            text = f"{format_length(motif, units)} on a cloth whose width isn't given: give width"
+            yield Fault(where, f"{text} in [fabric]")
+    elif motif >= width and repeat is not None:
+        yield Fault(
+            where,
+            f"{format_length(motif, units)} from the left selvage is more than fabric.width, "
+            f"{format_length(width, units)}: give the centre of the first whole motif",
+        )
+    elif cloth.mirrored and repeat is not None:
+        past = (width - 2 * motif) % repeat
+        if min(past, repeat - past) > MIRRORED_WITHIN:
+            from_right = format_length((width - motif) % repeat, units)
+            yield Fault(
+                merged.path("fabric.mirrored", "fabric.motif"),
+                f"true, but from the right selvage a motif's centre is at {from_right}, and from "
+                f"the left one at {format_length(motif % repeat, units)}: give false, or another "
+                "motif or width",
+            )

@@ -165,6 +165,7 @@ BOTTOM_HEM = Default(
     "fabric.bottom_hem", 8 * INCH, "8 in", TRADE, metric=200 * MM, metric_words="200 mm"
 )
 RAILROAD = Default("fabric.railroad", value=False, words="false", source=TRADE)
+MIRRORED = Default("fabric.mirrored", value=False, words="false", source=OURS)
 SHRINKAGE = Default("fabric.shrinkage", Fraction(0), "0", OURS)
 ALLOWANCE = Default(
     "fabric.allowance",

@@ -9,8 +9,8 @@ from drapetemplate.job.parse import path_of
 from drapetemplate.job.tables import (
     TABLES,
     BandTable,
-    ClothTable,
     EyeletTable,
+    FabricTable,
     JobFile,
     LiningTable,
     PoleTable,
@@ -21,8 +21,8 @@ from drapetemplate.job.toml_lines import Place
 _BRACKETS = frozenset({"supports", "span"})
 """The two keys that say how many brackets a pole has."""
 
-_T = TypeVar("_T", EyeletTable, BandTable, PoleTable, ClothTable, LiningTable)
-_Cloth = TypeVar("_Cloth", ClothTable, LiningTable)
+_T = TypeVar("_T", EyeletTable, BandTable, PoleTable, FabricTable, LiningTable)
+_Cloth = TypeVar("_Cloth", FabricTable, LiningTable)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +40,7 @@ class Merged:
     eyelet: EyeletTable
     band: BandTable
     pole: PoleTable
-    fabric: ClothTable | None
+    fabric: FabricTable | None
     lining: LiningTable | None
     own: frozenset[str]
     unreadable: frozenset[str]
@@ -83,7 +83,7 @@ def _merged(file: JobFile, n: int, unreadable: frozenset[Place]) -> Merged:
         eyelet=_over("eyelet", file.eyelet, window.eyelet, faulty),
         band=_over("band", file.band, window.band, faulty),
         pole=_pole_over(file.pole, window.pole, faulty),
-        fabric=_cloth_over(ClothTable, "fabric", file.fabric, window.fabric, faulty),
+        fabric=_cloth_over(FabricTable, "fabric", file.fabric, window.fabric, faulty),
         lining=None
         if _takes_back(window, "lining")
         else _cloth_over(LiningTable, "lining", file.lining, window.lining, faulty),

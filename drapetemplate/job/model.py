@@ -119,7 +119,8 @@ class Cloth:
 
     `allowance` is bought over, once for all that is cut of the cloth. A lining is `joined` to the
     face, None of the face itself; it stops `set_in` from each of the face's side edges and `short`
-    above its foot. A face does neither.
+    above its foot. A face does neither. `motif` is from the left selvage to the centre of the first
+    whole one, and from the right selvage too where the cloth is `mirrored`.
     """
 
     name: str | None
@@ -137,6 +138,8 @@ class Cloth:
     joined: Joined | None = None
     set_in: Length = _NONE
     short: Length = _NONE
+    motif: Length | None = None
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -233,7 +233,7 @@ class PoleTable(_Table):
 
 
 class ClothTable(_Table):
-    """[fabric]: the face cloth, its hems and its pattern; no cloth is planned without it."""
+    """What [fabric] and [lining] have alike."""
 
     name: Annotated[str | None, NAME] = Field(None, description="What the cloth is called.")
     width: Annotated[Length | None, POSITIVE] = Field(
@@ -283,6 +283,23 @@ class ClothTable(_Table):
         title="allowance",
         description="Cloth to buy over what is cut, once for the whole job, to square the start "
         f"and cut round a flaw; with repeat_down a repeat more comes to it. {defaults.ALLOWANCE}",
+    )
+
+
+class FabricTable(ClothTable):
+    """[fabric]: the face cloth, its hems and its pattern; no cloth is planned without it."""
+
+    motif: Annotated[Length | None, POSITIVE] = Field(
+        None,
+        title="motif",
+        description="Left selvage to the centre of the first whole motif, or stripe: where a "
+        'window\'s pattern is "folds", that stands in the middle of every front fold.',
+    )
+    mirrored: Annotated[bool | None, YES_OR_NO] = Field(
+        None,
+        title="mirrored",
+        description="The right selvage is as far from a motif's centre as the left one, so that a "
+        f"pair's panels are cut as mirror images. {defaults.MIRRORED}",
     )
 
 
@@ -420,7 +437,7 @@ class WindowTable(_Table):
         default_factory=PoleTable,
         description="What the panel hangs on, and where: this window's own keys.",
     )
-    fabric: ClothTable | None = Field(None, description="The face cloth: this window's own keys.")
+    fabric: FabricTable | None = Field(None, description="The face cloth: this window's own keys.")
     lining: Annotated[LiningTable | None, TABLE_OR_NONE] = Field(
         None, description="The lining's cloth: this window's own keys; none for no lining."
     )
@@ -445,7 +462,7 @@ class JobFile(_Table):
     pole: PoleTable = Field(
         default_factory=PoleTable, description="What the panel hangs on, and where."
     )
-    fabric: ClothTable | None = Field(None, description="The face cloth; none if left out.")
+    fabric: FabricTable | None = Field(None, description="The face cloth; none if left out.")
     lining: LiningTable | None = Field(None, description="The lining's cloth; none if left out.")
     window: list[WindowTable] = Field(
         min_length=1, max_length=MOST_WINDOWS, description="The windows, each below a [[window]]."
@@ -459,7 +476,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "eyelet": EyeletTable,
     "band": BandTable,
     "pole": PoleTable,
-    "fabric": ClothTable,
+    "fabric": FabricTable,
     "lining": LiningTable,
     "window": WindowTable,
 }

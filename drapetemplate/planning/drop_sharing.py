@@ -68,13 +68,15 @@ MOST_ALIKE = 12
 class Panels:
     """All panels of a window that are planned alike: how many, its quantity included.
 
-    Of `pairs` one half are left panels, which lie on their cloth from the other selvage. Each may
-    have so many `extra_seams`, more than hide them, where each saves a drop.
+    Of `pairs` one half are left panels, which lie on their cloth from the other selvage; of others
+    all are, or none, as `left` says. Each may have so many `extra_seams`, more than hide them,
+    where each saves a drop.
     """
 
     count: int
     pairs: bool = False
     extra_seams: int = 0
+    left: bool = False
 
 
 class HiddenChoice(NamedTuple):

@@ -67,7 +67,8 @@ class Drop:
 
     `turned` cloth is railroaded: the panel's width runs along the cloth, and its one piece is the
     cut length across it. `over` is what is then trimmed off the drop's end, where its whole repeats
-    are more than the panel takes.
+    are more than the panel takes. `motif` is where the first one's centre is across the cloth,
+    from its left selvage; None where the pieces place none.
     """
 
     number: int
@@ -78,6 +79,7 @@ class Drop:
     over: Length
     pieces: tuple[PlacedPiece, ...]
     cloth: Cloth
+    motif: Length | None = None
 
     @property
     def turned(self) -> bool:
@@ -103,8 +105,21 @@ def drops(plan: Plan, order: ClothOrder) -> Iterator[Drop]:
                     over=Fraction(0) if use.used is None else use.cut - use.used,
                     pieces=pieces,
                     cloth=use.cloth,
+                    motif=None if use.seams.motif_off is None else use.cloth.motif,
                 )
                 at += use.cut
+
+
+def motif_from_edge(drop: Drop, piece: PlacedPiece) -> Length | None:
+    """Return how far a motif's centre is from a piece's left edge, the first on it; None if none.
+
+    As it lies on its drop, its top at the far end.
+    """
+    repeat = drop.cloth.repeat_across
+    if drop.motif is None or repeat is None:
+        return None
+    off = (drop.motif - piece.left) % repeat
+    return off if off <= piece.width else None
 
 
 def made_panels(window: WindowPlan) -> tuple[MadePanel, ...]:

@@ -62,6 +62,7 @@ class PanelPlan:
     `reason` says why `count` was taken, `least_gap` is what a `gap` should be at the least; `hang`
     is None on hooks; `weight` is in grams. `seams` are the face's seam lines from the same edge,
     `pieces` its raw widths, hem and seam cloth included; None where the cloth's width isn't known.
+    `motifs` are the places of the cloth's motif in the front folds, None where none is placed.
     """
 
     side: Side
@@ -87,6 +88,7 @@ class PanelPlan:
     covers: Length | None = None
     seams: tuple[Length, ...] | None = None
     pieces: tuple[Length, ...] | None = None
+    motifs: tuple[Length, ...] | None = None
 
     @property
     def line(self) -> EyeletLine:

@@ -14,6 +14,7 @@ from drapetemplate.planning.cloth import ClothUse
 from drapetemplate.planning.findings import finding
 from drapetemplate.planning.model import Change, Finding, PanelPlan, Remedy
 from drapetemplate.planning.pattern_folds import FoldPattern, half_repeats, least_half_repeats
+from drapetemplate.planning.seams import MotifOff
 from drapetemplate.wording import Wording, counted, times
 
 AS_SEAMS: Remedy = (Change("pattern", "seams"),)
@@ -34,8 +35,12 @@ def pattern_findings(
     say = Wording(units)
     if pattern.half_repeats is None:
         yield _free(window, pattern, panel, say, advice)
-    elif panel.width != pattern.asked_width:
+        return
+    if panel.width != pattern.asked_width:
         yield _moved(pattern, pattern.half_repeats, panel, uses, say, advice)
+    off = next((use.seams.motif_off for use in uses if use.part == "face" and use.seams), None)
+    if off is not None and any(off):
+        yield _off_centre(window, off, panel, say, advice)
 
 
 def _moved(
@@ -115,6 +120,32 @@ def _free(
         f"no front folds show the same place of a pattern that repeats every {say(pattern.repeat)}:"
         f' {why}. It is planned as pattern = "seams"; what would do: {mend}',
         remedies=remedies,
+    )
+
+
+def _off_centre(
+    window: Window, off: MotifOff, panel: PanelPlan, say: Wording, advice: Advice | None
+) -> Finding:
+    """A motif beside the middle of the front folds: by how much, and which count has it there."""
+    where = []
+    for of_left, past in ((True, off.left), (False, off.near)):
+        if window.panels == "pair" or (window.panels == "left") == of_left:
+            # Away from the leading edge is to the left in a left panel, else to the right.
+            way = "right" if (past > 0) != of_left else "left"
+            where.append(f"{say(abs(past))} {way} of the middle" if past else "in the middle")
+    place = f"{where[0]} of every front fold"
+    if len(set(where)) > 1:
+        place = f"{where[0]} of the left panel's front folds, {where[1]} of the right one's"
+    found = None
+    if advice is not None:
+        counts = sorted(panel.line.counts_beside(panel.count), key=lambda n: abs(n - panel.count))
+        found = advice.first(map(count_of, counts), "pattern-off-centre")
+    mend = "another width of cloth or of panel" if found is None else f"{found[0].value} eyelets"
+    return finding(
+        "pattern-off-centre",
+        f"the motif's centre stands {place}, as seen from the room, since hiding seams goes before "
+        f"it; what would have it in the middle: {mend}",
+        remedies=[] if found is None else [found],
     )
 
 

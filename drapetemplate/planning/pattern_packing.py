@@ -56,7 +56,7 @@ MOST_STATES = {1: 7000, 2: 800}
 """Of pieces still to pack, by sides: panels of a side and one, to the power of their pieces."""
 
 
-class _Rank(NamedTuple):
+class Rank(NamedTuple):
     """How good a packing is, less being better: of partials and seams the farthest are best."""
 
     drops: int
@@ -95,14 +95,14 @@ def fewer_matched_drops(
         return None
     # Of a few panels as many as would save a drop of the whole window.
     most = ceil(Fraction(drops * few, panels)) - 1
-    best: tuple[_Rank, _Laying] | None = None
+    best: tuple[Rank, Laying] | None = None
     packed = 0
     for seams, intervals in islice(_ways(sizes, hidden, pieces), MOST_TRIED):
         widths = sizes.widths(seams)
         if drops_at_least(widths, few * sides, sizes.width) > most:
             continue
         for skew in sorted({0, (widths[0] - 2 * sizes.seam) % sizes.repeat}):
-            laying = _Laying(sizes, seams, skew, few, sides)
+            laying = Laying(sizes, seams, skew, few, sides)
             if packed == MOST_PACKED or not laying.may_take(most):
                 continue
             packed += 1
@@ -148,7 +148,7 @@ def _ways(
         yield from place(phase, (), ())
 
 
-class _Laying:
+class Laying:
     """Panels with their seams and the pattern's place on the cloth settled.
 
     `panels` are those of a side, and `sides` 2 where there are as many left ones.
@@ -182,7 +182,7 @@ class _Laying:
         panels = self.panels * self.sides
         if (panels + 1) ** self.pieces > MOST_STATES[1]:
             return True
-        one_side = _Laying(self.sizes, self.seams, self.skew, panels, 1)
+        one_side = Laying(self.sizes, self.seams, self.skew, panels, 1)
         return one_side.least(one_side.left(range(self.pieces))) <= drops
 
     def order(self, filling: Filling, end: int = 0) -> tuple[int, ...] | None:
@@ -265,7 +265,7 @@ class _Laying:
         filling = tuple(self.panels if n in partials else 0 for n in range(self.pieces))
         return _Taken(filling, filling if self.sides == 2 else (0,) * self.pieces)
 
-    def rank(self, most: int, intervals: Sequence[int]) -> _Rank | None:
+    def rank(self, most: int, intervals: Sequence[int]) -> Rank | None:
         """Return how good the best packing is; None where it takes more drops than `most`."""
         drops = self.least(self.left(range(self.pieces)))
         if drops > most:
@@ -274,7 +274,7 @@ class _Laying:
         for size in range(self.pieces + 1):
             for partials in sorted(combinations(range(self.pieces), size), reverse=True):
                 if panels * (self.pieces - size) + self.least(self.left(partials)) == drops:
-                    return _Rank(
+                    return Rank(
                         drops,
                         size,
                         tuple(-n for n in partials),
@@ -306,13 +306,13 @@ class _Laying:
 
 
 def _for_all(
-    plan: PackedPlan, laying: _Laying, partials: Sequence[int], each_side: int
+    plan: PackedPlan, laying: Laying, partials: Sequence[int], each_side: int
 ) -> PackedPlan:
     """Return a plan of a few panels for all of them: so often, and what is over likewise."""
     times, over = divmod(each_side, laying.panels)
     drops = {each._replace(times=1): each.times * times for each in plan.drops}
     if over:
-        rest = _Laying(laying.sizes, laying.seams, laying.skew, over, laying.sides)
+        rest = Laying(laying.sizes, laying.seams, laying.skew, over, laying.sides)
         for each in rest.plan(partials).drops:
             drop = each._replace(times=1)
             drops[drop] = drops.get(drop, 0) + each.times

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
+from itertools import pairwise
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Assumption, Cloth, Job, Window
@@ -26,6 +27,7 @@ from drapetemplate.planning.pole_for_glass import on_pole_for_glass
 from drapetemplate.planning.pole_stand import pole_stand
 from drapetemplate.planning.seam_findings import seam_findings
 from drapetemplate.planning.seam_places import FLANGE_CLEARANCE, EyeletRow
+from drapetemplate.planning.seams import SeamPlan
 from drapetemplate.planning.set_out import set_out
 
 MOST_ADVISED = 100
@@ -102,8 +104,21 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
             assumed.append(Assumption("fullness", f"{hang.fullness:g} times, for the folds"))
     centers, gaps = line.centers(count), eyelets.gap_kinds(count, ring.hung)
     sides: tuple[Side, ...] = ("left", "right") if window.panels == "pair" else (window.panels,)
-    row = EyeletRow(line.width, line.outside, centers, gaps, FLANGE_CLEARANCE.of(units))
-    all_panels = Panels(window.quantity * len(sides), len(sides) == 2, window.extra_seams)
+    on_folds = setting.pattern is not None and setting.pattern.half_repeats is not None
+    row = EyeletRow(
+        line.width,
+        line.outside,
+        centers,
+        gaps,
+        clearance=FLANGE_CLEARANCE.of(units),
+        motif_at=(centers[0] + centers[1]) / 2 if on_folds else None,
+    )
+    all_panels = Panels(
+        window.quantity * len(sides),
+        len(sides) == 2,
+        window.extra_seams,
+        left=window.panels == "left",
+    )
     uses = _cloth_uses(window, row, length, all_panels, units)
     face = next((use.seams for use in uses if use.part == "face"), None)
     panel = PanelPlan(
@@ -160,12 +175,26 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
     return WindowPlan(
         window=window,
         length=length,
-        panels=tuple(replace(panel, side=side) for side in sides),
+        panels=tuple(
+            replace(panel, side=side, motifs=_motifs(panel, side, face)) for side in sides
+        ),
         stand=stand,
         cloth=uses,
         findings=findings,
         assumed=tuple(assumed),
         pattern=setting.pattern,
+    )
+
+
+def _motifs(panel: PanelPlan, side: Side, seams: SeamPlan | None) -> tuple[Length, ...] | None:
+    """Return where the motif's centre is in every front fold; None where no motif is placed."""
+    if seams is None or seams.motif_off is None:
+        return None
+    off = seams.motif_off.left if side == "left" else seams.motif_off.near
+    return tuple(
+        (before + after) / 2 + off
+        for (before, after), kind in zip(pairwise(panel.centers), panel.gaps, strict=True)
+        if kind == "front"
     )
 
 

@@ -170,6 +170,8 @@ class _SeamWords:
         seams = self.seams
         more = seams.drops - seams.least_drops
         gain = "keep every seam hidden"
+        if seams.motif_off is not None:
+            gain += " and place the motif"
         if self.lining:
             gain = "keep the lining's seams clear of the eyelets"
             if self.use.failing:

@@ -30,7 +30,8 @@ class EyeletRow:
 
     Positions are finished, from the leading edge (from the left edge of a single panel). `gaps`
     empty means that any gap hides a seam: hooks, or a lining. A seam's allowance keeps `clearance`
-    off the flanges.
+    off the flanges. `motif_at` is the first place at
+    which the cloth's motif is to have its centre; None where it needn't.
     """
 
     width: Length
@@ -38,6 +39,7 @@ class EyeletRow:
     centers: tuple[Length, ...]
     gaps: tuple[GapKind, ...]
     clearance: Length = FLANGE_CLEARANCE.inch
+    motif_at: Length | None = None
 
 
 def in_units(length: Length, scale: int) -> int:

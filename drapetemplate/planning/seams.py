@@ -71,10 +71,11 @@ millimetres.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, lcm
+from typing import NamedTuple
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Cloth
@@ -88,8 +89,16 @@ from drapetemplate.planning.drop_sharing import (
     least_drops,
     show_fewest,
 )
+from drapetemplate.planning.motif_seams import (
+    Motif,
+    MotifPlan,
+    centred,
+    centred_in_sight,
+    off_centre,
+)
 from drapetemplate.planning.seam_places import (
     EyeletRow,
+    Places,
     costs_anywhere,
     costs_hidden,
     hidden_and_clear,
@@ -122,6 +131,16 @@ class DropLayout:
     lefts: tuple[bool, ...] | None = None
 
 
+class MotifOff(NamedTuple):
+    """How far a motif's centre is past the middle of a front fold, away from the leading edge.
+
+    `left` of left panels, `near` of all others; 0 in the middle.
+    """
+
+    near: Length
+    left: Length
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeamPlan:
     """The seams of each panel of a window, and the drops for all of them.
@@ -133,6 +152,8 @@ class SeamPlan:
     `least_drops` is the bare minimum without hiding, so that `drops` less that is what hiding
     costs, and `drops_with_one_more` what they would be if each panel might have one seam more.
     `layouts` has every drop; a railroaded run counts as a drop, and its piece runs along the cloth.
+    Where a motif is placed, `motif_off` says how well, and a left panel's pieces have starts of
+    their own, `left_starts`, from the right selvage.
     """
 
     seams: tuple[Length, ...]
@@ -146,6 +167,8 @@ class SeamPlan:
     least_drops: int
     drops_with_one_more: int
     layouts: tuple[DropLayout, ...]
+    left_starts: tuple[Length, ...] = ()
+    motif_off: MotifOff | None = None
 
 
 def plan_seams(
@@ -179,6 +202,9 @@ def plan_seams(
         )
         raise JobError([Fault(f"{key}.width", text)])
     hidden, clear = hidden_and_clear(cloth, row, scale)
+    motif = _motif(cloth, row, scale)
+    if motif is not None:
+        return _MotifSeams(cloth, sizes, panels, least, hidden, clear, scale).plan(motif)
     choice = hide_all(sizes, costs_hidden(hidden), least, panels)
     if choice is None:
         everywhere = costs_anywhere(hidden, clear, sizes.panel)
@@ -186,10 +212,7 @@ def plan_seams(
         choice = HiddenChoice(plan, plan.drop_count)
     places, packed, skew = choice.plan
     raw_seams = tuple(Fraction(place) / scale for place in places)
-    pieces = tuple(
-        end - start + cloth.seam * ((start > 0) + (end < raw_width))
-        for start, end in pairwise((_ZERO, *raw_seams, raw_width))
-    )
+    pieces = _pieces(cloth, raw_seams, raw_width)
     if skew is None:
         starts = _starts(cloth, _least_skew(cloth, packed, pieces, cloth.width), pieces)
     else:
@@ -213,6 +236,94 @@ def plan_seams(
         drops_with_one_more=choice.drops_with_one_more,
         layouts=tuple(layouts),
     )
+
+
+def _pieces(cloth: Cloth, raw_seams: Sequence[Length], raw_width: Length) -> tuple[Length, ...]:
+    """Return the raw width of each piece between raw edges and seams, its allowances included."""
+    return tuple(
+        end - start + cloth.seam * ((start > 0) + (end < raw_width))
+        for start, end in pairwise((_ZERO, *raw_seams, raw_width))
+    )
+
+
+def _motif(cloth: Cloth, row: EyeletRow, scale: int) -> Motif | None:
+    """Return the motif that is to stand in the middle of a row's front folds, if one is."""
+    if cloth.motif is None or cloth.repeat_across is None or row.motif_at is None:
+        return None
+    fold = in_units(cloth.side_hem, scale) + in_units(row.motif_at, scale)
+    return Motif(in_units(cloth.motif, scale), fold, cloth.mirrored)
+
+
+@dataclass(frozen=True, slots=True)
+class _MotifSeams:
+    """The seams of panels that place a motif: hidden first, then it in the middle, then few drops.
+
+    `least` is how many pieces make the panel at the least; the other values are `plan_seams`'s.
+    """
+
+    cloth: Cloth
+    sizes: PanelSizes
+    panels: Panels
+    least: int
+    hidden: Places
+    clear: Places
+    scale: int
+
+    def plan(self, motif: Motif) -> SeamPlan:
+        """Return the seams and drops, in lengths."""
+        sizes, panels = self.sizes, self.panels
+        placed = self._placed(motif)
+        raw_seams = tuple(map(self._length, placed.seams))
+        pieces = _pieces(self.cloth, raw_seams, self._length(sizes.panel))
+        drops = sum(each.times for each in placed.drops)
+        starts = {
+            side.left: tuple(map(self._length, placed.starts(sizes, side))) for side in placed.sides
+        }
+        off = {side.left: self._length(n) for side, n in zip(placed.sides, placed.off, strict=True)}
+        visible = tuple(n for n, place in enumerate(placed.seams) if not within(place, self.hidden))
+        return SeamPlan(
+            seams=tuple(place - self.cloth.side_hem for place in raw_seams),
+            pieces=pieces,
+            trims=tuple(self._length(sizes.width) - piece for piece in pieces),
+            starts=starts.get(False, starts.get(True, ())),
+            hidden=len(raw_seams) - len(visible),
+            visible=visible,
+            struck=tuple(n for n in visible if not within(placed.seams[n], self.clear)),
+            drops=drops,
+            least_drops=min(least_drops(sizes, self.least, panels.count), drops),
+            drops_with_one_more=drops,
+            layouts=tuple(self._layout(placed, each) for each in placed.drops),
+            left_starts=starts.get(True, ()),
+            motif_off=MotifOff(off.get(False, _ZERO), off.get(True, _ZERO)),
+        )
+
+    def _placed(self, motif: Motif) -> MotifPlan:
+        sizes, panels, least = self.sizes, self.panels, self.least
+        hiding = costs_hidden(self.hidden)
+        placed = centred(sizes, hiding, motif, panels, least)
+        if placed is not None:
+            return placed
+        choice = hide_all(sizes, hiding, least, replace(panels, extra_seams=0))
+        if choice is not None:
+            return off_centre(sizes, motif, panels, tuple(map(int, choice.plan.seams)))
+        everywhere = costs_anywhere(self.hidden, self.clear, sizes.panel)
+        seams = tuple(map(int, show_fewest(sizes, everywhere, least, panels.count).seams))
+        placed = centred_in_sight(sizes, everywhere, motif, panels, least, seams)
+        return placed or off_centre(sizes, motif, panels, seams)
+
+    def _layout(self, placed: MotifPlan, packed: PackedDrops) -> DropLayout:
+        """Return how pieces lie on their drops, each at its side's place of the pattern."""
+        laid = placed.laid(self.sizes, packed.pieces)
+        return DropLayout(
+            pieces=tuple(piece.number for piece in laid),
+            times=packed.times,
+            left_over=self._length(self.sizes.width - sum(piece.width for piece in laid)),
+            starts=tuple(self._length(piece.start) for piece in laid),
+            lefts=tuple(piece.left for piece in laid),
+        )
+
+    def _length(self, units: int) -> Length:
+        return Fraction(units, self.scale)
 
 
 def _railroaded(raw_width: Length, panels: int) -> SeamPlan:
@@ -275,6 +386,8 @@ def _scale(cloth: Cloth, width: Length, row: EyeletRow, panels: int) -> int:
         row.outside / 2,
         row.clearance,
         *row.centers,
+        cloth.motif or _ZERO,
+        row.motif_at or _ZERO,
     )
     # With a pattern they start whole repeats from each other, and need no such parts.
     alike = range(1, 1 if cloth.repeat_across else min(panels, MOST_ALIKE) + 1)

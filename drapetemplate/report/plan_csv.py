@@ -1,9 +1,9 @@
-"""A plan in, one CSV table for a spreadsheet out: its holes, seams, drops, pieces and order.
+"""A plan in, one CSV table for a spreadsheet out: holes, motifs, seams, drops, pieces and order.
 
-Lengths are millimetres to 0.001; `measure` says them again in the job's unit. A hole's and a
-seam's `position_mm` is from the leading edge (from the left edge of a single panel; a lining's seam
-from its own), a drop's along the cloth from its start, a piece's across its drop from the left
-selvage, a bracket's along the pole from its left end.
+Lengths are millimetres to 0.001; `measure` says them again in the job's unit. A hole's, a motif's
+and a seam's `position_mm` is from the leading edge (from the left edge of a single panel; a
+lining's seam from its own), a drop's along the cloth from its start, a piece's across its drop from
+the left selvage, a bracket's along the pole from its left end.
 """
 
 from __future__ import annotations
@@ -136,6 +136,19 @@ def _pattern(job: Job, window: WindowPlan) -> Iterator[Row]:
             "quantity": str(window.quantity),
             "note": on_the_folds(pattern, Wording(job.units)),
         }
+    for panel in window.panels:
+        for number, motif in enumerate(panel.motifs or (), 1):
+            yield {
+                "record": "motif",
+                "window": window.name,
+                "panel": panel.side,
+                "part": "face",
+                "number": str(number),
+                "position_mm": _mm(motif),
+                "measure": format_length(motif, job.units),
+                "quantity": str(window.quantity),
+                "note": f"its centre in front fold {number}",
+            }
 
 
 def _linings(job: Job, window: WindowPlan) -> Iterator[Row]:

@@ -143,6 +143,7 @@ def _panel(job: Job, panel: PanelPlan, strip: PlacedStrip) -> dict[str, Any]:
         "weight_kg": None if panel.weight is None else float(panel.weight / 1000),
         "seams_mm": None if panel.seams is None else [float(x) for x in panel.seams],
         "pieces_mm": None if panel.pieces is None else [float(x) for x in panel.pieces],
+        "motifs_mm": None if panel.motifs is None else [float(x) for x in panel.motifs],
         "strip": {
             "length_mm": _mm(strip.strip.length),
             "height_mm": _mm(strip.strip.height),

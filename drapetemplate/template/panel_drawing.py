@@ -27,6 +27,7 @@ CROSS = Pen(0.2)
 GUIDE = Pen(0.15, (1.2, 1.2))
 RETURN_FOLD = Pen(0.35, (4, 1, 1, 1, 1, 1))
 SEAM = Pen(0.6, (0.6, 1.4))
+MOTIF = Pen(0.25)
 OTHER_END = Pen(0.5, (3, 1))
 
 NUMBER_SIZE, MEASURE_SIZE, LEAST_LABEL = 6.5, 4.2, 3.1
@@ -38,6 +39,9 @@ BIGGEST_LETTER = 15.0
 CENTER_HOLE = Fraction(3, 2)  # its diameter
 CROSS_ARM = Fraction(6)  # at most, to either side of the centre
 CENTER_LINE_OVER = Fraction(1)  # mm of the centre line beyond the end eyelets
+
+MOTIF_HALF = Fraction(2)  # at most, half as wide as the mark of a motif is
+MOTIF_UNDER = Fraction(2)  # mm from the centre line to its upper end, clear of the gap's letter
 
 # Words at the panel's ends, and the cloth there that has room for them, in mm.
 END_SIZE, FOLD_SIZE = 3.6, 3.1
@@ -68,7 +72,7 @@ def template(
     second = None
     if other is not None:
         whose, sides = f"{panel.side} panel ", (panel.side, other.side)
-        second = _SecondPanel(job, other, bare, typeface)
+        second = _SecondPanel(job, other, bare, typeface, panel)
     marks = [*_FirstPanel(job, panel, bare, typeface, second).marks()]
     if second is not None:
         marks += second.marks()
@@ -216,6 +220,18 @@ class _PanelDrawing:
             return f"UNDER {self.name or 'EYELET'} {number}"
         return f"{format_length(off, self.job.units)} from {self.name or 'eyelet'} {number}"
 
+    def motif_marks(self, role: Role) -> Iterator[Mark]:
+        """A lozenge at each motif's centre, under the centre line; what is off the panel isn't.
+
+        With it a dot, which is the centre itself.
+        """
+        half = min(MOTIF_HALF, self.panel.outside / 16)
+        y = self.strip.rings[0].y - MOTIF_UNDER - 2 * half
+        for motif in self.panel.motifs or ():
+            if 0 <= motif <= self.width:
+                yield drawing.lozenge(self.x(motif), y, half, MOTIF, role)
+                yield Circle(self.x(motif), y, CENTER_HOLE / 4, CROSS, role)
+
     def eyelet_names(self, *, over: bool) -> Iterator[Mark]:
         """The panel's number and measure of every eyelet, in a row over all of them or under.
 
@@ -298,6 +314,7 @@ class _FirstPanel(_PanelDrawing):
         if self.name:
             yield from self.eyelet_names(over=True)
         yield from self._letters()
+        yield from self.motif_marks(Role.MOTIF)
         yield from self._seams()
 
     def _edges(self) -> Iterator[Mark]:
@@ -441,10 +458,14 @@ class _SecondPanel(_PanelDrawing):
 
     name_roles = (Role.OTHER_NUMBER, Role.OTHER_MEASURE)
 
-    def __init__(self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface) -> None:
+    def __init__(
+        self, job: Job, panel: PanelPlan, bare: Strip, typeface: Typeface, first: PanelPlan
+    ) -> None:
         super().__init__(job, panel, bare, typeface, shared=True)
         self.is_second = True
         self.own = bare.of_other
+        of_first = {bare.x(motif) for motif in first.motifs or ()}
+        self.same_motifs = {self.x(motif) for motif in panel.motifs or ()} == of_first
 
     def x(self, measure: Length) -> Length:
         """Where a measure from this panel's own leading edge falls."""
@@ -474,6 +495,8 @@ class _SecondPanel(_PanelDrawing):
                 yield self._upright_words(
                     fold, self.width, f"{name}: RETURN FOLD", FOLD_SIZE, Role.OTHER_LABEL
                 )
+        if not self.same_motifs:
+            yield from self.motif_marks(Role.OTHER_MOTIF)
         for seam in self.panel.seams or ():
             yield self.upright(seam, SEAM, Role.OTHER_SEAM)
             yield self.beside_line(

@@ -20,9 +20,9 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import INCH, Length, format_length
 from drapetemplate.planning.cloth import ClothUse
-from drapetemplate.planning.drops import Drop, PlacedPiece
+from drapetemplate.planning.drops import Drop, PlacedPiece, motif_from_edge
 from drapetemplate.planning.model import PanelPlan, WindowPlan
-from drapetemplate.ticket.picture import CLOTH, SEAM, THIN, Picture, Point, scale_for
+from drapetemplate.ticket.picture import CLOTH, MOTIF_HALF, SEAM, THIN, Picture, Point, scale_for
 from drapetemplate.wording import Wording
 
 CROSSCUT = Pen(0.6)
@@ -117,12 +117,25 @@ class _Roll:
             box = ((start, low), (trimmed, low), (trimmed, high), (start, high))
             yield Polygon(box, None, 1.0, Role.PIECE)
             yield from self._inside(drop, piece, (start, low), (trimmed, high))
+        yield from self._motifs(drop, trimmed)
         if is_trimmed(drop):
             yield Line(trimmed, ROLL_FOOT, trimmed, ROLL_FOOT + self.across, SLIT, Role.END_TRIM)
         for across in slits(drop, self.width):
             yield Line(start, self.y(across), end, self.y(across), SLIT, Role.SLIT)
         for at in (start, end):
             yield Line(at, ROLL_FOOT, at, ROLL_FOOT + self.across, CROSSCUT, Role.CROSSCUT)
+
+    def _motifs(self, drop: Drop, end: float) -> Iterator[Mark]:
+        """A lozenge at every motif's centre on the pieces, beside the end of the drop."""
+        repeat = drop.cloth.repeat_across
+        if repeat is None or float(repeat) / self.scale < LEAST_REPEAT:
+            return
+        for piece in drop.pieces:
+            off = motif_from_edge(drop, piece)
+            while off is not None and off <= piece.width:
+                y = self.y(piece.left + off)
+                yield drawing.lozenge(end - 2 * MOTIF_HALF, y, MOTIF_HALF, THIN, Role.MOTIF)
+                off += repeat
 
     def _inside(self, drop: Drop, piece: PlacedPiece, low: Point, high: Point) -> Iterator[Mark]:
         """A wedge at the piece's top, and its words, up along it where it is narrow."""
@@ -300,6 +313,10 @@ class _RawPanel:
         # An end eyelet beside a lining that is set in far isn't on it.
         across = (self.x(hem + center - cloth.set_in) for center in panel.centers)
         yield from (Circle(x, y, r, THIN, Role.EYELET) for x in across if r <= x <= self.across - r)
+        for motif in (panel.motifs or ()) if self.use.part == "face" else ():
+            if 0 <= motif <= panel.width:
+                x = self.x(hem + motif)
+                yield drawing.lozenge(x, y - r, MOTIF_HALF, THIN, Role.MOTIF)
         seams = () if self.use.seams is None else self.use.seams.seams
         for seam in seams:
             x = self.x(hem + seam)

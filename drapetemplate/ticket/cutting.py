@@ -16,7 +16,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Cloth, Job
 from drapetemplate.measures import Length, format_length, format_order
 from drapetemplate.planning.cloth import ClothOrder, ClothUse, wanted_length, wanted_run
-from drapetemplate.planning.drops import Drop, MadePanel, drops
+from drapetemplate.planning.drops import Drop, MadePanel, drops, motif_from_edge
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.cut_pictures import hem_or_seam
@@ -140,6 +140,11 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -
         for row in cut_pictures.roll_rows(shown, scale, flow.width)
     ]
     scaled, edges, *minded = roll_notes(job, cloths, scale)
+    if any(drop.motif is not None for drop in all_drops):
+        minded.append(
+            "Lozenges: motifs' centres. Slit by the nearest one where it isn't just where the list "
+            "has it"
+        )
     shown_as = ". ".join((scaled, edges, *short_name(pictures)))
     flow.paragraph(f"{shown_as}.", SMALL, role=Role.CAPTION)
     for words in (*minded, *bought_over(order, say)):
@@ -232,7 +237,11 @@ def _across(job: Job, width: Length, drop: Drop) -> str:
             parts.append(f"{say(piece.left - edge)} left over")
         # Drops of a window's pairs are alike, so the pair's number is left out.
         alike = replace(piece, panel=MadePanel(piece.panel.side))
-        parts.append(", ".join(filter(None, cut_pictures.piece_words(job, drop, alike))))
+        words = [*cut_pictures.piece_words(job, drop, alike)]
+        motif = motif_from_edge(drop, piece)
+        if motif is not None:
+            words.append(f"a motif's centre {say(motif)} from its left edge")
+        parts.append(", ".join(filter(None, words)))
         edge = piece.left + piece.width
     if width - edge >= cut_pictures.SLIVER:
         parts.append(f"{say(width - edge)} left over")

@@ -126,6 +126,7 @@ def window_views(
     closed = "The window from the front, closed"
     if planned.panels[0].gaps and brackets:
         closed += "; grey: folds behind the pole"
+        closed += "; lozenges: motifs' centres" if planned.panels[0].motifs else ""
     if stand.brackets and brackets:
         closed += "; black: brackets, numbered from the left"
     if planned.length is None:

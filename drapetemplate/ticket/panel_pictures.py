@@ -19,7 +19,7 @@ from drapetemplate.planning.eyelets import GapKind
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.flow import SMALL
-from drapetemplate.ticket.picture import CLOTH, SEAM, THIN, Picture, Point
+from drapetemplate.ticket.picture import CLOTH, MOTIF_HALF, SEAM, THIN, Picture, Point
 
 REACH = Pen(0.15, (1.0, 0.8))
 BACK_GREY = 0.86
@@ -85,7 +85,22 @@ def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> 
         for i in range(panel.count)
     ]
     marks.append(Polygon(boxed(0, 0, span, length), CLOTH, None, Role.PANEL))
+    for along in motifs_along(panel):
+        x, y = at(along * each, band)
+        marks.append(drawing.lozenge(x, y - 3 * MOTIF_HALF, MOTIF_HALF, THIN, Role.MOTIF))
     return Picture(width / scale, length / scale, scale, tuple(marks))
+
+
+def motifs_along(panel: PanelPlan) -> Iterator[float]:
+    """Yield where motifs' centres hang in front, in pitches from the leftmost eyelet.
+
+    None where they would be beside the fold that they belong to.
+    """
+    first = min(panel.seen_from_room(center) for center in panel.centers)
+    for motif in panel.motifs or ():
+        along = (panel.seen_from_room(motif) - first) / panel.pitch
+        if 0 <= along <= panel.count - 1:
+            yield float(along)
 
 
 def flat_strip(
@@ -124,6 +139,9 @@ def flat_strip(
             )
             for before, kind in zip(panel.centers, panel.gaps, strict=False)
         ]
+    for motif in panel.motifs or ():
+        if 0 <= motif <= panel.width:
+            marks.append(drawing.lozenge(x(motif), 2.5 * MOTIF_HALF, MOTIF_HALF, THIN, Role.MOTIF))
     marks += [Line(x(s), 0.0, x(s), height, SEAM, Role.SEAM) for s in panel.seams or ()]
     if folds and panel.hang is not None:
         marks += [

@@ -73,6 +73,7 @@ def window_pictures(
     flat = flat_strip(job, panel, typeface, scale_for(panel.width, room), folds=on_screen)
     flat = with_sizes(flat, typeface, (0.0, flat.width, f"finished width {say(panel.width)}"))
     seams = ", seams dotted" if panel.seams else ""
+    seams += ", lozenges at motifs' centres" if panel.motifs else ""
     turns = ", dashed where it turns back to the wall" if on_screen and panel.hang else ""
     strip = (f"The heading laid flat, seen from the face{seams}{turns}", flat)
     hang = panel.hang

@@ -13,6 +13,7 @@ from drapetemplate.drawing.marks import Mark, Number, Pen
 
 CLOTH = Pen(0.35)
 THIN = Pen(0.15)
+MOTIF_HALF = 0.5  # half as wide as the mark of a motif's centre is, on paper
 SEAM = Pen(0.4, (0.5, 0.8))
 
 SCALES = (

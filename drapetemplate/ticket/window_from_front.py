@@ -17,8 +17,8 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.ticket.flow import SMALL
-from drapetemplate.ticket.panel_pictures import BACK_GREY, left_to_right
-from drapetemplate.ticket.picture import CLOTH, THIN, Picture, scale_for, shifted
+from drapetemplate.ticket.panel_pictures import BACK_GREY, left_to_right, motifs_along
+from drapetemplate.ticket.picture import CLOTH, MOTIF_HALF, THIN, Picture, scale_for, shifted
 from drapetemplate.ticket.sized_picture import ABOVE, BELOW, Size, beside, with_sizes
 from drapetemplate.wording import Wording
 
@@ -212,6 +212,11 @@ class _WindowFromFront:
         for x in places[:: ceil(LEAST_BETWEEN / between)]:
             yield Line(x, low, x, high, THIN, Role.FOLD_EDGE)
         yield Polygon(corners, CLOTH, None, Role.PANEL)
+        if drawn and not self.opened:
+            below = high - float(panel.band_height) / scale - 3 * MOTIF_HALF
+            for along in motifs_along(panel):
+                x = left + along * between
+                yield drawing.lozenge(x, below, MOTIF_HALF, THIN, Role.MOTIF)
         top = high - float(panel.above) / scale
         foot = top - float(panel.outside) / scale
         half = min(0.4, between / 3)

@@ -150,7 +150,8 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
     else:
         yield _check(job, strips)
         edges = {strip.panel.edge for strip in strips.strips}
-        yield _mark(edges.pop() if len(edges) == 1 else "leading (or left)")
+        placed = any(panel.motifs for window in plan.windows for panel in window.panels)
+        yield _mark(edges.pop() if len(edges) == 1 else "leading (or left)", motifs=placed)
     yield TEST
     yield Step("Punch and set, one eyelet at a time from one end.", SAFE_PUNCH)
     whole = "the ticket's hole centres" if stepped else "the strip: every eyelet on its circle"
@@ -227,8 +228,8 @@ def _measure(strip: PlacedStrip, job: Job) -> str:
     return f"{Wording(job.units)(strip.panel.width)}, and may be off by {off}"
 
 
-def _mark(edge: str) -> Step:
-    """How the strip is laid, and what is marked by it."""
+def _mark(edge: str, *, motifs: bool) -> Step:
+    """How the strip is laid, and what is marked by it; where `motifs` are placed, that they are."""
     return Step(
         f"Mark. Lay the strip on the heading: the line marked TOP on the panel's top edge, the "
         f"paper standing over it, and {edge} edge on {edge} edge.",
@@ -237,6 +238,7 @@ def _mark(edge: str) -> Step:
                 "No strip is quite true. What it is too long or too short, within what it may be "
                 "off, shows at the far end: leave it there, don't shift the strip."
             ),
+            *(["A motif's centre lies at every lozenge, or look why not."] if motifs else []),
             "Trace the holes, prick their centres. Check some by ruler against the hole centres.",
         ),
     )

@@ -87,8 +87,7 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
         yield _everywhere("Gaps", f"{fronts} front ({front}), {backs} back ({back})")
     else:
         yield _everywhere("Hung", "from hooks")
-    if window.pattern is not None:
-        yield _everywhere("Pattern", on_the_folds(window.pattern, say))
+    yield from _pattern(window, say)
     if panel.covers is not None:
         yield _everywhere("Pole covered", f"{say(panel.covers)} closed, first eyelet to last")
     if panel.fullness is not None:
@@ -134,6 +133,26 @@ def on_the_folds(pattern: FoldPattern, say: Wording) -> str:
         return "not alike on the front folds: no count and width do it"
     every = half_repeats(pattern.half_repeats)
     return f"alike on every front fold, {every} of {say(pattern.repeat)} from eyelet to eyelet"
+
+
+def _pattern(window: WindowPlan, say: Wording) -> Iterator[Figure]:
+    """What became of a pattern that is wanted on the folds, and where its motif is."""
+    if window.pattern is not None:
+        yield _everywhere("Pattern", on_the_folds(window.pattern, say))
+    if window.panels[0].motifs:
+        yield _everywhere("Motif", _motifs(window, say))
+
+
+def _motifs(window: WindowPlan, say: Wording) -> str:
+    """Return where the motif's centre is: first from the leading edge, then how far apart."""
+    panel = window.panels[0]
+    firsts = [each.motifs[0] for each in window.panels if each.motifs]
+    edge = f"from the {panel.edge} edge"
+    apart = f"every {say(2 * panel.pitch)} from there" if len(panel.motifs or ()) > 1 else ""
+    if len(set(firsts)) == 1:
+        return ", ".join(filter(None, (f"centre {say(firsts[0])} {edge}", apart)))
+    left, right = map(say, firsts)
+    return f"centre {left} {edge} in the left panel, {right} in the right one, {apart}"
 
 
 def glass_covered(stand: PoleStand, say: Wording) -> str:

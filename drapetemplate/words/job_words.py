@@ -146,6 +146,9 @@ def _cloth(name: str, cloth: Cloth) -> Iterator[_KeyAndValue]:
     yield f"{name}.weight", None if cloth.weight is None else _area_weight(cloth.weight)
     yield f"{name}.shrinkage", f"{number(cloth.shrinkage * 100)} %"
     yield f"{name}.allowance", cloth.allowance
+    if cloth.motif is not None:
+        yield f"{name}.motif", cloth.motif
+        yield f"{name}.mirrored", "yes" if cloth.mirrored else "no"
     if cloth.joined is not None:
         yield f"{name}.joined", cloth.joined
         yield f"{name}.set_in", cloth.set_in

@@ -8,7 +8,15 @@ from typing import Any
 
 TABLES = ("eyelet", "band", "pole", "fabric", "lining")
 _CLOTH = {"fabric", "lining", "extra_seams"}
-BRANCHES = ("?pole", "?eyelet", "?hems fabric", "?more fabric", "?hems lining", "?more lining")
+BRANCHES = (
+    "?pole",
+    "?eyelet",
+    "?motif fabric",
+    "?hems fabric",
+    "?more fabric",
+    "?hems lining",
+    "?more lining",
+)
 
 
 def answers_of(toml: str) -> dict[str, str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from drapetemplate.interview.job_text import job_text
 from drapetemplate.job.build import read_job
 from tests.helpers.talk import dialogue
@@ -69,3 +71,18 @@ def test_it_is_asked_where_it_can_be() -> None:
     asked = dict(dialogue(other)[0].answers)
     assert "window[1].pattern" in asked
     assert "window[2].pattern" not in asked
+
+
+def test_where_its_motif_is() -> None:
+    """After a yes: from the left selvage, and whether it is as far from the right one."""
+    no = dict(dialogue(STRIPED)[0].answers)
+    assert (no["window[1].?motif fabric"], "fabric.motif" in no) == ("no", False)
+    answers = {**STRIPED, "window[1].?motif fabric": "yes", "fabric.motif": "4 1/2"}
+    state, _ = dialogue(answers)
+    cloth = read_job(job_text(dict(state.answers)).encode(), "job.toml").windows[0].fabric
+    assert cloth is not None
+    assert (cloth.motif, cloth.mirrored) == (Fraction("114.3"), False)
+    state, _ = dialogue({**answers, "fabric.mirrored": "yes"})
+    cloth = read_job(job_text(dict(state.answers)).encode(), "job.toml").windows[0].fabric
+    assert cloth is not None
+    assert cloth.mirrored

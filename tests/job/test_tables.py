@@ -50,7 +50,7 @@ def test_not_given() -> None:
         ("eyelet", "outside opening hole thickness hung weight pack spares"),
         ("band", "height above"),
         ("pole", "diameter projection wall_clearance top off_floor length supports span"),
-        ("fabric", CLOTH_KEYS),
+        ("fabric", f"{CLOTH_KEYS} motif mirrored"),
         ("lining", f"{CLOTH_KEYS} joined set_in short"),
         ("window", WINDOW_KEYS),
     ],

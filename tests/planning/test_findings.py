@@ -52,6 +52,11 @@ EXAMPLES: dict[tuple[str, Level], tuple[str, str, str]] = {
         RING,
         "[pole]\nprojection = 3\n[fabric]\nrepeat_across = 20",
     ),
+    ("pattern-off-centre", "note"): (
+        f'{ENDS}\nwidth = 60\ncount = 8\npattern = "folds"',
+        RING,
+        "[fabric]\nwidth = 18\nrepeat_across = 17\nmotif = 9\nseam = 0.5",
+    ),
     ("die-not-measured", "warn"): (USUAL, NO_HOLE, ""),
     ("small-hole", "warn"): (USUAL, NO_HOLE + '\nhole = "15/16"', ""),
 }

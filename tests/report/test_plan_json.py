@@ -29,7 +29,7 @@ STRIP = keys("length_mm height_mm paper orientation sheets rows lanes overlap_mm
 PANEL = {
     **keys("side width_mm count outside_mm opening_mm hole_mm leading_mm return_mm gap_mm"),
     **keys("pitch_mm centers_mm gaps", fold=FOLD),
-    **keys("stack_mm weight_kg seams_mm pieces_mm", strip=STRIP),
+    **keys("stack_mm weight_kg seams_mm pieces_mm motifs_mm", strip=STRIP),
 }
 AMOUNT = keys("amount unit")
 ALLOWED = {"allowance_mm": 101.6, "repeat_mm": 0.0}

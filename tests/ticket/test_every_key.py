@@ -39,7 +39,10 @@ BASE: dict[str, Any] = {
     "window": {"width": "60 in", "length": "84 in"},
 }
 # The same, of striped cloth.
-STRIPED: dict[str, Any] = {**BASE, "fabric": {"width": "118 in", "repeat_across": "7 in"}}
+STRIPED: dict[str, Any] = {
+    **BASE,
+    "fabric": {"width": "118 in", "repeat_across": "7 in", "motif": "3 in"},
+}
 # The same, its width by widths of cloth: where a width is given they can't be.
 BY_WIDTHS: dict[str, Any] = {**BASE, "window": {"widths": 1, "length": "84 in"}}
 
