@@ -442,9 +442,10 @@ THE_EYELETS = (
     branch(
         "?eyelet",
         _EYELET,
-        "More about the eyelets: gap aimed at, stack, place in the band, weight (yes or no)?",
+        "More about the eyelets: gap aimed at, stack, weight, the band they are in (yes or no)?",
         "The gap you would like between eyelets; what an eyelet takes of the pole with the panel "
-        "drawn back; where the eyelets stand in the band; what one weighs.",
+        "drawn back; where the eyelets stand in the band; what one weighs; how much band is "
+        "on a roll.",
     ),
     Question(
         "gap",
@@ -478,6 +479,15 @@ THE_EYELETS = (
         "With its unit, such as 12 g or 0.4 oz, for the weight of the panel.",
         default=NOT_KNOWN,
         kind="mass",
+        when=(_MORE_EYELET, EYELET_ASKED),
+    ),
+    Question(
+        "band.roll",
+        _EYELET,
+        "How much stiffener band is on a roll, such as 25 yd or 50 m?",
+        "With its unit. It is then said how many rolls to buy, what each is cut into, and where "
+        "two ends are spliced, clear of the eyelets.",
+        default=InWords("not known, so no rolls and splices"),
         when=(_MORE_EYELET, EYELET_ASKED),
     ),
 )

@@ -206,7 +206,8 @@ def _band(table: BandTable, eyelet: Eyelet, assumed: _Assumed) -> Band:
         eyelet.outside + defaults.BAND_OVER_EYELET.of(assumed.units),
     )
     centred = (height - eyelet.outside) / 2
-    return Band(height, assumed.worked_out(defaults.BAND_ABOVE, table.above, centred))
+    above = assumed.worked_out(defaults.BAND_ABOVE, table.above, centred)
+    return Band(height, above, table.roll)
 
 
 def _pole(table: PoleTable, length: Length | None, assumed: _Assumed) -> Pole:

@@ -88,10 +88,11 @@ class Eyelet:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """`above`: panel top to the eyelet's top edge."""
+    """`above`: panel top to the eyelet's top edge; `roll`: how long a roll of it is."""
 
     height: Length
     above: Length
+    roll: Length | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

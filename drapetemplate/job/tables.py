@@ -187,6 +187,11 @@ class BandTable(_Table):
         title="Top to eyelet",
         description=f"Panel top to the eyelet's top edge. {defaults.BAND_ABOVE}",
     )
+    roll: Annotated[Length | None, POSITIVE] = Field(
+        None,
+        title="Band on a roll",
+        description="How long a roll of it is, from which rolls, cuts and splices are worked out.",
+    )
 
 
 class PoleTable(_Table):

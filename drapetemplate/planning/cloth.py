@@ -151,14 +151,6 @@ class EyeletOrder:
     bought: int
 
 
-@dataclass(frozen=True, slots=True)
-class BandOrder:
-    """Stiffener band of one height over all windows: the finished widths added up, exact."""
-
-    height: Length
-    length: Length
-
-
 def finished_width(cloth: Cloth, width: Length) -> Length:
     """Return what a cloth finishes at in a panel of this finished width; 0 or less: nothing."""
     return width - 2 * cloth.set_in
@@ -377,11 +369,3 @@ def _eyelet_order(eyelet: Eyelet, used: int) -> EyeletOrder:
         packs=None if eyelet.pack is None else packs,
         bought=packs * pack,
     )
-
-
-def band_orders(used: Iterable[tuple[Length, Length]]) -> tuple[BandOrder, ...]:
-    """Return the band of each height, from each window's height and its finished widths in all."""
-    lengths: dict[Length, Length] = {}
-    for height, length in used:
-        lengths[height] = lengths.get(height, Fraction(0)) + length
-    return tuple(BandOrder(height, length) for height, length in lengths.items())

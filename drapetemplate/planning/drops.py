@@ -124,13 +124,14 @@ def motif_from_edge(drop: Drop, piece: PlacedPiece) -> Length | None:
 
 def made_panels(window: WindowPlan) -> tuple[MadePanel, ...]:
     """Return every panel to be made of a window: pair after pair, or panel after panel."""
-    if window.quantity == 1:
-        return tuple(MadePanel(panel.side) for panel in window.panels)
-    return tuple(
-        MadePanel(panel.side, number)
-        for number in range(1, window.quantity + 1)
-        for panel in window.panels
-    )
+    many = window.quantity * len(window.panels)
+    return tuple(made_panel(window, number) for number in range(many))
+
+
+def made_panel(window: WindowPlan, number: int) -> MadePanel:
+    """Return the panel of that number, from 0, of all that are to be made of a window."""
+    pair, place = divmod(number, len(window.panels))
+    return MadePanel(window.panels[place].side, None if window.quantity == 1 else pair + 1)
 
 
 def _pieces_by_drop(

@@ -9,7 +9,8 @@ from typing import Literal, NamedTuple, get_args
 
 from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Length
-from drapetemplate.planning.cloth import BandOrder, ClothOrder, ClothUse, EyeletOrder
+from drapetemplate.planning.band import BandOrder
+from drapetemplate.planning.cloth import ClothOrder, ClothUse, EyeletOrder
 from drapetemplate.planning.eyelets import EyeletLine, GapKind
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.pattern_folds import FoldPattern
@@ -148,7 +149,7 @@ class WindowPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Order:
-    """What to buy for the whole job: each cloth, each eyelet, and band of each height."""
+    """What to buy for the whole job: each cloth, each eyelet, band of each height and roll."""
 
     cloth: tuple[ClothOrder, ...]
     eyelets: tuple[EyeletOrder, ...]

@@ -15,8 +15,9 @@ from itertools import pairwise
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.model import Assumption, Cloth, Job, Window
 from drapetemplate.measures import Length, Units, format_length
-from drapetemplate.planning import cloth, eyelets, hanging
+from drapetemplate.planning import band, cloth, eyelets, hanging
 from drapetemplate.planning.advice import Advice
+from drapetemplate.planning.band import BandUse
 from drapetemplate.planning.cloth import ClothUse, Part
 from drapetemplate.planning.drop_sharing import Panels
 from drapetemplate.planning.findings import panel_findings
@@ -79,7 +80,22 @@ def _order(job: Job, windows: Sequence[WindowPlan]) -> Order:
     return Order(
         cloth=cloth.cloth_orders((use for window in windows for use in window.cloth), job.units),
         eyelets=cloth.eyelet_orders((ring, n * panel.count) for ring, panel, n in alike),
-        bands=cloth.band_orders((panel.band_height, n * panel.width) for _, panel, n in alike),
+        bands=band.band_orders(map(_band_use, range(len(windows)), windows), job.units),
+    )
+
+
+def _band_use(number: int, planned: WindowPlan) -> BandUse:
+    """Return what the panels of a window, so many from the first, take of their band."""
+    panel, window = planned.panels[0], planned.window
+    return BandUse(
+        window=number,
+        key=window.key,
+        panels=planned.quantity * len(planned.panels),
+        height=panel.band_height,
+        roll=window.band.roll,
+        width=panel.width,
+        outside=panel.outside,
+        centers=panel.centers,
     )
 
 

@@ -3,7 +3,8 @@
 Lengths are millimetres to 0.001; `measure` says them again in the job's unit. A hole's, a motif's
 and a seam's `position_mm` is from the leading edge (from the left edge of a single panel; a
 lining's seam from its own), a drop's along the cloth from its start, a piece's across its drop from
-the left selvage, a bracket's along the pole from its left end.
+the left selvage, a bracket's along the pole from its left end. Band that is cut from
+rolls has its roll's number for its drop, and its place along that.
 """
 
 from __future__ import annotations
@@ -15,11 +16,13 @@ from collections.abc import Iterator
 
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length, format_order, printable
+from drapetemplate.planning.band import BandOrder
 from drapetemplate.planning.cloth import ClothOrder, ClothUse
-from drapetemplate.planning.drops import Drop, drops
+from drapetemplate.planning.drops import Drop, drops, made_panel
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import SeamPlan
 from drapetemplate.wording import Wording
+from drapetemplate.words.band_words import rolls_to_buy
 from drapetemplate.words.figures import on_the_folds
 from drapetemplate.words.plan_words import finished_size, lining_joined, packs_of
 
@@ -270,5 +273,31 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
             "part": "band",
             "width_mm": _mm(band.height),
             "length_mm": _mm(band.length),
-            "measure": format_length(band.length, job.units),
+            "measure": format_order(band.amount, band.unit),
+            "quantity": "" if band.rolls is None else str(band.rolls),
+            "note": "what all panels take exactly, and what to order"
+            + (f"; {rolls_to_buy(band, job.units)}" if band.rolls else ""),
         }
+        yield from _band_pieces(job, plan, band)
+
+
+def _band_pieces(job: Job, plan: Plan, order: BandOrder) -> Iterator[Row]:
+    """What the rolls of a band are cut into, panel by panel."""
+    for band in order.panels:
+        window = plan.windows[band.window]
+        for number, piece in enumerate(band.pieces, 1):
+            edge = window.panels[0].edge
+            start = format_length(piece.start, job.units)
+            yield {
+                "record": "band",
+                "window": window.name,
+                "panel": made_panel(window, band.number).name,
+                "part": "band",
+                "drop": str(piece.roll),
+                "number": str(number),
+                "position_mm": _mm(piece.at),
+                "width_mm": _mm(order.height),
+                "length_mm": _mm(piece.length),
+                "measure": format_length(piece.length, job.units),
+                "note": f"spliced {start} from the {edge} edge" if number > 1 else "",
+            }

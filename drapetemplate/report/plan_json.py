@@ -19,6 +19,7 @@ from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.planning.advice import MULTIPLIERS
+from drapetemplate.planning.band import BandOrder, BandPanel
 from drapetemplate.planning.cloth import (
     ClothOrder,
     ClothUse,
@@ -28,8 +29,9 @@ from drapetemplate.planning.cloth import (
     rounded_order,
 )
 from drapetemplate.planning.compare import Choice, Comparison
+from drapetemplate.planning.drops import made_panel
 from drapetemplate.planning.findings import assumed
-from drapetemplate.planning.model import Change, Finding, PanelPlan, Plan
+from drapetemplate.planning.model import Change, Finding, PanelPlan, Plan, WindowPlan
 from drapetemplate.planning.pattern_folds import FoldPattern
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.sheets.strip_list import PlacedStrip, sheet_count, strip_list
@@ -84,10 +86,7 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
             "eyelets": plan.eyelets,
             "band_mm": _mm(plan.band),
             "packs": [_eyelet_order(order) for order in plan.order.eyelets],
-            "bands": [
-                {"height_mm": _mm(band.height), "length_mm": _mm(band.length)}
-                for band in plan.order.bands
-            ],
+            "bands": [_band_order(plan, order) for order in plan.order.bands],
         },
     }
 
@@ -257,6 +256,34 @@ def _eyelet_order(order: EyeletOrder) -> dict[str, Any]:
         "pack": order.eyelet.pack,
         "packs": order.packs,
         "bought": order.bought,
+    }
+
+
+def _band_order(plan: Plan, order: BandOrder) -> dict[str, Any]:
+    return {
+        "height_mm": _mm(order.height),
+        "length_mm": _mm(order.length),
+        "roll_mm": _mm(order.roll),
+        "rolls": order.rolls,
+        "order": _amount(order.amount, order.unit),
+        "panels": [_band_panel(plan.windows[band.window], band) for band in order.panels],
+    }
+
+
+def _band_panel(window: WindowPlan, band: BandPanel) -> dict[str, Any]:
+    """One panel's band: `start_mm` from the panel's edge, `at_mm` along the roll."""
+    return {
+        "window": window.name,
+        "panel": made_panel(window, band.number).name,
+        "pieces": [
+            {
+                "roll": piece.roll,
+                "at_mm": _mm(piece.at),
+                "start_mm": _mm(piece.start),
+                "length_mm": _mm(piece.length),
+            }
+            for piece in band.pieces
+        ],
     }
 
 

@@ -38,6 +38,7 @@ from drapetemplate.ticket.hanging_pictures import put_hanging, weaves
 from drapetemplate.ticket.windows_alike import twins_of
 from drapetemplate.ticket.work import pages_in_order, put_work
 from drapetemplate.wording import Wording
+from drapetemplate.words.band_words import BUTTED, band_to_buy, roll_rows, splice_rows
 from drapetemplate.words.figures import cloth_figures, in_short, window_figures
 from drapetemplate.words.job_words import Row, of_job, of_window, words_of
 from drapetemplate.words.plan_words import (
@@ -106,6 +107,7 @@ def _filled(
         if n == 0:  # it begins on page 1, come what may
             parts.pop(0)()
         flow.in_parts(parts, again, least=least if n else 1.0)
+    _band(flow, job, plan)
     findings.notes(flow)
     begun = 1 / 4 if least < 1 else 1 / 10  # what a table begins on, of a page
     _assumed(flow, plan, begun)
@@ -155,7 +157,10 @@ def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: Find
     if len(notes) > LONG:
         rows.append(("Notes", IN_FULL))
     rows += [("Eyelets", eyelets_to_buy(ring)) for ring in plan.order.eyelets]
-    rows.append(("Band", f"{format_length(plan.band, job.units)}, {BAND_TO_TEST}"))
+    several = len(plan.order.bands) > 1
+    for band in plan.order.bands:
+        height = f"{format_length(band.height, job.units)} high, " if several else ""
+        rows.append(("Band", f"{height}{band_to_buy(band, job.units)}, {BAND_TO_TEST}"))
     for cloth in plan.order.cloth:
         amount = None if cloth.amount is None else format_order(cloth.amount, cloth.unit)
         across = "" if cloth.width is None else f", {format_length(cloth.width, job.units)} wide"
@@ -299,6 +304,16 @@ def _sheets(plan: Plan, strips: StripList, here: int) -> str:
         whose = "the same as for" if not new else "the rest as for"
         parts.append(f"{whose} {names}")
     return "; ".join(parts)
+
+
+def _band(flow: Flow, job: Job, plan: Plan) -> None:
+    """What each roll of band is cut into, and where panels are spliced; nothing without rolls."""
+    rows, spliced = roll_rows(plan, job.units), splice_rows(plan, job.units)
+    if not rows:
+        return
+    flow.table("Stiffener band, roll by roll", [(n.capitalize(), w) for n, w in rows], 1, SMALL)
+    if spliced:
+        flow.table(f"Spliced band. {BUTTED}", spliced, 1, SMALL)
 
 
 def _assumed(flow: Flow, plan: Plan, begun: float) -> None:

@@ -73,6 +73,7 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
     yield _everywhere("Opening", say(panel.opening))
     yield _everywhere("Hole to cut", say(panel.hole))
     yield _everywhere("Band height", say(panel.band_height))
+    yield _everywhere("Band cut", f"{say(panel.width)} for each panel")
     yield _everywhere("Top to eyelet", say(panel.above))
     if panel.side == "single":
         yield _everywhere("Return, both ends", f"{say(panel.return_)}, edge to end eyelet")

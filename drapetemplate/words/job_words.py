@@ -122,6 +122,7 @@ def _hardware(window: Window, units: Units) -> Iterator[_KeyAndValue]:
     yield "eyelet.spares", str(ring.spares)
     yield "band.height", band.height
     yield "band.above", band.above
+    yield "band.roll", band.roll
     yield "pole.diameter", pole.diameter
     yield "pole.projection", pole.projection
     used = (

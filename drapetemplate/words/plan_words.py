@@ -16,6 +16,7 @@ from drapetemplate.planning.cloth import (
 )
 from drapetemplate.planning.model import Finding, Plan, WindowPlan, worst_first
 from drapetemplate.wording import Wording, counted
+from drapetemplate.words.band_words import band_to_buy, roll_rows, splice_rows
 
 MOST_NAMED = 12
 """Windows that are named before the rest is counted."""
@@ -37,8 +38,11 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
         name = f"{say(ring.eyelet.outside)} outside, {say(ring.eyelet.opening)} opening"
         rows.append(("eyelets", f"{name}: {eyelets_to_buy(ring)}"))
     rows += [
-        ("band", f"{say(b.height)} high: {say(b.length)}, {BAND_TO_TEST}") for b in plan.order.bands
+        ("band", f"{say(band.height)} high: {band_to_buy(band, job.units)}, {BAND_TO_TEST}")
+        for band in plan.order.bands
     ]
+    rows += [(f"band {name}", words) for name, words in roll_rows(plan, job.units)]
+    rows += [("band spliced", f"{name} {words}") for name, words in splice_rows(plan, job.units)]
     return rows
 
 

@@ -48,7 +48,7 @@ def test_not_given() -> None:
         ("job", "name number client room due notes"),
         ("paper", "size orientation margin overlap joins view strips style letters printer"),
         ("eyelet", "outside opening hole thickness hung weight pack spares"),
-        ("band", "height above"),
+        ("band", "height above roll"),
         ("pole", "diameter projection wall_clearance top off_floor length supports span"),
         ("fabric", f"{CLOTH_KEYS} motif mirrored"),
         ("lining", f"{CLOTH_KEYS} joined set_in short"),

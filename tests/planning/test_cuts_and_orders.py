@@ -13,13 +13,11 @@ from drapetemplate.errors import JobError
 from drapetemplate.job.model import Cloth, Eyelet
 from drapetemplate.measures import INCH, METRE, YARD, Length, Units
 from drapetemplate.planning.cloth import (
-    BandOrder,
     ClothKey,
     ClothOrder,
     ClothUse,
     EyeletOrder,
     Part,
-    band_orders,
     cloth_orders,
     cloth_use,
     eyelet_orders,
@@ -213,12 +211,3 @@ def test_eyelets() -> None:
     )
     full = replace(RING, spares=2)
     assert eyelet_orders([(full, 48)]) == (EyeletOrder(full, 48, 2, 5, 50),)
-
-
-def test_band() -> None:
-    """Band adds up by its height."""
-    used = [(4 * INCH, 148 * INCH), (6 * INCH, 75 * INCH), (4 * INCH, 12 * INCH)]
-    assert band_orders(used) == (
-        BandOrder(4 * INCH, 160 * INCH),
-        BandOrder(6 * INCH, 75 * INCH),
-    )

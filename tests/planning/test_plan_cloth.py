@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.measures import INCH
-from drapetemplate.planning.cloth import BandOrder, ClothKey, ClothOrder, ClothUse
+from drapetemplate.planning.band import BandOrder
+from drapetemplate.planning.cloth import ClothKey, ClothOrder, ClothUse
 from drapetemplate.planning.model import WindowPlan
 from drapetemplate.planning.seams import SeamPlan
 from tests.helpers.jobfiles import RING, inches, panel_of, plan_of, window_of
@@ -304,7 +306,9 @@ def test_order_of_the_whole_job() -> None:
     )
     (ring,) = made.order.eyelets
     assert (ring.used, ring.spares, ring.packs, ring.bought) == (48, 3, 6, 60)
-    assert made.order.bands == (BandOrder(4 * INCH, 148 * INCH), BandOrder(6 * INCH, 148 * INCH))
+    # 148 in are 4.11 yd.
+    four = BandOrder(height=4 * INCH, length=148 * INCH, amount=Fraction(17, 4), unit="yd")
+    assert made.order.bands == (four, replace(four, height=6 * INCH))
     assert (made.eyelets, made.band) == (48, 296 * INCH)
 
 
@@ -315,7 +319,8 @@ def test_order_counts_the_quantity() -> None:
     assert (order.drops, order.total) == (8, 800 * INCH)
     assert order.amount == Fraction(45, 2)  # 804 in: 22.33 yd
     assert made.order.eyelets[0].used == 48
-    assert made.order.bands == (BandOrder(4 * INCH, 296 * INCH),)
+    [band] = made.order.bands
+    assert (band.height, band.length, band.amount) == (4 * INCH, 296 * INCH, Fraction(33, 4))
 
 
 def test_order_in_metres() -> None:

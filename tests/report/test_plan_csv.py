@@ -353,7 +353,8 @@ def test_order() -> None:
         "part": "band",
         "width_mm": "101.6",
         "length_mm": "3759.2",
-        "measure": "148 in",
+        "measure": "4 1/4 yd",
+        "note": "what all panels take exactly, and what to order",
     }
 
 

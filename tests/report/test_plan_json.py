@@ -67,7 +67,13 @@ PROMISED = keys(
         ],
         **keys("eyelets band_mm"),
         "packs": [keys("outside_mm opening_mm used spares pack packs bought")],
-        "bands": [keys("height_mm length_mm")],
+        "bands": [
+            keys(
+                "height_mm length_mm roll_mm rolls",
+                order=AMOUNT,
+                panels=[keys("window panel", pieces=[keys("roll at_mm start_mm length_mm")])],
+            )
+        ],
     },
 )
 
@@ -97,6 +103,7 @@ SEWN = job_of(
 )
 # Neither the cloth's width nor a length.
 UNKNOWN = job_of("width = 74\ncount = 12", tables='[fabric]\nname = "Heron linen"')
+ROLLED = job_of(LONG, tables='[band]\nroll = "25 yd"')
 
 
 def _keys(promised: object, found: object, path: str) -> Iterator[str]:
@@ -108,7 +115,7 @@ def _keys(promised: object, found: object, path: str) -> Iterator[str]:
             for key, inner in promised.items():
                 yield from _keys(inner, found.get(key), f"{path}.{key}")
         case [inner], list():
-            if not found and not path.endswith(".cloth"):
+            if not found and not path.endswith((".cloth", ".bands[].panels")):
                 yield f"{path}: empty"
             for item in found:
                 yield from _keys(inner, item, f"{path}[]")
@@ -120,8 +127,8 @@ def _keys(promised: object, found: object, path: str) -> Iterator[str]:
 
 JOBS = pytest.mark.parametrize(
     "job",
-    [FULL, LEAST, HOOKS, SEWN, UNKNOWN],
-    ids=["full", "least", "hooks", "sewn", "unknown"],
+    [FULL, LEAST, HOOKS, SEWN, UNKNOWN, ROLLED],
+    ids=["full", "least", "hooks", "sewn", "unknown", "rolled"],
 )
 
 
@@ -312,7 +319,16 @@ def test_order() -> None:
     single = _windows(FULL)[1]["panels"][0]["count"]
     assert order["eyelets"] == 2 * 2 * 4 + single
     assert order["band_mm"] == 4 * 600 + 381
-    assert order["bands"] == [{"height_mm": 100.0, "length_mm": 4 * 600 + 381}]
+    assert order["bands"] == [
+        {
+            "height_mm": 100.0,
+            "length_mm": 4 * 600 + 381,
+            "order": {"amount": 2.8, "unit": "m"},
+            "roll_mm": None,
+            "rolls": None,
+            "panels": [],
+        }
+    ]
     assert order["packs"] == [
         {
             "outside_mm": 50.0,
@@ -408,7 +424,9 @@ def test_order_of_cloth() -> None:
     (packs,) = order["packs"]
     expected = {"used": 72, "spares": 3, "pack": 10, "packs": 8, "bought": 80}
     assert expected == {key: packs[key] for key in expected}
-    assert order["bands"] == [{"height_mm": 101.6, "length_mm": order["band_mm"]}]
+    [band] = order["bands"]
+    assert (band["height_mm"], band["length_mm"]) == (101.6, order["band_mm"])
+    assert band["order"] == {"amount": 12.5, "unit": "yd"}
     assert order["band_mm"] == pytest.approx(6 * 74 * 25.4, rel=1e-12)
 
 

@@ -237,8 +237,8 @@ def test_text_of_the_order() -> None:
         "  fabric   Heron linen, 54 in wide: 22 1/2 yd (8 drops 800 in + 4 in allowance = 804 in)",
         "  lining   not named, width not known: amount not known",
         "  eyelets  2 in outside, 1 in opening: 48 and 1 spare: 5 packs of 10",
-        "  band     4 in high: 148 in, and a piece to test",
-        "  band     6 in high: 148 in, and a piece to test",
+        "  band     4 in high: 4 1/4 yd (148 in), and a piece to test",
+        "  band     6 in high: 4 1/4 yd (148 in), and a piece to test",
     ]
 
 

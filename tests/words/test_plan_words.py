@@ -40,7 +40,7 @@ def test_to_buy() -> None:
     assert bought(LONG, tables=CLOTH) == {
         "fabric": "gull stripe, 54 in wide: 11 1/4 yd (4 drops 400 in + 4 in allowance = 404 in)",
         "eyelets": "2 in outside, 1 in opening: 24, and one to test",
-        "band": "4 in high: 148 in, and a piece to test",
+        "band": "4 in high: 4 1/4 yd (148 in), and a piece to test",
     }
 
 
