@@ -7,6 +7,7 @@ own way they hand in as words, so that a figure is turned into text in one place
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
@@ -175,6 +176,15 @@ def load(grams: Fraction, units: Units) -> str:
     """
     other: Units = "mm" if units == "in" else "in"
     return f"{weight_in(grams, units)} ({weight_in(grams, other)})"
+
+
+def joined(names: Iterable[str]) -> str:
+    """Return names of windows in a row: a name may hold a comma, so that none parts them.
+
+    >>> joined(["Dining, north", "Dining, south"])
+    'Dining, north + Dining, south'
+    """
+    return " + ".join(names)
 
 
 def counted(count: int, noun: str) -> str:

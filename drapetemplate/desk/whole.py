@@ -29,9 +29,9 @@ from drapetemplate.words.plan_words import (
     cloth_called,
     drops_of_cloth,
     edge_of,
-    listed,
     order_rows,
     roll_taken,
+    windows_named,
 )
 
 ROOM, HIGH = 180.0, 40.0
@@ -120,7 +120,7 @@ def _joins(strip: PlacedStrip) -> int:
 
 def _strip(strip: PlacedStrip, strips: StripList) -> str:
     """A strip's windows and side, its sheets and joins, and what those run over at worst."""
-    names = listed([window.name for window in strip.windows])
+    names = windows_named([window.name for window in strip.windows])
     side = f"{strip.panel.side} panel" if strip.other is None else "both panels"
     joins = _joins(strip)
     words = f"{names}, {side}: {counted(strip.sheets, 'sheet')}, {counted(joins, 'join')}"

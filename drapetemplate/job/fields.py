@@ -322,12 +322,12 @@ def _letters(value: object, _units: Units) -> tuple[str, str]:
         if _LIKE_MARKS.issuperset(letter):
             raise refusal(letter, f"looks like a circle, a line or a number: {right}")
     front, back = value
-    if _as_seen(front) == _as_seen(back):
+    if letter_as_seen(front) == letter_as_seen(back):
         raise refusal(front, f"stands for both front and back: {right}")
     return front, back
 
 
-def _as_seen(letter: str) -> str:
+def letter_as_seen(letter: str) -> str:
     """Return letters as one for all that are told apart by width, form or case alone."""
     return unicodedata.normalize("NFKC", letter).casefold()
 

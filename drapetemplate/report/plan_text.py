@@ -14,7 +14,7 @@ from drapetemplate.report.screen import LEAST_COLUMNS, USUAL_COLUMNS, Screen, al
 from drapetemplate.report.strip_lines import line_picture
 from drapetemplate.sheets.strip_list import PlacedStrip, StripList, strip_list
 from drapetemplate.sheets.tiling import turns_of
-from drapetemplate.wording import Wording, counted
+from drapetemplate.wording import Wording, counted, joined
 from drapetemplate.words.figures import in_full, window_figures
 from drapetemplate.words.plan_words import (
     assumed_where,
@@ -143,8 +143,8 @@ def _summary(plan: Plan) -> str:
     if not parts:
         return ""
     names = list(dict.fromkeys(name for level, name in levels if level != "note"))
-    more = [f"and {len(names) - MOST_NAMES} more"] if len(names) > MOST_NAMES else []
-    where = f" ({', '.join(names[:MOST_NAMES] + more)})" if len(plan.windows) > 1 else ""
+    more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
+    where = f" ({joined(names[:MOST_NAMES])}{more})" if len(plan.windows) > 1 else ""
     advice = "read before you cut"
     if plan.stops:
         advice = "no template is made until each stop is mended, or named with make --accept"
@@ -240,6 +240,6 @@ def _assumed(plan: Plan) -> list[tuple[str, str]]:
     keys = list(dict.fromkeys(assumption.key for assumption in where))
     rows = []
     for assumption in sorted(where, key=lambda assumption: keys.index(assumption.key)):
-        names = f" ({', '.join(where[assumption])})" if where[assumption] else ""
+        names = f" ({joined(where[assumption])})" if where[assumption] else ""
         rows.append((assumption.key, f"{assumption.value}{names}"))
     return rows

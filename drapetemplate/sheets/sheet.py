@@ -254,7 +254,8 @@ class _Sheets:
         template, details, factors = self.template, self.job.details, self.paper.factors
         facts = []
         if template.quantity > 1:
-            facts.append(f"make {template.quantity}")
+            strip_words = "tape 1 strip" if self.tiling.count > 1 else "1 strip"
+            facts.append(f"{strip_words}, mark {template.panels} panels")
         if self.tiling.lanes > 1:
             facts.append(self._lanes(row, columns))
         else:

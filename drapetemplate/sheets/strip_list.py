@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import count as count_from
+from itertools import islice
 from string import ascii_uppercase
 
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.errors import Fault, PaperError
 from drapetemplate.job.factors import Factors
+from drapetemplate.job.fields import letter_as_seen
 from drapetemplate.job.model import Job, Paper
 from drapetemplate.planning.compare import Choice
 from drapetemplate.planning.model import PanelPlan, WindowPlan
@@ -19,6 +22,7 @@ from drapetemplate.sheets.tiling import MOST_SHEETS, Tiling, tile
 from drapetemplate.template import stepping
 from drapetemplate.template.panel_drawing import template
 from drapetemplate.template.strip import Strip, Template, strip
+from drapetemplate.wording import joined
 
 MOST_DRAWN = 20_000
 """Eyelets on all strips of a job: on a roll, where each is one sheet, nothing else bounds them."""
@@ -68,7 +72,7 @@ class PlacedStrip:
         drawn = template(job, self.windows[0], self.panel, typeface, self.other)
         return replace(
             drawn,
-            window=", ".join(window.name for window in self.windows),
+            window=joined(window.name for window in self.windows),
             quantity=sum(window.quantity for window in self.windows),
         )
 
@@ -165,15 +169,17 @@ def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None)
 
 
 def _letters(paper: Paper, counts: Sequence[int]) -> list[tuple[str, ...]]:
-    """Letters for so many pieces a strip: A, B ... Z, AA ...; none where there is but one in all.
+    """Letters for so many pieces a strip: A, C ... Z, AA ...; none where there is but one in all.
 
-    A stepping piece's eyelets are A, B and C, so that of such a job they begin with D.
+    None is taken for a gap's letter, B or F where the job has no others, nor for an eyelet of a
+    stepping piece, A, B or C.
     """
     if sum(counts) == 1:
         return [("",)]
-    first = 3 if paper.style == "stepping" else 0
-    numbers = iter(range(first, first + sum(counts)))
-    return [tuple(_letter(next(numbers)) for _ in range(count)) for count in counts]
+    taken = {letter_as_seen(letter) for letter in paper.letters}
+    taken |= set("abc") if paper.style == "stepping" else set()
+    every = (letter for n in count_from() if letter_as_seen(letter := _letter(n)) not in taken)
+    return [tuple(islice(every, count)) for count in counts]
 
 
 def _letter(number: int) -> str:

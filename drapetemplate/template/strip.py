@@ -112,6 +112,11 @@ class Template:
         return f"{' and '.join(self.sides)} panel{self.piece and f', {self.piece}'}"
 
     @property
+    def panels(self) -> int:
+        """How many panels it marks."""
+        return self.quantity * len(self.sides)
+
+    @property
     def panel_large(self) -> str:
         """The same as it is printed large on every sheet: "LEFT + RIGHT panel"."""
         return f"{' + '.join(self.sides).upper()} panel{self.piece and f', {self.piece}'}"

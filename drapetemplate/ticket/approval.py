@@ -14,7 +14,7 @@ from drapetemplate.ticket.hanging_pictures import BETWEEN, window_views
 from drapetemplate.ticket.windows_alike import twins_of
 from drapetemplate.wording import Wording, times
 from drapetemplate.words.figures import glass_covered, lower_edge
-from drapetemplate.words.plan_words import listed, panels_to_make
+from drapetemplate.words.plan_words import panels_to_make, windows_named
 
 TITLE = 6.0
 HEIGHTS = (120.0, 90.0, 70.0)  # mm of paper for a window from the front: the first that takes the
@@ -56,7 +56,7 @@ def _filled(job: Job, plan: Plan, flow: Flow, height: float) -> Flow:
     for n, planned in enumerate(plan.windows):
         if n not in twins:
             names = [planned.name, *(plan.windows[m].name for m, of in twins.items() if of == n)]
-            flow.together(partial(_window, flow, job, planned, listed(names), height))
+            flow.together(partial(_window, flow, job, planned, windows_named(names), height))
     flow.together(partial(_to_sign, flow))
     return flow
 

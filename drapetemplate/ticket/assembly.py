@@ -20,7 +20,7 @@ from drapetemplate.template.stepping import steps
 from drapetemplate.template.strip import Template
 from drapetemplate.ticket.flow import BODY, LEADING, SMALL, Flow
 from drapetemplate.ticket.taped_picture import draw_taped
-from drapetemplate.wording import Wording
+from drapetemplate.wording import Wording, joined
 from drapetemplate.words.plan_words import pages_named
 from drapetemplate.words.tolerances import STEP_OFF, STRIP_IS_OFF, said_off, taped_to_measure
 
@@ -121,8 +121,7 @@ def assembly(
     if template.letter:
         count = f"Strip {template.letter}: {count}"
     flow.paragraph(", ".join(words for words in (count, parts, seen) if words), bold=True)
-    kind = template.panel if other is None else "pair"
-    for words in _made_for(windows, kind):
+    for words in _made_for(windows, template.panels):
         flow.paragraph(words, SIZE, role=Role.MADE_FOR)
     if other is not None:
         for words in serves_both(panel, other, template.seen, job):
@@ -170,12 +169,14 @@ def _crossed(sheets: SheetSet) -> Iterator[str]:
             yield f"Between rows {row} and {row + 1}: {CROSSED[kind]}."
 
 
-def _made_for(windows: Sequence[WindowPlan], kind: str) -> Iterator[str]:
-    """Every window that a strip is for and how many of it, where it marks more than one `kind`."""
-    total = sum(window.quantity for window in windows)
-    if total > 1:
-        names = ", ".join(f"{window.name} ×{window.quantity}" for window in windows)
-        yield f"Tape it once, mark {total} {kind}s with it: {names}."
+def _made_for(windows: Sequence[WindowPlan], panels: int) -> Iterator[str]:
+    """Every window that a strip is for and how many of it, where they are more than one.
+
+    `panels` are all that it marks.
+    """
+    if sum(window.quantity for window in windows) > 1:
+        names = joined(f"{window.name} ×{window.quantity}" for window in windows)
+        yield f"Tape 1 strip, mark {panels} panels with it: {names}."
 
 
 def serves_both(panel: PanelPlan, other: PanelPlan, seen: View, job: Job) -> Iterator[str]:

@@ -10,7 +10,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.planning.model import Finding, Plan, worst_first
 from drapetemplate.ticket.flow import Flow
 from drapetemplate.wording import counted
-from drapetemplate.words.plan_words import listed
+from drapetemplate.words.plan_words import windows_named
 
 SETTLE = "Settle before anything is cut"
 
@@ -58,7 +58,7 @@ class FindingsBox:
         }
         at = ""
         if 0 < len(windows) < self.window_count:
-            at = f": {listed([self.names[n] for n in sorted(windows)])}"
+            at = f": {windows_named([self.names[n] for n in sorted(windows)])}"
         found = (", ".join(counts) or "none") + at
         grave = any(finding.level != "note" for finding in self.windows_of)
         return f"{found}. {SETTLE}" if grave else found
@@ -69,7 +69,7 @@ class FindingsBox:
             if self._at_top(finding):
                 where = "" if not at else "Every window: "
                 if finding in self.numbers:
-                    where = f"{listed([self.names[n] for n in at])}: "
+                    where = f"{windows_named([self.names[n] for n in at])}: "
                 self._warn(flow, finding, where)
 
     def at(self, flow: Flow, n: int) -> None:
@@ -95,5 +95,5 @@ class FindingsBox:
             flow.heading("Worth knowing")
         for finding, at in notes:
             names = [self.names[n] for n in at] if 0 < len(at) < self.window_count else []
-            text = f"{listed(names)}: {finding.text}" if names else finding.text
+            text = f"{windows_named(names)}: {finding.text}" if names else finding.text
             flow.paragraph(text, bullet="NOTE", role=Role.FINDING)

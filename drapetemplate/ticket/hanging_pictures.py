@@ -16,7 +16,7 @@ from drapetemplate.ticket.picture import Picture
 from drapetemplate.ticket.window_from_front import from_front_of_window
 from drapetemplate.ticket.windows_alike import twins_of
 from drapetemplate.wording import Wording
-from drapetemplate.words.plan_words import listed
+from drapetemplate.words.plan_words import windows_named
 from drapetemplate.words.standing import standing_rows
 
 BETWEEN = 10.0  # mm from a picture to one beside it
@@ -69,7 +69,7 @@ def put_hanging(flow: Flow, job: Job, plan: Plan, height: float = HEIGHTS[0]) ->
     for n, planned in enumerate(plan.windows):
         if n not in twins:
             names = [planned.name, *(plan.windows[m].name for m, of in twins.items() if of == n)]
-            _pictures(flow, job, planned, listed(names), height)
+            _pictures(flow, job, planned, windows_named(names), height)
 
 
 def _pictures(flow: Flow, job: Job, planned: WindowPlan, names: str, most: float) -> None:

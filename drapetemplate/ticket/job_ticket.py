@@ -48,10 +48,10 @@ from drapetemplate.words.plan_words import (
     cloth_called,
     cut_line,
     eyelets_to_buy,
-    listed,
     measured_from,
     pages_named,
     panels_to_make,
+    windows_named,
 )
 
 LARGE = 6.0
@@ -299,10 +299,10 @@ def _sheets(plan: Plan, strips: StripList, here: int) -> str:
         pages = sorted({page for strip in new for page in strip.roll_pages})
         where = pages_named(pages) if pages else turns_of(laid)
         parts.append(f"{sum(counts)}{each}{both}, {strips.paper.name}, {where}{on_each}")
-    names = ", ".join(dict.fromkeys(before[number] for number in own if number in before))
+    names = list(dict.fromkeys(before[number] for number in own if number in before))
     if names:
         whose = "the same as for" if not new else "the rest as for"
-        parts.append(f"{whose} {names}")
+        parts.append(f"{whose} {windows_named(names)}")
     return "; ".join(parts)
 
 
@@ -319,7 +319,10 @@ def _band(flow: Flow, job: Job, plan: Plan) -> None:
 def _assumed(flow: Flow, plan: Plan, begun: float) -> None:
     """What the job file leaves open, each with its windows where it isn't all of them."""
     rows = [
-        (words_of(assumption.key), assumption.value + (f" ({listed(names)})" if names else ""))
+        (
+            words_of(assumption.key),
+            assumption.value + (f" ({windows_named(names)})" if names else ""),
+        )
         for assumption, names in assumed_where(plan).items()
     ]
     if rows:

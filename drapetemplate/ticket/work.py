@@ -19,7 +19,7 @@ from drapetemplate.ticket.flow import SMALL, Flow
 from drapetemplate.ticket.hanging_pictures import SAFE_HANGING, weaves
 from drapetemplate.wording import Wording
 from drapetemplate.words.bar_readings import SCALED_PRINTS
-from drapetemplate.words.plan_words import roll_taken
+from drapetemplate.words.plan_words import roll_taken, windows_named
 from drapetemplate.words.tolerances import (
     STRIP_IS_OFF,
     bars_may_be_off,
@@ -217,8 +217,9 @@ def _check(job: Job, strips: StripList) -> Step:
 
 
 def _whose(strip: PlacedStrip) -> str:
-    """A strip's letter, which it has where there are several, and the first of its windows."""
-    return f"Strip {strip.letters[0]}, {strip.windows[0].name}"
+    """A strip's letter, which it has where there are several, and its windows."""
+    names = windows_named([window.name for window in strip.windows])
+    return f"Strip {strip.letters[0]}, {names}"
 
 
 def _measure(strip: PlacedStrip, job: Job) -> str:

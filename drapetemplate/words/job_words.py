@@ -91,7 +91,7 @@ def _paper(paper: Paper) -> Iterator[_KeyAndValue]:
 
 
 def _window(window: Window) -> Iterator[_KeyAndValue]:
-    yield "quantity", str(window.quantity)
+    yield "quantity", str(window.quantity) if window.quantity > 1 else None
     yield "panels", window.panels
     yield "width", window.width
     yield "covers", window.covers

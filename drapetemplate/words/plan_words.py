@@ -15,11 +15,11 @@ from drapetemplate.planning.cloth import (
     rounded_order,
 )
 from drapetemplate.planning.model import Finding, Plan, WindowPlan, worst_first
-from drapetemplate.wording import Wording, counted
+from drapetemplate.wording import Wording, counted, joined
 from drapetemplate.words.band_words import band_to_buy, roll_rows, splice_rows
 
 MOST_NAMED = 12
-"""Windows that are named before the rest is counted."""
+"""Windows or sheets that are named before the rest is counted."""
 PARTS = {"face": "fabric", "lining": "lining"}
 
 
@@ -204,7 +204,7 @@ def findings_told(plan: Plan) -> list[tuple[Finding, str]]:
 
 def _whose(names: Sequence[str], windows: int) -> str:
     """Names of some of so many windows, in words."""
-    return "every window" if len(names) == windows else listed(names)
+    return "every window" if len(names) == windows else windows_named(names)
 
 
 def roll_taken(pages: int, length: Length, units: Units) -> str:
@@ -231,11 +231,23 @@ def pages_named(numbers: list[int]) -> str:
     return f"pages {', '.join(map(str, numbers[:-1]))} and {last}"
 
 
-def listed(names: Sequence[str]) -> str:
-    """Return names in a row, the last of very many only counted.
+def windows_named(names: Sequence[str]) -> str:
+    """Return names of windows in a row, the last of very many only counted.
 
-    >>> listed(["North", "South"])
-    'North, South'
+    >>> windows_named(["North", "South"])
+    'North + South'
     """
-    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-    return ", ".join(names[:MOST_NAMED]) + more
+    return joined(names[:MOST_NAMED]) + _more(names)
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names of sheets in a row, the last of very many only counted.
+
+    >>> listed(["A1", "A2"])
+    'A1, A2'
+    """
+    return ", ".join(names[:MOST_NAMED]) + _more(names)
+
+
+def _more(names: Sequence[str]) -> str:
+    return f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""

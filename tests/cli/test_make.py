@@ -94,7 +94,7 @@ def test_findings_name_their_windows(tmp_path: Path) -> None:
     )
     said = run("make", job, "--out", tmp_path / "a.pdf").stderr.splitlines()
     assert [line.removeprefix(f"{job}: ")[:40] for line in said] == [
-        "warn: tight-turn: Porch, Scullery: the p",
+        "warn: tight-turn: Porch + Scullery: the p",
     ]
 
 

@@ -80,7 +80,7 @@ def test_paper_in_words() -> None:
     words = whole(answers_of(toml))["paper"]["words"]
     assert re.fullmatch(r"\d+ template sheets of letter, landscape, \d+ joins to tape", words[0])
     assert len(words) == 2
-    assert words[1].startswith("North, South, both panels: ")
+    assert words[1].startswith("North + South, both panels: ")
     assert words[1].endswith(", all clear of the eyelets")
     roll = job_toml("width = 60", tables='[paper]\nsize = "24 in roll"')
     on_roll = whole(answers_of(roll))["paper"]["words"][0]

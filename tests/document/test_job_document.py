@@ -58,14 +58,14 @@ def test_sheets_follow_in_order() -> None:
     left = [label for label in sheets if "left" in label]
     assert left == [f"Bay, left panel, sheet A{i} of {len(left)}" for i in range(1, len(left) + 1)]
     right = [label for label in sheets if "right" in label]
-    assert right[0] == f"Bay, right panel, sheet B1 of {len(right)}"
+    assert right[0] == f"Bay, right panel, sheet C1 of {len(right)}"
 
 
 def test_assembly_comes_before_its_sheets() -> None:
     """Each strip's assembly page stands before its first sheet; one whole on a sheet has none."""
     tables = '[paper]\nsize = "tabloid"\nstrips = "each"'
     found = labels(made('name = "Bay"\nwidth = 20\ncount = 4', tables=tables))
-    for side, letter in (("left", "A"), ("right", "B")):
+    for side, letter in (("left", "A"), ("right", "C")):
         at = found.index(f"Bay, {side} panel, assembly 1")
         assert found[at + 1].startswith(f"Bay, {side} panel, sheet {letter}1 of ")
     [page] = labels(made('width = 10\npanels = "single"\nreturn = 2', tables=tables))
@@ -180,7 +180,7 @@ def test_strips_of_a_roll_apart() -> None:
         tables='[paper]\nsize = "24 in roll"\nstrips = "each"\n[fabric]\nwidth = 54',
     )
     strips, read = documents(job, plan(job), typeface())
-    assert [page.label for page in strips.pages] == ["roll page 1 of 1, sheets A1, B1"]
+    assert [page.label for page in strips.pages] == ["roll page 1 of 1, sheets A1, C1"]
     assert [kind for kind, _ in groupby(page.label.split()[0] for page in read.pages)] == [
         "ticket",
         "cutting",

@@ -293,7 +293,9 @@ def test_many_windows_in_trouble_are_counted() -> None:
     windows = [f'name = "Bay {n}"\nwidth = 60\nleading = 1' for n in range(1, 10)]
     text = text_of(job_of(*windows, tables=LINEN))
     first = text.splitlines()[1]
-    assert first.startswith("1 warning (Bay 1, Bay 2, Bay 3, Bay 4, Bay 5, Bay 6, and 3 more): ")
+    assert first.startswith(
+        "1 warning (Bay 1 + Bay 2 + Bay 3 + Bay 4 + Bay 5 + Bay 6 and 3 more): "
+    )
     assert text.count("WARN") == 9
     assert text.count("WARN  eyelet-over-hem: as at Bay 1\n") == 8
 

@@ -75,9 +75,9 @@ def test_read_pages() -> None:
     assert "each ASSEMBLY and the roll's sheets (tape, check, mark, punch)" in words
     assert "Strip A: 3 sheets of 36 in roll, from page 1, seen from the face" in words
     [page] = roll.pages
-    assert (page.label, page.short) == ("roll page 1 of 1, sheets A1, A2, A3, B1", "roll page 1")
+    assert (page.label, page.short) == ("roll page 1 of 1, sheets A1, A2, A3, C1", "roll page 1")
     said = [mark.text for mark in page.marks if isinstance(mark, Text)]
-    assert "Page 1 of 1 · cut apart between the double lines into A1, A2, A3, B1" in said
+    assert "Page 1 of 1 · cut apart between the double lines into A1, A2, A3, C1" in said
 
 
 def test_nothing_to_cut_apart() -> None:
@@ -85,6 +85,6 @@ def test_nothing_to_cut_apart() -> None:
     roll, read = documents(APART, plan(APART), typeface())
     words = " ".join(m.text for page in read.pages for m in page.marks if isinstance(m, Text))
     assert "double lines" not in words
-    assert [page.short for page in roll.pages] == ["strip A sheet 1", "strip B sheet 1"]
+    assert [page.short for page in roll.pages] == ["strip A sheet 1", "strip C sheet 1"]
     said = [mark.text for page in roll.pages for mark in page.marks if isinstance(mark, Text)]
     assert [text for text in said if text.startswith("Page ")] == ["Page 1 of 2", "Page 2 of 2"]

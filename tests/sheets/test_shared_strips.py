@@ -56,11 +56,61 @@ def test_windows_alike() -> None:
     )
     assert found.numbers == ((0, 1), (0, 1))
     told = [(one.window, one.panel, one.quantity) for one in templates(job, found)]
-    assert told == [("Bay, Hall", "left panel", 5), ("Bay, Hall", "right panel", 5)]
+    assert told == [("Bay + Hall", "left panel", 5), ("Bay + Hall", "right panel", 5)]
     labels = {page.label.rsplit(", ", 1)[0] for page in document(job, plan(job), FIXED).pages}
-    assert {"Bay, Hall, left panel", "Bay, Hall, right panel"} == {
+    assert {"Bay + Hall, left panel", "Bay + Hall, right panel"} == {
         label for label in labels if "panel" in label
     }
+
+
+def lettered(letters: str, style: str = "whole") -> list[str]:
+    """What the pieces of six different strips are called, in a job with these gap letters."""
+    windows = [f'name = "{n}"\npanels = "left"\n{WINDOW.replace("6", "8")}' for n in range(6)]
+    windows = [text.replace("1000", f"{1500 + n}") for n, text in enumerate(windows)]
+    tables = f'[paper]\nsize = "a3"\nstyle = "{style}"\nletters = {letters}'
+    _, found = made(*windows, tables=tables)
+    return [letter for strip in found.strips for letter in strip.letters]
+
+
+@pytest.mark.parametrize(
+    ("letters", "names"),
+    [
+        pytest.param('["F", "B"]', "A C D E G H", id="the-usual"),
+        pytest.param('["V", "H"]', "A B C D E F", id="later-ones"),
+        pytest.param('["a", "C"]', "B D E F G H", id="small"),
+        pytest.param('["\uff21", "xy"]', "B C D E F G", id="wide-form"),
+        pytest.param('["AB", "BA"]', "A B C D E F", id="longer-ones"),
+    ],
+)
+def test_letters_of_strips_are_no_gaps(letters: str, names: str) -> None:
+    """A letter that stands in gaps names no strip: B on a sheet is the back gap, and nothing else.
+
+    Letters told apart by form or case alone are one.
+    """
+    assert lettered(letters) == names.split()
+
+
+def test_letters_of_pieces_are_no_gaps_or_holes() -> None:
+    """Of strips to step along the pieces skip the gaps' letters too, and A, B and C, their holes'.
+
+    Eighteen pieces: 26 letters less A, B, C and F are 22.
+    """
+    assert lettered('["F", "B"]', "stepping") == list("DEGHIJKLMNOPQRSTUV")
+    assert lettered('["D", "AA"]', "stepping")[:2] == ["E", "F"]
+
+
+def test_sheets_and_assembly_say_how_many_panels() -> None:
+    """A pair's strip for two windows alike is taped once and marks four panels, said everywhere."""
+    job, _ = made(f'name = "Bay, north"\n{WINDOW}', f'name = "Bay, south"\n{WINDOW}', tables=ONE)
+    pages = document(job, plan(job), FIXED).pages
+    texts = {
+        page.short: " ".join(m.text for m in page.marks if isinstance(m, Text)) for page in pages
+    }
+    of_strip = [words for short, words in texts.items() if short.startswith("strip ")]
+    assert len(of_strip) > 2
+    assert all("ape 1 strip, mark 4 panels" in words for words in of_strip)
+    assert all("Bay, north + Bay, south" in words for words in of_strip)
+    assert not any("make 2" in words for words in texts.values())
 
 
 def test_same_as_for() -> None:
@@ -171,7 +221,7 @@ def test_pair_alike() -> None:
     assert found.numbers == ((0, 0), (1,), (0, 0))
     told = [(one.window, one.panel) for one in templates(job, found)]
     assert told == [
-        ("Window 1, Window 3", "left and right panel"),
+        ("Window 1 + Window 3", "left and right panel"),
         ("Window 2", "single panel"),
     ]
 

@@ -68,7 +68,7 @@ def test_windows_alike_once() -> None:
     other = WINDOW.replace("60", "70")
     words = pages(job_of(f'name = "Bay"\n{WINDOW}', f'name = "Hall"\n{WINDOW}', other))
     said = [line for page in words for line in page if ": a pair" in line]
-    assert said == ["Bay, Hall: a pair", "Window 3: a pair"]
+    assert said == ["Bay + Hall: a pair", "Window 3: a pair"]
 
 
 def test_hooks() -> None:

@@ -367,7 +367,7 @@ width = 40
         for mark in page.marks
         if isinstance(mark, Text) and mark.role == Role.MADE_FOR
     ]
-    assert told == ["Tape it once, mark 3 right panels with it: North bay ×2, South bay ×1."]
+    assert told == ["Tape 1 strip, mark 3 panels with it: North bay ×2 + South bay ×1."]
     pages = [page.label for page in document.pages if page.label.endswith("assembly 1")]
     assert pages == [
         "North bay, South bay, right panel, assembly 1",

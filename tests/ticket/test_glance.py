@@ -143,10 +143,10 @@ def test_findings_of_some_windows_are_pointed_to() -> None:
     tight = f"{FULL}\n[window.pole]\ndiameter = 0.9"
     found = pages(tight, f"{FULL}\nleading = 2", f'{tight}\n[window.band]\nheight = "5"')
     said = words(found, Role.FINDING)
-    assert said.startswith("WARN 1 Window 1, Window 3: the panel will bind")
+    assert said.startswith("WARN 1 Window 1 + Window 3: the panel will bind")
     assert said.count("its rings turn") == 1
     assert said.count("WARN 1 as said at the top of the ticket.") == 2
-    settle = "1 warning: Window 1, Window 3. Settle before anything is cut"
+    settle = "1 warning: Window 1 + Window 3. Settle before anything is cut"
     assert settle in words(found, Role.VALUE)
     # A note alone asks for nothing.
     assert "Settle" not in words(pages(FULL))

@@ -32,7 +32,7 @@ def test_windows_alike_once() -> None:
     """Windows that differ in name and number alone are drawn once, named both."""
     found = pages(f'name = "Bay"\n{EIGHT}', f'name = "Hall"\nquantity = 2\n{EIGHT}')
     heads = [words for page in found for words in page if "how it hangs" in words]
-    assert heads == ["Bay, Hall: how it hangs"]
+    assert heads == ["Bay + Hall: how it hangs"]
 
 
 def test_one_page_a_window() -> None:

@@ -97,7 +97,7 @@ def test_strips_that_differ() -> None:
         if "Check the strip" in step
     ]
     assert "Strip A, Window 1: 60 in, and may be off by " in check
-    assert "Strip B, Hall: 30 in, and may be off by " in check
+    assert "Strip C, Hall: 30 in, and may be off by " in check
     many = (f"width = {30 + n}\nlength = 84\ncount = 4" for n in range(7))
     [check] = [step for step in steps(*many) if "Check the strip" in step]
     assert "Strip A" not in check
