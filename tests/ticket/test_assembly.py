@@ -370,7 +370,7 @@ width = 40
     assert told == ["Tape 1 strip, mark 3 panels with it: North bay ×2 + South bay ×1."]
     pages = [page.label for page in document.pages if page.label.endswith("assembly 1")]
     assert pages == [
-        "North bay, South bay, right panel, assembly 1",
+        "North bay + South bay, right panel, assembly 1",
         "Porch, left panel, assembly 1",
     ]
 
