@@ -93,7 +93,7 @@ def test_findings_name_their_windows(tmp_path: Path) -> None:
         tables='[pole]\nprojection = 4\ndiameter = "3/4"',
     )
     said = run("make", job, "--out", tmp_path / "a.pdf").stderr.splitlines()
-    assert [line.removeprefix(f"{job}: ")[:40] for line in said] == [
+    assert [line.removeprefix(f"{job}: ")[:41] for line in said] == [
         "warn: tight-turn: Porch + Scullery: the p",
     ]
 
