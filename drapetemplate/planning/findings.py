@@ -69,8 +69,7 @@ CODES: Mapping[str, Mapping[Level, str]] = {
         "warn": "no count and width put the pattern alike on the front folds; why, what would do"
     },
     "pattern-off-centre": {
-        "note": "hiding seams leaves the motif beside the middle of the front folds; by how much, "
-        "and a count that would have it there"
+        "note": "hiding seams leaves the motif beside the middle of the front folds; by how much"
     },
     "die-not-measured": {
         "warn": "no hole is given and the opening is taken for it, though a barrel is wider"

@@ -40,7 +40,7 @@ def pattern_findings(
         yield _moved(pattern, pattern.half_repeats, panel, uses, say, advice)
     off = next((use.seams.motif_off for use in uses if use.part == "face" and use.seams), None)
     if off is not None and any(off):
-        yield _off_centre(window, off, panel, say, advice)
+        yield _off_centre(window, off, say)
 
 
 def _moved(
@@ -123,10 +123,8 @@ def _free(
     )
 
 
-def _off_centre(
-    window: Window, off: MotifOff, panel: PanelPlan, say: Wording, advice: Advice | None
-) -> Finding:
-    """A motif beside the middle of the front folds: by how much, and which count has it there."""
+def _off_centre(window: Window, off: MotifOff, say: Wording) -> Finding:
+    """A motif beside the middle of the front folds: by how much, and to which side."""
     where = []
     for of_left, past in ((True, off.left), (False, off.near)):
         if window.panels == "pair" or (window.panels == "left") == of_left:
@@ -136,16 +134,10 @@ def _off_centre(
     place = f"{where[0]} of every front fold"
     if len(set(where)) > 1:
         place = f"{where[0]} of the left panel's front folds, {where[1]} of the right one's"
-    found = None
-    if advice is not None:
-        counts = sorted(panel.line.counts_beside(panel.count), key=lambda n: abs(n - panel.count))
-        found = advice.first(map(count_of, counts), "pattern-off-centre")
-    mend = "another width of cloth or of panel" if found is None else f"{found[0].value} eyelets"
     return finding(
         "pattern-off-centre",
         f"the motif's centre stands {place}, as seen from the room, since hiding seams goes before "
-        f"it; what would have it in the middle: {mend}",
-        remedies=[] if found is None else [found],
+        "it: try another width of cloth or of panel",
     )
 
 

@@ -31,8 +31,11 @@ def seam_findings(
     """Yield what is wrong with the seams of what a window takes of each cloth.
 
     `advice` plans what the window would take at other counts, where there is something to mend.
+    Where the pattern on the folds settles the width none is tried: each count has another width.
     """
     planned: dict[int, Sequence[ClothUse]] | None = None
+    if window.pattern == "folds" and advice is not None:
+        planned = {}  # any other count is another width, so no count mends this one's seams
     for place, use in enumerate(uses):
         seams = use.seams
         if seams is None:
@@ -106,6 +109,11 @@ class _SeamWords:
         """True of a lining, whose seams nobody sees."""
         return self.use.part == "lining"
 
+    @property
+    def on_folds(self) -> bool:
+        """True where the pattern on the folds settles the width, so that no count was tried."""
+        return self.window.pattern == "folds"
+
     def findings(self) -> Iterator[Finding]:
         """Seams in sight, seams at eyelets, and what hiding them costs."""
         seams = self.seams
@@ -158,9 +166,9 @@ class _SeamWords:
             return f"{' or '.join(counts)} eyelets a panel hide every seam"
         need = self.say.at_least(2 * (self.use.cloth.seam + FLANGE_CLEARANCE.of(self.say.units)))
         any_gap = self.lining or self.window.eyelet.hung == "hooks"
+        none = "no count beside this one hides every seam and brings nothing else: "
         return (
-            "no count beside this one hides every seam and brings nothing else: try another width "
-            "of cloth or of panel; a "
+            f"{'' if self.on_folds else none}try another width of cloth or of panel; a "
             f"seam hides in a {'gap' if any_gap else 'back gap'} of "
             f"{need} or more"
         )
@@ -187,10 +195,9 @@ class _SeamWords:
         if self.saving:
             counts = " or ".join(map(str, self.saving))
             return f"{text}. {counts} eyelets a panel hide all with that many"
-        return (
-            f"{text}. No count beside this one hides all with that many and brings nothing else: "
-            "buy them, or try another width of cloth or of panel"
-        )
+        none = "No count beside this one hides all with that many and brings nothing else: buy"
+        buy = "Buy" if self.on_folds else none
+        return f"{text}. {buy} them, or try another width of cloth or of panel"
 
     def _fewer(self, drops: int) -> str:
         """So many drops fewer, and how much cloth that is where their length is known."""

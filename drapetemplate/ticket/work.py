@@ -77,6 +77,7 @@ LAY_OVER = (
 TEST = Step(
     "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet."
 )
+MOTIFS = "A motif's centre lies under every lozenge; where one doesn't, look why before you cut."
 SAFE_PUNCH = (
     "Press and die: fingers clear, one pair of hands, guards on.",
     "Blades and punches: cut away from you, on a board.",
@@ -239,7 +240,7 @@ def _mark(edge: str, *, motifs: bool) -> Step:
                 "No strip is quite true. What it is too long or too short, within what it may be "
                 "off, shows at the far end: leave it there, don't shift the strip."
             ),
-            *(["A motif's centre lies at every lozenge, or look why not."] if motifs else []),
+            *([MOTIFS] if motifs else []),
             "Trace the holes, prick their centres. Check some by ruler against the hole centres.",
         ),
     )

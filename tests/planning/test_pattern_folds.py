@@ -226,3 +226,11 @@ def test_the_nearest_of_all(
     off, n, pitch = best
     assert abs(panel.width - width * INCH) == off * INCH
     assert (panel.count, panel.pitch) == (n, pitch * INCH)
+
+
+def test_no_count_is_named_that_would_be_another_width() -> None:
+    """Where the pattern settles the width, what hiding seams costs is told without a count."""
+    window = planned("width = 90", repeat="6 3/4")
+    (note,) = [each for each in window.findings if each.code == "extra-width"]
+    assert note.remedies == ()
+    assert note.text.endswith(". Buy them, or try another width of cloth or of panel")
