@@ -176,7 +176,7 @@ def test_to_buy_stands_first() -> None:
         ),
         "not named, 60 in wide: 14 3/4 yd (6 drops 522 in + 4 in allowance = 526 in)",
         "2 in outside, 1 in opening: 48 and 3 spares: 6 packs of 10",
-        "4 in high: 296 in, and a piece to test",
+        "4 in high: 8 1/4 yd (296 in), and a piece to test",
     ]
 
 
