@@ -187,6 +187,16 @@ def joined(names: Iterable[str]) -> str:
     return " + ".join(names)
 
 
+def all_of(words: Iterable[str]) -> str:
+    """Return words in a row, "and" before the last: at least one.
+
+    >>> all_of(["2 in"]), all_of(["2 in", "9 in"]), all_of(["2 in", "9 in", "12 in"])
+    ('2 in', '2 in and 9 in', '2 in, 9 in and 12 in')
+    """
+    *before, last = words
+    return f"{', '.join(before)} and {last}" if before else last
+
+
 def counted(count: int, noun: str) -> str:
     """Return a count and its noun, in the plural unless there is one.
 

@@ -43,6 +43,7 @@ supports = 1
 name = "awning stripe"
 width = 54
 repeat_across = "4 1/2"
+motif = 2
 weight = "8 oz/yd2"
 [lining]
 name = "cream sateen"
@@ -70,6 +71,7 @@ TIDE_TICKET = (
     "Opening 44 mm",
     "Hole to cut 46 mm",
     "Band height 110 mm",
+    "Band cut 2482 mm for each panel",
     "Top to eyelet 22 mm",
     "Leading 40 mm, leading edge to eyelet 1",
     "Return 64 mm, last eyelet to return edge",
@@ -128,7 +130,7 @@ TIDE_CUTTING = (
     "undyed linen twill, 1400 mm wide: 11.6 m (4 drops 11444 mm + 100 mm allowance = 11544 mm)",
     "white cotton sateen, 1400 mm wide: 10.2 m (4 drops 10064 mm + 100 mm allowance = 10164 mm)",
     "66 mm outside, 44 mm opening: 36, and one to test",
-    "band 110 mm high: 4964 mm, and a piece to test",  # 2 * 2482
+    "band 110 mm high: 5.0 m (4964 mm), and a piece to test",  # 2 * 2482
     "0 mm 2861 mm 5722 mm",
     "5722 mm 8583 mm 11444 mm",
     # A left panel's return edge is at its left, as the left selvage is: what is left over, 1400 -
@@ -224,7 +226,8 @@ TIDE_HANGING = (
     "finished width 2482 mm",
 )
 
-# A pair in inches of cloth striped every 4 1/2, on its folds, each to cover 44 twice as full.
+# A pair in inches of cloth striped every 4 1/2, the first stripe's centre 2 from its left selvage,
+# on its folds, each to cover 44 twice as full.
 # P = m * 4.5/2 with S >= 1, so P >= 3 5/8, and P/2 <= 4 - 1/2: m = 2 or 3, P = 4 1/2 or 6 3/4.
 # Asked for are 2 * 44 = 88 between the end centres. 19 * 4.5 = 85.5, 21 * 4.5 = 94.5, 13 * 6.75 =
 # 87.75, 15 * 6.75 = 101.25: nearest is 87.75, so N = 14 and S = 6 3/4 - 2 5/8 = 4 1/8.
@@ -236,11 +239,14 @@ STRIPE_TICKET = (
     "14 eyelets, 4 1/8 in apart edge to edge (6 3/4 in centre to centre)",
     "Cut 5 drops of 108 3/8 in; lining 4 drops of 94 1/8 in",
     "Band height 4 5/8 in",
+    "Band cut 94 5/8 in for each panel",
     "Top to eyelet 1 in",
     "Leading 1 1/2 in, leading edge to eyelet 1",
     "Return 2 3/4 in, last eyelet to return edge",
     "Gaps 7 front (F), 6 back (B)",
     "1 1/2 repeats of 4 1/2 in from eyelet to eyelet",
+    # the middle of gap 1, 2.8125 + 6.75/2 = 6.1875, and at each front gap after it
+    "Motif centre 6 3/16 in from the leading edge, every 13 1/2 in from there",
     "Pole covered 44 in closed, first eyelet to last",
     "Fullness 1.99 times",  # 87.75/44 = 1.9943
     "Stack 17 1/2 in of pole, open",  # 14 * 1.25
@@ -297,34 +303,47 @@ STRIPE_CUTTING = (
     "awning stripe, 54 in wide: 15 1/4 yd (5 drops 541 7/8 in + 4 in allowance = 545 7/8 in)",
     "cream sateen, 54 in wide: 10 3/4 yd (4 drops 376 1/2 in + 4 in allowance = 380 1/2 in)",
     "2 5/8 in outside, 1 9/16 in opening: 28, and one to test",
-    "band 4 5/8 in high: 189 1/4 in, and a piece to test",  # 2 * 94.625
+    # 2 * 94.625 = 189.25 in, 5.26 yd, up to quarters
+    "band 4 5/8 in high: 5 1/2 yd (189 1/4 in), and a piece to test",
     "0 in 108 3/8 in 216 3/4 in",
     "216 3/4 in 325 1/8 in 433 1/2 in",
     "433 1/2 in 541 7/8 in",
     # A right panel's pieces begin, raw and from its leading edge, at 0, 38.5 + 3 - 0.5 = 41 and
-    # 79 + 2.5 = 81.5. Cut from 4, 0 and 0 of the cloth they are all 4 further, less whole repeats:
-    # 41 + 4 = 10 * 4.5, 81.5 + 4 = 19 * 4.5. A left panel's are the mirror image of that: 54 - 4 -
-    # 42 = 8, 54 - 41.5 = 12.5, 54 - 19.125 = 34.875.
+    # 79 + 2.5 = 81.5; the motif of gap 1 is at 6.1875 + 3 = 9.1875. On the cloth motifs are at 2
+    # and every 4.5 from there, so the pieces are cut from 2 + 2 * 4.5 - 9.1875 = 1.8125 and, whole
+    # repeats on, from 41 + 1.8125 - 40.5 = 2.3125 and 81.5 + 1.8125 - 81 = 2.3125, and the next
+    # motifs are 2 - 1.8125 and 6.5 - 2.3125 into them.
+    # A left panel is cut from its return edge on: its raw width is 100.625, its motif at 91.4375,
+    # and its pieces 3, 2 and 1 begin at 0, 19.125 - 1 = 18.125 and 18.125 + 40.5 = 58.625. 92 = 2 +
+    # 20 * 4.5, so they are cut from 0.5625, 18.6875 - 18 and 59.1875 - 58.5, or whole repeats on:
+    # piece 3 beside the right panel's, which ends at 21.4375, from 0.5625 + 22.5; the others, near
+    # the right selvage, from 0.6875 + 9.
     (
-        "Drop 1 108 3/8 in long. Slit at 8 in and 50 in: 8 in left over; East window, left panel, "
-        "piece 1 of 3, 42 in wide; 4 in left over"
+        "Drop 1 108 3/8 in long. Slit at 9 11/16 in and 51 11/16 in: 9 11/16 in left over; "
+        "East window, left panel, piece 1 of 3, 42 in wide, a motif's centre 1 5/16 in from its "
+        "left edge; 2 5/16 in left over"
     ),
     (
-        "Drop 2 108 3/8 in long. Slit at 12 1/2 in: 12 1/2 in left over; East window, left panel, "
-        "piece 2 of 3, 41 1/2 in wide"
+        "Drop 2 108 3/8 in long. Slit at 9 11/16 in and 51 3/16 in: 9 11/16 in left over; "
+        "East window, left panel, piece 2 of 3, 41 1/2 in wide, a motif's centre 1 5/16 in from "
+        "its left edge; 2 13/16 in left over"
     ),
     (
-        "Drop 3 108 3/8 in long. Slit at 4 in and 46 in: 4 in left over; East window, right panel, "
-        "piece 1 of 3, 42 in wide; 8 in left over"
+        "Drop 3 108 3/8 in long. Slit at 1 13/16 in and 43 13/16 in: 1 13/16 in left over; "
+        "East window, right panel, piece 1 of 3, 42 in wide, a motif's centre 3/16 in from its "
+        "left edge; 10 3/16 in left over"
     ),
     (
-        "Drop 4 108 3/8 in long. Slit at 41 1/2 in: East window, right panel, piece 2 of 3, "
-        "41 1/2 in wide; 12 1/2 in left over"
+        "Drop 4 108 3/8 in long. Slit at 2 5/16 in and 43 13/16 in: 2 5/16 in left over; "
+        "East window, right panel, piece 2 of 3, 41 1/2 in wide, a motif's centre 4 3/16 in from "
+        "its left edge; 10 3/16 in left over"
     ),
     (
-        "Drop 5 108 3/8 in long. Slit at 19 1/8 in and 34 7/8 in: East window, right panel, "
-        "piece 3 of 3, 19 1/8 in wide; 15 3/4 in left over; East window, left panel, piece 3 of 3, "
-        "19 1/8 in wide"
+        "Drop 5 108 3/8 in long. Slit at 2 5/16 in, 21 7/16 in, 23 1/16 in and 42 3/16 in: "
+        "2 5/16 in left over; East window, right panel, piece 3 of 3, 19 1/8 in wide, a motif's "
+        "centre 4 3/16 in from its left edge; 1 5/8 in left over; East window, left panel, "
+        "piece 3 of 3, 19 1/8 in wide, a motif's centre 1 7/16 in from its left edge; "
+        "11 13/16 in left over"
     ),
     (
         "Drop 1 94 1/8 in long. Slit at 1 1/2 in: 1 1/2 in left over; East window, left lining, "

@@ -22,7 +22,7 @@ from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.cut_pictures import hem_or_seam
 from drapetemplate.ticket.flow import BODY, SMALL, Flow
 from drapetemplate.ticket.picture import Picture, scale_for
-from drapetemplate.wording import Wording, counted
+from drapetemplate.wording import Wording, all_of, counted
 from drapetemplate.words.plan_words import (
     PARTS,
     cloth_called,
@@ -246,7 +246,7 @@ def _across(job: Job, width: Length, drop: Drop) -> str:
     if width - edge >= cut_pictures.SLIVER:
         parts.append(f"{say(width - edge)} left over")
     slits = [say(at) for at in cut_pictures.slits(drop, width)]
-    cut = f"Slit at {' and '.join(slits)}: " if slits else "Not slit: "
+    cut = f"Slit at {all_of(slits)}: " if slits else "Not slit: "
     turned = "Turned. " if drop.turned else ""
     if cut_pictures.is_trimmed(drop):
         turned += f"Trim to {say(drop.length - drop.over)}, {say(drop.over)} left over. "

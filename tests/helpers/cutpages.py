@@ -138,7 +138,7 @@ def check_slits(found: Cutting) -> None:
             numbers, words = next(rows)
             cut = re.search(r"Slit at (.*?):", words)
             for n in numbers[:12]:
-                named[n] = cut[1].split(" and ") if cut else []
+                named[n] = re.split(", | and ", cut[1]) if cut else []
             if len(numbers) > 12:  # "… n in all"
                 alike = [
                     d.number
