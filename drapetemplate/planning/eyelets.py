@@ -19,7 +19,8 @@ from typing import Literal
 
 from drapetemplate.job.defaults import Usual
 from drapetemplate.job.model import Hung
-from drapetemplate.measures import INCH, MM, Length
+from drapetemplate.measures import INCH, MM, Length, Units
+from drapetemplate.wording import Wording
 
 GapKind = Literal["front", "back"]
 
@@ -125,20 +126,29 @@ def gap_kinds(count: int, hung: Hung) -> tuple[GapKind, ...]:
 
 
 def target_gap(
-    outside: Length, opening: Length, hung: Hung, length: Length | None, asked: Length | None
+    outside: Length,
+    opening: Length,
+    hung: Hung,
+    length: Length | None,
+    asked: Length | None,
+    units: Units,
 ) -> tuple[Length, str]:
-    """Return the gap to come nearest to, and why: asked for, hooks, small ring, long, usual."""
+    """Return the gap to come nearest to, and why: asked for, hooks, small ring, long, usual.
+
+    The rules are the same in every job; their measures are told in its `units`.
+    """
+    say = Wording(units)
     if asked is not None:
         return asked, "the gap asked for"
+    apart = f"{say(SMALL_OPENING_PITCH)} from centre to centre"
     if hung == "hooks":
-        return SMALL_OPENING_PITCH - outside, "6 in from centre to centre, usual on hooks"
+        return SMALL_OPENING_PITCH - outside, f"{apart}, usual on hooks"
     if opening < SMALL_OPENING:
-        return (
-            SMALL_OPENING_PITCH - outside,
-            "6 in from centre to centre, usual for openings under 13/16 in",
-        )
+        words = f"{apart}, usual for openings under {say(SMALL_OPENING)}"
+        return SMALL_OPENING_PITCH - outside, words
     if length is not None and length >= LONG_DROP:
-        return outside * 3 / 2, "one and a half eyelets apart, for a drop of 120 in or more"
+        words = f"one and a half eyelets apart, for a drop of {say(LONG_DROP)} or more"
+        return outside * 3 / 2, words
     return outside, "one eyelet apart"
 
 

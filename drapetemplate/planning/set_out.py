@@ -139,12 +139,12 @@ def _with_return(window: Window, return_: Length, length: Length | None, units: 
     face = window.fabric
     if window.pattern != "folds" or face is None or face.repeat_across is None:
         return setting
-    return _on_its_folds(window, setting, face.repeat_across)
+    return _on_its_folds(window, setting, face.repeat_across, units)
 
 
 def _as_asked(window: Window, line: EyeletLine, length: Length | None, units: Units) -> Setting:
     """Return how the eyelets are set out on just this line; JobError where they don't fit."""
-    count, reason = _count(window, line, length)
+    count, reason = _count(window, line, length, units)
     if line.gap(count) <= 0:
         raise JobError([_no_room(window, line, count, units)])
     fullness, covers = _closed(window, (count - 1) * line.pitch(count), units)
@@ -153,14 +153,14 @@ def _as_asked(window: Window, line: EyeletLine, length: Length | None, units: Un
     )
 
 
-def _on_its_folds(window: Window, asked: Setting, repeat: Length) -> Setting:
+def _on_its_folds(window: Window, asked: Setting, repeat: Length, units: Units) -> Setting:
     """Return a setting changed so that every front fold shows the same place of the pattern.
 
     What the panel covers stays, so its fullness changes with its width. Where no width and count do
     it is as asked, and its pattern says so.
     """
     line, covers = asked.line, asked.covers
-    aim, _ = _target(window, asked.length)
+    aim, _ = _target(window, asked.length, units)
     found = on_folds(
         line,
         window.count,
@@ -231,11 +231,13 @@ def _length(window: Window, units: Units) -> Length | None:
     return length
 
 
-def _count(window: Window, line: EyeletLine, length: Length | None) -> tuple[int, str]:
+def _count(
+    window: Window, line: EyeletLine, length: Length | None, units: Units
+) -> tuple[int, str]:
     """Return the count and its reason: asked for, or chosen."""
     if window.count is not None:
         return window.count, ASKED_FOR
-    choice = eyelets.auto_count(line, _target(window, length), _wall_room(window))
+    choice = eyelets.auto_count(line, _target(window, length, units), _wall_room(window))
     # Where not even two fit, two is the count that the refusal speaks of.
     return choice or (2, "the fewest")
 
@@ -248,10 +250,10 @@ def _wall_room(window: Window) -> Length | None:
     return pole.projection - pole.wall_clearance
 
 
-def _target(window: Window, length: Length | None) -> tuple[Length, str]:
+def _target(window: Window, length: Length | None, units: Units) -> tuple[Length, str]:
     """Return the gap that the window's eyelets aim at, and why."""
     ring = window.eyelet
-    return eyelets.target_gap(ring.outside, ring.opening, ring.hung, length, window.gap)
+    return eyelets.target_gap(ring.outside, ring.opening, ring.hung, length, window.gap, units)
 
 
 def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Fault:
