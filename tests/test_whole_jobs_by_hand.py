@@ -64,9 +64,9 @@ glass = 60
 # Nearest to 66 is 70, so N = 18 and P = 136; P/2 = 68 <= 95 - 12.
 # Centres 40 + 33 + 136 i. Top to eyelet (110 - 66)/2 = 22; centre line 22 + 33 = 55.
 TIDE_TICKET = (
-    "Finished 2482 mm wide × 2441 mm long",  # 2420 + (22 + 33 - 22) - 12
-    "18 eyelets, 70 mm apart edge to edge (136 mm centre to centre)",
-    "Cut 4 drops of 2861 mm; lining 4 drops of 2516 mm",
+    "Each panel: finished 2482 mm wide × 2441 mm long",  # 2420 + (22 + 33 - 22) - 12
+    "18 eyelets each, 70 mm apart edge to edge (136 mm centre to centre)",
+    "For the pair: cut 4 drops of 2861 mm; lining 4 drops of 2516 mm",
     "Eyelet outside 66 mm",
     "Opening 44 mm",
     "Hole to cut 46 mm",
@@ -93,10 +93,10 @@ TIDE_TICKET = (
     "Rings jam at 60°",
     # face 2.632 * 2.861 * 310 = 2334 g, lining 2.482 * 2.516 * 140 = 874 g, eyelets 18 * 11 = 198 g
     "Weight, each panel 3.4 kg",
-    "Fabric 4 drops of 2861 mm, 11.6 m",
+    "Fabric 4 drops of 2861 mm: 11444 mm",
     "Fabric seams 804 mm, 2164 mm from the leading edge, all hidden",
     "Lining finished 2402 mm × 2416 mm, loose",  # 2482 - 2 * 40, 2441 - 25
-    "Lining 4 drops of 2516 mm, 10.2 m",
+    "Lining 4 drops of 2516 mm: 10064 mm",
     "Lining seams 1308 mm from the lining's leading edge, all hidden",
     # the strip is 2482 + 64 - 40 long, and 10 sheets would end 27 short of it with laps in gaps:
     # 194, then each as far as 261 or the last lap that keeps 6 off a flange allows, come to 2212
@@ -235,9 +235,9 @@ TIDE_HANGING = (
 # W = 87.75 + 1.5 + 2.75 + 2.625 = 94.625; asked for 88 + the same ends = 94.875.
 # Centres 2.8125 + 6.75 i. Band 2 5/8 + 2; top to eyelet 1; centre line 1 + 1.3125 = 2 5/16.
 STRIPE_TICKET = (
-    "Finished 94 5/8 in wide × ≈ 91 1/16 in long",  # 90 + (1 + 1.3125 - 0.78125) - 0.5 = 91.03125
-    "14 eyelets, 4 1/8 in apart edge to edge (6 3/4 in centre to centre)",
-    "Cut 5 drops of 108 3/8 in; lining 4 drops of 94 1/8 in",
+    "Each panel: finished 94 5/8 in wide × ≈ 91 1/16 in long",  # 90 + 1.53125 - 0.5 = 91.03125
+    "14 eyelets each, 4 1/8 in apart edge to edge (6 3/4 in centre to centre)",
+    "For the pair: cut 5 drops of 108 3/8 in; lining 4 drops of 94 1/8 in",
     "Band height 4 5/8 in",
     "Band cut 94 5/8 in for each panel",
     "Top to eyelet 1 in",
@@ -265,10 +265,10 @@ STRIPE_TICKET = (
     "What would do: a pole of 5/8 in or thinner",
     # (94.625 + 6) * 108.375/1296 * 8 = 67.3 oz, (91.625 + 3) * 94.125/1296 * 4 = 27.5 oz, 14 * 0.4
     "Weight, each panel 6 lb 4 oz",  # 100.4 oz
-    "Fabric 5 drops of 108 3/8 in, 15 1/4 yd",
+    "Fabric 5 drops of 108 3/8 in: 541 7/8 in",
     "Fabric seams 38 1/2 in, 79 in from the leading edge, all hidden",
     "Lining finished 91 5/8 in × ≈ 90 1/16 in, loose",  # 94.625 - 3, 91.03125 - 1
-    "Lining 4 drops of 94 1/8 in, 10 3/4 yd",
+    "Lining 4 drops of 94 1/8 in: 376 1/2 in",
     "Lining seams 50 1/2 in from the lining's leading edge, all hidden",
     # the panels' eyelets lie on one another, and a lap of 1/2 in clear of every flange would take a
     # join a gap (13.5 - 3.625 is over the 9.5 of a sheet): so only holes are kept clear of, and

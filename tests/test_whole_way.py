@@ -380,7 +380,8 @@ def check_printed(text: str, length: float, rounded: Mapping[str, float] = ROUND
 
 
 HEADLINE = (
-    r"Finished ([^a-z]* (?:in|mm|cm)) wide.*? (\d+) eyelets, (\S.*?) apart edge to edge "
+    r"[Ff]inished ([^a-z]* (?:in|mm|cm)) wide.*? (\d+) eyelets(?: each)?, "
+    r"(\S.*?) apart edge to edge "
     r"\((\S.*?) centre to centre\)"
 )
 CELL = re.compile(r"(\d+) ((?:≈ )?(?:\d+ )?[\d/]+ in) ((?:≈ )?[\d.]+ mm)|(\d+) ([\d.]+ (?:mm|cm))")

@@ -47,6 +47,7 @@ from drapetemplate.words.plan_words import (
     assumed_where,
     cloth_called,
     cut_line,
+    eyelet_size,
     eyelets_to_buy,
     measured_from,
     pages_named,
@@ -141,7 +142,7 @@ def ticket_paper(job: Job, factors: Factors | None) -> LaidPaper:
 
 def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: FindingsBox) -> None:
     """What the job is and when it is due; how many panels; what to fetch for it."""
-    details = job.details
+    details, say = job.details, Wording(job.units)
     flow.line("JOB TICKET", SMALL, role=Role.KICKER)
     flow.paragraph(details.name, _title_size(flow, details.name), bold=True, role=Role.TITLE)
     panels = sum(w.quantity * len(w.panels) for w in plan.windows)
@@ -156,7 +157,11 @@ def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: Find
     ]
     if len(notes) > LONG:
         rows.append(("Notes", IN_FULL))
-    rows += [("Eyelets", eyelets_to_buy(ring)) for ring in plan.order.eyelets]
+    rings = plan.order.eyelets
+    rows += [
+        ("Eyelets", f"{eyelet_size(ring, say)}: " * (len(rings) > 1) + eyelets_to_buy(ring))
+        for ring in rings
+    ]
     several = len(plan.order.bands) > 1
     for band in plan.order.bands:
         height = f"{format_length(band.height, job.units)} high, " if several else ""
@@ -167,8 +172,7 @@ def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: Find
         name = cloth_called(cloth)
         bought_cloth = f"{name}{across}, amount not known"
         if amount and cloth.total is not None:
-            taken = format_length(cloth.total, job.units)
-            bought_cloth = f"{amount} {name}{across} ({taken} cut)"
+            bought_cloth = f"{amount} {name}{across} ({say(cloth.total)} cut)"
         rows.append((PARTS[cloth.part].capitalize(), bought_cloth))
     rows.append(("Warnings", findings.summary()))
     flow.pairs(rows, 2, BODY * 1.1)
@@ -244,10 +248,11 @@ def _headlines(flow: Flow, job: Job, planned: WindowPlan, findings: FindingsBox,
     say = Wording(job.units)
     panel = planned.panels[0]
     flow.heading(f"{planned.name}: {panels_to_make(planned)}", keep=34, size=WINDOW_SIZE)
-    size = f"Finished {say(panel.width)} wide"
+    several = planned.quantity * len(planned.panels) > 1
+    size = f"{'Each panel: finished' if several else 'Finished'} {say(panel.width)} wide"
     if planned.length is not None:
         size += f" × {say(planned.length)} long"
-    gap = f"{panel.count} eyelets, {say(panel.gap)} apart edge to edge"
+    gap = f"{panel.count} eyelets{' each' if several else ''}, {say(panel.gap)} apart edge to edge"
     lines = [size, f"{gap} ({say(panel.pitch)} centre to centre)", cut_line(job, planned)]
     for line in lines:
         if line:

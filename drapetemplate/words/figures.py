@@ -18,7 +18,6 @@ from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.wording import Wording, counted, degrees, times, weight_in
 from drapetemplate.words.plan_words import (
     PARTS,
-    amount_to_order,
     edge_of,
     finished_size,
     lining_joined,
@@ -229,10 +228,9 @@ def _cloth(job: Job, use: ClothUse, edge: str) -> Iterator[Figure]:
         return
     drops = counted(seams.drops, "run" if use.cloth.railroad else "drop")
     cut = "cut length not known" if use.cut is None else f"of {say(use.cut)}"
-    order = "" if use.to_buy is None else f", {amount_to_order(job.units, use.to_buy)}"
-    allowance = "" if use.to_buy == use.total else " with allowance"
-    taken = f"{drops} {cut}{order}"
-    yield Figure(name, taken, f"{taken}{allowance}")
+    # What is bought over comes once, to the whole job's order.
+    in_all = "" if use.total in {None, use.cut} else f": {say.known(use.total)}"
+    yield _everywhere(name, f"{drops} {cut}{in_all}")
     if seams.seams:
         hidden = f"{use.hidden} hidden" if use.failing else "all hidden"
         places = ", ".join(map(say, seams.seams))

@@ -34,9 +34,10 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
         if cloth.amount is not None:
             amount = f"{format_order(cloth.amount, cloth.unit)} ({cloth_taken(cloth, say)})"
         rows.append((PARTS[cloth.part], f"{name}: {amount}"))
-    for ring in plan.order.eyelets:
-        name = f"{say(ring.eyelet.outside)} outside, {say(ring.eyelet.opening)} opening"
-        rows.append(("eyelets", f"{name}: {eyelets_to_buy(ring)}"))
+    rows += [
+        ("eyelets", f"{eyelet_size(ring, say)}: {eyelets_to_buy(ring)}")
+        for ring in plan.order.eyelets
+    ]
     rows += [
         ("band", f"{say(band.height)} high: {band_to_buy(band, job.units)}, {BAND_TO_TEST}")
         for band in plan.order.bands
@@ -68,6 +69,11 @@ def cloth_taken(order: ClothOrder, say: Wording) -> str:
     extra += f" + {say(order.repeat)} repeat" if order.repeat else ""
     total = f" = {say(order.to_buy)}" if extra else ""
     return f"{drops} {say(order.total)}{extra}{total}"
+
+
+def eyelet_size(order: EyeletOrder, say: Wording) -> str:
+    """Return which eyelet it is: "66 mm outside, 40 mm opening"."""
+    return f"{say(order.eyelet.outside)} outside, {say(order.eyelet.opening)} opening"
 
 
 def eyelets_to_buy(order: EyeletOrder) -> str:
@@ -119,8 +125,11 @@ def cut_line(job: Job, window: WindowPlan) -> str:
             cuts.append(f"{lining}{drops} of {say(use.cut)}")
     if not cuts:
         return ""
-    many = f", for all {window.quantity}" if window.quantity > 1 else ""
-    return f"Cut {'; '.join(cuts)}{many}"
+    what = f"ut {'; '.join(cuts)}"
+    pair = len(window.panels) == 2
+    if window.quantity > 1:
+        return f"For all {window.quantity} {'pairs' if pair else 'panels'}: c{what}"
+    return f"For the pair: c{what}" if pair else f"C{what}"
 
 
 def finished_size(use: ClothUse, say: Wording) -> str:

@@ -183,18 +183,18 @@ def test_text_of_cloth() -> None:
 @pytest.mark.parametrize(
     ("window", "tables", "expected"),
     [
-        (LONG, LINEN, "4 drops of 100 in, 11 1/4 yd with allowance"),  # 404 in: 11.22 yd
+        (LONG, LINEN, "4 drops of 100 in: 400 in"),
         (
             f'{LONG}\npanels = "left"',
             "[fabric]\nwidth = 118",
-            "1 drop of 100 in, 3 yd with allowance",  # 2.89
+            "1 drop of 100 in",
         ),
         (
             LONG,
             "[fabric]\nwidth = 118\nrailroad = true",
-            "2 runs of 80 in, 4 3/4 yd with allowance",  # 4.56
+            "2 runs of 80 in: 160 in",
         ),
-        (LONG, f"{LINEN}\nallowance = 0", "4 drops of 100 in, 11 1/4 yd"),  # 400 in: 11.11 yd
+        (LONG, f"{LINEN}\nallowance = 0", "4 drops of 100 in: 400 in"),
         (LONG.replace("\nlength = 84", ""), LINEN, "4 drops cut length not known"),
         (LONG, '[fabric]\nname = "x"', "cloth width not given, so no seams and drops"),
     ],

@@ -65,10 +65,10 @@ def test_glance() -> None:
     first = texts(found[0])
     assert words(found, Role.TITLE) == "Heron Point, linen store"
     assert words(found, Role.GLANCE_NAME, Role.GLANCE) == "Due 2027-03-04, Thursday Panels 4"
-    assert words(found, Role.HEADLINE).split(" in wide")[0] == "Finished 60"
-    assert "8 eyelets, ≈ 5 5/8 in apart edge to edge" in words(found, Role.HEADLINE)
+    assert words(found, Role.HEADLINE).split(" in wide")[0] == "Each panel: finished 60"
+    assert "8 eyelets each, ≈ 5 5/8 in apart edge to edge" in words(found, Role.HEADLINE)
     # 80 + 2 x 4 + 8 in; a width has room for the 66 in of a panel, and there are four.
-    assert "Cut 4 drops of 96 in, for all 2" in words(found, Role.HEADLINE)
+    assert "For all 2 pairs: cut 4 drops of 96 in" in words(found, Role.HEADLINE)
     sizes = {
         role: {t.size for t in first if t.role == role} for role in (Role.GLANCE, Role.HEADLINE)
     }
@@ -85,9 +85,13 @@ def test_glance() -> None:
 @pytest.mark.parametrize(
     ("window", "tables", "expected"),
     [
-        (FULL, f"{CLOTH}[lining]\nwidth = 118", "Cut 2 drops of 96 in; lining 2 drops of 83 in"),
-        (FULL, "[lining]\nwidth = 118", "Cut lining 2 drops of 83 in"),
-        (FULL, "[fabric]\nwidth = 118\nrailroad = true", "Cut 2 runs of 66 in"),
+        (
+            FULL,
+            f"{CLOTH}[lining]\nwidth = 118",
+            "For the pair: cut 2 drops of 96 in; lining 2 drops of 83 in",
+        ),
+        (FULL, "[lining]\nwidth = 118", "For the pair: cut lining 2 drops of 83 in"),
+        (FULL, "[fabric]\nwidth = 118\nrailroad = true", "For the pair: cut 2 runs of 66 in"),
         (
             f'{FULL}\npanels = "left"',
             "[fabric]\nwidth = 118\nrailroad = true",
@@ -101,7 +105,41 @@ def test_glance() -> None:
 def test_cut(window: str, tables: str, expected: str) -> None:
     """The cut is a headline where it is known, and otherwise there is none."""
     said = words(pages(window, tables=tables), Role.HEADLINE)
-    assert said[said.index("Cut") if "Cut" in said else len(said) :] == expected
+    at = re.search("(For the pair: c|C)ut", said)
+    assert said[at.start() if at else len(said) :] == expected
+
+
+def test_each_panel_and_the_pair() -> None:
+    """What is of each panel is told from what is of the pair; of one panel there is no each."""
+    said = words(pages(FULL, tables=CLOTH), Role.HEADLINE)
+    assert said.startswith("Each panel: finished 60 in wide × 80 in long 8 eyelets each, ")
+    assert said.endswith("For the pair: cut 2 drops of 96 in")
+    said = words(pages(f'{FULL}\npanels = "left"', tables=CLOTH), Role.HEADLINE)
+    assert said.startswith("Finished 60 in wide × 80 in long 8 eyelets, ")
+    assert said.endswith("Cut 1 drop of 96 in")
+    said = words(pages(f'{FULL}\npanels = "left"\nquantity = 3', tables=CLOTH), Role.HEADLINE)
+    assert said.endswith("For all 3 panels: cut 3 drops of 96 in")
+
+
+def test_eyelets_by_their_size() -> None:
+    """Two kinds of eyelets are told apart where they are counted; one needs no size there."""
+    other = f"{FULL}\n[window.eyelet]\noutside = 3\nopening = 2\nhole = 2"
+    said = words(pages(FULL, other))
+    assert "2 in outside, 1 in opening: 16, and one to test" in said
+    assert "3 in outside, 2 in opening: 16, and one to test" in said
+    assert "Eyelets 16, and one to test" in words(pages(FULL))
+
+
+@pytest.mark.parametrize("windows", [1, 2, 3])
+def test_windows_cloth_adds_up_to_the_order(windows: int) -> None:
+    """What the windows' drops take adds up to what the order says is cut: 2 x 96 in each.
+
+    The allowance is no window's: it is bought once.
+    """
+    said = words(pages(*[FULL] * windows, tables=CLOTH))
+    each = [int(inches) for inches in re.findall(r"2 drops of 96 in: (\d+) in", said)]
+    assert each == [192] * windows
+    assert f"({192 * windows} in cut)" in said
 
 
 def test_many_windows_are_counted() -> None:
@@ -244,10 +282,10 @@ def test_windows_alike() -> None:
     """A window like an earlier one points to its figures and holes; its own headline stays."""
     found = pages(f'name = "Bay"\n{FULL}', f'name = "Hall"\nquantity = 2\n{FULL}', tables=CLOTH)
     said = words(found)
-    assert said.count("Finished 60 in wide × 80 in long") == 2
+    assert said.count("finished 60 in wide × 80 in long") == 2
     assert said.count("Hole centres") == 1
     assert "Hall: a pair, make 2" in said
-    assert "Cut 4 drops of 96 in, for all 2" in said
+    assert "For all 2 pairs: cut 4 drops of 96 in" in said
     assert "Figures, holes the same as for Bay" in said
 
 

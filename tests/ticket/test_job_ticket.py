@@ -62,7 +62,7 @@ def test_everything_the_job_says() -> None:
         "Mind the newel",
         "linen, 50 in wide",
         "make 3",
-        "Finished 60 in wide × 80 in long",
+        "Each panel: finished 60 in wide × 80 in long",
         "99 in",
     ):
         assert word in words

@@ -137,7 +137,7 @@ def test_edge(panels: str, edge: str) -> None:
 def test_a_windows_cloth() -> None:
     """Drops with their cut length and what that comes to; seams; raw pieces."""
     assert takes(LONG, CLOTH) == [
-        ("fabric", "4 drops of 100 in, 11 1/4 yd with allowance"),
+        ("fabric", "4 drops of 100 in: 400 in"),
         ("fabric seams", "47 5/8 in from the leading edge, all hidden"),
         # 47 5/8 + 3 + 1/2 and 80 - 47 5/8 - 3 + 1/2.
         ("fabric pieces", "51 1/8 in + 29 7/8 in, raw, from the leading edge"),
@@ -199,12 +199,12 @@ def test_how_a_lining_is_joined(window: str, keys: str, expected: str) -> None:
         (
             "[fabric]\nwidth = 118\nrailroad = true",
             LONG,
-            "2 runs of 80 in, 4 3/4 yd with allowance",
+            "2 runs of 80 in: 160 in",
         ),
         (
             "[fabric]\nwidth = 118\nallowance = 0",
             f'{LONG}\npanels = "left"',
-            "1 drop of 100 in, 3 yd",
+            "1 drop of 100 in",
         ),
     ],
 )
