@@ -106,6 +106,7 @@ class Role(StrEnum):
     SIGN = "sign"  # what is signed for
     SIGN_LINE = "sign-line"
     SIGN_HINT = "sign-hint"
+    OWN_LINE = "own-line"  # for the workroom's own times and notes
     HOLE_CENTRE = "hole-centre"  # a hole's running measure in figures
     GIVEN_WINDOW = "given-window"  # what the job says of one window
     CORRECTED = "corrected"  # which printer the sheets are corrected for

@@ -2,7 +2,7 @@
 
 Page 1 answers first what the table asks first: what, when, how many, how far apart, what to cut;
 with it what must not go wrong; then every hole as a running measure, so that a ruler will do. The
-lines to sign stand at its foot, whatever follows. Ink is black: nothing depends on colour.
+work in its order follows, with the lines to sign. Ink is black: nothing depends on colour.
 """
 
 from __future__ import annotations
@@ -11,9 +11,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
-from drapetemplate.drawing.marks import Line, Mark
+from drapetemplate.drawing.marks import Mark
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Details, Job
@@ -38,7 +37,7 @@ from drapetemplate.ticket.hanging_pictures import put_hanging, weaves
 from drapetemplate.ticket.windows_alike import twins_of
 from drapetemplate.ticket.work import pages_in_order, put_work
 from drapetemplate.wording import Wording
-from drapetemplate.words.band_words import BUTTED, band_to_buy, roll_rows, splice_rows
+from drapetemplate.words.band_words import band_to_buy, roll_rows, splice_rows
 from drapetemplate.words.figures import cloth_figures, in_short, window_figures
 from drapetemplate.words.job_words import Row, of_job, of_window, words_of
 from drapetemplate.words.plan_words import (
@@ -64,7 +63,6 @@ SHORT = 24  # characters of a name that may stand beside what is said of it
 # Words longer than this stand at the ticket's end, so that page 1 keeps room for the figures.
 LONG = 420
 IN_FULL = "in full at the end"
-SIGNING = 15.0  # mm at page 1's foot
 
 
 def ticket(
@@ -96,7 +94,6 @@ def _filled(
     job: Job, plan: Plan, strips: StripList, findings: FindingsBox, flow: Flow, least: float
 ) -> Flow:
     """The empty `flow` with all of the ticket on it; no page `least` full has a window parted."""
-    foot = flow.reserve(SIGNING)
     figures = [in_short(window_figures(job, window)) for window in plan.windows]
     twins = twins_of(plan)
     _opening(flow, job, plan, strips, findings)
@@ -117,7 +114,6 @@ def _filled(
     _in_full(flow, job)
     if not weaves(plan):
         put_hanging(flow, job, plan)
-    _signatures(flow, foot)
     return flow
 
 
@@ -318,7 +314,7 @@ def _band(flow: Flow, job: Job, plan: Plan) -> None:
         return
     flow.table("Stiffener band, roll by roll", [(n.capitalize(), w) for n, w in rows], 1, SMALL)
     if spliced:
-        flow.table(f"Spliced band. {BUTTED}", spliced, 1, SMALL)
+        flow.table("Spliced, from roll to roll", spliced, 1, SMALL)
 
 
 def _assumed(flow: Flow, plan: Plan, begun: float) -> None:
@@ -372,17 +368,3 @@ def _in_full(flow: Flow, job: Job) -> None:
         if len(value) > LONG:
             flow.heading(f"{name}, in full")
             flow.paragraph(value, role=Role.NOTES)
-
-
-def _signatures(flow: Flow, foot: float) -> None:
-    """Lines to sign at the foot of page 1, under `foot`."""
-    y, face = foot - SIGNING + 7, flow.typeface
-    each = flow.width / 3
-    marks: list[Mark] = []
-    for i, word in enumerate(("Marked", "Punched", "Checked")):
-        x = flow.left + i * each
-        start = x + face.width(word, BODY, bold=True) + 2
-        marks.append(drawing.text(face, x, y, word, BODY, Role.SIGN, bold=True))
-        marks.append(Line(start, y, x + each - 4, y, HEAVY, Role.SIGN_LINE))
-    marks.append(drawing.text(face, flow.left, y - 4.4, "name and date", SMALL, Role.SIGN_HINT))
-    flow.draw(marks, page=0)

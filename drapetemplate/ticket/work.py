@@ -7,17 +7,19 @@ strip's assembly page with its sheets, the hanging pages. `pages_in_order` says 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
+from drapetemplate.drawing.marks import Line
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.planning.model import Plan
 from drapetemplate.sheets.furniture import BAR_MM
 from drapetemplate.sheets.strip_list import PlacedStrip, StripList
-from drapetemplate.ticket.flow import SMALL, Flow
+from drapetemplate.ticket.flow import BODY, HEAVY, LEADING, SMALL, Flow
 from drapetemplate.ticket.hanging_pictures import SAFE_HANGING, weaves
 from drapetemplate.wording import Wording
+from drapetemplate.words.band_words import BUTTED
 from drapetemplate.words.bar_readings import SCALED_PRINTS
 from drapetemplate.words.plan_words import roll_taken, windows_named
 from drapetemplate.words.tolerances import (
@@ -78,6 +80,10 @@ TEST = Step(
     "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet."
 )
 MOTIFS = "A motif's centre lies under every lozenge; where one doesn't, look why before you cut."
+PRESS = Step("Press each panel from its back. Keep the iron off the eyelets.")
+SIGNED = ("Marked", "Punched", "Checked")
+OWN, OWN_LINES = "Times and notes", 3  # for the workroom's own words
+OWN_LINE = 7.0  # mm from one to the next
 SAFE_PUNCH = (
     "Press and die: fingers clear, one pair of hands, guards on.",
     "Blades and punches: cut away from you, on a board.",
@@ -110,6 +116,27 @@ def put_work(flow: Flow, job: Job, plan: Plan, strips: StripList) -> None:
     if strips.paper.factors is not None:
         words = CORRECTED.format(printer=strips.paper.factors.words)
         flow.paragraph(words, SMALL, bold=True, bullet="!", role=Role.CORRECTED)
+    flow.together(partial(_sign, flow))
+
+
+def _sign(flow: Flow) -> None:
+    """Lines to sign what was done, and lines for the workroom's own times and notes."""
+    face, each = flow.typeface, flow.width / len(SIGNED)
+    flow.space(2)
+    y = flow.down(OWN_LINE)
+    for n, word in enumerate(SIGNED):
+        x = flow.left + n * each
+        start = x + face.width(word, BODY, bold=True) + 2
+        flow.put(x, word, BODY, Role.SIGN, bold=True)
+        flow.draw([Line(start, y, x + each - 4, y, HEAVY, Role.SIGN_LINE)])
+    flow.down(SMALL * LEADING)
+    flow.put(flow.left, "name and date", SMALL, Role.SIGN_HINT)
+    x = flow.left + face.width(OWN, BODY, bold=True) + 2
+    for n in range(OWN_LINES):
+        y = flow.down(OWN_LINE)
+        if n == 0:
+            flow.put(flow.left, OWN, BODY, Role.SIGN, bold=True)
+        flow.draw([Line(flow.left if n else x, y, flow.right, y, HEAVY, Role.OWN_LINE)])
 
 
 def _put(flow: Flow, step: Step, bullet: str) -> None:
@@ -156,7 +183,8 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
     yield TEST
     yield Step("Punch and set, one eyelet at a time from one end.", SAFE_PUNCH)
     whole = "the ticket's hole centres" if stepped else "the strip: every eyelet on its circle"
-    yield Step(f"Check each panel against {whole}. Sign on page 1.")
+    yield Step(f"Check each panel against {whole}. Sign below.")
+    yield PRESS
     drawn = ", as the hanging page draws it" if weaves(plan) else ""
     yield Step(f"Hang{drawn}.", SAFE_HANGING)
 
@@ -164,10 +192,17 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
 def _cloth(plan: Plan) -> Iterator[Step]:
     """What is bought and sewn before the template is laid on."""
     if not plan.order.cloth:
-        yield NO_CLOTH
+        yield replace(NO_CLOTH, needs=tuple(_band(plan)))
         return
     yield BUY
-    yield LINE if any(window.window.lining for window in plan.windows) else SEW
+    sew = LINE if any(window.window.lining for window in plan.windows) else SEW
+    yield replace(sew, needs=tuple(_band(plan)))
+
+
+def _band(plan: Plan) -> Iterator[str]:
+    """What is to be minded of the band that is sewn in; nothing where no panel's is spliced."""
+    if any(order.splices for order in plan.order.bands):
+        yield f"Splice band only where the list of rolls says. {BUTTED}."
 
 
 def _taped(strips: StripList) -> bool:

@@ -227,7 +227,7 @@ def test_accepted_stop_has_a_line_to_sign() -> None:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
 @pytest.mark.parametrize("size", ["letter", "a4"])
 def test_page_one_is_complete(path: Path, size: str) -> None:
-    """A usual job's page 1 has the glance, headlines, figures, holes, findings, lines to sign."""
+    """A usual job's page 1 has the glance, headlines, figures, holes and findings."""
     job = read_job(path.read_bytes(), path.name)
     sheet = SHEETS[size]
     paper = replace(job.paper, name=sheet.name, width=sheet.width, height=sheet.height)
@@ -239,23 +239,25 @@ def test_page_one_is_complete(path: Path, size: str) -> None:
         Role.HEADLINE,
         Role.FINDING,
         Role.HOLE_CENTRE,
-        Role.SIGN,
-        Role.SIGN_HINT,
     ):
         assert [text for page in later for text in texts(page, role)] == []
-    assert [t.text for t in texts(first, Role.SIGN)] == ["Marked", "Punched", "Checked"]
     assert len({t.y for t in texts(first, Role.HEADLINE)}) >= 2
-    # Nothing that flows comes down to the lines to sign.
-    top = max(drawing.box(t)[3] for t in texts(first, Role.SIGN))
-    flowing = [t for t in texts(first) if t.role not in {Role.SIGN, Role.SIGN_HINT, Role.FOOT}]
-    assert min(drawing.box(t)[1] for t in flowing) > top
 
 
-def test_lines_to_sign_are_always_on_page_one() -> None:
-    """However long the ticket, it is signed at the foot of its first page, and only there."""
-    found = pages(*(f"width = {40 + i}" for i in range(30)))
-    assert len(found) > 10
-    assert [len(texts(page, Role.SIGN)) for page in found] == [3] + [0] * (len(found) - 1)
+@pytest.mark.parametrize("windows", [1, 2, 5, 30])
+def test_signed_where_the_work_ends(windows: int) -> None:
+    """Lines to sign and the workroom's own stand together on one page, under the last step."""
+    found = pages(*(f"width = {40 + i}" for i in range(windows)))
+    [page] = [page for page in found if texts(page, Role.SIGN)]
+    signed = texts(page, Role.SIGN)
+    assert [t.text for t in signed] == ["Marked", "Punched", "Checked", "Times and notes"]
+    lines = [m for m in page if isinstance(m, Line) and m.role == Role.SIGN_LINE]
+    own = [m for m in page if isinstance(m, Line) and m.role == Role.OWN_LINE]
+    assert (len(lines), len(own)) == (3, 3)
+    assert max(float(line.y1) for line in own) <= float(signed[-1].y) < float(signed[0].y)
+    steps = texts(page, Role.STEP)
+    assert all(float(step.y) > float(signed[0].y) for step in steps)
+    assert found.index(page) >= max(n for n, p in enumerate(found) if texts(p, Role.STEP))
 
 
 def test_long_notes_come_at_the_end() -> None:

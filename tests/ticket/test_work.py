@@ -40,7 +40,7 @@ def steps(*windows: str, tables: str = "", eyelet: str | None = None, head: str 
 
 
 def test_in_order() -> None:
-    """Cloth, cut, print, bars, tape, check, mark, test, punch, check again, hang; each once."""
+    """Cloth, cut, print, bars, tape, check, mark, test, punch, check, press, hang; each once."""
     found = steps(FULL, tables=CLOTH)
     starts = (
         "Check and buy what",
@@ -53,6 +53,7 @@ def test_in_order() -> None:
         "Test on scrap",
         "Punch and set",
         "Check each panel against the strip",
+        "Press each panel",
         "Hang",
     )
     assert len(found) == len(starts)
@@ -66,6 +67,18 @@ def test_without_cloth() -> None:
     assert first.startswith("☐ 1 Make each panel up")
     assert second.startswith("☐ 2 Print")
     assert not [step for step in rest if "cutting page" in step]
+
+
+def test_spliced_band_is_minded() -> None:
+    """Where a panel's band is spliced its step says so, with cloth or without; else it doesn't."""
+    for tables in (CLOTH, ""):
+        short = f'{tables}\n[band]\nroll = "40 in"'
+        spliced = [s for s in steps(FULL, tables=short) if "Splice" in s]
+        assert len(spliced) == 1
+        assert "heading and band in" in spliced[0]
+        assert "Butt the ends of a splice" in spliced[0]
+        whole = steps(FULL, tables=f'{tables}\n[band]\nroll = "60 in"')
+        assert not [step for step in whole if "Splice" in step]
 
 
 @pytest.mark.parametrize(
