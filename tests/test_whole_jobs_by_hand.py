@@ -222,7 +222,7 @@ TIDE_HANGING = (
         "Closed, fullness 2.00 times: 1156 mm of pole covered, folds 53 mm from pole's centre, "
         "42 mm free to the wall with 12 mm asked for"
     ),
-    "Stacked (open): 576 mm of pole, folds up to 68 mm from pole's centre, 27 mm free to the wall",
+    "Open: 576 mm of pole, folds up to 68 mm from pole's centre, 27 mm free to the wall",
     "finished width 2482 mm",
 )
 
@@ -392,10 +392,7 @@ STRIPE_HANGING = (
         "Closed, fullness 1.99 times: 44 in of pole covered, folds ≈ 2 9/16 in from pole's centre, "
         "1 3/8 in free to the wall with 1/2 in asked for"
     ),
-    (
-        "Stacked (open): 17 1/2 in of pole, folds up to 3 3/8 in from pole's centre, "
-        "5/8 in free to the wall"
-    ),
+    ("Open: 17 1/2 in of pole, folds up to 3 3/8 in from pole's centre, 5/8 in free to the wall"),
     "finished width 94 5/8 in",
 )
 

@@ -24,6 +24,10 @@ BETWEEN = 10.0  # mm from a picture to one beside it
 # so many pages the largest are taken untried.
 HEIGHTS = (90.0, 72.0, 58.0, 48.0)
 MOST_TRIED = 8
+SINGLE_MOVES = (
+    "The end that moves comes free only where its eyelet hangs inside its bracket, not past it. It "
+    "may as well open to the right"
+)
 ABOVE_SHARE = 0.66  # of the page's width for a closed panel from above, so that a stacked one has
 # room beside it
 SAFE_HANGING = (
@@ -123,7 +127,7 @@ def window_views(
     say, stand = Wording(job.units), planned.stand
     each = ((room - BETWEEN) / 2, most)
     views = from_front_of_window(job, planned, typeface, each, brackets=brackets)
-    closed = "The window from the front, closed"
+    closed = "Closed: the window from the front"
     if planned.panels[0].gaps and brackets:
         closed += "; grey: folds behind the pole"
         closed += "; lozenges: motifs' centres" if planned.panels[0].motifs else ""
@@ -134,7 +138,10 @@ def window_views(
     if stand.length is None and brackets:
         closed += "; the pole's length isn't known, so its ends are drawn at the panels'"
     each_of = " each" if stand.on_pole == 2 else ""
-    opened = f"Drawn open: {say(stand.stack)}{each_of} on the pole"
+    opened = f"Open: {say(stand.stack)}{each_of} on the pole"
+    if planned.panels[0].side == "single":
+        opened += ", drawn to the left: its left end stays at the wall"
+        opened += f". {SINGLE_MOVES}" if brackets else ""
     if stand.glass is not None:
         opened += "; dotted: the glass"
     return [(closed, views[0]), (opened, views[1])]
@@ -149,10 +156,8 @@ def _row(flow: Flow, row: Sequence[tuple[str, Picture]]) -> None:
     """Pictures side by side under their captions."""
     flow.space(2)
     flow.room(_height(row))
-    where = ("Left. ", "Right. ") if len(row) > 1 else ("",)
-    for side, (caption, drawn) in zip(where, row, strict=True):
-        words = f"{side}{caption}. Scale 1:{drawn.scale}"
-        flow.paragraph(words, SMALL, role=Role.CAPTION)
+    for caption, drawn in row:
+        flow.paragraph(f"{caption}. Scale 1:{drawn.scale}", SMALL, role=Role.CAPTION)
     flow.pictures([drawn for _, drawn in row], above=2, between=BETWEEN, hung=True)
 
 

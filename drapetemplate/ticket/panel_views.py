@@ -47,7 +47,7 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
         f"{say.hung(hang.depth_closed)} from pole's centre, {free(hang.depth_closed)}"
     )
     stacked = (
-        f"Stacked (open): {say(panel.stack)} of pole, folds up to {say.hung(hang.depth_stacked)} "
+        f"Open: {say(panel.stack)} of pole, folds up to {say.hung(hang.depth_stacked)} "
         f"from pole's centre, {free(hang.depth_stacked)}"
     )
     return closed, stacked
@@ -75,7 +75,8 @@ def window_pictures(
     seams = ", seams dotted" if panel.seams else ""
     seams += ", lozenges at motifs' centres" if panel.motifs else ""
     turns = ", dashed where it turns back to the wall" if on_screen and panel.hang else ""
-    strip = (f"The heading laid flat, seen from the face{seams}{turns}", flat)
+    whose, other = _whose(planned)
+    strip = (f"{whose} laid flat, seen from the face{seams}{turns}{other}", flat)
     hang = panel.hang
     if hang is None:
         return [strip]
@@ -101,13 +102,12 @@ def window_pictures(
             break
     front = _front(job, planned, panel, hang, typeface, (room, most))
     closed, stacked = captions(job, panel, hang)
-    if panel.seams:
-        closed += ". Small ring: a seam"
     unknown = ", its length not known and not to scale" if planned.length is None else ""
     pole = "; grey along the rings: the pole" if planned.window.pole.diameter else ""
+    seam = "; small ring: a seam" if panel.seams else ""
     back = f" ({job.paper.letters[1]})" if panel.gaps else ""
     return [
-        (f"The {side} from above, wall at the top{pole}. {closed}", views[0]),
+        (f"{closed}. The {side} from above, wall at the top{pole}{seam}", views[0]),
         (stacked, views[1]),
         (
             f"The {side} from the front, closed; grey: the folds behind the pole{back}{unknown}",
@@ -115,6 +115,17 @@ def window_pictures(
         ),
         strip,
     ]
+
+
+def _whose(planned: WindowPlan) -> tuple[str, str]:
+    """Whose heading is drawn, a window's first panel's; and of a pair, what the other's is."""
+    first, *others = planned.panels
+    if first.side == "single":
+        return "The heading", ""
+    # Holes are mirrored whatever the cloth; a motif may have its seams elsewhere.
+    mirrored = [other for other in others if (other.seams or ()) == (first.seams or ())]
+    other = f"; the {mirrored[0].side} one's is its mirror image" if mirrored else ""
+    return f"The {first.side} panel's heading", other
 
 
 def _front(

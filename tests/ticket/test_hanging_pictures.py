@@ -36,14 +36,27 @@ def test_windows_alike_once() -> None:
 
 
 def test_one_page_a_window() -> None:
-    """A usual window has its five pictures on one page, two and two of them side by side."""
+    """A usual window has its five pictures on one page, two and two of them side by side.
+
+    Each is named by what it shows: no name is a side, which could be a panel's.
+    """
     [words] = pages(EIGHT)
     assert words[-1] == "hanging, page 1 of 1"
     starts = (
-        *("Left. The window from the front, closed", "Right. Drawn open"),
-        *("Left. The left panel from above", "Right. Stacked", "The heading"),
+        *("Closed: the window from the front", "Open: 10 in each on the pole"),
+        *("Closed, fullness 2", "Open: 10 in of pole, folds", "The left panel's heading laid"),
     )
     assert [sum(line.startswith(start) for line in words) for start in starts] == [1] * 5
+    assert not [line for line in words if line.startswith(("Left", "Right"))]
+
+
+def test_a_single_panel_opens_to_one_side() -> None:
+    """Its left end stays at the wall as it is drawn; the other can pass no bracket."""
+    [words] = pages(f'{EIGHT}\npanels = "single"')
+    said = " ".join(words)
+    assert "Open: 10 in on the pole, drawn to the left: its left end stays at the wall." in said
+    assert "The end that moves comes free only where its eyelet hangs inside its bracket" in said
+    assert "drawn to the left" not in " ".join(*pages(EIGHT))
 
 
 def test_none_on_hooks() -> None:

@@ -376,16 +376,16 @@ def test_pictures_of_a_window() -> None:
     (closed, spread), (stacked, pushed), (front, _), (flat, _) = shots
     assert spread.scale == pushed.scale
     depth = float(one.hang.depth_closed) / 25.4
-    assert closed.startswith(
-        "The left panel from above, wall at the top. Closed, fullness 2.25 times: "
-    )
+    assert closed.startswith("Closed, fullness 2.25 times: ")
+    assert ". The left panel from above, wall at the top" in closed
     assert f"{int(depth)} " in closed
     # P/2 = 3.82 in of 4: 0.18.
     assert stacked.endswith(", 1/8 in free to the wall with 1/2 in asked for")
     assert " in free to the wall with 1/2 in asked for" in closed
     assert "past it" not in closed
     assert front.endswith("its length not known and not to scale")
-    assert flat == "The heading laid flat, seen from the face"
+    other = "the right one's is its mirror image"
+    assert flat == f"The left panel's heading laid flat, seen from the face; {other}"
 
 
 def test_deep_folds_fit() -> None:
