@@ -202,17 +202,19 @@ def _hems_of_face(*when: Condition) -> tuple[Question, ...]:
 
 
 def _where_motifs_are(*when: Condition) -> tuple[Question, ...]:
-    """Return what is asked of a face's motifs, for windows with their pattern on the folds."""
-    repeats = (*when, counts_here("fabric.repeat_across"))
-    placed = (*repeats, answer_is("?motif fabric", "yes"))
+    """Return what is asked of a face's motifs, for folds and heights that they are to be at."""
+    across, down = counts_here("fabric.repeat_across"), counts_here("fabric.repeat_down")
+    placed = (*when, any_of(across, down), answer_is("?motif fabric", "yes"))
     return (
         branch(
             "?motif fabric",
             _FABRIC,
-            "Is a motif or stripe to stand in the middle of front folds (yes or no)?",
+            "Is a motif or stripe to stand in the middle of front folds, or at one height (yes or "
+            "no)?",
             "Yes asks where its centre is on the cloth. Panels are then cut by it, where a window "
-            "has its pattern on the folds.",
-            *repeats,
+            "has its pattern on the folds, or says how far below its top a motif is to hang.",
+            *when,
+            any_of(across, down),
         ),
         Question(
             "fabric.motif",
@@ -220,7 +222,7 @@ def _where_motifs_are(*when: Condition) -> tuple[Question, ...]:
             "How far is the centre of the first whole motif or stripe from the left selvage?",
             "With the cloth face up and the motif's top at the far end.",
             default=NOT_KNOWN,
-            when=placed,
+            when=(*placed, across),
         ),
         Question(
             "fabric.mirrored",
@@ -229,7 +231,15 @@ def _where_motifs_are(*when: Condition) -> tuple[Question, ...]:
             "Say yes only if it is: a pair's panels are then cut as mirror images of each other.",
             default="no",
             kind="yes or no",
-            when=(*placed, has_answer("fabric.motif")),
+            when=(*placed, across, has_answer("fabric.motif")),
+        ),
+        Question(
+            "fabric.motif_down",
+            _FABRIC,
+            "How far is the centre of the first motif from the roll's squared start?",
+            "Along the cloth, from where it is cut first. Measure it before the first cut.",
+            default=NOT_KNOWN,
+            when=(*placed, down),
         ),
     )
 
@@ -373,6 +383,14 @@ THE_CLOTH = (
         default=defaults.PATTERN.words,
         kind="text",
         when=(ON_POLE, counts_here("fabric.repeat_across"), _NOT_TURNED),
+    ),
+    Question(
+        "motif_below",
+        _FABRIC,
+        "How far below the finished top is a motif's centre to hang?",
+        "Every drop is then cut so that one hangs there.",
+        default=InWords("wherever it falls"),
+        when=(counts_here("fabric.repeat_down"), has_answer("fabric.motif_down"), _NOT_TURNED),
     ),
     Question(
         "extra_seams",

@@ -171,6 +171,7 @@ def _window(merged: Merged, units: Units) -> Window:
         stack_each=assumed.length(defaults.STACK_EACH, table.stack_each),
         extra_seams=defaults.EXTRA_SEAMS.unless_given(table.extra_seams),
         pattern=defaults.PATTERN.unless_given(table.pattern),
+        motif_below=table.motif_below,
         eyelet=eyelet,
         band=band,
         pole=_pole(merged.pole, table.length, assumed),
@@ -243,7 +244,7 @@ def _face(table: FabricTable | None, band: Band, assumed: _Assumed) -> Cloth | N
         bottom_hem=assumed.length(defaults.BOTTOM_HEM, table.bottom_hem),
     )
     mirrored = defaults.MIRRORED.unless_given(table.mirrored)
-    return replace(cloth, motif=table.motif, mirrored=mirrored)
+    return replace(cloth, motif=table.motif, mirrored=mirrored, motif_down=table.motif_down)
 
 
 def _lining(table: LiningTable | None, assumed: _Assumed) -> Cloth | None:

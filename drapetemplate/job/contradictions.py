@@ -23,7 +23,7 @@ def contradictions(windows: list[Merged], units: Units) -> list[Fault]:
     """Return what can't be as the windows ask, once each; measures in `units`."""
     checks = (
         *(_eyelet, _band, _pole, _brackets, _glass, _cloth, _width, _widths),
-        *(_pattern, _motif),
+        *(_pattern, _motif, _motif_below),
     )
     faults = (fault for window in windows for check in checks for fault in check(window, units))
     return list(dict.fromkeys(faults))
@@ -234,3 +234,19 @@ def _motif(merged: Merged, units: Units) -> Iterator[Fault]:
                 f"the left one at {format_length(motif % repeat, units)}: give false, or another "
                 "motif or width",
             )
+
+
+def _motif_below(merged: Merged, units: Units) -> Iterator[Fault]:
+    """A motif at a height needs to be known along the cloth, and a panel that is longer."""
+    below = merged.window.motif_below
+    keys = ("motif_below", "fabric", "fabric.repeat_down", "fabric.motif_down", "fabric.railroad")
+    if below is None or not merged.readable(*keys):
+        return
+    cloth = merged.fabric or FabricTable()
+    where, said = merged.path("motif_below"), format_length(below, units)
+    if cloth.railroad:
+        text = f"{said} of a railroaded cloth, whose motifs lie on their side: leave it out"
+        yield Fault(where, text)
+    elif cloth.repeat_down is None or cloth.motif_down is None:
+        missing = "repeat_down" if cloth.repeat_down is None else "motif_down"
+        yield Fault(where, f"{said} of a cloth without {missing}: give {missing} in [fabric]")

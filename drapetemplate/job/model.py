@@ -121,7 +121,8 @@ class Cloth:
     `allowance` is bought over, once for all that is cut of the cloth. A lining is `joined` to the
     face, None of the face itself; it stops `set_in` from each of the face's side edges and `short`
     above its foot. A face does neither. `motif` is from the left selvage to the centre of the first
-    whole one, and from the right selvage too where the cloth is `mirrored`.
+    whole one, and from the right selvage too where the cloth is `mirrored`;
+    `motif_down` is from where the cloth is cut first to that centre, along it.
     """
 
     name: str | None
@@ -141,6 +142,7 @@ class Cloth:
     short: Length = _NONE
     motif: Length | None = None
     mirrored: bool = False
+    motif_down: Length | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +153,8 @@ class Window:
     `covers` or `fullness` may stand beside `width` or `widths` to say the other.
     `count` None means auto. `extra_seams` is how many seams more than needed to hide them a panel
     may have where each saves a drop. `glass` is the width to be seen through. With the `pattern` on
-    its folds count and width follow the cloth's repeat across.
+    its folds count and width follow the cloth's repeat across. `motif_below` is from the finished
+    top down to a motif's centre.
     """
 
     key: str
@@ -171,6 +174,7 @@ class Window:
     stack_each: Length
     extra_seams: int
     pattern: Pattern
+    motif_below: Length | None
     eyelet: Eyelet
     band: Band
     pole: Pole

@@ -306,6 +306,12 @@ class FabricTable(ClothTable):
         description="The right selvage is as far from a motif's centre as the left one, so that a "
         f"pair's panels are cut as mirror images. {defaults.MIRRORED}",
     )
+    motif_down: Annotated[Length | None, LENGTH] = Field(
+        None,
+        title="motif down",
+        description="Along the cloth, from its squared start to the first motif's centre; for a "
+        "window's motif_below.",
+    )
 
 
 class LiningTable(ClothTable):
@@ -429,6 +435,12 @@ class WindowTable(_Table):
         description="Seams: it matches at every seam. Folds: every front fold shows the same place "
         "of it too, for which the panel's width and its eyelets follow repeat_across. "
         f"{defaults.PATTERN}",
+    )
+    motif_below: Annotated[Length | None, POSITIVE] = Field(
+        None,
+        title="Motif below the top",
+        description="Finished top to a motif's centre: every drop is cut so that one hangs there. "
+        "Takes repeat_down and motif_down of the cloth.",
     )
     eyelet: EyeletTable = Field(
         default_factory=EyeletTable,

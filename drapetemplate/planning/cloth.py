@@ -57,6 +57,8 @@ class ClothUse:
     `panel_cut` is a panel's raw top to its raw foot: the cut, or across railroaded cloth. `used` is
     how much of a cut its pieces reach along; only of a railroaded run may whole repeats leave some.
     `width` and `length` are what this cloth finishes at: a face at its panel's, a lining within it.
+    `motif_cut` is from a cut's start to the centre of the motif that is to hang at a height, None
+    where none is.
     """
 
     part: Part
@@ -67,6 +69,13 @@ class ClothUse:
     cut: Length | None
     panel_cut: Length | None
     used: Length | None
+    motif_cut: Length | None = None
+
+    def lead(self, at: Length) -> Length:
+        """Return how far past a place of the cloth the first cut begins, for its motif."""
+        if self.motif_cut is None or self.cloth.motif_down is None or not self.cloth.repeat_down:
+            return Fraction(0)
+        return (self.cloth.motif_down - self.motif_cut - at) % self.cloth.repeat_down
 
     @property
     def total(self) -> Length | None:
@@ -110,8 +119,9 @@ class ClothOrder:
 
     `cloth_key` tells it from other cloths. `fabric` is None where the job doesn't name it. `drops`,
     `total` and `amount` are None where a window's aren't known. The amount holds the total, the
-    `allowance`, and a `repeat` to begin at a chosen place of the pattern (0 where it has none). All
-    drops of a `turned` cloth are railroaded runs.
+    `allowance`, a `repeat` to begin at a chosen place of the pattern (0 where it has none), and
+    what lies `between` windows whose motifs hang at other heights. All drops of a `turned` cloth
+    are railroaded runs.
     """
 
     cloth_key: ClothKey
@@ -125,6 +135,7 @@ class ClothOrder:
     amount: Fraction | None
     unit: OrderUnit
     turned: bool = False
+    between: Length = Fraction(0)
 
     @property
     def patterned(self) -> bool:
@@ -134,7 +145,9 @@ class ClothOrder:
     @property
     def to_buy(self) -> Length | None:
         """The total, the allowance and the repeat, exact."""
-        return None if self.total is None else self.total + self.allowance + self.repeat
+        if self.total is None:
+            return None
+        return self.total + self.allowance + self.repeat + self.between
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,11 +245,13 @@ def cloth_use(
     panels: Panels,
     key: str,
     units: Units,
+    motif_below: Length | None = None,
 ) -> ClothUse:
     """Return what a window's panels, finishing at `length`, take of one cloth.
 
-    `key` is the cloth's path, for faults. A lining's seams needn't hide, so any gap will do, but
-    they clear eyelets and holes as the face's do.
+    `key` is the cloth's path, for faults, `motif_below` where a motif's centre is to hang, below
+    the finished top. A lining's seams needn't hide, so any gap will do, but they clear eyelets and
+    holes as the face's do.
     JobError: what `plan_seams` refuses, railroaded cloth narrower than the length wanted, or a
     lining set in or short so far that nothing is left of it.
     """
@@ -267,7 +282,13 @@ def cloth_use(
         cut=cut,
         panel_cut=panel_cut,
         used=used,
+        motif_cut=None if motif_below is None else _motif_cut(cloth, motif_below),
     )
+
+
+def _motif_cut(cloth: Cloth, below: Length) -> Length:
+    """Return how far a cut's start is above a motif's centre that hangs so far below the top."""
+    return (cloth.heading + below) * (1 + cloth.shrinkage)
 
 
 def _check_finished(
@@ -326,9 +347,23 @@ def _order_of(uses: list[ClothUse], units: Units) -> ClothOrder:
         amount=None,
         unit=unit,
         turned=all(use.cloth.railroad for use in uses),
+        between=_between(uses),
     )
     to_buy = order.to_buy
     return order if to_buy is None else replace(order, amount=rounded_order(to_buy, unit))
+
+
+def _between(uses: Iterable[ClothUse]) -> Length:
+    """Return the cloth that lies unused before windows after the first, to begin at their motifs.
+
+    Before the first window it is at most the repeat that is bought for that.
+    """
+    at = between = Fraction(0)
+    for number, use in enumerate(uses):
+        lead = use.lead(at)
+        between += lead if number else 0
+        at += lead + (use.total or 0)
+    return between
 
 
 def order_unit(units: Units) -> OrderUnit:

@@ -94,6 +94,7 @@ def drops(plan: Plan, order: ClothOrder) -> Iterator[Drop]:
         for use in window.cloth:
             if use.cloth_key != order.cloth_key or use.seams is None or use.cut is None:
                 continue
+            at += use.lead(at)
             for pieces in _pieces_by_drop(window, use, use.seams):
                 number += 1
                 yield Drop(

@@ -224,6 +224,10 @@ def _cloth_uses(
     )
     uses: list[ClothUse] = []
     faults: list[Fault] = []
+    below = window.motif_below
+    if below is not None and length is not None and below >= length:
+        text = f"{format_length(below, units)} must be less than the panel's length, "
+        faults.append(Fault(f"{window.key}.motif_below", text + format_length(length, units)))
     for part, table, goods in parts:
         if goods is None:
             continue
@@ -238,6 +242,7 @@ def _cloth_uses(
                     panels=panels,
                     key=key,
                     units=units,
+                    motif_below=window.motif_below if part == "face" else None,
                 )
             )
         except JobError as error:

@@ -139,6 +139,18 @@ def _pattern(job: Job, window: WindowPlan) -> Iterator[Row]:
             "quantity": str(window.quantity),
             "note": on_the_folds(pattern, Wording(job.units)),
         }
+    for use in window.cloth:
+        if use.motif_cut is not None:
+            yield {
+                "record": "motif down",
+                "window": window.name,
+                "part": use.part,
+                "fabric": use.cloth.name or "",
+                "position_mm": _mm(use.motif_cut),
+                "measure": format_length(use.motif_cut, job.units),
+                "quantity": str(window.quantity),
+                "note": "its centre from a cut's start",
+            }
     for panel in window.panels:
         for number, motif in enumerate(panel.motifs or (), 1):
             yield {

@@ -221,6 +221,7 @@ def _cloth(job: Job, use: ClothUse) -> dict[str, Any]:
         "total_mm": _mm(use.total),
         "allowance_mm": _mm(use.cloth.allowance),
         "repeat_mm": _mm(use.cloth.repeat_down or Length(0)),
+        "motif_cut_mm": _mm(use.motif_cut),
         "to_buy_mm": _mm(use.to_buy),
         "order": _amount(None if use.to_buy is None else rounded_order(use.to_buy, unit), unit),
         "seams_mm": None if seams is None else [float(x) for x in seams.seams],
@@ -238,6 +239,7 @@ def _cloth_order(order: ClothOrder) -> dict[str, Any]:
         "total_mm": _mm(order.total),
         "allowance_mm": _mm(order.allowance),
         "repeat_mm": _mm(order.repeat),
+        "between_mm": _mm(order.between),
         "to_buy_mm": _mm(order.to_buy),
         "order": _amount(order.amount, order.unit),
     }

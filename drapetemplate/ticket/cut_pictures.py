@@ -202,6 +202,8 @@ class _Roll:
         cuts = [self.row[0].at]
         for drop in self.row:
             end = drop.at + drop.length
+            if drop.at != cuts[-1]:  # cloth left between two windows
+                cuts.append(drop.at)
             cuts += [end - drop.over, end] if is_trimmed(drop) else [end]
         measures = ((self.x(at), self.say(at)) for at in cuts)
         levels = (ROLL_FOOT - 4.0, ROLL_FOOT - 8.0)
@@ -313,16 +315,29 @@ class _RawPanel:
         # An end eyelet beside a lining that is set in far isn't on it.
         across = (self.x(hem + center - cloth.set_in) for center in panel.centers)
         yield from (Circle(x, y, r, THIN, Role.EYELET) for x in across if r <= x <= self.across - r)
-        for motif in (panel.motifs or ()) if self.use.part == "face" else ():
-            if 0 <= motif <= panel.width:
-                x = self.x(hem + motif)
-                yield drawing.lozenge(x, y - r, MOTIF_HALF, THIN, Role.MOTIF)
+        yield from self._motifs(y - r)
         seams = () if self.use.seams is None else self.use.seams.seams
         for seam in seams:
             x = self.x(hem + seam)
             yield Line(x, self.y(zero), x, self.y(self.length), SEAM, Role.SEAM)
         yield from self._words(foot, top)
         yield from self._pieces()
+
+    def _motifs(self, under_eyelets: float) -> Iterator[Mark]:
+        """A lozenge at each motif's centre in front, at its height where it has one of its own.
+
+        One that has only a height is drawn in the middle of the panel.
+        """
+        use, panel = self.use, self.panel
+        y = under_eyelets
+        places = (panel.motifs or ()) if use.part == "face" else ()
+        if use.motif_cut is not None:
+            y = self.y(self.length - use.motif_cut)
+            places = places or (use.width / 2,)
+        for motif in places:
+            if 0 <= motif <= panel.width:
+                x = self.x(use.cloth.side_hem + motif)
+                yield drawing.lozenge(x, y, MOTIF_HALF, THIN, Role.MOTIF)
 
     def _finished_foot(self) -> Length:
         """How far the finished foot is above the raw one; what a repeat leaves over is below it."""

@@ -140,6 +140,7 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -
         for row in cut_pictures.roll_rows(shown, scale, flow.width)
     ]
     scaled, edges, *minded = roll_notes(job, cloths, scale)
+    minded += _motif_cuts(plan, order, say)
     if any(drop.motif is not None for drop in all_drops):
         minded.append(
             "Lozenges: motifs' centres. Slit by the nearest one where it isn't just where the list "
@@ -159,6 +160,27 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -
     flow.paragraph("Across each drop, measured from the left selvage:", SMALL, bold=True)
     for bullet, words in cut_list(job, order.width, all_drops):
         flow.paragraph(words, SMALL, bullet=bullet, role=Role.CUT_LIST)
+
+
+def _motif_cuts(plan: Plan, order: ClothOrder, say: Wording) -> Iterator[str]:
+    """Where to cut from a motif's centre, window by window, and where the first cut is."""
+    at, drawn = Fraction(0), False
+    for window in plan.windows:
+        for use in window.cloth:
+            if use.cloth_key != order.cloth_key:
+                continue
+            lead = use.lead(at)
+            if use.motif_cut is not None:
+                below = say(window.window.motif_below or Fraction(0))
+                begins = f"; begin {say(lead)} further on" if lead and drawn else ""
+                if not drawn:
+                    begins = f"; begin {say(lead)} from the squared start"
+                yield (
+                    f"{window.name}: cut {say(use.motif_cut)} above a motif's centre, which then "
+                    f"hangs {below} below the finished top{begins}"
+                )
+            at += lead + (use.total or 0)
+            drawn = True
 
 
 def roll_notes(job: Job, cloths: Sequence[Cloth], scale: int) -> Iterator[str]:
@@ -190,6 +212,11 @@ def bought_over(order: ClothOrder, say: Wording) -> Iterator[str]:
         yield (
             f"One vertical repeat more is bought, {say(order.repeat)}, to begin at a chosen place "
             "of the pattern"
+        )
+    if order.between:
+        yield (
+            f"{say(order.between)} more lies between windows whose motifs hang at different places "
+            "of their cuts"
         )
 
 

@@ -85,9 +85,11 @@ def from_front(window: WindowPlan, panel: PanelPlan, hang: Hang, scale: int) -> 
         for i in range(panel.count)
     ]
     marks.append(Polygon(boxed(0, 0, span, length), CLOTH, None, Role.PANEL))
+    below = window.window.motif_below
     for along in motifs_along(panel):
-        x, y = at(along * each, band)
-        marks.append(drawing.lozenge(x, y - 3 * MOTIF_HALF, MOTIF_HALF, THIN, Role.MOTIF))
+        x, y = at(along * each, band if below is None else length - float(below))
+        under = 3 * MOTIF_HALF if below is None else 0.0
+        marks.append(drawing.lozenge(x, y - under, MOTIF_HALF, THIN, Role.MOTIF))
     return Picture(width / scale, length / scale, scale, tuple(marks))
 
 

@@ -213,7 +213,10 @@ class _WindowFromFront:
             yield Line(x, low, x, high, THIN, Role.FOLD_EDGE)
         yield Polygon(corners, CLOTH, None, Role.PANEL)
         if drawn and not self.opened:
+            down = self.planned.window.motif_below
             below = high - float(panel.band_height) / scale - 3 * MOTIF_HALF
+            if down is not None:
+                below = high - float(down) / scale
             for along in motifs_along(panel):
                 x = left + along * between
                 yield drawing.lozenge(x, below, MOTIF_HALF, THIN, Role.MOTIF)

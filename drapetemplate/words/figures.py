@@ -231,6 +231,9 @@ def _cloth(job: Job, use: ClothUse, edge: str) -> Iterator[Figure]:
     # What is bought over comes once, to the whole job's order.
     in_all = "" if use.total in {None, use.cut} else f": {say.known(use.total)}"
     yield _everywhere(name, f"{drops} {cut}{in_all}")
+    if use.motif_cut is not None:
+        words = f"cut {say(use.motif_cut)} above a motif's centre"
+        yield _everywhere(f"{name} motif", words)
     if seams.seams:
         hidden = f"{use.hidden} hidden" if use.failing else "all hidden"
         places = ", ".join(map(say, seams.seams))

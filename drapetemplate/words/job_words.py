@@ -105,6 +105,7 @@ def _window(window: Window) -> Iterator[_KeyAndValue]:
     yield "gap", window.gap
     yield "stack_each", window.stack_each
     yield "pattern", "on the folds" if window.pattern == "folds" else None
+    yield "motif_below", window.motif_below
     yield "extra_seams", str(window.extra_seams) if window.extra_seams else None
 
 
@@ -150,6 +151,8 @@ def _cloth(name: str, cloth: Cloth) -> Iterator[_KeyAndValue]:
     if cloth.motif is not None:
         yield f"{name}.motif", cloth.motif
         yield f"{name}.mirrored", "yes" if cloth.mirrored else "no"
+    if name == "fabric":
+        yield f"{name}.motif_down", cloth.motif_down
     if cloth.joined is not None:
         yield f"{name}.joined", cloth.joined
         yield f"{name}.set_in", cloth.set_in

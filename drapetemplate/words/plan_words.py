@@ -67,6 +67,7 @@ def cloth_taken(order: ClothOrder, say: Wording) -> str:
     drops = drops_of_cloth(order)
     extra = f" + {say(order.allowance)} allowance" if order.allowance else ""
     extra += f" + {say(order.repeat)} repeat" if order.repeat else ""
+    extra += f" + {say(order.between)} between windows" if order.between else ""
     total = f" = {say(order.to_buy)}" if extra else ""
     return f"{drops} {say(order.total)}{extra}{total}"
 

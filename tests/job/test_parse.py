@@ -208,12 +208,14 @@ def test_source_is_printable() -> None:
                 (
                     'window[1]."a�b": unknown key: [[window]] knows name, quantity, panels, width, '
                     "covers, glass, fullness, widths, length, leading, return, count, gap, "
-                    "stack_each, extra_seams, pattern, eyelet, band, pole, fabric, lining"
+                    "stack_each, extra_seams, pattern, motif_below, eyelet, band, pole, fabric, "
+                    "lining"
                 ),
                 (
                     'window[1]."a.b": unknown key: [[window]] knows name, quantity, panels, width, '
                     "covers, glass, fullness, widths, length, leading, return, count, gap, "
-                    "stack_each, extra_seams, pattern, eyelet, band, pole, fabric, lining"
+                    "stack_each, extra_seams, pattern, motif_below, eyelet, band, pole, fabric, "
+                    "lining"
                 ),
                 (
                     "window[1].fabric.width: Infinity is not a length: write a number, "

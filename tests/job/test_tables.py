@@ -16,7 +16,7 @@ CLOTH_KEYS = """
 """
 WINDOW_KEYS = """
     name quantity panels width covers glass fullness widths length leading return count gap
-    stack_each extra_seams pattern
+    stack_each extra_seams pattern motif_below
     eyelet band pole fabric lining
 """
 
@@ -50,7 +50,7 @@ def test_not_given() -> None:
         ("eyelet", "outside opening hole thickness hung weight pack spares"),
         ("band", "height above roll"),
         ("pole", "diameter projection wall_clearance top off_floor length supports span"),
-        ("fabric", f"{CLOTH_KEYS} motif mirrored"),
+        ("fabric", f"{CLOTH_KEYS} motif mirrored motif_down"),
         ("lining", f"{CLOTH_KEYS} joined set_in short"),
         ("window", WINDOW_KEYS),
     ],

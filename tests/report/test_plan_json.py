@@ -33,9 +33,11 @@ PANEL = {
 }
 AMOUNT = keys("amount unit")
 ALLOWED = {"allowance_mm": 101.6, "repeat_mm": 0.0}
+USED = {**ALLOWED, "motif_cut_mm": None}
+ORDERED = {**ALLOWED, "between_mm": 0.0}
 CLOTH = {
     **keys("part fabric joined set_in_mm short_mm finished_width_mm finished_length_mm"),
-    **keys("drops least_drops cut_length_mm total_mm allowance_mm repeat_mm"),
+    **keys("drops least_drops cut_length_mm total_mm allowance_mm repeat_mm motif_cut_mm"),
     **keys("to_buy_mm", order=AMOUNT),
     **keys("seams_mm pieces_mm seams_hidden"),
 }
@@ -61,7 +63,7 @@ PROMISED = keys(
     order={
         "cloth": [
             keys(
-                "part fabric width_mm drops total_mm allowance_mm repeat_mm to_buy_mm",
+                "part fabric width_mm drops total_mm allowance_mm repeat_mm between_mm to_buy_mm",
                 order=AMOUNT,
             )
         ],
@@ -358,7 +360,7 @@ def test_cloth_of_a_window() -> None:
         "least_drops": 3,  # with the seam at 50 1/2 in, 27 in twice from one drop
         "cut_length_mm": 2540.0,
         "total_mm": 10160.0,
-        **ALLOWED,
+        **USED,
         "to_buy_mm": 10261.6,
         "order": {"amount": 11.25, "unit": "yd"},  # 404 in are 11.22 yd
         "seams_mm": [1209.675],
@@ -377,7 +379,7 @@ def test_cloth_of_a_window() -> None:
         "least_drops": 4,  # 74 - 47 1/2 + 1/2 = 27 in, over half of 48
         "cut_length_mm": 2209.8,
         "total_mm": 8839.2,
-        **ALLOWED,
+        **USED,
         "to_buy_mm": 8940.8,
         "order": {"amount": 10.0, "unit": "yd"},  # 352 in are 9.78 yd
         "seams_mm": [1019.175],
@@ -406,7 +408,7 @@ def test_order_of_cloth() -> None:
             "width_mm": 1371.6,
             "drops": 12,
             "total_mm": 30480.0,
-            **ALLOWED,
+            **ORDERED,
             "to_buy_mm": 30581.6,
             "order": {"amount": 33.5, "unit": "yd"},
         },
@@ -416,7 +418,7 @@ def test_order_of_cloth() -> None:
             "width_mm": 1219.2,
             "drops": 12,
             "total_mm": 26517.6,
-            **ALLOWED,
+            **ORDERED,
             "to_buy_mm": 26619.2,
             "order": {"amount": 29.25, "unit": "yd"},
         },
@@ -471,7 +473,7 @@ def test_cloth_not_known() -> None:
             "least_drops": None,
             "cut_length_mm": None,
             "total_mm": None,
-            **ALLOWED,
+            **USED,
             "to_buy_mm": None,
             "order": {"amount": None, "unit": "yd"},
             "seams_mm": None,
@@ -487,7 +489,7 @@ def test_cloth_not_known() -> None:
             "width_mm": None,
             "drops": None,
             "total_mm": None,
-            **ALLOWED,
+            **ORDERED,
             "to_buy_mm": None,
             "order": {"amount": None, "unit": "yd"},
         }

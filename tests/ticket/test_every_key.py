@@ -41,7 +41,13 @@ BASE: dict[str, Any] = {
 # The same, of striped cloth.
 STRIPED: dict[str, Any] = {
     **BASE,
-    "fabric": {"width": "118 in", "repeat_across": "7 in", "motif": "3 in"},
+    "fabric": {
+        "width": "118 in",
+        "repeat_across": "7 in",
+        "motif": "3 in",
+        "repeat_down": "25 in",
+        "motif_down": "5 in",
+    },
 }
 # The same, its width by widths of cloth: where a width is given they can't be.
 BY_WIDTHS: dict[str, Any] = {**BASE, "window": {"widths": 1, "length": "84 in"}}
