@@ -611,10 +611,21 @@ FIGURES = (
                 EXACT,
                 "planning/test_plan.py::test_job_totals",
                 "planning/test_cuts_and_orders.py::test_eyelets",
-                "planning/test_cuts_and_orders.py::test_band",
+                "planning/test_band.py::test_heights_and_rolls_apart",
             ),
         ),
         ("Eyelets", "Band"),
+    ),
+    Figure(
+        "band: each panel's cut, rolls, splices",
+        (
+            check(
+                "every way to cut a small job's panels from rolls, one roll after another",
+                EXACT,
+                "planning/test_band.py::test_no_way_is_better",
+            ),
+        ),
+        ("Band cut",),
     ),
     Figure(
         "advice in findings",
