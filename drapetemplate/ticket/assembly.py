@@ -29,6 +29,8 @@ SIZE = BODY * 1.13  # mm, of letters that are read at a table, the strip in both
 PAIR = ", each panel by its own ends and numbers"
 BESIDE = 4.0  # mm from a column of measures to the next
 
+LAID = "Lay it on the {seen} of {each}, top to top; never turn it over."
+RUN = 5  # sheets that are taped and measured at once; more are taped in such runs
 STEPS = (
     (
         "Check the bars on every sheet first. Lay the sheets out in this order on a flat table, "
@@ -42,10 +44,10 @@ STEPS = (
         "Tape across each join above and below the band first, then once on the band between two "
         "eyelets. No tape over a hole circle or a registration mark: pens and pins slip there."
     ),
-    (
-        "Tape in runs of four or five {part}s, check each run against the measures that follow, "
-        "then join the runs."
-    ),
+)
+RUNS = (
+    "Tape in runs of four or five {part}s, check each run against the measures that follow, then "
+    "join the runs."
 )
 
 ROLL_STEP = (
@@ -126,6 +128,8 @@ def assembly(
     if other is not None:
         for words in serves_both(panel, other, template.seen, job):
             flow.paragraph(words, SIZE, role=Role.MADE_FOR)
+    else:
+        flow.paragraph(LAID.format(seen=template.seen, each="the panel"), SIZE, role=Role.MADE_FOR)
     for words in _crossed(sheets):
         flow.paragraph(words, bullet="!", role=Role.CLEARANCE)
     flow.space(2)
@@ -135,12 +139,13 @@ def assembly(
     for n, words in enumerate(_taping(tiling), 1):
         flow.paragraph(words.format(part=part), SIZE, bullet=f"{n}")
     _measuring(flow, job, panel, len(tiling.joins), pair=other is not None)
-    return flow.numbered(job.details, "assembly")
+    letter = f" of strip {template.letter}" if template.letter else ""
+    return flow.numbered(job.details, f"assembly{letter}")
 
 
 def _taping(tiling: Tiling) -> list[str]:
     """The order of taping, in steps."""
-    taping = list(STEPS)
+    taping = [*STEPS, RUNS] if tiling.across > RUN else list(STEPS)
     if tiling.lanes > 1:
         taping.insert(
             1, "Cut each sheet into its parts, on the solid line between them: a is the upper one."
@@ -191,9 +196,7 @@ def serves_both(panel: PanelPlan, other: PanelPlan, seen: View, job: Job) -> Ite
     if off:
         apart = format_length(off, job.units)
         ends = f"its ends are the dashed ones, {apart} from the {first} panel's"
-    yield (
-        f"One strip for both panels. Lay it on the {seen} of each, top to top; never turn it over."
-    )
+    yield f"One strip for both panels. {LAID.format(seen=seen, each='each')}"
     marked = "panel takes what the sheets mark"
     yield f"The {first} {marked} {first.upper()}, above the eyelets."
     yield (
@@ -277,6 +280,7 @@ def stepping_page(
     """How three pieces mark a whole panel: the steps with every hole's measure, as a page."""
     edge = panel.edge
     near, step, far_end = (piece.piece for piece in pieces)
+    letters = ", ".join(piece.letter for piece in pieces)
     flow.line("STEPPING", SMALL, role=Role.KICKER)
     flow.paragraph(f"{pieces[0].window}, {panel.side} panel", 6.0, bold=True, role=Role.TITLE)
     flow.paragraph(
@@ -295,7 +299,7 @@ def stepping_page(
         flow.heading("Seams")
         places = ", ".join(format_length(seam, job.units) for seam in panel.seams)
         flow.paragraph(f"Mark them by ruler, from the {edge} edge: {places}.", SIZE)
-    return flow.numbered(job.details, "stepping")
+    return flow.numbered(job.details, f"stepping of pieces {letters}")
 
 
 def _steps(flow: Flow, cells: Sequence[tuple[str, ...]]) -> None:

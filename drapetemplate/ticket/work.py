@@ -80,6 +80,8 @@ TEST = Step(
     "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet."
 )
 MOTIFS = "A motif's centre lies under every lozenge; where one doesn't, look why before you cut."
+# Common practice: a pressed fold would show where the panel turns otherwise on its pole.
+RETURN_FOLD = "Mark the RETURN FOLD, don't press it: it is folded when the panel hangs."
 PRESS = Step("Press each panel from its back. Keep the iron off the eyelets.")
 SIGNED = ("Marked", "Punched", "Checked")
 OWN, OWN_LINES = "Times and notes", 3  # for the workroom's own words
@@ -179,7 +181,9 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
         yield _check(job, strips)
         edges = {strip.panel.edge for strip in strips.strips}
         placed = any(panel.motifs for window in plan.windows for panel in window.panels)
-        yield _mark(edges.pop() if len(edges) == 1 else "leading (or left)", motifs=placed)
+        folded = any(strip.panel.gaps and strip.panel.return_ for strip in strips.strips)
+        edge = edges.pop() if len(edges) == 1 else "leading (or left)"
+        yield _mark(edge, motifs=placed, returns=folded)
     yield TEST
     yield Step("Punch and set, one eyelet at a time from one end.", SAFE_PUNCH)
     whole = "the ticket's hole centres" if stepped else "the strip: every eyelet on its circle"
@@ -265,17 +269,21 @@ def _measure(strip: PlacedStrip, job: Job) -> str:
     return f"{Wording(job.units)(strip.panel.width)}, and may be off by {off}"
 
 
-def _mark(edge: str, *, motifs: bool) -> Step:
-    """How the strip is laid, and what is marked by it; where `motifs` are placed, that they are."""
+def _mark(edge: str, *, motifs: bool, returns: bool) -> Step:
+    """How the strip is laid, and what is marked by it.
+
+    Where `motifs` are placed, that they are; where `returns` have a fold, what is done with it.
+    """
     return Step(
-        f"Mark. Lay the strip on the heading: the line marked TOP on the panel's top edge, the "
-        f"paper standing over it, and {edge} edge on {edge} edge.",
+        f"Mark. Lay the line marked TOP on the panel's top edge, the paper standing over it; the "
+        f"line of the {edge} edge, not the paper's end, on the panel's {edge} edge.",
         (
             (
-                "No strip is quite true. What it is too long or too short, within what it may be "
-                "off, shows at the far end: leave it there, don't shift the strip."
+                "What the strip is off, within what it may be, shows at the far end: leave it there, "
+                "don't shift the strip."
             ),
             *([MOTIFS] if motifs else []),
-            "Trace the holes, prick their centres. Check some by ruler against the hole centres.",
+            "Trace the holes, prick their centres. Check some by ruler against the hole centres."
+            + (f" {RETURN_FOLD}" if returns else ""),
         ),
     )

@@ -113,6 +113,33 @@ def test_sheets_and_assembly_say_how_many_panels() -> None:
     assert not any("make 2" in words for words in texts.values())
 
 
+def test_feet_name_the_strip() -> None:
+    """Two assembly pages aren't both page 1 of 1 of the same; one alone needs no letter."""
+    job, _ = made(WINDOW, WINDOW.replace("1000", "1100"), tables=ONE)
+    feet = [
+        mark.text
+        for page in document(job, plan(job), FIXED).pages
+        for mark in page.marks
+        if isinstance(mark, Text) and mark.role == Role.FOOT and "assembly" in mark.text
+    ]
+    assert feet == ["assembly of strip A, page 1 of 1", "assembly of strip C, page 1 of 1"]
+
+
+@pytest.mark.parametrize(("width", "sheets"), [(1200, 5), (1300, 6)])
+def test_runs_only_of_many_sheets(width: int, sheets: int) -> None:
+    """Five sheets are taped and measured at once; of more the page says to tape them in runs.
+
+    Every strip is laid on one side and never turned, one panel's as well as a pair's.
+    """
+    window = f'panels = "single"\nwidth = {width}\nreturn = 90\ncount = {width // 200 * 2}'
+    job, found = made(window, tables='[paper]\nsize = "a4"\norientation = "landscape"')
+    assert found.sheets == sheets
+    [page] = [p for p in document(job, plan(job), FIXED).pages if "assembly" in p.short]
+    said = " ".join(mark.text for mark in page.marks if isinstance(mark, Text))
+    assert ("runs of four or five" in said) == (sheets > 5)
+    assert "Lay it on the face of the panel, top to top; never turn it over." in said
+
+
 def test_same_as_for() -> None:
     """The ticket counts a shared strip's sheets once, and says whose a later window's are."""
     job, found = made(f'name = "Bay"\n{WINDOW}', f'name = "Hall"\n{WINDOW}')

@@ -156,12 +156,21 @@ def test_on_hooks_no_hanging_page() -> None:
     assert last.split(" ", 2)[2].startswith("Hang. · Ladders")
 
 
-@pytest.mark.parametrize(
-    ("panels", "edge"), [("left", "leading edge on leading"), ("single", "left edge on left")]
-)
+@pytest.mark.parametrize(("panels", "edge"), [("left", "leading"), ("single", "left")])
 def test_where_the_strip_is_laid(panels: str, edge: str) -> None:
     """The strip is laid from the edge that its measures begin at."""
-    assert edge in " ".join(steps(f'{FULL}\npanels = "{panels}"'))
+    said = " ".join(steps(f'{FULL}\npanels = "{panels}"'))
+    line = f"the line of the {edge} edge, not the paper's end, on the panel's {edge} edge."
+    assert line in said
+
+
+def test_the_return_fold_is_marked_and_not_pressed() -> None:
+    """Where a strip marks a return fold, the list says what is done with it; elsewhere nothing."""
+    told = "Mark the RETURN FOLD, don't press it: it is folded when the panel hangs."
+    [mark] = [step for step in steps(FULL) if " Mark." in step]
+    assert told in mark
+    on_hooks = steps("width = 70", eyelet='outside = 1\nopening = "1/2"\nhung = "hooks"')
+    assert "RETURN FOLD" not in " ".join((*on_hooks, *steps(f"{FULL}\nreturn = 0")))
 
 
 def test_the_top_line_lies_on_the_top_edge() -> None:
