@@ -6,6 +6,7 @@ they take, is searched elsewhere; here the drops are taken as planned.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -91,9 +92,14 @@ def windows(draw: st.DrawFn) -> Asked:
         said["pole"] = draw(lengths(unit, 25, 110))
     if route in {"width+fullness", "covers", "pole"}:
         said["fullness"] = Fraction(draw(st.integers(24, 60)), 20)
+    hooks = draw(st.integers(0, 5)) == 0
+    folds = fabric is not None and not (fabric.railroad or hooks) and draw(st.booleans())
+    if folds and fabric is not None:
+        fabric = replace(fabric, repeat_across=draw(lengths(unit, 2, 14)))
     return Asked(
         unit=unit,
-        hooks=draw(st.integers(0, 5)) == 0,
+        hooks=hooks,
+        folds=folds,
         panels=draw(st.sampled_from(["pair", "left", "single"])),
         quantity=draw(st.integers(1, 3)),
         outside=outside,
@@ -124,8 +130,10 @@ def test_every_figure(asked: Asked) -> None:
     except DrapeError as error:
         event(f"refused: {error.faults[0].where.split('.')[-1]}")
         reject()
-    event("planned")
+    event("planned, its pattern on the folds" if asked.folds else "planned")
     mine = Reckoned(asked)
+    if asked.folds and mine.fullness is not None and mine.fullness > 6:
+        reject()  # folds near to touching each other, which is searched elsewhere
     mm = MM[asked.unit]
     window = planned["windows"][0]
     panel = window["panels"][0]

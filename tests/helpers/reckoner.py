@@ -83,6 +83,7 @@ class Asked:
     gap: Fraction | None
     fabric: Goods | None
     lining: Lining | None
+    folds: bool = False
 
     def toml(self) -> str:
         """The job file."""
@@ -100,6 +101,7 @@ class Asked:
         lines += [] if self.widths is None else [f"widths = {float(self.widths)}"]
         lines += [] if self.fullness is None else [f"fullness = {float(self.fullness)}"]
         lines += [] if self.count is None else [f"count = {self.count}"]
+        lines += ['pattern = "folds"'] if self.folds else []
         lines += _said(leading=self.leading, gap=self.gap) + _said(**{"return": self.return_})
         return "\n".join(lines) + "\n"
 
@@ -248,10 +250,48 @@ class Reckoned:
         count = asked.count or self._best_count(width, b)
         span = width - self.leading_with(b) - b - asked.outside
         pitch = span / (count - 1)
-        if asked.fullness is not None:
-            return count, pitch, float(asked.fullness)
-        covers = self.covers
-        return count, pitch, None if covers is None else float(span / covers)
+        fullness, covers = asked.fullness, self.covers
+        if fullness is None and covers is not None:
+            fullness = span / covers
+        elif fullness is not None:
+            covers = span / fullness
+        best = self._on_folds(span, covers) if asked.folds else None
+        if best is not None:
+            count, pitch = best
+            fullness = None if covers is None else (count - 1) * pitch / covers
+        return count, pitch, None if fullness is None else float(fullness)
+
+    def _on_folds(self, cloth: Fraction, covers: Fraction | None) -> tuple[int, Fraction] | None:
+        """The count and pitch of whole half repeats with cloth nearest to so much; None if none is.
+
+        No less than nine tenths of it, nor than what is covered; off the wall, where that is known,
+        or else with gaps up to twice the one wanted, unless the count is given.
+        """
+        asked = self.asked
+        assert asked.fabric is not None
+        assert asked.fabric.repeat_across is not None
+        half = asked.fabric.repeat_across / 2
+        want = self._gap_wanted()
+        longest = None if asked.count else asked.outside + 2 * want
+        if asked.projection is not None:
+            longest = 2 * (asked.projection - self.usual("1/2", 12))
+        found = []
+        for n in (asked.count,) if asked.count else range(2, 200, 2):
+            for halves in range(1, 400):
+                pitch = halves * half
+                flat = (n - 1) * pitch
+                if longest is not None and pitch > longest:
+                    break
+                if pitch < asked.outside + self.usual(1, 25):
+                    continue
+                if flat >= cloth * Fraction(9, 10) and flat >= (covers or 0):
+                    found.append((abs(flat - cloth), abs(pitch - asked.outside - want), -n, pitch))
+                if flat > 2 * cloth + 2 * half:
+                    break
+        if not found:
+            return None
+        _, _, minus_n, pitch = min(found)
+        return -minus_n, pitch
 
     @property
     def covers(self) -> Fraction | None:
@@ -344,7 +384,9 @@ class Reckoned:
     @property
     def width(self) -> Fraction:
         """Of a panel, finished."""
-        return self.width_with(self.return_)
+        b = self.return_
+        flat = (self.count - 1) * self.pitch
+        return flat + self.leading_with(b) + b + self.asked.outside
 
     @cached_property
     def closed(self) -> Bend:
