@@ -604,6 +604,43 @@ FIGURES = (
         ),
     ),
     Figure(
+        "pattern on the folds",
+        (
+            check(
+                "a search of every count and every pitch of whole half repeats",
+                EXACT,
+                "planning/test_pattern_folds.py::test_the_nearest_of_all",
+            ),
+            check(
+                "the second reckoning, from the trade's rules alone",
+                EXACT,
+                "test_reckoned.py::test_every_figure",
+            ),
+        ),
+        ("Pattern",),
+    ),
+    Figure(
+        "motif's centre",
+        (
+            check(
+                "the panel laid flat from its pieces as cut: a motif at every F, seams matched",
+                DRAWN,
+                "planning/test_motif_seams.py::test_a_motif_at_every_front_fold",
+            ),
+            check(
+                "every place of every seam tried on a grid of 1/16 in",
+                EXACT,
+                "planning/test_motif_seams.py::test_the_middle_is_had_where_it_can_be",
+            ),
+            check(
+                "the roll walked along: every drop begins at its motif",
+                EXACT,
+                "planning/test_motif_heights.py::test_every_drop_begins_at_its_motif",
+            ),
+        ),
+        ("Motif", "Fabric motif"),
+    ),
+    Figure(
         "eyelets, packs, band in all",
         (
             check(

@@ -23,7 +23,8 @@ from tests.outside_checks import FIGURES, WHOLE_WAY, WORDS, Figure
 
 TESTS = Path(__file__).parent
 SAMPLES = sorted((TESTS.parent / "sample_jobs").glob("*.toml"))
-# What the samples have none of: a single panel, a lining's seams, hooks, windows alike, long notes.
+# What the samples have none of: a single panel, a lining's seams, hooks, windows alike, long notes,
+# motifs at a height.
 MORE = (
     job_toml("panels = 'single'\nwidth = 60\nlength = 80", tables="[lining]\nwidth = 54"),
     job_toml(
@@ -33,6 +34,11 @@ MORE = (
         eyelet='outside = 2\nopening = 1\nhung = "hooks"',
     ),
     job_toml("width = 60\nglass = 40"),
+    job_toml(
+        "width = 60\nlength = 84\npattern = 'folds'\nmotif_below = 9",
+        tables="[fabric]\nwidth = 54\nrepeat_across = 7\nrepeat_down = 7\nmotif = 3\n"
+        "motif_down = 3",
+    ),
 )
 # Where the ticket goes on to what isn't reckoned: what was assumed, and what the job says.
 AFTER = ("Assumed, *", "The job in full", "Printing and taping")

@@ -437,3 +437,22 @@ def test_a_pattern_on_the_folds() -> None:
     (row,) = records(job, "pattern")
     assert (row["width_mm"], row["length_mm"], row["measure"]) == ("2082.8", "177.8", "82 in")
     assert row["note"] == "alike on every front fold, 1 repeat of 7 in from eyelet to eyelet"
+
+
+def test_motifs() -> None:
+    """A row for each front fold of each panel, and one for the height at which a motif hangs.
+
+    Front gaps' middles of 12 eyelets, 3 in from the edge and 7 in apart: 3 + 1 + 3 1/2 = 7 1/2 in.
+    The motif is 20 in below the top, and the heading takes 8 in.
+    """
+    job = job_of(
+        'width = 82\nleading = 3\nreturn = 3\ncount = 12\npattern = "folds"\nlength = 84\n'
+        "motif_below = 20",
+        tables="[fabric]\nwidth = 54\nrepeat_across = 7\nmotif = 2\nrepeat_down = 25\n"
+        "motif_down = 9",
+    )
+    found = records(job, "motif")
+    assert [row["panel"] for row in found] == ["left"] * 6 + ["right"] * 6
+    assert [row["measure"] for row in found[:3]] == ["7 1/2 in", "21 1/2 in", "35 1/2 in"]
+    (down,) = records(job, "motif down")
+    assert (down["measure"], down["position_mm"]) == ("28 in", "711.2")

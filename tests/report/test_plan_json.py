@@ -539,3 +539,16 @@ def test_a_pattern_on_the_folds() -> None:
         "asked_width_mm": 2082.8,
         "asked_fullness": None,
     }
+
+
+def test_motifs() -> None:
+    """Each panel's motifs from its leading edge, and from a cut's start to where one hangs."""
+    job = job_of(
+        LONG.replace("width = 74", "width = 82") + '\npattern = "folds"\nmotif_below = 20',
+        tables="[fabric]\nwidth = 54\nrepeat_across = 7\nmotif = 2\nrepeat_down = 25\n"
+        "motif_down = 9",
+    )
+    (window,) = _windows(job)
+    for panel in window["panels"]:
+        assert panel["motifs_mm"][:2] == [7.5 * 25.4, 21.5 * 25.4]
+    assert window["cloth"][0]["motif_cut_mm"] == pytest.approx(28 * 25.4)
