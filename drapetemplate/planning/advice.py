@@ -14,6 +14,7 @@ from typing import cast
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Panels, Pattern, Window
 from drapetemplate.measures import Length
+from drapetemplate.planning.finding_words import in_short
 from drapetemplate.planning.model import LEVELS, Change, Finding, Remedy, WindowPlan
 
 
@@ -156,9 +157,9 @@ class Advice:
         return next((remedy for remedy in remedies if self.mends(remedy, code)), None)
 
     def price(self, remedy: Remedy) -> str:
-        """Return what to say after a remedy that brings something: ", which brings narrow-gap"."""
+        """Return what to say after a remedy that brings something: ", which brings a ..."."""
         codes = self.brings(remedy)
-        return f", which brings {' and '.join(codes)}" if codes else ""
+        return f", which brings {in_short(codes)}" if codes else ""
 
 
 def _number(findings: Iterable[Finding], code: str) -> int:

@@ -1,11 +1,11 @@
 """What is wrong, doubtful or assumed in a panel, each finding with what would mend it.
 
-To add one: a line in `CODES`, a function beside those below that yields it, and its place in
-`RULES`, in the order in which findings are told; one of seams goes in `seam_findings.py`, one
-of brackets, glass and floor in `pole_findings.py`, of a pattern on the folds in
-`pattern_findings.py`. Its text
-says what to change and by how much. Then a job that has it in `EXAMPLES` of its test, and its row
-in sample_jobs/findings.md: tests ask for both. Codes are public and stay.
+To add one: a line in `CODES`, its short name in `finding_words.py`, a function beside those below
+that yields it, and its place in `RULES`, in the order in which findings are told; one of seams goes
+in `seam_findings.py`, one of brackets, glass and floor in `pole_findings.py`, of a pattern on the
+folds in `pattern_findings.py`. Its text says what to change and by how much, and names no code.
+Then a job that has it in `EXAMPLES` of its test, and its row in sample_jobs/findings.md: tests ask
+for all. Codes are public and stay.
 """
 
 from __future__ import annotations

@@ -200,7 +200,9 @@ def test_a_return_that_would_bring_something() -> None:
     tight = planned({**keys, "fabric.side_hem": "8"})
     assert tight is not None
     hem = next(f for f in tight.findings if "at the return edge" in f.text)
-    assert hem.text.endswith("a narrower hem, or 4 in at the return, which brings narrow-gap")
+    assert hem.text.endswith(
+        "a narrower hem, or 4 in at the return, which brings too narrow a gap between eyelets"
+    )
     assert hem.remedies == ()
 
 

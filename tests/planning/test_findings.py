@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.job.model import Assumption
+from drapetemplate.planning.finding_words import SHORT
 from drapetemplate.planning.findings import CODES, STOP_CODES, assumed, finding
 from drapetemplate.planning.model import Finding, Level
 from tests.helpers.jobfiles import NO_HOLE, RING, plan_of, window_of
@@ -82,6 +83,22 @@ def test_codes_are_all_listed() -> None:
     listed = {(code, level) for code, levels in CODES.items() for level in levels}
     assert listed == EXAMPLES.keys() | ELSEWHERE
     assert all(CODES.values())
+
+
+def test_every_code_has_its_words() -> None:
+    """What a code names in few words: all have some, no two the same, and none is a code."""
+    assert SHORT.keys() == CODES.keys()
+    assert len(set(SHORT.values())) == len(SHORT)
+    assert not SHORT.keys() & {word for words in SHORT.values() for word in words.split()}
+
+
+@pytest.mark.parametrize(("code", "level"), EXAMPLES)
+def test_no_code_in_a_sentence(code: str, level: Level) -> None:
+    """A finding's text is read by people: what it brings it names in words."""
+    window, eyelet, tables = EXAMPLES[code, level]
+    named = {each for each in CODES if "-" in each}
+    for each in found(window, code, eyelet=eyelet, tables=tables):
+        assert not [other for other in named if other in each.text], each.text
 
 
 def test_stops_are_what_accept_takes() -> None:

@@ -162,7 +162,7 @@ def test_fold_at_the_wall_is_told() -> None:
         f"closed, back folds reach {say[0]} behind the pole's centre, {say[1]} more than "
         "a clearance of 1/2 in allows: "
         f"12 eyelets would clear, or a bracket of {say[2]}, wall to pole centre, which brings "
-        "short-return"
+        "a return short of the wall"
     )
     assert stop.remedies == ((Change("count", 12),),)
 
