@@ -11,6 +11,7 @@ for all. Codes are public and stay.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 from typing import cast
@@ -30,7 +31,7 @@ from drapetemplate.planning.set_out import (
     reaching_return,
     return_to_wall,
 )
-from drapetemplate.wording import Wording, degrees, times
+from drapetemplate.wording import Wording, all_of, degrees, times
 
 CODES: Mapping[str, Mapping[Level, str]] = {
     "odd-count": {
@@ -54,7 +55,10 @@ CODES: Mapping[str, Mapping[Level, str]] = {
     },
     "on-floor": {"warn": "the length lies on the floor by so much; the one that wouldn't"},
     "narrow-gap": {"warn": "under 1 in between eyelets; how many fit"},
-    "eyelet-over-hem": {"warn": "an end eyelet stands over the side hem's extra layers"},
+    "eyelet-over-hem": {
+        "warn": "an end eyelet stands over the side hem's extra layers",
+        "note": "only over those of the lining's own side hem; from where to where they lie",
+    },
     "seam-in-front": {
         "warn": "a seam can't be hidden; the counts beside that would hide every one"
     },
@@ -225,8 +229,41 @@ def eyelet_over_hem(
                 f"the side hem, {say(hem)} finished if folded double, reaches "
                 f"under the flange of the eyelet at the {end} edge "
                 f"({say(cloth)} of cloth): extra layers in the press; {mend}",
-                remedies=[remedy] if mends else [],
+                "warn",
+                [remedy] if mends else [],
             )
+
+
+def eyelet_over_lining_hem(
+    window: Window, panel: PanelPlan, say: Wording, _advice: Advice | None
+) -> Iterator[Finding]:
+    """A loose lining's finished side hem under an end eyelet: where it lies, so that it is tested.
+
+    A lining is thin, and its usual hem lies just there: so it is a note, and no measure is advised.
+    """
+    lining = window.lining
+    if lining is None or lining.joined == "bagged" or not lining.side_hem:
+        return
+    begins, ends = lining.set_in, lining.set_in + lining.side_hem / 2
+    edges = {"return": panel.return_}
+    if panel.side != "single":
+        edges = {"leading": panel.leading, **edges}
+    over = [
+        f"at the {edge} edge ({say(cloth)} of cloth)"
+        for edge, cloth in edges.items()
+        if begins < cloth + panel.outside and ends > cloth
+    ]
+    if over:
+        found = finding(
+            "eyelet-over-hem",
+            f"the lining's side hem, {say(ends - begins)} finished if folded double, lies "
+            f"{say(begins)} to {say(ends)} from the face's side edges, under the flange of the "
+            f"eyelet {all_of(over)}: two more layers of lining under one side of it in the press. "
+            "Set the test eyelet over such a hem; more cloth at that edge, or a lining set in "
+            "less, clears it",
+            "note",
+        )
+        yield replace(found, part="lining")
 
 
 def short_return(
@@ -434,6 +471,7 @@ RULES: tuple[Callable[[Window, PanelPlan, Wording, Advice | None], Iterator[Find
     die_not_measured,
     small_hole,
     eyelet_over_hem,
+    eyelet_over_lining_hem,
     short_return,
     tight_turn,
     wont_close,

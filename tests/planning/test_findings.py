@@ -31,6 +31,7 @@ EXAMPLES: dict[tuple[str, Level], tuple[str, str, str]] = {
     ("on-floor", "warn"): (f"{USUAL}\nlength = 92", RING, "[pole]\ntop = 90"),
     ("narrow-gap", "warn"): ('width = "9 1/4"', RING, ""),
     ("eyelet-over-hem", "warn"): (f"{USUAL}\nleading = 1", RING, "[fabric]\nside_hem = 3"),
+    ("eyelet-over-hem", "note"): (f"{USUAL}\nleading = 2", RING, "[lining]\nwidth = 54"),
     ("seam-in-front", "warn"): (f"{ENDS}\nwidth = 50\ncount = 2", RING, "[fabric]\nwidth = 54"),
     ("seam-under-eyelet", "warn"): (
         "leading = 1\nreturn = 1\nlength = 84\nwidth = 81\ncount = 16",
@@ -209,6 +210,45 @@ def test_eyelet_over_hem(ends: str, hem: str, expected: list[str]) -> None:
 def test_eyelet_over_hem_needs_a_hem() -> None:
     """Where the job names no cloth nothing is known of a hem."""
     assert found("width = 60\nleading = 1\nreturn = 1", "eyelet-over-hem") == []
+
+
+# An eyelet of 2 in at the leading edge has its flange from so much cloth to 2 in more, one at the
+# return from 5 to 7 in. The lining's hem lies from `set_in` to half its cloth further, as it is
+# folded double.
+@pytest.mark.parametrize(
+    ("leading", "lining", "expected"),
+    [
+        ("1 1/2", "", ["leading"]),  # what is usual: 1 1/2 to 2 1/4 in, all under 1 1/2 to 3 1/2
+        ("2 3/16", "", ["leading"]),  # just under it
+        ("2 1/4", "", []),  # ends where the flange begins
+        ("1 1/2", 'set_in = "3/4"', []),  # 3/4 to 1 1/2 in
+        ("1 1/2", 'set_in = "7/8"', ["leading"]),
+        ("1 1/2", 'set_in = "3 7/16"', ["leading"]),  # begins under its other side
+        ("1 1/2", 'set_in = "3 1/2"', []),
+        ("1 1/2", 'set_in = "3/4"\nside_hem = 2', ["leading"]),  # 3/4 to 1 3/4 in
+        ("1 1/2", "side_hem = 0", []),
+        ("1 1/2", 'set_in = 4\nside_hem = "2 1/8"', ["return"]),  # 4 to 5 1/16 in
+        ("1 1/2", 'set_in = "1/2"\nside_hem = 10', ["leading", "return"]),  # 1/2 to 5 1/2 in
+        ("1 1/2", 'joined = "bagged"', []),  # a seam at its edges, no hem
+    ],
+)
+def test_eyelet_over_the_linings_hem(leading: str, lining: str, expected: list[str]) -> None:
+    """A lining's own hem that lies under some of an end eyelet's flange is told, once for both."""
+    window = f'width = 60\nleading = "{leading}"\nreturn = 5\nlength = 80'
+    findings = found(window, "eyelet-over-hem", tables=f"[lining]\nwidth = 54\n{lining}")
+    assert {("note", "lining")} >= {(each.level, each.part) for each in findings}
+    assert len(findings) == bool(expected)
+    assert expected == re.findall(r"at the (\w+) edge \(", " ".join(f.text for f in findings))
+
+
+def test_both_ends_of_a_single_over_the_linings_hem() -> None:
+    """Both ends of a single panel are return edges; from where to where the hem lies is said."""
+    window = "width = 60\npanels = 'single'\nreturn = 2\nlength = 80"
+    (note,) = found(window, "eyelet-over-hem", tables="[lining]\nwidth = 54")
+    assert note.text.startswith(
+        "the lining's side hem, 3/4 in finished if folded double, lies 1 1/2 in to 2 1/4 in from "
+        "the face's side edges, under the flange of the eyelet at the return edge (2 in of cloth): "
+    )
 
 
 @pytest.mark.parametrize("hem", ["3 1/8", "3 1/16", "77.9 mm", "79.3 mm"])
