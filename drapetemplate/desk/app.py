@@ -25,7 +25,7 @@ from drapetemplate.desk.desk_job import ConflictError, DeskJob
 from drapetemplate.desk.guard import refused
 from drapetemplate.desk.in_threads import DroppedError, Limited
 from drapetemplate.desk.look import look
-from drapetemplate.desk.pdf import pdf
+from drapetemplate.desk.pdf import Made, approval_pdf, pdf
 from drapetemplate.desk.positions import positions
 from drapetemplate.desk.whole import whole
 from drapetemplate.desk.windows import add_window, copy_window, remove_window
@@ -52,6 +52,12 @@ def build(job: DeskJob) -> Starlette:
             _post("/save", requests.Save, lambda page, body: _save(job, page, body), on_files),
             _post("/draft", requests.Draft, lambda page, body: _draft(job, page, body), on_files),
             _post("/pdf", requests.Pdf, lambda page, body: _pdf(job, page, body), Limited(1)),
+            _post(
+                "/approval",
+                requests.Approval,
+                lambda page, body: _approval(job, page, body),
+                Limited(1),
+            ),
             _post("/look", requests.OfWindow, _of_window(look), Limited(2)),
             _post("/positions", requests.OfWindow, _of_window(positions), at_rest),
             _post("/counts", requests.OfWindow, _of_window(_counts), at_rest),
@@ -111,7 +117,16 @@ def _draft(job: DeskJob, page: str, body: requests.Draft) -> Response:
 
 def _pdf(job: DeskJob, page: str, body: requests.Pdf) -> Response:
     data, stem = job.would_save(page, body.answers)
-    made = pdf(data, body.accept, body.part)
+    return _to_keep(pdf(data, body.accept, body.part), stem)
+
+
+def _approval(job: DeskJob, page: str, body: requests.Approval) -> Response:
+    data, stem = job.would_save(page, body.answers)
+    return _to_keep(approval_pdf(data), stem)
+
+
+def _to_keep(made: Made, stem: str) -> Response:
+    """A PDF as a file for the browser to keep, under the job file's name."""
     name = quote(f"{stem}{made.ending}", safe="")
     headers = {
         "Content-Disposition": f"attachment; filename*=UTF-8''{name}",

@@ -1,4 +1,4 @@
-"""A job file's bytes in, the PDF to print out: the one that `make` writes of them."""
+"""A job file's bytes in, a PDF out: the one that `make` writes of them, or the client's page."""
 
 from __future__ import annotations
 
@@ -6,10 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drapetemplate import lay_out, plan_job, read_job, to_pdf
+from drapetemplate.document.picture_document import approval_pages
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.measures import shown
 from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.printers import store
+from drapetemplate.render.backend import render
+from drapetemplate.render.pdf import PdfBackend
+from drapetemplate.render.typeface import typeface
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,3 +42,13 @@ def pdf(job_file: bytes, accept: Sequence[str], part: int) -> Made:
         raise JobError([Fault("", f"this job has no part {part}")])
     ending = "-ticket.pdf" if part else ".pdf"
     return Made(to_pdf(documents[part], job_file), ending, len(documents))
+
+
+def approval_pdf(job_file: bytes) -> Made:
+    """Return the pages for a job's client to sign, as `picture --page approval` draws them.
+
+    DrapeError for what is no job, or can't be planned.
+    """
+    job = read_job(job_file, "")
+    document = approval_pages(job, plan_job(job), typeface())
+    return Made(render(document, PdfBackend(document.title)), "-approval.pdf", 1)

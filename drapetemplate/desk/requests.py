@@ -78,6 +78,12 @@ class Pdf(_Shape):
     part: int = 0
 
 
+class Approval(_Shape):
+    """Answers, of which the client's page is wanted."""
+
+    answers: AnswersByPath
+
+
 class Save(_Shape):
     """Answers, and the job file to write: the open one of this revision, or a new one's name."""
 

@@ -189,6 +189,23 @@ def test_a_roll_has_two_pdfs(tmp_path: Path) -> None:
     assert drawn == {name: (folder / name).read_bytes() for name in drawn}
 
 
+def test_the_clients_page(tmp_path: Path) -> None:
+    """It is byte for byte the one that `picture --page approval` draws of the saved job file."""
+    folder = tmp_path / "client"
+    folder.mkdir()
+    (folder / "job.toml").write_text(LEAST)
+    with running(folder, "job.toml", "--no-open") as desk:
+        answers = desk.start()["answers"]
+        answer = desk.ask("/approval", {"answers": answers})
+        wrong = {"answers": {**answers, "window[1].width": "88 parsecs"}}
+        refused = desk.ask("/approval", wrong)
+    assert refused.json["faults"][0]["path"] == "window[1].width"
+    assert answer.headers["content-disposition"].endswith("job-approval.pdf")
+    drawn = typed("picture", "job.toml", "--page", "approval", "--out", "a.pdf", cwd=folder)
+    assert drawn.returncode == 0
+    assert answer.body == (folder / "a.pdf").read_bytes()
+
+
 def test_no_pdf_of_what_cant_be_made(desk: RunningDesk) -> None:
     """A fault, a stop nobody takes on, a code that is none: told, with the field where it is."""
     answers = desk.start()["answers"]

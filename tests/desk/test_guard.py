@@ -23,7 +23,8 @@ from tests.helpers.jobfiles import LEAST
 MIB = 1 << 20
 JOB = f"{LEAST}[[window]]\nwidth = 88\n"
 POSTS = [
-    "/start", "/look", "/positions", "/counts", "/whole", "/windows", "/pdf", "/save", "/draft",
+    "/start", "/look", "/positions", "/counts", "/whole", "/windows",
+    "/pdf", "/approval", "/save", "/draft",
 ]  # fmt: skip
 
 

@@ -64,10 +64,10 @@ function nameFor(answers) {
   return `${words || "job"}.toml`;
 }
 
-/** Fetch a job's PDF, of a roll's two the template (part 0) or the ticket (1), and hand it to the
- * browser to keep; its name, and how many there are. */
-export async function savePdf(body) {
-  const { name, bytes, answer } = await fetchFile("/pdf", body);
+/** Fetch a job's PDF, of a roll's two the template (part 0) or the ticket (1), or from "/approval"
+ * the client's page, and hand it to the browser to keep; its name, and how many there are. */
+export async function savePdf(body, from = "/pdf") {
+  const { name, bytes, answer } = await fetchFile(from, body);
   const address = URL.createObjectURL(bytes);
   const link = document.createElement("a");
   link.href = address;

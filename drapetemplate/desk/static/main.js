@@ -325,14 +325,30 @@ async function save() {
  * nobody asked for. */
 async function pdf(part = 0) {
   notice("Making the PDF…");
+  await orWhyNot(async () => {
+    const { name, parts } = await savePdf({ answers: job.answers, accept: [...accepted], part });
+    const more = part + 1 < parts ? [["Save the ticket's PDF too", () => pdf(part + 1)]] : [];
+    notice(
+      `${name}: handed to the browser to save. Print it at actual size, 100 %, on one side.`,
+      { presses: more },
+    );
+  });
+}
+
+/** Save the page for the client to sign. */
+async function approval() {
+  notice("Making the client's page…");
+  await orWhyNot(async () => {
+    const { name } = await savePdf({ answers: job.answers }, "/approval");
+    notice(`${name}: handed to the browser to save.`);
+  });
+}
+
+/** Do what makes a PDF; where the job can't be made, say why. */
+async function orWhyNot(make) {
   await attempt(async () => {
     try {
-      const { name, parts } = await savePdf({ answers: job.answers, accept: [...accepted], part });
-      const more = part + 1 < parts ? [["Save the ticket's PDF too", () => pdf(part + 1)]] : [];
-      notice(
-        `${name}: handed to the browser to save. Print it at actual size, 100 %, on one side.`,
-        { presses: more },
-      );
+      await make();
     } catch (error) {
       if (!(error instanceof Refused) || !error.faults.length) throw error;
       notice(`No PDF: ${error.message}`, { presses: [["See why", () => showWhy(error.faults)]] });
@@ -388,6 +404,7 @@ byId("undo").addEventListener("click", () => step(job.undo()));
 byId("redo").addEventListener("click", () => step(job.redo()));
 byId("save").addEventListener("click", save);
 byId("pdf").addEventListener("click", () => pdf());
+byId("approval").addEventListener("click", () => approval());
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
   if (byId("dialog").open) return;
