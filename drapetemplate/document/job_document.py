@@ -18,7 +18,7 @@ from drapetemplate.sheets.sheet import Sheet, SheetSet, sheet_set
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.assembly import assembly, stepping_page
 from drapetemplate.ticket.cutting import cutting
-from drapetemplate.ticket.flow import paper_flow
+from drapetemplate.ticket.flow import paged, paper_flow
 from drapetemplate.ticket.hanging_pictures import hanging
 from drapetemplate.ticket.job_ticket import ticket, ticket_paper
 from drapetemplate.words.plan_words import listed
@@ -73,10 +73,10 @@ def documents(
     last = _numbered("hanging", pages, "Hanging")
     settings = Settings(factors, taken_on, only=job.only)
     if strips.roll is None:
-        return (_document(job, strips.paper, [*read, *taped, *last], undrawn, settings),)
+        return (_document(job, strips.paper, [*read, *taped, *last], undrawn, settings, typeface),)
     return (
-        _document(job, strips.paper, taped, undrawn, replace(settings, of=2)),
-        _document(job, paper, [*read, *last], (), replace(settings, number=2, of=2)),
+        _document(job, strips.paper, taped, undrawn, replace(settings, of=2), typeface),
+        _document(job, paper, [*read, *last], (), replace(settings, number=2, of=2), typeface),
     )
 
 
@@ -97,13 +97,17 @@ def _document(
     pages: Sequence[Page],
     findings: tuple[Finding, ...],
     settings: Settings,
+    typeface: Typeface,
 ) -> Document:
     width, height = paper.true_size
     return Document(
         title=titled(job.details.name),
         width=width,
         height=height,
-        pages=tuple(pages),
+        pages=tuple(
+            replace(one, marks=marks)
+            for one, marks in zip(pages, paged([one.marks for one in pages], typeface), strict=True)
+        ),
         findings=findings,
         scale=paper.scale,
         settings=settings,

@@ -24,6 +24,7 @@ class Role(StrEnum):
     LEADING_WEDGE = "leading-wedge"  # points at the leading edge
     OUTSIDE = "outside"  # an eyelet's flange
     HOLE = "hole"  # what the die cuts
+    HOLE_WORDS = "hole-words"  # that this is it, inside it
     GUIDE = "guide"  # upright at a flange's edge
     CENTER_CROSS = "center-cross"  # an eyelet's centre
     CENTER_HOLE = "center-hole"  # to prick through
@@ -96,6 +97,7 @@ class Role(StrEnum):
     PAGES = "pages"  # what the pages after the ticket are for
     STEP = "step"  # of what is done in order
     FOOT = "foot"  # job and page number
+    FOOT_ROUNDED = "foot-rounded"  # what the sign before a rounded measure means
     GLANCE_NAME = "glance-name"  # what is read first: its name
     GLANCE = "glance"  # and its value
     HEADLINE = "headline"  # a window's finished size, gap and cut
@@ -160,7 +162,6 @@ class Role(StrEnum):
     EYELET = "eyelet"
     PANEL_WORDS = "panel-words"
     PIECE_NUMBER = "piece-number"
-    TRIM = "trim"
     SEAM_MEASURE = "seam-measure"
     # The taped strip on the assembly page.
     PART_OUTLINE = "part-outline"
@@ -168,6 +169,7 @@ class Role(StrEnum):
     PART_HOLE = "part-hole"  # an eyelet's number
     PART_HOLE_OF = "part-hole-of"  # whose numbers a row of them are
     PART_EYELET = "part-eyelet"
+    PART_INNER_END = "part-inner-end"  # where a panel of a pair ends before its strip does
     PART_ROW = "part-row"
     PART_JOIN = "part-join"
     PART_JOIN_NAME = "part-join-name"

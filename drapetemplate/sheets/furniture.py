@@ -53,7 +53,7 @@ LABELS = Fraction(16)  # what the labels of the bars down take of the foot, besi
 
 BAR_PEN = Pen(0.25)
 CUT_PEN = Pen(0.25)
-LAND_PEN = Pen(0.25, (2, 1))
+LAND_PEN = Pen(0.25, (6, 1.5))
 MAP_PEN = Pen(0.2)
 REGISTRATION_PEN = Pen(0.2)
 REGISTRATION_RADIUS = Fraction(9, 4)
@@ -202,7 +202,8 @@ class HeadingWords:
 
     `title` are its number, whose panel it is and which side is seen, printed as large as can be
     with the `window` beside. `job` and `window` are names, which are cut where there isn't room for
-    all; the title, `printer`, "" for none, and `facts` never are, whatever the paper.
+    all; the title, `printer`, "" for none, and `facts` never are, whatever the paper. `spare` are
+    facts that are left out where they would make the letters too small.
     """
 
     title: tuple[str, ...]
@@ -210,6 +211,7 @@ class HeadingWords:
     job: str
     printer: str
     facts: tuple[str, ...]
+    spare: tuple[str, ...] = ()
 
 
 TITLE_SIZES = (6.0, 5.0, 4.2, 3.6, 3.1, 2.7, 2.4, 2.1, 1.8, 1.5)  # mm, as they are tried
@@ -230,6 +232,7 @@ def heading(
 
     All is kept inside the printable width. The more of the height is free, the larger it is.
     """
+    spare = words.spare
     job, window = (measured_name(typeface, name) for name in (words.job, words.window))
     words = replace(
         words,
@@ -238,21 +241,25 @@ def heading(
         job=job,
         window=window,
         facts=tuple(map(typeface.drawable, words.facts)),
+        spare=(),
     )
+    with_spare = replace(words, facts=(*words.facts, *map(typeface.drawable, spare)))
     left, width = frame.margin + Fraction(1, 2), float(frame.heading_length) - 1.5
     rooms = (width, float(height))
     tries = (
-        (READ_SIZES, len(window), ENOUGH_OF_NAME),
-        (READ_SIZES, ENOUGH_OF_NAME, ENOUGH_OF_NAME),
-        (READ_SIZES, LEAST_OF_NAME, LEAST_OF_NAME),
-        (SMALL_SIZES, LEAST_OF_NAME, LEAST_OF_NAME),
+        (with_spare, READ_SIZES, len(window), ENOUGH_OF_NAME),
+        (with_spare, READ_SIZES, ENOUGH_OF_NAME, ENOUGH_OF_NAME),
+        (words, READ_SIZES, len(window), ENOUGH_OF_NAME),
+        (words, READ_SIZES, ENOUGH_OF_NAME, ENOUGH_OF_NAME),
+        (words, READ_SIZES, LEAST_OF_NAME, LEAST_OF_NAME),
+        (words, SMALL_SIZES, LEAST_OF_NAME, LEAST_OF_NAME),
     )
     title, large, text, size = next(
         (
             found
-            for sizes, *enough in tries
+            for said, sizes, *enough in tries
             for size in sizes
-            if (found := _heading_lines(typeface, words, size, rooms, (enough[0], enough[1])))
+            if (found := _heading_lines(typeface, said, size, rooms, (enough[0], enough[1])))
         ),
         # Nothing else can be done: more than any job has to say.
         ((BETWEEN.join(words.title),), 1.5, (BETWEEN.join((*words.facts, words.window)),), 1.5),
@@ -390,6 +397,11 @@ def wedge(x: Length, y: Length, role: Role) -> Mark:
     """A wedge whose tip is on the upright line at x, from its right."""
     half = WEDGE / 2
     return Polygon(((x, y), (x + WEDGE, y + half), (x + WEDGE, y - half)), None, 0.0, role)
+
+
+def has_wedges(overlap: Length) -> bool:
+    """Whether registration marks leave room for the wedges at a join's two lines."""
+    return overlap / 2 - REGISTRATION_ARM >= WEDGE
 
 
 def registration(x: Length, y: Length) -> Iterator[Mark]:

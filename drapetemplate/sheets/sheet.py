@@ -31,6 +31,7 @@ from drapetemplate.sheets.joins import Clear, clearances, shown_by_sheets
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.sheets.tiling import LANE_GAP, RollPlace, Tiling
 from drapetemplate.template.strip import EDGE_ZONE, Strip, Template
+from drapetemplate.wording import Wording
 
 # A part narrower than this between its laps has no room for a join's name.
 LEAST_WORDS = 6
@@ -121,6 +122,7 @@ class _Sheets:
         self.columns = shown_by_sheets(tiling.columns, tiling.joins)
         self.lefts = [left for left, _ in self.columns]
         self.ring_centers = sorted(ring.x for ring in template.strip.rings)
+        self.holes_named = any(mark.role == Role.HOLE_WORDS for mark in template.marks)
         self.clear = clear_laps(template.strip, tiling, paper)
         self.row_clear = clear_row_laps(template.strip, tiling, paper)
         # Rows are numbered from the top, as they lie on the table.
@@ -220,7 +222,8 @@ class _Sheets:
                 for part in clipped(mark, area):
                     cells[cell].append(part)
                     drawn = True
-            if not drawn and isinstance(mark, Text):
+            # Words in a hole that no sheet shows whole would say of another place that it is cut.
+            if not drawn and isinstance(mark, Text) and mark.role != Role.HOLE_WORDS:
                 cell, moved = _nudged(mark, near)
                 cells[cell].append(moved)
         return cells
@@ -284,6 +287,7 @@ class _Sheets:
             job=job,
             window=template.window,
             facts=tuple(facts),
+            spare=tuple(self._circles(row, columns)),
         )
         frame = self._frame(row, columns[0])
         height = furniture.HEADING + self._heading_more(row, frame)
@@ -294,21 +298,10 @@ class _Sheets:
 
         Names stand above the band alone, so that those of lower rows' laps are said here.
         """
-        low, high = self.rows[row]
-        left, right = self.columns[columns[0]][0], self.columns[columns[-1]][1]
-        ring, centers = self.template.strip.rings[0], self.ring_centers
-
-        def on_sheet(across: Length) -> bool:
-            """True where some of these circles, so far across, lie on this sheet."""
-            r = across / 2
-            # All circles are alike: the first that reaches past the sheet's left end tells of all.
-            next_one = bisect_right(centers, left - r)
-            beside = next_one < len(centers) and centers[next_one] < right + r
-            return beside and low < ring.y + r and ring.y - r < high
-
-        if not on_sheet(ring.outside):
+        ring = self.template.strip.rings[0]
+        if not self._shows(ring.outside, row, columns):
             return
-        hole = on_sheet(ring.hole)
+        hole = self._shows(ring.hole, row, columns)
         crossed: dict[str, list[str]] = {}
         beside = {join for column in columns for join in (column - 1, column)}
         for join in sorted(beside & set(range(len(self.clear)))):
@@ -324,6 +317,25 @@ class _Sheets:
                 crossed.setdefault(words, []).append(f"rows {upper + 1} and {upper + 2}")
         for words, where in crossed.items():
             yield f"{', '.join(where)}:{words}"
+
+    def _shows(self, across: Length, row: int, columns: range) -> bool:
+        """True where some of the eyelets' circles, so far across, lie on this sheet."""
+        low, high = self.rows[row]
+        left, right = self.columns[columns[0]][0], self.columns[columns[-1]][1]
+        y, centers, r = self.template.strip.rings[0].y, self.ring_centers, across / 2
+        # All circles are alike: the first that reaches past the sheet's left end tells of all.
+        next_one = bisect_right(centers, left - r)
+        beside = next_one < len(centers) and centers[next_one] < right + r
+        return beside and low < y + r and y - r < high
+
+    def _circles(self, row: int, columns: range) -> Iterator[str]:
+        """What an eyelet's circles are, of which only the hole has room for words of its own."""
+        ring, say = self.template.strip.rings[0], Wording(self.job.units)
+        if not self._shows(ring.outside, row, columns):
+            return
+        if not self.holes_named:
+            yield f"heavy circle: the hole, {say(ring.hole)}"
+        yield f"thin circle: the ring's edge, {say(ring.outside)}"
 
     def _lanes(self, row: int, columns: range) -> str:
         """The lanes that a sheet is cut apart into; its only one by its name."""
@@ -427,6 +439,13 @@ class _Sheets:
             return f"{shown}, {panel}"
         return panel if face.width(panel, OWNER_SIZE) <= room else ""
 
+    def _join_name(self, join: int, *, at_left: bool) -> str:
+        """A join's name, its arrow toward its line, and what its lap isn't clear of."""
+        name, crossed = self.template.join_name(join), CROSSED[self.clear[join - 1]]
+        if at_left:
+            return f"← {name}{crossed}"
+        return f"{crossed.strip()}: {name} →" if crossed else f"{name} →"
+
     def _name_room(self, join: int) -> int:
         if self.clear[join] == "hole whole":
             return LONGEST_JOIN_NAME
@@ -455,7 +474,7 @@ class _Sheets:
         overlap, height = self.paper.overlap, self.template.strip.height
         zones = [(bottom, Fraction(0))] if bottom < 0 else []
         zones += [(height, top)] if top > height else []
-        room = overlap / 2 - furniture.REGISTRATION_ARM >= furniture.WEDGE
+        room = furniture.has_wedges(overlap)
         for low, high in zones:
             if column < len(self.columns) - 1:
                 x = right - overlap
@@ -530,7 +549,7 @@ class _Sheets:
                 self.typeface,
                 x,
                 top - 4,
-                f"{self.template.join_name(join)} →{CROSSED[self.clear[join - 1]]}",
+                self._join_name(join, at_left=anchor == "start"),
                 JOIN_SIZE,
                 Role.JOIN_NAME,
                 anchor=anchor,

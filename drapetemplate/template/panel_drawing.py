@@ -1,7 +1,7 @@
 """A panel's strip in, everything that is drawn on it out; for a pair both panels' marks.
 
 Frame and units as in `strip.py`. Mono ink tells the lines apart: the hole to cut is the heaviest,
-guides are thin and dashed.
+guides are thin and finely dotted, so that none is taken for a join.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, format_length
 from drapetemplate.planning.model import PanelPlan, Side, WindowPlan
+from drapetemplate.template.hole_words import hole_words
 from drapetemplate.template.strip import EDGE_ZONE, Ring, Strip, Template, strip
 
 HOLE = Pen(0.7)
@@ -24,7 +25,7 @@ PANEL_END = Pen(0.5)
 BAND_LINE = Pen(0.35)
 CENTER_LINE = Pen(0.18, (6, 1.5, 1, 1.5))
 CROSS = Pen(0.2)
-GUIDE = Pen(0.15, (1.2, 1.2))
+GUIDE = Pen(0.15, (0.3, 0.9))
 RETURN_FOLD = Pen(0.35, (4, 1, 1, 1, 1, 1))
 SEAM = Pen(0.6, (0.6, 1.4))
 MOTIF = Pen(0.25)
@@ -103,6 +104,17 @@ def _shorter(words: str) -> tuple[str, ...]:
     return (*forms, f"{whose[0]}: {line}") if colon else tuple(forms)
 
 
+def _uncut(words: str) -> tuple[str, ...]:
+    """The same of an end that the strip goes on beyond, for the other panel: it isn't cut there.
+
+    >>> _uncut("LEFT: LEADING EDGE")[1:4]
+    ("LEFT: LEADING · don't cut here", "L: LEADING · don't cut", 'LEFT: LEADING EDGE')
+    """
+    forms = _shorter(words)
+    here = [f"{form} · don't cut{'' if form == forms[-1] else ' here'}" for form in forms]
+    return (*here, *forms)
+
+
 class _PanelDrawing:
     """What is drawn of a panel on a strip; measures are from its own leading edge.
 
@@ -162,8 +174,10 @@ class _PanelDrawing:
         if self.name and self._lines_near:
             half = self.height / 2
             low, high = (low, half - 1) if self.is_second else (half + 1, high)
+        goes_on = 0 < at < self.strip.length and (beside in {0, self.width})
+        forms = _uncut(words) if goes_on else _shorter(words)
         return self._upward(
-            baseline, (low + high) / 2, _shorter(words), size, role, float(high - low), "middle"
+            baseline, (low + high) / 2, forms, size, role, float(high - low), "middle"
         )
 
     @property
@@ -210,7 +224,7 @@ class _PanelDrawing:
         return self.height >= WEDGED_HEIGHT
 
     def seam_words(self, seam: Length) -> str:
-        """How far a seam is from the nearest eyelet's edge, in words."""
+        """How far a seam is from the nearest eyelet's outside, the ring's edge, in words."""
         radius = self.panel.outside / 2
         off, number = min(
             (abs(center - seam) - radius, number)
@@ -218,7 +232,8 @@ class _PanelDrawing:
         )
         if off <= 0:
             return f"UNDER {self.name or 'EYELET'} {number}"
-        return f"{format_length(off, self.job.units)} from {self.name or 'eyelet'} {number}"
+        whose = f"{self.name or 'eyelet'} {number}"
+        return f"{format_length(off, self.job.units)} from ring edge, {whose}"
 
     def motif_marks(self, role: Role) -> Iterator[Mark]:
         """A lozenge at each motif's centre, under the centre line; what is off the panel isn't.
@@ -304,6 +319,8 @@ class _FirstPanel(_PanelDrawing):
         super().__init__(job, panel, bare, typeface, shared=second is not None)
         self.y = bare.rings[0].y
         self.other_seams = () if second is None else second.seams_from_the_other()
+        self.arm = min(CROSS_ARM, panel.hole / 3)
+        self.hole_words = hole_words(panel.hole, self.arm, job.units, typeface)
 
     def marks(self) -> Iterator[Mark]:
         """In the order they are drawn."""
@@ -372,16 +389,25 @@ class _FirstPanel(_PanelDrawing):
             yield Line(edge, Fraction(0), edge, self.height, GUIDE, Role.GUIDE)
         yield Circle(x, y, r, OUTSIDE, Role.OUTSIDE)
         yield Circle(x, y, ring.hole / 2, HOLE, Role.HOLE)
-        arm = min(CROSS_ARM, ring.hole / 3)
+        arm = self.arm
         yield Line(x - arm, y, x + arm, y, CROSS, Role.CENTER_CROSS)
         yield Line(x, y - arm, x, y + arm, CROSS, Role.CENTER_CROSS)
         yield Circle(x, y, min(CENTER_HOLE, ring.hole / 3) / 2, CROSS, Role.CENTER_HOLE)
+        if not self._seam_through(ring):
+            yield from self.hole_words.at(ring, self.typeface)
         if self.name:
             return
         over, under = self.height - y - r, y - r
         measure = format_length(self.panel.centers[ring.number - 1], self.job.units)
         yield self._label(ring, y + r, over, str(ring.number), NUMBER_SIZE, Role.NUMBER)
         yield self._label(ring, Fraction(0), under, measure, MEASURE_SIZE, Role.MEASURE)
+
+    def _seam_through(self, ring: Ring) -> bool:
+        """True where a seam's line, or its words, would run through the words in a hole."""
+        reach = ring.hole / 2 + SEAM_WORDS
+        center = self.panel.centers[ring.number - 1]
+        seams = (*(self.panel.seams or ()), *self.other_seams)
+        return any(abs(seam - center) < reach for seam in seams)
 
     def _label(
         self, ring: Ring, bottom: Length, room: Length, words: str, size: float, role: Role

@@ -13,6 +13,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job, View
 from drapetemplate.measures import Length, format_length
 from drapetemplate.planning.model import PanelPlan, WindowPlan
+from drapetemplate.sheets import furniture
 from drapetemplate.sheets.joins import Clear
 from drapetemplate.sheets.sheet import SheetSet, clear_laps, clear_row_laps
 from drapetemplate.sheets.tiling import Tiling
@@ -22,14 +23,23 @@ from drapetemplate.ticket.flow import BODY, LEADING, SMALL, Flow
 from drapetemplate.ticket.taped_picture import draw_taped
 from drapetemplate.wording import Wording, joined
 from drapetemplate.words.plan_words import pages_named
-from drapetemplate.words.tolerances import STEP_OFF, STRIP_IS_OFF, said_off, taped_to_measure
+from drapetemplate.words.tolerances import (
+    STEP_OFF,
+    STRIP_IS_OFF,
+    said_off,
+    strip_may_be_off,
+    taped_to_measure,
+)
 
 CHECKED = 5  # holes that are measured
 SIZE = BODY * 1.13  # mm, of letters that are read at a table, the strip in both hands
 PAIR = ", each panel by its own ends and numbers"
 BESIDE = 4.0  # mm from a column of measures to the next
 
-LAID = "Lay it on the {seen} of {each}, top to top; never turn it over."
+LAID = (
+    "Lay it on the {seen} of {each}: its line marked TOP on the panel's top edge, the paper standing "
+    "over it. Never turn it over."
+)
 RUN = 5  # sheets that are taped and measured at once; more are taped in such runs
 STEPS = (
     (
@@ -38,11 +48,11 @@ STEPS = (
     ),
     (
         "Work from left to right. Cut the next {part} on its solid line and lay it over the one "
-        "before, its cut edge on the dashed line, crosses in circles on one another."
+        "before, its cut edge on the long-dashed line, crosses in circles on one another.{wedges}"
     ),
     (
-        "Tape across each join above and below the band first, then once on the band between two "
-        "eyelets. No tape over a hole circle or a registration mark: pens and pins slip there."
+        "Tape across each join above and below the band first, then once on the band, where no "
+        "circle is. No tape over a hole circle or a registration mark: pens and pins slip there."
     ),
 )
 RUNS = (
@@ -50,6 +60,8 @@ RUNS = (
     "join the runs."
 )
 
+WEDGES = " Black wedges above and below the band point at these two lines."
+LEADING_WEDGES = " Black wedges in the band point at the leading edge."
 ROLL_STEP = (
     "Check the bars on every page first, then cut the pages apart between their double lines. Lay "
     "this strip's sheets out in this order on a flat table, print up, the panel's top away from "
@@ -136,8 +148,11 @@ def assembly(
     draw_taped(flow, job, sheets, panel, other)
     flow.heading("Taping")
     part = "sheet" if tiling.lanes == 1 else "part"
+    wedges = WEDGES if furniture.has_wedges(sheets.paper.overlap) else ""
+    if any(mark.role == Role.LEADING_WEDGE for mark in template.marks):
+        wedges += LEADING_WEDGES
     for n, words in enumerate(_taping(tiling), 1):
-        flow.paragraph(words.format(part=part), SIZE, bullet=f"{n}")
+        flow.paragraph(words.format(part=part, wedges=wedges), SIZE, bullet=f"{n}")
     _measuring(flow, job, panel, len(tiling.joins), pair=other is not None)
     letter = f" of strip {template.letter}" if template.letter else ""
     return flow.numbered(job.details, f"assembly{letter}")
@@ -203,13 +218,20 @@ def serves_both(panel: PanelPlan, other: PanelPlan, seen: View, job: Job) -> Ite
         f"The {second} {marked} {second.upper()}, below the eyelets, read from the strip's other "
         f"end: {ends}."
     )
+    if off:
+        say = Wording(job.units)
+        yield (
+            f"The paper is {say(panel.width + off)} long over all, and {say(panel.width)} of it "
+            "is each panel. Don't cut it to one panel's end."
+        )
 
 
 def _measuring(flow: Flow, job: Job, panel: PanelPlan, joins: int, *, pair: bool) -> None:
     """What the taped strip must measure, and what to do where it doesn't: whole on one page."""
     title = "Measure the taped strip from both ends"
     table = partial(_measures, flow, job, panel, f"{title}{PAIR if pair else ''}")
-    off = partial(_may_be_off, flow, taped_to_measure(panel.width, joins, job.units))
+    most = said_off(strip_may_be_off(panel.width, joins), job.units)
+    off = partial(_may_be_off, flow, taped_to_measure(panel.width, joins, job.units), most)
     flow.in_parts([table, off], partial(flow.heading, f"{title}, continued"))
 
 
@@ -239,13 +261,13 @@ def _measures(flow: Flow, job: Job, panel: PanelPlan, title: str) -> None:
             x += width
 
 
-def _may_be_off(flow: Flow, allowed: str) -> None:
-    """What the strip is allowed to be off, and what is done where it is off by more."""
+def _may_be_off(flow: Flow, allowed: str, most: str) -> None:
+    """What the strip is allowed to be off, and what is done where it is off by more than `most`."""
     flow.space(1)
     flow.paragraph(allowed, SIZE, bold=True, role=Role.MAY_BE_OFF)
     for words in STRIP_IS_OFF:
         flow.paragraph(words, SIZE, bullet="·")
-    flow.paragraph("Nothing is traced from a strip that is off.", SIZE)
+    flow.paragraph(f"Nothing is traced from a strip that is off by more than {most}.", SIZE)
 
 
 def _widths(flow: Flow, rows: Sequence[Sequence[str]]) -> list[float]:

@@ -247,7 +247,10 @@ def slits(drop: Drop, width: Length) -> tuple[Length, ...]:
 def raw_panel(
     job: Job, window: WindowPlan, panel: PanelPlan, use: ClothUse, typeface: Typeface, scale: int
 ) -> Picture:
-    """A panel of one cloth flat and raw: pieces, seams, hems, trims, and the finished size."""
+    """A panel of one cloth flat and raw: pieces, seams, hems, and the finished size.
+
+    What is left over of a drop isn't told here: another panel's piece may come of it.
+    """
     return _RawPanel(job, window, panel, use, typeface, scale).picture()
 
 
@@ -262,7 +265,7 @@ def raw_size(panel: PanelPlan, use: ClothUse) -> tuple[Length, Length]:
 class _RawPanel:
     """One panel; x from its left raw edge as seen from the face, y from its raw foot."""
 
-    foot, head = 11.5, 5.8  # mm of paper for words under and over the cloth
+    foot, head = 10.7, 5.8  # mm of paper for words under and over the cloth
 
     def __init__(
         self,
@@ -352,7 +355,8 @@ class _RawPanel:
         finished = float(self.use.width) / self.scale
         middle = float(self.width) / 2 / self.scale
         single = panel.side == "single"
-        side = f"{panel.side} panel"
+        noun = "panel" if self.use.part == "face" else "lining"
+        side = f"{panel.side} {noun}"
         under = top - (panel.above + panel.outside) * self.shrinks  # the eyelets
         y = (self.y(foot) + self.y(under)) / 2
         height = float(under - foot) / self.scale - 1
@@ -418,21 +422,18 @@ class _RawPanel:
         return (f"bottom {turned} {self.say(cloth.bottom_hem)}", *more)
 
     def _pieces(self) -> Iterator[Mark]:
-        """Over the panel each piece's number and raw width; under it what is trimmed, and seams."""
+        """Over the panel each piece's number and raw width; under it the seams."""
         seams = self.use.seams
         if seams is None:
             return
-        face, numbers, trims = self.typeface, [], []
+        face, numbers = self.typeface, []
         for n, (start, end) in enumerate(pairwise(self._edges())):
             middle, room = (self.x(start) + self.x(end)) / 2, float(end - start) / self.scale - 1
             words = f"{n + 1}: {self.say(seams.pieces[n])}"
             fits = face.width(words, LABEL, bold=True) <= room
             numbers.append((middle, words if fits else f"{n + 1}"))
-            if seams.trims[n]:
-                trims.append((middle, f"trim {self.say(seams.trims[n])}"))
         hem = self.use.cloth.side_hem
         sewn = [(self.x(seam + hem), f"seam {self.say(seam)}") for seam in seams.seams]
         y = self.y(self.length) + 1.4
         yield from spaced(face, numbers, (y,), self.across, Role.PIECE_NUMBER, bold=True)
-        yield from all_spaced(face, trims, self.foot - 4.0, self.across, Role.TRIM)
-        yield from all_spaced(face, sewn, self.foot - 8.2, self.across, Role.SEAM_MEASURE)
+        yield from all_spaced(face, sewn, self.foot - 7.4, self.across, Role.SEAM_MEASURE)

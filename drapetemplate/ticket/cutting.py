@@ -65,8 +65,8 @@ STEPS = (
         "the list has each drop's own length."
     ),
     (
-        "Slit, and trim, along each dashed line. What is white is a piece, what is grey is left "
-        "over. Mark every piece on its back: label, and an arrow to its top."
+        "Cut along each dashed line. White is a piece, maybe of another panel, as it says; grey is "
+        "left over. Mark every piece on its back: label, and an arrow to its top."
     ),
     (
         "Sew a panel's pieces together in order, 1 at its {edge}. Check its seams against the "
@@ -293,10 +293,10 @@ def _panels(flow: Flow, job: Job, window: WindowPlan, use: ClothUse, most: float
         for panel in window.panels
     ]
     height = max(picture.height for picture in pictures)
-    lining = "" if use.part == "face" else ", lining"
-    flow.heading(
-        f"{window.name}{lining}: each panel flat and raw, from the face", keep=height + 6 * BODY
-    )
+    which = "each panel flat and raw, from the face"
+    if use.part == "lining":
+        which = "each lining flat and raw, as it lies behind its panel seen from the room"
+    flow.heading(f"{window.name}: {which}", keep=height + 6 * BODY)
     flow.paragraph(". ".join(panel_words(job, window, use, scale)) + ".", SMALL, role=Role.CAPTION)
     flow.space(1.5)
     flow.room(height)
@@ -314,12 +314,13 @@ def panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Iter
     yield f"Finished width {say(use.width)}{by_length}"
     if cloth.joined is not None:
         yield lining_joined(cloth, say).capitalize()
+        yield "The lining's right side is down here, toward the window"
     side, bottom = (hem_or_seam(cloth, hem) for hem in (cloth.side_hem, cloth.bottom_hem))
     top, caught = f"heading {say(cloth.heading)}, ", ""
     if cloth.joined is not None and not cloth.heading:
         top, caught = "", ", its raw top caught under the face's heading"
     hems = f"{top}bottom {bottom} {say(cloth.bottom_hem)}{caught}"
-    yield f"Side {side}s {say(cloth.side_hem)}, {hems}"
+    yield f"Cloth turned in: side {side}s {say(cloth.side_hem)} each edge, {hems}"
     if seams is not None and seams.seams:
         places = ", ".join(map(say, seams.seams))
         yield f"Seams, as finished, from {edge_of(use.part, window.panels[0].edge)}: {places}"

@@ -7,13 +7,15 @@ what doesn't fit a page goes on the next.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
 
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
-from drapetemplate.drawing.marks import Line, Mark, Pen
+from drapetemplate.drawing.marks import Line, Mark, Pen, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Details
 from drapetemplate.sheets.laid_paper import LaidPaper
@@ -25,6 +27,14 @@ SMALL = 3.05  # of what explains them; capitals of either are 2.2 mm high
 LEADING = 1.38  # of the size, from line to line
 FOOT = 6.0  # mm over the lower margin for the line that names job and page
 FOOT_SIZE = 3.05
+BETWEEN_FEET = 4.0  # mm from one part of the foot to the next
+LEAST_OF_JOB = 0.2  # of the width, for the job's name beside what else the foot says
+ROUNDED = re.compile(r"≈ [0-9]+( [0-9]+/[0-9]+|/[0-9]+)? in\b")
+ROUNDED_WORDS = (
+    "≈ to the nearest 1/16 in; don't step these off",
+    "≈ to the nearest 1/16 in",
+    "≈ nearest 1/16 in",
+)
 RULE = Pen(0.2)
 HEAVY = Pen(0.5)
 BAR = Pen(1.4)
@@ -152,21 +162,34 @@ class Flow:
     def numbered(self, details: Details, kind: str) -> tuple[tuple[Mark, ...], ...]:
         """The finished pages, each with a foot: the job, and which page of its kind this is."""
         name = f"{details.number} · {details.name}" if details.number else details.name
+        name = self._typeface.drawable(name)
         y = self._bottom - self._reserved - 5.0
-        face, size = self._typeface, FOOT_SIZE
         pages = []
         for number, page in enumerate(self._pages, 1):
             here = f"{kind}, page {number} of {len(self._pages)}"
-            pages.append(
-                (
-                    *page,
-                    drawing.text(
-                        face, self._left, y, name, size, Role.FOOT, most=self.width / 2, least=size
-                    ),
-                    drawing.text(face, self._right, y, here, size, Role.FOOT, anchor="end"),
-                )
-            )
+            rounded = any(isinstance(mark, Text) and ROUNDED.search(mark.text) for mark in page)
+            pages.append((*page, *self._foot(y, name, here, ROUNDED_WORDS if rounded else ())))
         return tuple(pages)
+
+    def _foot(self, y: float, name: str, here: str, rounded: Sequence[str]) -> Iterator[Mark]:
+        """The job at the left, the page at the right, between them `rounded` words that fit.
+
+        The page has room for its number in the whole PDF after it, which isn't known yet.
+        """
+        face, size = self._typeface, FOOT_SIZE
+        free = self.width - face.width(here + in_whole(9999, 9999), size) - 2 * BETWEEN_FEET
+        whole = face.width(name, size)
+        most = self.width / 2
+        rooms = [(w, min(whole, most)) for w in rounded]
+        rooms += [(w, min(whole, self.width * LEAST_OF_JOB)) for w in rounded[-1:]]
+        words = next((w for w, kept in rooms if face.width(w, size) + kept <= free), "")
+        if words:
+            wide = face.width(words, size)
+            most = min(most, free - wide)
+            x = self._left + min(whole, most) + BETWEEN_FEET
+            yield drawing.text(face, x, y, words, size, Role.FOOT_ROUNDED)
+        yield drawing.text(face, self._left, y, name, size, Role.FOOT, most=most, least=size)
+        yield drawing.text(face, self._right, y, here, size, Role.FOOT, anchor="end")
 
     def room(self, needed: float) -> None:
         """Go to a new page unless `needed` mm are left on this one, or it is empty."""
@@ -445,7 +468,8 @@ class Flow:
         cells, number, names = self._set(rows, columns, size)
         height = (_balanced(cells, number) + 1) * size * LEADING
         self.heading(heading, keep=min(height, self.height * begun))
-        self._columns(cells, number, names, size)
+        again = partial(self.paragraph, f"{heading}, continued", size, bold=True, role=Role.SECTION)
+        self._columns(cells, number, names, size, again)
 
     def _set(
         self, rows: Sequence[tuple[str, str]], columns: int, size: float
@@ -467,8 +491,15 @@ class Flow:
         _, number, cells = min(settings, key=lambda setting: setting[:2])
         return cells, -number, names
 
-    def _columns(self, rows: list[_Row], columns: int, names: float, size: float) -> None:
-        """Rows in columns, on as many pages as they take."""
+    def _columns(
+        self,
+        rows: list[_Row],
+        columns: int,
+        names: float,
+        size: float,
+        again: Callable[[], None] | None = None,
+    ) -> None:
+        """Rows in columns, on as many pages as they take; `again` heads each page but the first."""
         line_height = size * LEADING
         while rows:
             fit = int((self._y - self._bottom) / line_height + NEARLY)
@@ -493,6 +524,8 @@ class Flow:
             self._y = top - line_height * most
             if rows:
                 self._turn()
+                if again is not None:
+                    again()
 
     def grid(self, cells: Sequence[Sequence[str]], role: Role, size: float = BODY) -> None:
         """Rows of equal cells, several to a line, read down each column in turn, then across.
@@ -521,6 +554,27 @@ class Flow:
                             self.put(x, part, size, role, bold=p == 0)
                             x += parts[p] + 3
             done += per * columns
+
+
+def in_whole(page: int, pages: int) -> str:
+    """What follows a page's name in its foot: where it is in the whole PDF.
+
+    >>> in_whole(3, 16)
+    ' · 3 of 16 in all'
+    """
+    return f" · {page} of {pages} in all"
+
+
+def paged(pages: Sequence[tuple[Mark, ...]], typeface: Typeface) -> list[tuple[Mark, ...]]:
+    """A PDF's pages, each that is read with its number in it at its foot; sheets have none."""
+
+    def marked(mark: Mark, number: int) -> Mark:
+        if not (isinstance(mark, Text) and mark.role == Role.FOOT and mark.anchor == "end"):
+            return mark
+        words = mark.text + in_whole(number, len(pages))
+        return drawing.text(typeface, mark.x, mark.y, words, mark.size, mark.role, anchor="end")
+
+    return [tuple(marked(mark, n) for mark in page) for n, page in enumerate(pages, 1)]
 
 
 def _balanced(rows: Sequence[_Row], columns: int) -> int:

@@ -17,7 +17,7 @@ from drapetemplate.ticket.window_from_front import from_front_of_window
 from drapetemplate.ticket.windows_alike import twins_of
 from drapetemplate.wording import Wording
 from drapetemplate.words.plan_words import windows_named
-from drapetemplate.words.standing import standing_rows
+from drapetemplate.words.standing import NOT_GIVEN, standing_rows
 
 BETWEEN = 10.0  # mm from a picture to one beside it
 # mm of paper that a panel on its pole may be high: the largest that take the fewest pages. Beyond
@@ -101,10 +101,19 @@ def _pictures(flow: Flow, job: Job, planned: WindowPlan, names: str, most: float
 def _figures(flow: Flow, job: Job, planned: WindowPlan) -> None:
     """What the pole and its brackets are to be, and what they bear."""
     flow.space(2)
-    flow.pairs(standing_rows(job, planned), 2, SMALL)
+    flow.pairs([(name, _to_write(value)) for name, value in standing_rows(job, planned)], 2, SMALL)
     for finding in planned.findings:
         if finding.code in TOLD:
             flow.paragraph(finding.text, SMALL, bold=True, bullet="!", role=Role.FINDING)
+
+
+def _to_write(value: str) -> str:
+    """A figure, or a line to write it on where the job doesn't give it."""
+    return value.replace(NOT_GIVEN, BLANK)
+
+
+BLANK = 16 * "_"
+"""Where whoever measures on site writes what the job doesn't say."""
 
 
 TOLD = ("panel-over-bracket", "on-floor", "short-pole", "short-return", "back-fold-hits-wall")

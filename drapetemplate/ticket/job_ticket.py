@@ -63,6 +63,7 @@ SHORT = 24  # characters of a name that may stand beside what is said of it
 # Words longer than this stand at the ticket's end, so that page 1 keeps room for the figures.
 LONG = 420
 IN_FULL = "in full at the end"
+ROUNDED_HOLES = "≈ is to the nearest 1/16 in; the strip is exact. Don't step these off."
 
 
 def ticket(
@@ -82,8 +83,9 @@ def ticket(
     laid: list[Flow] = []
     # A window is parted over pages where a page would be left short, or where it saves a page; and
     # then a table begins on less of one.
-    for least in (LEAST_FILLED, 1.0):
-        laid.append(_filled(job, plan, strips, findings, paper_flow(paper, typeface), least))
+    for least, begun in ((LEAST_FILLED, 1 / 4), (1.0, 1 / 10)):
+        flow = paper_flow(paper, typeface)
+        laid.append(_filled(job, plan, strips, findings, flow, (least, begun)))
         if not 1 < len(laid[0].pages) <= MOST_TRIED:
             break
     fewest = min(laid, key=lambda filled: len(filled.pages))
@@ -91,9 +93,19 @@ def ticket(
 
 
 def _filled(
-    job: Job, plan: Plan, strips: StripList, findings: FindingsBox, flow: Flow, least: float
+    job: Job,
+    plan: Plan,
+    strips: StripList,
+    findings: FindingsBox,
+    flow: Flow,
+    parted: tuple[float, float],
 ) -> Flow:
-    """The empty `flow` with all of the ticket on it; no page `least` full has a window parted."""
+    """The empty `flow` with all of the ticket on it.
+
+    `parted` are shares of a page: no page so full has a window parted, and a table begins on so
+    much of one.
+    """
+    least, begun = parted
     figures = [in_short(window_figures(job, window)) for window in plan.windows]
     twins = twins_of(plan)
     _opening(flow, job, plan, strips, findings)
@@ -107,7 +119,6 @@ def _filled(
         flow.in_parts(parts, again, least=least if n else 1.0)
     _band(flow, job, plan)
     findings.notes(flow)
-    begun = 1 / 4 if least < 1 else 1 / 10  # what a table begins on, of a page
     _assumed(flow, plan, begun)
     _given(flow, job, figures, begun)
     put_work(flow, job, plan, strips)
@@ -272,7 +283,10 @@ def _holes(flow: Flow, job: Job, planned: WindowPlan) -> None:
     flow.space(1.5)
     flow.room(min(panel.count // 3 + 3, 12) * BODY * LEADING)
     flow.paragraph(f"Hole centres, {measured_from(job, planned)}", bold=True)
-    flow.grid([_hole(i, c, job) for i, c in enumerate(panel.centers, 1)], Role.HOLE_CENTRE)
+    cells = [_hole(i, c, job) for i, c in enumerate(panel.centers, 1)]
+    flow.grid(cells, Role.HOLE_CENTRE)
+    if any("≈" in measure for _, measure, *_ in cells):
+        flow.paragraph(ROUNDED_HOLES, SMALL)
 
 
 def _hole(number: int, center: Length, job: Job) -> tuple[str, ...]:

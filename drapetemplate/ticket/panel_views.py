@@ -43,8 +43,9 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
     guess = " (assumed)" if hang.assumed else ""
     span = covered(panel, hang)
     closed = (
-        f"Closed, fullness {times(hang.fullness)}{guess}: {say.hung(span)} of pole covered, folds "
-        f"{say.hung(hang.depth_closed)} from pole's centre, {free(hang.depth_closed)}"
+        f"Closed, fullness {times(hang.fullness)}{guess} first eyelet to last: {say.hung(span)} of "
+        f"pole covered, folds {say.hung(hang.depth_closed)} from pole's centre, "
+        f"{free(hang.depth_closed)}"
     )
     stacked = (
         f"Open: {say(panel.stack)} of pole, folds up to {say.hung(hang.depth_stacked)} "
@@ -81,6 +82,8 @@ def window_pictures(
     if hang is None:
         return [strip]
     side = {"left": "left panel", "right": "right panel", "single": "panel"}[panel.side]
+    pair = len(planned.panels) > 1
+    mirrored = f"; the {planned.panels[1].side} panel is its mirror image" if pair else ""
     closed_across = closed_width(panel, hang)
     widest = scale_for(closed_across, room - 14)
     for above in (widest, *(scale for scale in SCALES if scale > widest)):
@@ -107,7 +110,7 @@ def window_pictures(
     seam = "; small ring: a seam" if panel.seams else ""
     back = f" ({job.paper.letters[1]})" if panel.gaps else ""
     return [
-        (f"{closed}. The {side} from above, wall at the top{pole}{seam}", views[0]),
+        (f"{closed}. The {side} from above, wall at the top{pole}{seam}{mirrored}", views[0]),
         (stacked, views[1]),
         (
             f"The {side} from the front, closed; grey: the folds behind the pole{back}{unknown}",

@@ -29,6 +29,7 @@ from drapetemplate.ticket.picture import scale_for
 OUTLINE = Pen(0.3)
 JOIN = Pen(0.45)
 THIN = Pen(0.15)
+INNER_END = Pen(0.3, (1.2, 0.6))
 LEAST_PART = 10.0  # mm of paper a part may be drawn long, so that its name can be read
 LEAST_ROW = 4.6  # likewise, high
 PART_NAME = 3.8
@@ -117,6 +118,9 @@ class _Taped:
             names = max(face.width(name, NAME, bold=True) for name in self.panels)
             self.indent = max(self.indent, names + 2 * ASIDE + self.number_width / 2)
         self.numbers_below = TEXT_LINE if self.panels else 0.0
+        lies = (self.strip, self.strip.of_other) if self.panels else ()
+        ends = (x for one in lies for x in (one.start, one.start + one.width))
+        self.inner_ends = [x for x in ends if 0 < x < self.strip.length]
         self.least = self._least()
         self.scale = self._scale()
 
@@ -220,10 +224,11 @@ class _Taped:
         named = f"Below it: {below}the {whose}, then the joins"
         if self.tiling.rows > 1:
             named = f"In it: the {whose}. Below it: {below}the joins"
+        inner = " Dashed: where one panel ends and the other goes on." if self.inner_ends else ""
         drawn = ", short parts drawn longer" if longer else ""
         self.flow.paragraph(
             f"The strip as it is taped. Above the band: {numbers}{gaps}. {named}. "
-            f"Scale 1:{self.scale}{drawn}.",
+            f"Scale 1:{self.scale}{drawn}.{inner}",
             SMALL,
             role=Role.CAPTION,
         )
@@ -272,6 +277,7 @@ class _Taped:
         (_, left), (_, right) = edges[0], edges[-1]
         box = ((left, low), (right, low), (right, high), (left, high))
         yield Polygon(box, OUTLINE, None, Role.PART_OUTLINE)
+        yield from self._inner_ends(edges, low, high)
         yield from self._holes(edges, levels)
         for _, y in levels[1:-1]:
             yield Line(left, y, right, y, JOIN, Role.PART_ROW)
@@ -283,6 +289,13 @@ class _Taped:
         for row in rows:
             yield from (drawing.moved(mark, 0.0, y) for mark in row)
             y += TEXT_LINE
+
+    def _inner_ends(self, edges: _Edges, low: float, high: float) -> Iterator[Mark]:
+        """Dashed, where a panel ends and the strip goes on for the other."""
+        for at in self.inner_ends:
+            if edges[0][0] <= at <= edges[-1][0]:
+                x = _drawn(at, edges)
+                yield Line(x, low, x, high, INNER_END, Role.PART_INNER_END)
 
     def _holes(self, edges: _Edges, levels: _Edges) -> Iterator[Mark]:
         """Circles with their numbers over the band or under it, and the gaps' letters."""

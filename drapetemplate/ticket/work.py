@@ -47,8 +47,8 @@ class Step:
 BUY = Step("Check and buy what the cutting page lists. Check the cloth's width, repeats and flaws.")
 SEW = Step("Cut, seam and hem each panel, heading and band in, as the cutting pages draw it.")
 LINE = Step(
-    "Cut, seam and hem each panel, lining joined, heading and band in, as the cutting pages draw "
-    "it."
+    "Cut, seam and hem each panel and its lining, sew both together, heading and band in, as the "
+    "cutting pages draw it."
 )
 NO_CLOTH = Step("Make each panel up to its finished size, heading and band in.")
 NO_FIT = (
@@ -73,8 +73,8 @@ CUT_ROWS = (
     "too."
 )
 LAY_OVER = (
-    "Lay its cut edge on the dashed line of the {part} before, crosses in circles on one another: "
-    "hold them to the light, or prick through the centres."
+    "Lay its cut edge on the long-dashed line of the {part} before, crosses in circles on one "
+    "another: hold them to the light, or prick through the centres."
 )
 TEST = Step(
     "Test on scrap first: band, lining and cloth as in the panel; cut one hole, set one eyelet."
@@ -174,7 +174,7 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
         yield Step(how, (CUT_PARTS, *needs) if in_parts else needs)
     if stepped:
         yield Step(
-            "Check each piece, from panel end to panel end, by what its last sheet says.",
+            "Check each piece: what its last sheet says.",
             ("Then step it along the band, as the stepping page says.",),
         )
     else:
@@ -279,8 +279,8 @@ def _mark(edge: str, *, motifs: bool, returns: bool) -> Step:
         f"line of the {edge} edge, not the paper's end, on the panel's {edge} edge.",
         (
             (
-                "What the strip is off, within what it may be, shows at the far end: leave it there, "
-                "don't shift the strip."
+                "What the strip is off, within what it may be, shows at the far end: leave it "
+                "there, don't shift the strip."
             ),
             *([MOTIFS] if motifs else []),
             "Trace the holes, prick their centres. Check some by ruler against the hole centres."

@@ -91,7 +91,7 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
     if panel.covers is not None:
         yield _everywhere("Pole covered", f"{say(panel.covers)} closed, first eyelet to last")
     if panel.fullness is not None:
-        yield _everywhere("Fullness", times(panel.fullness))
+        yield _everywhere("Fullness", f"{times(panel.fullness)}, first eyelet to last")
     yield _everywhere("Stack", f"{say(panel.stack)} of pole, open")
     yield from stand_figures(job, window)
     if panel.hang is not None:

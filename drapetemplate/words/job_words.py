@@ -36,7 +36,7 @@ WORDS = {
 }
 
 CHOSEN = "chosen here"
-TURNED = {"auto": "as takes fewer sheets"}
+TURNED = {"auto": "fewest sheets"}
 _JOINS = {"clear": "clear of eyelets", "even": "in even steps"}
 _STRIPS = {"each": "each panel", "one": "one a pair"}
 _STYLES = {"whole": "whole strip", "stepping": "stepping piece"}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drapetemplate.job.model import Assumption, Cloth, Job
+from drapetemplate.job.model import Assumption, Cloth, Job, Joined
 from drapetemplate.measures import Length, Units, format_length, format_order, rounded_up
 from drapetemplate.planning.cloth import (
     ClothOrder,
@@ -141,11 +141,10 @@ def finished_size(use: ClothUse, say: Wording) -> str:
 def lining_joined(cloth: Cloth, say: Wording) -> str:
     """Return how a lining is joined to its face, and how far it stays within it.
 
-    "loose, set in 1 1/2 in from each side edge of the face, 1 in short of the face's foot".
+    "loose (sewn to the face at the top alone), set in 1 1/2 in from each side edge of the face,
+    1 in short of the face's foot".
     """
-    words: list[str] = [cloth.joined or ""]
-    if cloth.joined == "bagged":
-        words.append("sewn to the face's edges and turned out")
+    words = [joined_how(cloth)]
     if cloth.set_in:
         words.append(f"set in {say(cloth.set_in)} from each side edge of the face")
     if cloth.short:
@@ -153,6 +152,17 @@ def lining_joined(cloth: Cloth, say: Wording) -> str:
     if not (cloth.set_in or cloth.short):
         words.append("as wide and long as the face")
     return ", ".join(words)
+
+
+def joined_how(cloth: Cloth) -> str:
+    """Return how a lining is joined, and what that word means; "" of a face."""
+    return "" if cloth.joined is None else f"{cloth.joined} ({JOINED[cloth.joined]})"
+
+
+JOINED: dict[Joined, str] = {
+    "loose": "sewn to the face at the top alone",
+    "bagged": "sewn to the face's edges and turned out",
+}
 
 
 def edge_of(part: Part, edge: str) -> str:

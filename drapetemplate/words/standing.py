@@ -47,7 +47,7 @@ def _pole(stand: PoleStand, diameter: Fraction | None, say: Wording) -> str:
     """How long the pole is and how thick."""
     thick = "" if diameter is None else f", {say(diameter)} thick"
     if stand.length is None:
-        return f"length not given{thick}"
+        return f"length {NOT_GIVEN}{thick}"
     why = ", worked out to clear the glass" if stand.worked_out else ""
     return f"{say(stand.length)} between the finials{thick}{why}"
 

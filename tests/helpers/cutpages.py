@@ -199,7 +199,8 @@ def check_pieces(found: Cutting) -> None:
 
 def check_words(found: Cutting) -> None:
     """No figure, unit or word of the pages is cut; a long window's name alone may be."""
-    tails = {"", ", single panel", ", left panel", ", right panel"}
+    sides, parts = ("single", "left", "right"), ("panel", "lining")
+    tails = {"", *(f", {side} {part}" for side in sides for part in parts)}
     for order in found.plan.order.cloth:
         for drop in drops(found.plan, order):
             for piece in drop.pieces:

@@ -48,9 +48,10 @@ def test_join_numbers(printed: Printed) -> None:
     for i, sheet in enumerate(printed.sheets):
         texts = [w.text for w in sheet.words]
         column = i % case.columns
-        joins = [f"join {n} →" for n in (column, column + 1) if 0 < n < case.columns]
+        joins = [f"← join {column}"] if column else []
+        joins += [f"join {column + 1} →"] if column + 1 < case.columns else []
         if i < case.columns:
-            assert joins == [t for t in texts if t.startswith("join ")]
+            assert joins == [t for t in texts if t.startswith(("join ", "← join "))]
         said = " ".join(t for t in texts if " · " in t)
         if column:
             assert f"{sheet.number - 1} (left)" in said

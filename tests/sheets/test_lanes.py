@@ -202,12 +202,12 @@ def test_named() -> None:
     """Each lane bears its label, and each sheet says into what it is cut apart."""
     found = LOW.sheets(typeface())
     assert texts(found, Role.LANE_NAME) == [["1a", "1b", "1c"], ["2a", "2b"]]
-    assert [line.split(" · ")[1] for [line] in texts(found, Role.HEADING)] == [
+    assert [lines[0].split(" · ")[1] for lines in texts(found, Role.HEADING)] == [
         "cut apart into 1a to 1c",
         "cut apart into 2a and 2b",
     ]
-    names = ["join 1 →", "join 1 →", "join 2 →", "join 2 →", "join 3 →"]
-    assert texts(found, Role.JOIN_NAME) == [names, ["join 3 →", "join 4 →", "join 4 →"]]
+    names = ["join 1 →", "← join 1", "join 2 →", "← join 2", "join 3 →"]
+    assert texts(found, Role.JOIN_NAME) == [names, ["← join 3", "join 4 →", "← join 4"]]
 
 
 def boxes_apart(one: Mark, other: Mark) -> bool:
@@ -263,7 +263,7 @@ def test_one_on_the_last() -> None:
     """
     found = LOW.but(width="60").sheets()
     assert found.tiling.across == 7
-    assert [line.split(" · ")[1] for [line] in texts(found, Role.HEADING)][2] == "3a"
+    assert [lines[0].split(" · ")[1] for lines in texts(found, Role.HEADING)][2] == "3a"
     assert not [mark for mark in found.sheets[2].marks if mark.role == Role.LANE_CUT]
 
 

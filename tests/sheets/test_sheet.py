@@ -164,7 +164,16 @@ def test_texts_whole(spec: Spec) -> None:
                 and bottom - 1e-9 <= box[1] <= box[3] <= top + 1e-9
             ):
                 words[mark.role, mark.text] += 1
-    wanted = Counter((m.role, m.text) for m in found.template.marks if isinstance(m, Text))
+    # What is in a hole that no sheet shows whole would be taken for words of another place.
+    whole = {mark for part in parts(found) for mark in read_back(found, part)}
+    holes = [m for m in found.template.marks if isinstance(m, Circle) and m.role == Role.HOLE]
+    parted = [(float(hole.x), float(hole.r)) for hole in holes if hole not in whole]
+    wanted = Counter(
+        (m.role, m.text)
+        for m in found.template.marks
+        if isinstance(m, Text)
+        and not (m.role == Role.HOLE_WORDS and any(abs(float(m.x) - x) < r for x, r in parted))
+    )
     assert {key: n for key, n in wanted.items() if words[key] < n} == {}
 
 
@@ -359,9 +368,39 @@ def test_numbering() -> None:
     joins = sheet_texts(found, Role.JOIN_NAME)
     assert joins == [
         ["join 1 →"],
-        *[[f"join {n} →", f"join {n + 1} →"] for n in range(1, 4)],
-        ["join 4 →"],
+        *[[f"← join {n}", f"join {n + 1} →"] for n in range(1, 4)],
+        ["← join 4"],
     ]
+
+
+def test_a_guide_is_no_join() -> None:
+    """Guides have dots, finer than any other line; the line of a join has the longest dashes.
+
+    A dash is told from a dot at twenty times its length, and a join's from a panel's end at twice.
+    """
+    found = Spec(orientation="landscape", panels="pair", strips="one", return_="5").sheets()
+    lines = [m for sheet in found.sheets for m in sheet.marks if isinstance(m, Line)]
+    pens = {m.role: m.pen for m in lines if m.role in {Role.GUIDE, Role.LANDING_LINE}}
+    guide, landing = pens[Role.GUIDE], pens[Role.LANDING_LINE]
+    assert landing.dash[0] >= 20 * guide.dash[0]
+    assert guide.width < landing.width
+    ends = [m.pen.dash[0] for m in lines if m.role == Role.OTHER_END]
+    assert all(landing.dash[0] >= 2 * dash for dash in ends)
+
+
+def test_the_rings_edge_is_named() -> None:
+    """Each sheet that shows an eyelet says what its thin circle is; one that shows none doesn't."""
+    found = Spec(width="60", return_="20", orientation="landscape").sheets(typeface())
+    told = [
+        " ".join(m.text for m in sheet.marks if isinstance(m, Text) and m.role == Role.HEADING)
+        for sheet in found.sheets
+    ]
+    circles = [
+        any(isinstance(m, Circle | Arc) and m.role == Role.OUTSIDE for m in sheet.marks)
+        for sheet in found.sheets
+    ]
+    assert set(circles) == {True, False}
+    assert ["thin circle: the ring's edge" in words for words in told] == circles
 
 
 def test_rows() -> None:
@@ -381,8 +420,8 @@ def test_rows() -> None:
 @pytest.mark.parametrize(
     ("width", "band", "expected"),
     [
-        pytest.param("15 7/8", "5 1/8", [["join 1 →"], ["join 1 →"]], id="sheets"),
-        pytest.param("16", "1 1/2", [["join 1 →", "join 1 →"]], id="lanes"),
+        pytest.param("15 7/8", "5 1/8", [["join 1 →"], ["← join 1"]], id="sheets"),
+        pytest.param("16", "1 1/2", [["join 1 →", "← join 1"]], id="lanes"),
     ],
 )
 def test_narrow_sheet(width: str, band: str, expected: list[list[str]]) -> None:

@@ -80,7 +80,7 @@ def test_what_sheets_can_say(size: str, style: str, strips: str) -> None:
     }
     expected = {Role.SHEET_NUMBER, Role.SHEET_TITLE, Role.HEADING, Role.BAR_LABEL, Role.NUMBER}
     expected |= {Role.MEASURE, Role.JOIN_NAME, Role.LAP_WORDS, Role.BAND_TOP, Role.END_LABEL}
-    expected |= {Role.LANE_NAME}
+    expected |= {Role.LANE_NAME, Role.HOLE_WORDS}
     if style == "whole":
         expected |= {Role.SEAM_LABEL, Role.FOLD_LABEL}
         if strips == "one":

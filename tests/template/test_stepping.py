@@ -201,6 +201,7 @@ def test_ticket_of_pieces() -> None:
     turns = list(dict.fromkeys(one.orientation for one in tilings))
     assert len(turns) == 2
     said = " ".join(_pages(job, "ticket"))
-    assert "Check each piece: what its last sheet says. Then step it along the band" in said
+    assert "Check each piece: what its last sheet says." in said
+    assert "Then step it along the band" in said
     assert "from panel end to panel end" not in said
     assert f"A4, {turns[0]} and {turns[1]}" in said

@@ -67,14 +67,17 @@ def test_lines(side: str, view: str, *, mirrored: bool) -> None:
 @pytest.mark.parametrize(
     ("seam", "words"),
     [
-        ("11 5/8", "5/8 in from eyelet 2"),  # its edge is at 11
-        ("47 5/8", "5/8 in from eyelet 8"),  # at 47
-        ("14 1/2", "1/2 in from eyelet 3"),  # at 15, ahead of it
-        ("12 15/16", "1 15/16 in from eyelet 2"),
-        ("13 1/16", "1 15/16 in from eyelet 3"),
-        ("13", "2 in from eyelet 2"),  # as far from 3: the one nearer the leading edge
-        ("2", "1 in from eyelet 1"),  # before the first
-        ("72 1/4", "1 1/4 in from eyelet 12"),  # after the last
+        ("11 5/8", "5/8 in from ring edge, eyelet 2"),  # its edge is at 11
+        ("47 5/8", "5/8 in from ring edge, eyelet 8"),  # at 47
+        ("14 1/2", "1/2 in from ring edge, eyelet 3"),  # at 15, ahead of it
+        ("12 15/16", "1 15/16 in from ring edge, eyelet 2"),
+        ("13 1/16", "1 15/16 in from ring edge, eyelet 3"),
+        (
+            "13",
+            "2 in from ring edge, eyelet 2",
+        ),  # as far from 3: the one nearer the leading edge
+        ("2", "1 in from ring edge, eyelet 1"),  # before the first
+        ("72 1/4", "1 1/4 in from ring edge, eyelet 12"),  # after the last
         ("10 1/2", "UNDER EYELET 2"),
         ("11", "UNDER EYELET 2"),  # at the very edge its allowance is under it
         ("10", "UNDER EYELET 2"),
@@ -93,13 +96,17 @@ def test_words_in_mm() -> None:
     # 134.8 + 50.8 = 311.4 mm.
     window = "width = 1500\nleading = 75\nreturn = 75\ncount = 8"
     made = seamed(Fraction("327.4"), head='units = "mm"', window=window)
-    assert [mark.text for mark in texts(made, Role.SEAM_LABEL)] == ["SEAM · 16 mm from eyelet 2"]
+    assert [mark.text for mark in texts(made, Role.SEAM_LABEL)] == [
+        "SEAM · 16 mm from ring edge, eyelet 2"
+    ]
 
 
 def test_words_rounded() -> None:
     """A distance that no sixteenth hits is said to be near one."""
     made = seamed(inches("11") + INCH * Fraction(2, 3))
-    assert [m.text for m in texts(made, Role.SEAM_LABEL)] == ["SEAM · ≈ 11/16 in from eyelet 2"]
+    assert [m.text for m in texts(made, Role.SEAM_LABEL)] == [
+        "SEAM · ≈ 11/16 in from ring edge, eyelet 2"
+    ]
 
 
 @pytest.mark.parametrize(("side", "view"), [("left", "face"), ("right", "face"), ("right", "back")])
@@ -180,7 +187,7 @@ def test_seams_of_the_plan() -> None:
         made = template(job, planned, panel, FIXED)
         (line,), (label,) = lines(made, Role.SEAM), texts(made, Role.SEAM_LABEL)
         assert made.strip.measure(Fraction(line.x1)) == inches("47 5/8")
-        assert label.text == "SEAM · 5/8 in from eyelet 8"
+        assert label.text == "SEAM · 5/8 in from ring edge, eyelet 8"
 
 
 def test_one_strip_for_a_pair() -> None:
@@ -194,8 +201,10 @@ def test_one_strip_for_a_pair() -> None:
     assert [line.x1 for line in lines(made, Role.OTHER_SEAM)] == [inches("47 5/8")]
     words = [m.text for m in texts(made, Role.OTHER_LABEL) if "SEAM" in m.text]
     # Each seam is told from an eyelet by its own panel's number, under that panel's name.
-    assert words == ["RIGHT: SEAM · 5/8 in from RIGHT 8"]
-    assert [m.text for m in texts(made, Role.SEAM_LABEL)] == ["LEFT: SEAM · 5/8 in from LEFT 8"]
+    assert words == ["RIGHT: SEAM · 5/8 in from ring edge, RIGHT 8"]
+    assert [m.text for m in texts(made, Role.SEAM_LABEL)] == [
+        "LEFT: SEAM · 5/8 in from ring edge, LEFT 8"
+    ]
 
 
 @pytest.mark.parametrize("view", ["face", "back"])

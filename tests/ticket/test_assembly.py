@@ -316,6 +316,38 @@ def test_picture_of_a_pair(count: str, band: str, rows: int) -> None:
     assert owners["RIGHT"] < low
 
 
+def test_a_pairs_paper_is_longer_than_a_panel() -> None:
+    """The page says how long the paper is, and where inside it each panel ends: 80 + 5 - 2 in."""
+    spec = Spec(panels="pair", strips="one", width="80", leading="2", return_="5", size="a4")
+    left, right = plan_job(spec.job()).windows[0].panels
+    [found] = spec.every(typeface())
+    flow = paper_flow(found.paper, typeface())
+    pages = assembly(spec.job(), found, left, flow, other=right)
+    said = " ".join(texts(pages, Role.MADE_FOR))
+    assert "The paper is 83 in long over all, and 80 in of it is each panel." in said
+    assert "line marked TOP on the panel's top edge" in said
+    [page] = pages
+    [(x0, _, x1, _)] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
+    inner = [m.x1 for m in page if isinstance(m, Line) and m.role == Role.PART_INNER_END]
+    share = (x1 - x0) / 83
+    assert sorted(inner) == pytest.approx([x0 + 3 * share, x1 - 3 * share])
+
+
+def test_taping_tells_what_the_sheets_have() -> None:
+    """Black wedges are told where there are any; tape goes where no circle is."""
+    for overlap, wedged in (("1/2", True), ("1/4", False)):
+        found, pages = made(Spec(overlap=overlap, orientation="landscape"), typeface())
+        drawn = any(
+            mark.role in {Role.CUT_WEDGE, Role.LAND_WEDGE}
+            for sheet in found.sheets
+            for mark in sheet.marks
+        )
+        words = " ".join(texts(pages, Role.TEXT))
+        assert drawn is wedged
+        assert ("Black wedges above and below the band" in words) is wedged
+        assert "between two eyelets" not in words
+
+
 @pytest.mark.parametrize("count", ["60", "300"])
 @pytest.mark.parametrize("size", ["letter", "12 in roll"])
 def test_picture_of_many_holes(count: str, size: str) -> None:
@@ -367,7 +399,7 @@ width = 40
         for mark in page.marks
         if isinstance(mark, Text) and mark.role == Role.MADE_FOR
     ]
-    laid = "Lay it on the face of the panel, top to top; never turn it over."
+    laid = "Lay it on the face of the panel: its line marked TOP on the panel's top edge"
     made_for = "Tape 1 strip, mark 3 panels with it: North bay ×2 + South bay ×1."
     assert told == [made_for, laid, laid]
     pages = [page.label for page in document.pages if page.label.endswith("assembly 1")]
@@ -401,8 +433,9 @@ return = 3
         if isinstance(mark, Text) and mark.role == Role.MADE_FOR
     ]
     assert told[0].startswith(f"One strip for both panels. Lay it on the {view} of each")
-    assert told[1] == "The left panel takes what the sheets mark LEFT, above the eyelets."
-    other = " ".join(told[2:])
+    assert "The left panel takes what the sheets mark LEFT, above the eyelets." in told
+    other = " ".join(told)
+    other = other[other.index("The right panel") :]
     assert other.startswith("The right panel takes what the sheets mark RIGHT, below the eyelets")
     assert "the dashed ones, 1 in from the left panel's." in other
 

@@ -186,23 +186,27 @@ def test_to_buy_stands_first() -> None:
         (
             "",
             (
-                "Finished width 71 in, finished length 83 in. Loose, set in 1 1/2 in from each "
-                "side edge of the face, 1 in short of the face's foot."
+                "Finished width 71 in, finished length 83 in. Loose (sewn to the face at the top "
+                "alone), set in 1 1/2 in from each side edge of the face, 1 in short of the face's "
+                "foot. The lining's right side is down here, toward the window."
             ),
-            "Side hems 1 1/2 in, bottom hem 4 in, its raw top caught under the face's heading.",
+            (
+                "Cloth turned in: side hems 1 1/2 in each edge, bottom hem 4 in, its raw "
+                "top caught under the face's heading."
+            ),
         ),
         (
             "heading = 2",
-            "Finished width 71 in, finished length 83 in. Loose, set in 1 1/2 in",
-            "Side hems 1 1/2 in, heading 2 in, bottom hem 4 in.",
+            "Loose (sewn to the face at the top alone), set in 1 1/2 in",
+            "side hems 1 1/2 in each edge, heading 2 in, bottom hem 4 in.",
         ),
         (
             'joined = "bagged"\nbottom_hem = 4',
             (
-                "Finished width 74 in, finished length 84 in. Bagged, sewn to the face's edges "
-                "and turned out, as wide and long as the face."
+                "Finished width 74 in, finished length 84 in. Bagged (sewn to the face's edges "
+                "and turned out), as wide and long as the face."
             ),
-            "Side seams 1/2 in, bottom hem 4 in, its raw top caught under the face's heading.",
+            "side seams 1/2 in each edge, bottom hem 4 in, its raw top caught under the face's",
         ),
     ],
     ids=["loose", "own heading", "bagged"],
@@ -249,7 +253,7 @@ def test_caption_has_what_a_small_picture_leaves_out() -> None:
     window = 'panels = "left"\nwidth = 1700\nreturn = 3\nlength = 84'
     found = check(job_of(window, tables="[fabric]\nwidth = 48"))
     words = found.said(Role.CAPTION)
-    assert "Finished width 1700 in, finished length 84 in. Side hems 3 in" in words
+    assert "Finished width 1700 in, finished length 84 in. Cloth turned in: side hems 3 in" in words
     assert "heading 8 in, bottom hem 8 in" in words
     seams = plan(found.job).windows[0].panels[0].seams
     assert seams
@@ -274,14 +278,23 @@ def test_most_drawn() -> None:
     assert len(found.boxes(Role.PIECE)) == MOST_DRAWN
 
 
+SIDES = ("left", "right")
+
+
 def test_each_panel_of_each_cloth() -> None:
     """Every window shows its panels raw once for each cloth, the lining named."""
     found = check(job_of(f'{LONG}\nname = "Hall"', LONG, tables=f"{PATTERN}\n{LINING}"))
     heads = [text.text for text in found.texts(Role.SECTION) if "raw" in text.text]
     assert heads == [
-        f"{name}: each panel flat and raw, from the face"
-        for name in ("Hall", "Hall, lining", "Window 2", "Window 2, lining")
+        f"{name}: each {words}"
+        for name in ("Hall", "Window 2")
+        for words in (
+            "panel flat and raw, from the face",
+            "lining flat and raw, as it lies behind its panel seen from the room",
+        )
     ]
+    titles = [text.text for text in found.texts(Role.PANEL_WORDS) if "Hall, " in text.text]
+    assert titles == [f"Hall, {side} {cloth}" for cloth in ("panel", "lining") for side in SIDES]
     assert len(found.boxes(Role.RAW_EDGE)) == 8
 
 
@@ -484,7 +497,8 @@ def _short(pages: Sequence[Sequence[Mark]]) -> int:
     """How many pages before the last are less than six tenths full, by what is drawn on them."""
     short = 0
     for page in pages[:-1]:
-        boxes = [drawing.box(mark) for mark in page if mark.role != Role.FOOT]
+        feet = {Role.FOOT, Role.FOOT_ROUNDED}
+        boxes = [drawing.box(mark) for mark in page if mark.role not in feet]
         top, low = max(box[3] for box in boxes), min(box[1] for box in boxes)
         bottom = min(float(foot.y) for foot in texts(page, Role.FOOT)) + 5
         short += (top - low) / (top - bottom) < 0.6

@@ -25,7 +25,7 @@ from tests.helpers.jobfiles import job_of
 from tests.helpers.marks import texts
 
 LEAST = 0.6
-FOOT = {Role.FOOT}
+FOOT = {Role.FOOT, Role.FOOT_ROUNDED}
 METRIC = 'units = "mm"\n'
 METRIC_RING = "outside = 66\nopening = 40\nhole = 41\nthickness = 5"
 PLAIN = "[pole]\ndiameter = 0.5\nprojection = 4\n[fabric]\nwidth = 54"
@@ -125,7 +125,7 @@ def test_a_table_begins_low_where_that_saves_a_page() -> None:
     On this paper, somewhat longer than A4, they would.
     """
     path = Path(__file__).parents[2] / "sample_jobs" / "tide_room.toml"
-    text = path.read_text(encoding="utf-8").replace('size = "a4"', 'size = "210 x 308 mm"')
+    text = path.read_text(encoding="utf-8").replace('size = "a4"', 'size = "210 x 321 mm"')
     job = read_job(text.encode(), path.name)
     planned, paper = plan(job), ticket_paper(job, None)
     strips = strip_list(job, planned.windows, None)

@@ -254,10 +254,14 @@ def test_closing_dimension() -> None:
 
 def test_every_page_has_its_foot() -> None:
     """Every page of a ticket says whose it is and which of how many."""
-    pages = ticket_texts(made(job_toml(*MANY[:5], job=DETAILS)))
+    document = made(job_toml(*MANY[:5], job=DETAILS))
+    pages, whole = ticket_texts(document), len(document.pages)
     feet = [[text.text for text in page if text.role == Role.FOOT] for page in pages]
     assert feet == [
-        ["HP-201 · Heron Point, linen store", f"ticket, page {i} of {len(pages)}"]
+        [
+            "HP-201 · Heron Point, linen store",
+            f"ticket, page {i} of {len(pages)} · {i} of {whole} in all",
+        ]
         for i in range(1, len(pages) + 1)
     ]
 
@@ -291,7 +295,7 @@ def test_pages_are_all_alike() -> None:
     first = next(i for i, label in enumerate(labels) if not label.startswith("ticket"))
     assert labels[first] == "Window 1, left and right panel, assembly 1"
     assert not any(label.startswith("ticket") for label in labels[first:])
-    sheets = [label for label in labels[first + 1 :] if "left" in label]
+    sheets = [label for label in labels[first + 1 :] if ", sheet " in label]
     assert sheets == [
         f"Window 1, left and right panel, sheet {i} of {len(sheets)}"
         for i in range(1, 1 + len(sheets))

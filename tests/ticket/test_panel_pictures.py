@@ -376,8 +376,9 @@ def test_pictures_of_a_window() -> None:
     (closed, spread), (stacked, pushed), (front, _), (flat, _) = shots
     assert spread.scale == pushed.scale
     depth = float(one.hang.depth_closed) / 25.4
-    assert closed.startswith("Closed, fullness 2.25 times: ")
+    assert closed.startswith("Closed, fullness 2.25 times first eyelet to last: ")
     assert ". The left panel from above, wall at the top" in closed
+    assert closed.endswith("; the right panel is its mirror image")
     assert f"{int(depth)} " in closed
     # P/2 = 3.82 in of 4: 0.18.
     assert stacked.endswith(", 1/8 in free to the wall with 1/2 in asked for")

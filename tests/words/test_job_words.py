@@ -85,7 +85,7 @@ def test_of_the_paper() -> None:
     )
     assert job_words.of_job(job_of(tables=tables)) == (
         ("Paper", "A4"),
-        ("Orientation", "as takes fewer sheets"),
+        ("Orientation", "fewest sheets"),
         ("Paper margin", "1/4 in"),
         ("Joins", "in even steps"),
         ("Template shows", "the back"),

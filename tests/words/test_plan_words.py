@@ -158,30 +158,33 @@ def test_lining_comes_after_the_face() -> None:
             LONG,
             "",
             (
-                "71 in × 83 in, loose, set in 1 1/2 in from each side edge of the face, "
-                "1 in short of the face's foot"
+                "71 in × 83 in, loose (sewn to the face at the top alone), set in 1 1/2 in from "
+                "each side edge of the face, 1 in short of the face's foot"
             ),
         ),
         (
             LONG.replace("\nlength = 84", ""),
             "set_in = 1",
             (
-                "72 in, loose, set in 1 in from each side edge of the face, "
-                "1 in short of the face's foot"
+                "72 in, loose (sewn to the face at the top alone), set in 1 in from each side "
+                "edge of the face, 1 in short of the face's foot"
             ),
         ),
         (
             LONG,
             'joined = "bagged"',
             (
-                "74 in × 84 in, bagged, sewn to the face's edges and turned out, "
+                "74 in × 84 in, bagged (sewn to the face's edges and turned out), "
                 "as wide and long as the face"
             ),
         ),
         (
             LONG,
             "set_in = 0",
-            "74 in × 83 in, loose, 1 in short of the face's foot",
+            (
+                "74 in × 83 in, loose (sewn to the face at the top alone), 1 in short of the "
+                "face's foot"
+            ),
         ),
     ],
 )
