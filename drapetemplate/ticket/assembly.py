@@ -37,8 +37,8 @@ PAIR = ", each panel by its own ends and numbers"
 BESIDE = 4.0  # mm from a column of measures to the next
 
 LAID = (
-    "Lay it on the {seen} of {each}: its line marked TOP on the panel's top edge, the paper standing "
-    "over it. Never turn it over."
+    "Lay it on the {seen} of {each}: its line marked TOP on the panel's top edge, the paper "
+    "standing over it. Never turn it over."
 )
 RUN = 5  # sheets that are taped and measured at once; more are taped in such runs
 STEPS = (
