@@ -379,19 +379,25 @@ def back_fold_hits_wall(
     """A back fold that reaches the wall: the count or the bracket with which none would.
 
     Closed it is a stop, only stacked a warning. What clears it stacked clears it closed, since a
-    fold is never deeper than stacked.
+    fold is never deeper than stacked. So the text of a stop speaks of both.
     """
     hang = panel.hang
     if hang is None or hang.wall_room is None:
         return
     room = hang.wall_room
-    level: Level
-    if hang.depth_closed > room:
-        level, state, verb, depth = "stop", "closed", "reach", hang.depth_closed
-    elif hang.depth_stacked > room:
-        level, state, verb, depth = "warn", "stacked", "can reach", hang.depth_stacked
-    else:
+    if hang.depth_stacked <= room:
         return
+
+    def reach(depth: Length) -> str:
+        return f"{say.hung(depth)} behind the pole's centre, {say.at_least(depth - room)}"
+
+    level: Level = "stop" if hang.depth_closed > room else "warn"
+    allows = f"more than a clearance of {say(hang.clearance)} allows"
+    stacked = f"stacked, back folds can reach {reach(hang.depth_stacked)}"
+    told, as_deep = f"{stacked} {allows}, though closed they clear", ""
+    if level == "stop":
+        told = f"closed, back folds reach {reach(hang.depth_closed)} {allows}; {stacked} more"
+        as_deep = ", as the stacked folds need"
     mend, remedies = "more eyelets, or a bracket that stands out further", []
     if advice is not None:
         by_count, count = _clearing_count(panel, hang, advice)
@@ -401,15 +407,8 @@ def back_fold_hits_wall(
         mend = f"{by_count} a bracket that stands out further"
         if advice.clears(by_bracket, _WALL):
             price = advice.price(by_bracket)
-            mend = f"{by_count} a bracket of {say(bracket)}, wall to pole centre{price}"
-    yield finding(
-        _WALL,
-        f"{state}, back folds {verb} {say.at_least(depth)} behind the pole's centre, "
-        f"{say.at_least(depth - room)} more than a clearance of {say(hang.clearance)} allows: "
-        f"{mend}",
-        level,
-        remedies,
-    )
+            mend = f"{by_count} a bracket of {say(bracket)}, wall to pole centre{as_deep}{price}"
+    yield finding(_WALL, f"{told}: {mend}", level, remedies)
 
 
 _WALL = "back-fold-hits-wall"
@@ -430,7 +429,8 @@ def _clearing_count(panel: PanelPlan, hang: Hang, advice: Advice) -> tuple[str, 
         if remedy is None:
             remedy = next((each for each in clearing if advice.clears(each, _WALL)), None)
         if remedy is not None:
-            return f"{_value(remedy)} eyelets would clear{advice.price(remedy)}, or", remedy
+            both = " both" if hang.depth_closed > room else ""
+            return f"{_value(remedy)} eyelets would clear{both}{advice.price(remedy)}, or", remedy
     closed = None
     if hang.depth_closed > room:
         closed = first_clear(line, larger, room, hang.fullness)

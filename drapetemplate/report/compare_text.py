@@ -16,7 +16,7 @@ from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud
 from drapetemplate.sheets.strip_list import sheet_count
 from drapetemplate.wording import Wording, times
-from drapetemplate.words.figures import Figure, glass_covered, rings_turn
+from drapetemplate.words.figures import Figure, free_to_wall, glass_covered, rings_turn
 from drapetemplate.words.plan_words import amount_to_order
 
 COMPARED = (
@@ -254,13 +254,11 @@ def _fold(say: Wording, name: str, depth: Length | None) -> Figure:
 
 
 def _wall_free(say: Wording, hang: Hang | None) -> Figure:
-    """What is free from the closed fold to the wall; in the table a fold past it has a minus."""
+    """What is free to the wall; the table has the closed fold, with a minus where it is past it."""
     free = None if hang is None else hang.free(hang.depth_closed)
     if hang is None or free is None:
         return Figure("wall free", say.bare(None), say.known(None))
-    words = say.free(free, "{}", "none, {} past it")
-    asked = f"{say(hang.clearance)} asked for"
-    return Figure("wall free", say.bare(say.free_for_certain(free)), f"{words}, {asked}")
+    return Figure("wall free", say.bare(say.free_for_certain(free)), free_to_wall(hang, say))
 
 
 def _over_glass(say: Wording, stand: PoleStand) -> Figure:

@@ -181,17 +181,24 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
     deep, deepest = (f"{say.hung(depth)} from pole's centre" for depth in (closed, stacked))
     yield Figure("Folds, closed", deep, f"{deep}, at {at}")
     yield _everywhere("Folds, stacked", f"to {deepest}")
-    free, free_stacked = hang.free(closed), hang.free(stacked)
-    if free is not None and free_stacked is not None:
+    free = hang.free(closed)
+    if free is not None:
+        words = say.free(free, "{}", "none, {} past it")
         asked = f"{say(hang.clearance)} asked for"
-        yield Figure(
-            "Free to the wall",
-            f"{say.free(free, '{}', 'none, {} past it')}, {asked}",
-            say.free(free, "{} closed", "none closed ({} past it)")
-            + say.free(free_stacked, ", {} stacked", ", none stacked ({} past it)")
-            + f", {asked}",
-        )
+        yield Figure("Free to the wall", f"{words}, {asked}", free_to_wall(hang, say))
     yield from rings_turn(hang)
+
+
+def free_to_wall(hang: Hang, say: Wording) -> str:
+    """Return what is free from the folds to the wall, closed and stacked; "" where not known."""
+    closed, stacked = hang.free(hang.depth_closed), hang.free(hang.depth_stacked)
+    if closed is None or stacked is None:
+        return ""
+    return (
+        say.free(closed, "{} closed", "none closed ({} past it)")
+        + say.free(stacked, ", {} stacked", ", none stacked ({} past it)")
+        + f", {say(hang.clearance)} asked for"
+    )
 
 
 def rings_turn(hang: Hang) -> Iterator[Figure]:

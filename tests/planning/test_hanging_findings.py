@@ -17,7 +17,9 @@ from hypothesis import strategies as st
 from drapetemplate.measures import INCH, format_length
 from drapetemplate.planning import folds
 from drapetemplate.planning.model import Change, Finding, WindowPlan
-from tests.helpers.jobfiles import RING, inches, mixed, panel_of, window_of
+from drapetemplate.planning.plan import plan
+from drapetemplate.words.figures import in_full, window_figures
+from tests.helpers.jobfiles import RING, inches, job_of, mixed, panel_of, window_of
 
 # P = (60 - 4 1/2 - 16)/7 + 2 = 107/14 in, P/2 = 3.82 in.
 EIGHT = "width = 60\nreturn = 3\ncount = 8"
@@ -152,17 +154,19 @@ def test_fold_at_the_wall_is_told() -> None:
     }
     first = next(n for n, deep in depth.items() if deep <= 2.5)
     assert first == 10
-    reach = math.ceil(depth[8] * 16)
+    reach = round(depth[8] * 16)  # to the nearest 1/16, as pictures and the slider have it
     excess = math.ceil((depth[8] - 2.5) * 16)
+    more = math.ceil((107 / 28 - 2.5) * 16)
     bracket = math.ceil((107 / 28 + 0.5) * 16)  # clear of the stacked fold too, P/2
-    say = [format_length(sixteenths * INCH / 16, "in") for sixteenths in (reach, excess, bracket)]
+    say = [format_length(n * INCH / 16, "in") for n in (reach, excess, more, bracket)]
+    # P/2 is 107/28 = 3.821 in, and 3 13/16 in is 3.8125.
     # Ten would still reach stacked, (35.5/9 + 2)/2 = 2.97 in; twelve don't, (31.5/11 + 2)/2 = 2.43.
     # The return, given as 3 in, doesn't reach a wall 4 3/8 in off.
     assert stop.text == (
-        f"closed, back folds reach {say[0]} behind the pole's centre, {say[1]} more than "
-        "a clearance of 1/2 in allows: "
-        f"12 eyelets would clear, or a bracket of {say[2]}, wall to pole centre, which brings "
-        "a return short of the wall"
+        f"closed, back folds reach ≈ {say[0]} behind the pole's centre, {say[1]} more than "
+        "a clearance of 1/2 in allows; stacked, back folds can reach ≈ 3 13/16 in behind the "
+        f"pole's centre, {say[2]} more: 12 eyelets would clear both, or a bracket of {say[3]}, "
+        "wall to pole centre, as the stacked folds need, which brings a return short of the wall"
     )
     assert stop.remedies == ((Change("count", 12),),)
 
@@ -170,9 +174,22 @@ def test_fold_at_the_wall_is_told() -> None:
 def test_stacked_fold_at_the_wall_is_told() -> None:
     """A warning speaks of the stacked panel: P/2, and the count whose P/2 clears."""
     (warn,) = reaching("3 1/2 in")  # 3 in free; P/2 = 3.82, at 10 eyelets (35.5/9 + 2)/2 = 2.97
-    assert warn.text.startswith("stacked, back folds can reach 3 7/8 in behind the pole's centre")
-    assert "7/8 in more than a clearance of 1/2 in allows: 10 eyelets would clear" in warn.text
+    reach = "stacked, back folds can reach ≈ 3 13/16 in behind the pole's centre, 7/8 in more than"
+    assert warn.text.startswith(f"{reach} a clearance of 1/2 in allows, though closed they clear: ")
+    assert ": 10 eyelets would clear, or a bracket" in warn.text
     assert advice(warn, "a bracket of (.+?),") == "4 3/8 in"
+
+
+def test_one_length_is_one_figure() -> None:
+    """A fold's depth in a finding is the figure of pictures, figures and the slider: no other."""
+    job = job_of(f"{EIGHT}\nfullness = 2", eyelet=RING, tables='[pole]\nprojection = "3"')
+    (planned,) = plan(job).windows
+    stop = next(each for each in planned.findings if each.code == "back-fold-hits-wall")
+    said = dict(in_full(window_figures(job, planned)))
+    depths = [said[name].split(" from pole's")[0] for name in ("folds, closed", "folds, stacked")]
+    closed, stacked = (depth.removeprefix("to ") for depth in depths)
+    assert f"closed, back folds reach {closed} behind" in stop.text
+    assert f"stacked, back folds can reach {stacked} behind" in stop.text
 
 
 def test_fold_at_the_wall_without_a_larger_count() -> None:
@@ -202,7 +219,7 @@ def test_advice_at_the_wall_holds(count: int, fullness: int, sixteenths: int, wi
         bracket = advice(finding, "a bracket of (.+?), wall to pole centre")
         mended.append(reaching(bracket, f"{window}count = {count}"))
     if "eyelets would clear" in finding.text:
-        more = advice(finding, r"allows: (\d+) eyelets would clear")
+        more = advice(finding, r": (\d+) eyelets would clear")
         assert (int(more) > count, int(more) % 2) == (True, 0)
         after = reaching(projection, f"{window}count = {more}")
         if "eyelets would clear closed" in finding.text:
@@ -278,8 +295,8 @@ def test_fold_at_the_wall_by_the_length_of_the_pole() -> None:
     pole = f'projection = "{bracket}"\nlength = '
     (stop,) = found(EIGHT, "back-fold-hits-wall", pole=f"{pole}40")
     assert stop.level == "stop"
-    reach = format_length(math.ceil(depth[2.675] * 16) * INCH / 16, "in")
-    assert stop.text.startswith(f"closed, back folds reach {reach} behind")
+    reach = format_length(round(depth[2.675] * 16) * INCH / 16, "in")
+    assert stop.text.startswith(f"closed, back folds reach ≈ {reach} behind")
     # Twice as full on 53 1/2 in of pole: only the stacked panel comes so near.
     (warn,) = found(EIGHT, "back-fold-hits-wall", pole=f'{pole}"53 1/2"')
     assert warn.level == "warn"

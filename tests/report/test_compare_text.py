@@ -179,7 +179,9 @@ def test_plain() -> None:
     # 74 in less 3 + 3 + 12 leave five gaps of 11 1/5: far deeper than 2 1/2 in to the wall.
     six = lines[lines.index("eyelets: 6") :]
     wall = next(line for line in six if line.startswith("free to the wall: "))
-    assert re.fullmatch(r"free to the wall: none, [0-9/ ]+ in past it, 1/2 in asked for", wall)
+    past = r"none {} \([0-9/ ]+ in past it\), "
+    both = past.format("closed") + past.format("stacked")
+    assert re.fullmatch(rf"free to the wall: {both}1/2 in asked for", wall)
     sixty = lines[lines.index("eyelets: 60") + 1]
     assert sixty.startswith("can't be made: 60 eyelets of 2 in don't fit across 74 in")
     assert lines[-1].startswith("finding, ")
@@ -195,13 +197,13 @@ def test_a_fold_that_hits_by_a_hair() -> None:
     job = job_of(window, tables=f"[pole]\nprojection = {bracket:.5f}")
     text = compare_text(job, compare(job, [8]), plain=True)
     assert "finding, back-fold-hits-wall: closed, back folds reach " in text
-    assert "free to the wall: 7/16 in, 1/2 in asked for" in text
+    assert "free to the wall: 7/16 in closed, none stacked (" in text
     assert table_of(job, [8])["8"]["wall free"] == "7/16"
     # As near to the wall itself it is none, never 0 and never a plus.
     at_wall = bracket - 1 / 2
     job = job_of(window, tables=f"[pole]\nprojection = {at_wall:.5f}")
     text = compare_text(job, compare(job, [8]), plain=True)
-    assert "free to the wall: none, 1/16 in past it, 1/2 in asked for" in text
+    assert "free to the wall: none closed (1/16 in past it), none stacked (" in text
     assert table_of(job, [8])["8"]["wall free"] == "-1/16"
 
 
