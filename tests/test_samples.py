@@ -77,6 +77,8 @@ def test_sample_json_is_complete(path: Path) -> None:
         unknown = {"weight_kg"} if face is None or face.weight is None else set()
         if face is None or (face.width is None and not face.railroad):
             unknown |= {"seams_mm", "pieces_mm"}
+        if read.pattern == "seams" or face is None or face.motif is None:
+            unknown |= {"motifs_mm"}
         for panel in window["panels"]:
             assert unknown == {key for key, value in panel.items() if value is None}
             assert None not in panel["strip"].values()
