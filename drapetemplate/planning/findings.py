@@ -256,11 +256,9 @@ def eyelet_over_lining_hem(
     if over:
         found = finding(
             "eyelet-over-hem",
-            f"the lining's side hem, {say(ends - begins)} finished if folded double, lies "
-            f"{say(begins)} to {say(ends)} from the face's side edges, under the flange of the "
-            f"eyelet {all_of(over)}: two more layers of lining under one side of it in the press. "
-            "Set the test eyelet over such a hem; more cloth at that edge, or a lining set in "
-            "less, clears it",
+            f"the lining's side hem, folded double, lies {say(begins)} to {say(ends)} from the "
+            f"face's side edges, under the eyelet {all_of(over)}: two more layers under one side "
+            "of it in the press; set the test eyelet over such a hem",
             "note",
         )
         yield replace(found, part="lining")

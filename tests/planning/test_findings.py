@@ -246,8 +246,8 @@ def test_both_ends_of_a_single_over_the_linings_hem() -> None:
     window = "width = 60\npanels = 'single'\nreturn = 2\nlength = 80"
     (note,) = found(window, "eyelet-over-hem", tables="[lining]\nwidth = 54")
     assert note.text.startswith(
-        "the lining's side hem, 3/4 in finished if folded double, lies 1 1/2 in to 2 1/4 in from "
-        "the face's side edges, under the flange of the eyelet at the return edge (2 in of cloth): "
+        "the lining's side hem, folded double, lies 1 1/2 in to 2 1/4 in from the face's side "
+        "edges, under the eyelet at the return edge (2 in of cloth): "
     )
 
 
