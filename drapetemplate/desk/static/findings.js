@@ -1,13 +1,19 @@
 // What the plan found: worst first, each with what would mend it, and stops to take on by name.
 
-import { make } from "./dom.js";
+import { make, say } from "./dom.js";
+
+const SHARE = 0.2; // of the page's height that findings take before some are folded away
+const LEAST = 112; // px that they may in any case
+const MOST = 240; // and at the most
+const ONE_COLUMN = 700; // px of width under which the page has one, as in the style
 
 /** Shows findings in `root`. `take(changes, words)` is called for a remedy, `accept(code, on)` when
- * a stop is taken on or given back. */
+ * a stop is taken on or given back, `fitted()` when more or fewer are shown. */
 export class Findings {
-  constructor(root, { take, accept }) {
-    Object.assign(this, { root, take, accept });
+  constructor(root, { take, accept, fitted }) {
+    Object.assign(this, { root, take, accept, fitted });
     this.shown = "";
+    this.all = false; // whether those are shown, too, that don't fit
     this.clear();
   }
 
@@ -21,17 +27,29 @@ export class Findings {
     const notes = findings.filter((finding) => finding.level === "note");
     const grave = findings.filter((finding) => finding.level !== "note");
     const open = this.root.querySelector("details")?.open || !grave.length;
+    this.more = make("button", {
+      type: "button",
+      class: "link more",
+      "data-key": "more",
+      on: { click: () => this.#showAll(!this.all) },
+    });
     this.root.replaceChildren(
       make(
-        "h3",
-        { tabindex: "-1", class: findings.length > 1 ? null : "for-ears" },
-        "Findings",
-        make("span", {}, howMany(findings)),
+        "div",
+        { class: "head" },
+        make(
+          "h3",
+          { tabindex: "-1", class: findings.length > 1 ? null : "for-ears" },
+          "Findings",
+          make("span", {}, howMany(findings)),
+        ),
+        this.more,
       ),
       ...(findings.length ? [] : [make("p", { class: "quiet" }, "Nothing speaks against it.")]),
       ...(grave.length ? [this.#list(grave, accepted)] : []),
       ...(notes.length ? [this.#notes(notes, accepted, open)] : []),
     );
+    this.fold();
     if (had) this.#focusAgain(focused);
   }
 
@@ -39,6 +57,44 @@ export class Findings {
   clear() {
     this.shown = "";
     this.root.replaceChildren();
+  }
+
+  /** Show as many as there is room for, the worst in any case and each whole, and say how many more
+   * there are. Nothing is folded where someone opened the notes under what is graver. */
+  fold() {
+    const notes = this.root.querySelector("details");
+    const grave = [...this.root.querySelectorAll(":scope > ul > li")];
+    const items = grave.length ? grave : [...this.root.querySelectorAll("li")];
+    if (!items.length) {
+      if (this.more) this.more.hidden = true;
+      return;
+    }
+    const under = grave.length ? notes : null;
+    for (const item of items) item.hidden = false;
+    if (under) under.hidden = false;
+    this.more.hidden = true;
+    const fits = () => this.root.offsetHeight <= roomForFindings();
+    if (fits() || (under?.open && !this.all)) return;
+    if (this.all) {
+      this.more.hidden = items.length === 1;
+      say(this.more, "Show fewer");
+      return;
+    }
+    let shown = items.length;
+    while (shown > 1 && !fits()) {
+      shown -= 1;
+      items[shown].hidden = true;
+      if (under) under.hidden = true;
+      const more = items.length - shown + (under?.querySelectorAll("li").length ?? 0);
+      this.more.hidden = false;
+      say(this.more, `${more} more below`);
+    }
+  }
+
+  #showAll(all) {
+    this.all = all;
+    this.fold();
+    this.fitted();
   }
 
   #notes(notes, accepted, open) {
@@ -86,6 +142,13 @@ export class Findings {
     );
     (again ?? this.root.querySelector("h3")).focus();
   }
+}
+
+/** Return the height that findings may take before some are folded away, so that the pictures stay
+ * in view; in one column nothing is. */
+function roomForFindings() {
+  if (innerWidth < ONE_COLUMN) return Infinity;
+  return Math.min(Math.max(LEAST, innerHeight * SHARE), MOST);
 }
 
 /** Return how many findings of each level there are: ": 1 stop, 2 warnings"; "" for none. */

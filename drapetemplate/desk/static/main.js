@@ -48,6 +48,7 @@ const findings = new Findings(byId("findings"), {
     findings.show(latest?.findings ?? [], accepted);
     askWhole();
   },
+  fitted: () => fitFindings(),
 });
 const pictures = new Pictures(byId("pictures"));
 const counts = new Counts(byId("counts"), (count) => {
@@ -398,7 +399,10 @@ async function start() {
   askAll();
 }
 
-window.addEventListener("resize", fitFront);
+window.addEventListener("resize", () => {
+  findings.fold();
+  fitFindings();
+});
 byId("findings").addEventListener("toggle", fitFindings, { capture: true });
 byId("undo").addEventListener("click", () => step(job.undo()));
 byId("redo").addEventListener("click", () => step(job.redo()));

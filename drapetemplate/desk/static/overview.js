@@ -38,8 +38,8 @@ export function showStill(form, faults) {
   byId("still").replaceChildren(...parts);
 }
 
-/** Give what is found and what is missing the height that it takes, up to what the style allows;
- * until then it keeps the one that it has. */
+/** Give what is found and what is missing the height that it takes; until then it keeps the one that
+ * it has. */
 export function fitFindings() {
   const place = byId("said");
   place.style.height = "";

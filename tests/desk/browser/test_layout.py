@@ -131,3 +131,65 @@ def test_explanation_opens_in_place(browser: Browser, desk: Desk) -> None:
         why.click()
     rest(page)
     assert page.evaluate(OVERLAPPING) == []
+
+
+MANY = """units = "in"
+[job]
+name = "Heron Point, library"
+[eyelet]
+outside = "2 5/8"
+opening = "1 9/16"
+[pole]
+diameter = "1 3/8"
+projection = 3
+[[window]]
+width = 88
+length = 84
+count = 7
+"""
+"""A job with two stops, two warnings and notes."""
+
+CUT = """() => [...document.querySelectorAll("#said p, #said li, #said button, #said label")].filter(
+    one => one.checkVisibility()).filter(one => {
+        const box = one.getBoundingClientRect();
+        const round = document.querySelector("#said").getBoundingClientRect();
+        return box.bottom > round.bottom + 1 || box.top < round.top - 1;
+    }).map(one => one.textContent)"""
+"""What stands among the findings and is cut by their box."""
+
+
+def test_no_finding_is_cut(browser: Browser, tmp_path: Path) -> None:
+    """The worst is whole, with all that it offers; how many more there are is said, and opened."""
+    (tmp_path / "many.toml").write_text(MANY, encoding="utf-8")
+    with a_desk(tmp_path, "many.toml") as desk:
+        page = open_page(browser, desk.address).page
+        assert page.evaluate(CUT) == []
+        found = page.locator("#findings li")
+        shown = page.locator("#findings li:visible")
+        assert "7 eyelets" in shown.first.inner_text()
+        hidden = found.count() - shown.count()
+        assert hidden >= 3
+        page.get_by_role("button", name=f"{hidden} more below").click()
+        assert page.evaluate(CUT) == []
+        assert page.locator("#findings > ul > li:visible").count() == 4
+        page.get_by_role("button", name="Show fewer").click()
+        assert page.evaluate(IN_VIEW) == [True, True, True]
+        wrong = ("window[1].width", "pole.diameter", "pole.projection", "eyelet.outside")
+        type_in(page, dict.fromkeys((*wrong, "eyelet.opening", "window[1].count"), "x"))
+        assert page.locator("#still li").count() == 6
+        assert page.evaluate(CUT) == []
+
+
+def test_no_room_is_kept_for_findings_that_are_not_there(browser: Browser, tmp_path: Path) -> None:
+    """Where nothing speaks against a job, one line says so and the pictures follow."""
+    job = MANY.replace("= 3", "= 6").replace("count = 7", "count = 10").replace("1 3/8", "3/4")
+    job = job.replace("[pole]", 'hole = "1 5/8"\n[pole]')
+    (tmp_path / "good.toml").write_text(job, encoding="utf-8")
+    with a_desk(tmp_path, "good.toml") as desk:
+        page = open_page(browser, desk.address).page
+        assert page.locator("#findings li").count() == 0
+        line = page.locator("#findings p").bounding_box()
+        pictures = page.locator("#pictures").bounding_box()
+        assert line
+        assert pictures
+        assert pictures["y"] - line["y"] - line["height"] < 16
