@@ -169,17 +169,15 @@ TIDE_CUTTING = (
         "Drop 4 2516 mm long. Slit at 1149 mm: Sea window, right lining, piece 2 of 2, 1149 mm "
         "wide; 251 mm left over"
     ),
-    (
-        "Finished width 2482 mm, finished length 2441 mm. Side hems 75 mm, heading 220 mm, "
-        "bottom hem 200 mm. Seams, as finished, from the leading edge: 804 mm, 2164 mm. "
-        "Seam allowance 15 mm on each piece."
-    ),
-    (
-        "Finished width 2402 mm, finished length 2416 mm. Loose, set in 40 mm from each side edge "
-        "of the face, 25 mm short of the face's foot. Side hems 40 mm, bottom hem 100 mm"
-    ),
+    "Finished width 2482 mm, finished length 2441 mm.",
+    "side hems 75 mm",
+    "heading 220 mm, bottom hem 200 mm",
+    "Seams, as finished, from the leading edge: 804 mm, 2164 mm. Seam allowance 15 mm",
+    "Finished width 2402 mm, finished length 2416 mm.",
+    "set in 40 mm from each side edge of the face, 25 mm short of the face's foot",
+    "side hems 40 mm",
+    "bottom hem 100 mm",
     "Seams, as finished, from the lining's leading edge: 1308 mm. Seam allowance 15 mm",
-    "trim 251 mm trim 37 mm",
 )
 TIDE_ASSEMBLY = (
     "11 sheets of A4",
@@ -218,11 +216,8 @@ TIDE_HANGING = (
     "Weight on the pole 6.8 kg (15 lb 0 oz)",  # 2 * 3.407 = 6.813; /0.45359 = 15.02 lb
     "Weight, each panel 3.4 kg (7 lb 8 oz)",  # 7.51 lb
     "Most on a bracket 1: 2.6 kg (5 lb 13 oz); 2: 4.1 kg (9 lb 2 oz); 3: 2.6 kg (5 lb 13 oz)",
-    (
-        "Closed, fullness 2.00 times: 1156 mm of pole covered, folds 53 mm from pole's centre, "
-        "42 mm free to the wall with 12 mm asked for"
-    ),
-    "Open: 576 mm of pole, folds up to 68 mm from pole's centre, 27 mm free to the wall",
+    "1156 mm of pole covered, folds 53 mm from pole's centre, 42 mm free to the wall",
+    "576 mm of pole, folds up to 68 mm from pole's centre, 27 mm free to the wall",
     "finished width 2482 mm",
 )
 
@@ -353,11 +348,12 @@ STRIPE_CUTTING = (
         "Drop 4 94 1/8 in long. Slit at 43 1/8 in: East window, right lining, piece 2 of 2, "
         "43 1/8 in wide; 10 7/8 in left over"
     ),
-    (
-        "Finished width 94 5/8 in, finished length ≈ 91 1/16 in. Side hems 3 in, heading 9 1/4 in, "
-        "bottom hem 8 in. Seams, as finished, from the leading edge: 38 1/2 in, 79 in."
-    ),
-    "Finished width 91 5/8 in, finished length ≈ 90 1/16 in. Loose, set in 1 1/2 in",
+    "Finished width 94 5/8 in, finished length ≈ 91 1/16 in.",
+    "side hems 3 in",
+    "heading 9 1/4 in, bottom hem 8 in",
+    "Seams, as finished, from the leading edge: 38 1/2 in, 79 in.",
+    "Finished width 91 5/8 in, finished length ≈ 90 1/16 in.",
+    "set in 1 1/2 in",
     "from the lining's leading edge: 50 1/2 in",
 )
 STRIPE_ASSEMBLY = (
@@ -388,11 +384,8 @@ STRIPE_HANGING = (
     "Weight on the pole 12 lb 9 oz (5.7 kg)",  # 200.8 oz, 5.693 kg
     "Weight, each panel 6 lb 4 oz (2.8 kg)",  # 2.846 kg
     "Most on a bracket 1: 5 lb 4 oz (2.4 kg); 2: 7 lb 4 oz (3.3 kg); 3: 5 lb 4 oz (2.4 kg)",
-    (
-        "Closed, fullness 1.99 times: 44 in of pole covered, folds ≈ 2 9/16 in from pole's centre, "
-        "1 3/8 in free to the wall with 1/2 in asked for"
-    ),
-    ("Open: 17 1/2 in of pole, folds up to 3 3/8 in from pole's centre, 5/8 in free to the wall"),
+    "44 in of pole covered, folds ≈ 2 9/16 in from pole's centre, 1 3/8 in free to the wall",
+    "17 1/2 in of pole, folds up to 3 3/8 in from pole's centre, 5/8 in free to the wall",
     "finished width 94 5/8 in",
 )
 
