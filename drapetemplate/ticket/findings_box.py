@@ -13,6 +13,7 @@ from drapetemplate.wording import counted
 from drapetemplate.words.plan_words import windows_named
 
 SETTLE = "Settle before anything is cut"
+SETTLE_OTHERS = "Settle the rest before anything is cut"
 
 
 class FindingsBox:
@@ -42,12 +43,16 @@ class FindingsBox:
     def _at_top(self, finding: Finding) -> bool:
         return finding.level != "note" and len(self.windows_of[finding]) != 1
 
+    def _taken_on(self, finding: Finding) -> bool:
+        """Whether it is a stop that someone has taken on: there is nothing to settle any more."""
+        return finding.level == "stop" and finding.code in self.accepted
+
     def _bullet(self, finding: Finding) -> str:
         number = self.numbers.get(finding)
         return finding.level.upper() + ("" if number is None else f" {number}")
 
     def summary(self) -> str:
-        """How many there are of each level, at which windows, and by when they are settled."""
+        """How many there are of each level, at which windows, and what is to be settled."""
         counts = [
             counted(n, noun)
             for level, noun in (("stop", "stop"), ("warn", "warning"), ("note", "note"))
@@ -60,8 +65,13 @@ class FindingsBox:
         if 0 < len(windows) < self.window_count:
             at = f": {windows_named([self.names[n] for n in sorted(windows)])}"
         found = (", ".join(counts) or "none") + at
-        grave = any(finding.level != "note" for finding in self.windows_of)
-        return f"{found}. {SETTLE}" if grave else found
+        grave = [finding for finding in self.windows_of if finding.level != "note"]
+        taken_on = sum(map(self._taken_on, grave))
+        if taken_on:
+            found += f". {counted(taken_on, 'stop')} taken on as signed below"
+        if taken_on == len(grave):
+            return found
+        return f"{found}. {SETTLE_OTHERS if taken_on else SETTLE}"
 
     def top(self, flow: Flow) -> None:
         """What is of several windows, or of none."""
@@ -83,7 +93,7 @@ class FindingsBox:
     def _warn(self, flow: Flow, finding: Finding, where: str) -> None:
         stop = finding.level == "stop"
         flow.warning(where + finding.text, self._bullet(finding), framed=stop)
-        if stop and finding.code in self.accepted:
+        if self._taken_on(finding):
             flow.sign_line(f"ACCEPTED all the same ({finding.code}) by:")
 
     def notes(self, flow: Flow) -> None:

@@ -224,6 +224,22 @@ def test_accepted_stop_has_a_line_to_sign() -> None:
         assert float(line.y1) <= float(said.y)
 
 
+def test_a_stop_taken_on_is_not_to_be_settled() -> None:
+    """The ticket's summary says how many are taken on; only what is left is to be settled."""
+    wall = job_toml("width = 60\ncount = 4", tables="[pole]\nprojection = 3")
+    bound = job_toml("width = 60\ncount = 4", tables="[pole]\nprojection = 3\ndiameter = 0.9")
+    for toml, after in ((wall, ""), (bound, ". Settle the rest before anything is cut")):
+        job = read_job(toml.encode(), "job.toml")
+        left = words(pages_of(job, typeface()), Role.VALUE)
+        assert "Settle before anything is cut" in left
+        assert "taken on" not in left
+        taken = pages_of(job, typeface(), accepted=frozenset({"back-fold-hits-wall"}))
+        said = words(taken, Role.VALUE)
+        assert f"1 stop taken on as signed below{after}" in said
+        assert "Settle before" not in said
+        assert ("Settle the rest" in said) == bool(after)
+
+
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
 @pytest.mark.parametrize("size", ["letter", "a4"])
 def test_page_one_is_complete(path: Path, size: str) -> None:
