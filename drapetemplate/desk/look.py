@@ -82,11 +82,21 @@ def _remedies(answers: Mapping[str, str], window: int, finding: Finding) -> list
 
 
 def _figures(read: WindowRead, job: Job, planned: WindowPlan) -> list[dict[str, str]]:
-    """A window's figures, and the sheets that its strips take by themselves."""
+    """A window's figures, and the sheets that its strips take by themselves.
+
+    `near` is what stands by the pictures, where it isn't the value's beginning.
+    """
     rows = in_full(window_figures(job, planned))
     if read.strips is not None:
         rows.append(("template", counted(read.strips.sheets, "sheet")))
-    return [{"name": name, "value": value} for name, value in rows]
+    figures = [{"name": name, "value": value} for name, value in rows]
+    panel = planned.panels[0]
+    # A count that another answer has moved says so where it is read at a glance.
+    _, _, moved = panel.reason.partition("; ")
+    if moved:
+        eyelets = next(each for each in figures if each["name"] == "eyelets")
+        eyelets["near"] = f"{panel.count}: {moved}"
+    return figures
 
 
 def _panel(job: Job, planned: WindowPlan, panel: PanelPlan) -> dict[str, Any]:

@@ -175,8 +175,15 @@ def auto_count(
             reason += ", among those that clear the wall"
     # Gaps fall as counts rise, so the nearest is one of the two that the target lies between.
     above = _even_from(1 + span / (aim + line.outside))
-    beside = {min(max(count, first), most) for count in (above - 2, above)}
-    count = min(beside, key=lambda n: (abs(line.gap(n) - aim), -n))
+
+    def nearest(least: int) -> int:
+        beside = {min(max(count, least), most) for count in (above - 2, above)}
+        return min(beside, key=lambda n: (abs(line.gap(n) - aim), -n))
+
+    count, without_wall = nearest(first), nearest(2)
+    if count != without_wall:
+        # A count that moves when a bracket does must say so where it stands.
+        reason += f"; {without_wall} would hit the wall stacked"
     if count == MOST_EYELETS:
         reason += f", and {MOST_EYELETS:,} at most"
     return count, reason

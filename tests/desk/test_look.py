@@ -160,3 +160,23 @@ def test_nothing_typed_says_what_is_missing() -> None:
     assert shown["faults"] == []
     assert set(shown["missing"]) == {*LEAST}
     assert look(LEAST, 1)["missing"] == []
+
+
+def test_a_count_that_the_wall_moves_says_why() -> None:
+    """Beside the pictures the count says which one it would be, were the wall further off.
+
+    75 in less 4 1/2 at the ends and so many rings of 2 5/8: at 14 gaps of (70 1/2 - 36 3/4)/13,
+    2.6 in, and P/2 is as much, more than 2 1/2 - 1/2.
+    """
+    answers = LEAST | {"window[1].width": "75", "pole.projection": "2 1/2", "window[1].return": "3"}
+    answers |= {"window[1].leading": "1 1/2"}
+
+    def eyelets(more: dict[str, str]) -> dict[str, str]:
+        figures = look(answers | more, 1)["figures"]
+        return next(each for each in figures if each["name"] == "eyelets")
+
+    near = eyelets({})
+    assert near["value"].startswith(near["near"].partition(":")[0])
+    assert near["near"].endswith(": 14 would hit the wall stacked")
+    assert "near" not in eyelets({"pole.projection": "4"})
+    assert eyelets({"pole.projection": "4"})["value"].startswith("14, ")

@@ -179,27 +179,34 @@ def test_tie_takes_the_larger_count(nudge: Fraction, expected: int) -> None:
 
 
 @pytest.mark.parametrize(
-    ("room", "expected"),
+    ("room", "expected", "moved"),
     [
-        ("3 3/4", 8),  # 8 eyelets: P/2 = (38/7 + 2)/2 = 3.71
-        ("3 5/8", 10),  # 10: (34/9 + 2)/2 = 2.89
-        ("1 5/8", 18),  # 18: (18/17 + 2)/2 = 1.53; 16: (22/15 + 2)/2 = 1.73
+        ("3 3/4", 8, ""),  # 8 eyelets: P/2 = (38/7 + 2)/2 = 3.71, and 38/7 is nearest to 5
+        ("3 5/8", 10, "; 8 would hit the wall stacked"),  # 10: (34/9 + 2)/2 = 2.89
+        # 18: (18/17 + 2)/2 = 1.53; 16: (22/15 + 2)/2 = 1.73
+        ("1 5/8", 18, "; 8 would hit the wall stacked"),
     ],
 )
-def test_auto_count_clears_the_wall(room: str, expected: int) -> None:
-    """With 5 in aimed at, counts whose stacked fold, half a pitch, wants more room are left out."""
+def test_auto_count_clears_the_wall(room: str, expected: int, moved: str) -> None:
+    """With 5 in aimed at, counts whose stacked fold, half a pitch, wants more room are left out.
+
+    The one that it would be without the wall is named.
+    """
     found = eyelets.auto_count(line_of("60"), (inches("5"), "5 in"), inches(room))
-    assert (expected, "nearest to 5 in, among those that clear the wall") == found
+    assert (expected, f"nearest to 5 in, among those that clear the wall{moved}") == found
 
 
 def test_fold_may_fill_the_room_to_the_wall() -> None:
-    """Half a pitch of exactly the room is clear: W = 45 in, 6 eyelets, S = 27/5, P/2 = 3.7 in."""
+    """Half a pitch of exactly the room is clear: W = 45 in, 6 eyelets, S = 27/5, P/2 = 3.7 in.
+
+    Four have S = 31/3, which is nearer to 9.
+    """
     room = Fraction(37, 10) * INCH
     aim = (inches("9"), "9 in")
     line = line_of("45")
     assert eyelets.auto_count(line, aim, room) == (
         6,
-        "nearest to 9 in, among those that clear the wall",
+        "nearest to 9 in, among those that clear the wall; 4 would hit the wall stacked",
     )
     tighter = eyelets.auto_count(line, aim, room - Fraction(1, 10**6))
     assert tighter is not None

@@ -145,7 +145,10 @@ def test_wall_keeps_the_gaps_small() -> None:
     assert free.count == 12
     assert (walled.count, walled.reason) == (
         14,
-        "nearest to the gap asked for, among those that clear the wall",
+        (
+            "nearest to the gap asked for, among those that clear the wall; "
+            "12 would hit the wall stacked"
+        ),
     )
 
 

@@ -11,7 +11,7 @@ const SPOKEN = 4; // and that are read out
 /** Show the first figures over the pictures, and all of them under these. */
 export function showFigures(figures) {
   const pair = ({ name, value }) => make("div", {}, make("dt", {}, name), make("dd", {}, value));
-  const short = ({ name, value }) => pair({ name, value: value.split(", ")[0] });
+  const short = ({ name, value, near }) => pair({ name, value: near ?? value.split(", ")[0] });
   byId("first-figures").replaceChildren(...figures.slice(0, FIRST).map(short));
   byId("all-figures").replaceChildren(
     ...(figures.length
