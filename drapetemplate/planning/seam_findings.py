@@ -34,7 +34,8 @@ def seam_findings(
     Where the pattern on the folds settles the width none is tried: each count has another width.
     """
     planned: dict[int, Sequence[ClothUse]] | None = None
-    if window.pattern == "folds" and advice is not None:
+    on_folds = _on_folds(window, panel)
+    if on_folds and advice is not None:
         planned = {}  # any other count is another width, so no count mends this one's seams
     for place, use in enumerate(uses):
         seams = use.seams
@@ -58,11 +59,18 @@ def seam_findings(
             seams=seams,
             count=panel.count,
             hiding=None if planned is None else hiding,
+            on_folds=on_folds,
             saving=_nearest(saving, panel.count),
             say=Wording(units),
         )
         for found in words.findings():
             yield replace(found, part=use.part)
+
+
+def _on_folds(window: Window, panel: PanelPlan) -> bool:
+    """Return whether the pattern on its folds settles a panel's width."""
+    repeat = None if window.fabric is None else window.fabric.repeat_across
+    return window.pattern == "folds" and repeat is not None and 2 * panel.pitch % repeat == 0
 
 
 def _uses_beside(panel: PanelPlan, advice: Advice) -> Iterator[tuple[int, Sequence[ClothUse]]]:
@@ -93,7 +101,8 @@ class _SeamWords:
     """One cloth's seams at a count, to be put in words.
 
     `hiding` holds the counts beside that hide every seam of this cloth, with their seams; None
-    where no advice is wanted. `saving` are the nearest of those that take the fewest drops too.
+    where no advice is wanted. `saving` are the nearest of those that take the fewest drops too. Of
+    a panel whose pattern is `on_folds` no count was tried.
     """
 
     window: Window
@@ -102,17 +111,13 @@ class _SeamWords:
     count: int
     hiding: Mapping[int, SeamPlan] | None
     saving: Sequence[int]
+    on_folds: bool
     say: Wording
 
     @property
     def lining(self) -> bool:
         """True of a lining, whose seams nobody sees."""
         return self.use.part == "lining"
-
-    @property
-    def on_folds(self) -> bool:
-        """True where the pattern on the folds settles the width, so that no count was tried."""
-        return self.window.pattern == "folds"
 
     def findings(self) -> Iterator[Finding]:
         """Seams in sight, seams at eyelets, and what hiding them costs."""

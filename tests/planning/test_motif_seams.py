@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, permutations
 
 import pytest
 from hypothesis import assume, event, given
@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
 from drapetemplate.measures import INCH
+from drapetemplate.planning.drops import drops
 from drapetemplate.planning.model import PanelPlan, Plan
 from tests.helpers.flat_panel import Laid, flat_panels
 from tests.helpers.jobfiles import inches, job_of, mixed, plan_of
@@ -296,3 +297,62 @@ def test_the_middle_is_had_where_it_can_be(
         assert not codes & {"seam-in-front", "seam-under-eyelet"}
     else:
         assert codes & {"pattern-off-centre", "seam-in-front", "seam-under-eyelet"}
+
+
+def fewest_drops(pieces: list[tuple[Fraction, Fraction]], width: Fraction, repeat: Fraction) -> int:
+    """The fewest drops that hold pieces, each as wide and at such a place of the pattern.
+
+    Every way to part them among drops is tried, and every order on each.
+    """
+
+    def fits(held: list[tuple[Fraction, Fraction]]) -> bool:
+        for order in permutations(held):
+            end = Fraction(0)
+            for wide, place in order:
+                end += (place - end) % repeat + wide
+            if end <= width:
+                return True
+        return False
+
+    def parted(
+        rest: list[tuple[Fraction, Fraction]], drops: list[list[tuple[Fraction, Fraction]]]
+    ) -> int:
+        if not rest:
+            return len(drops)
+        first, *others = rest
+        ways = [parted(others, [*drops, [first]])]
+        for n, held in enumerate(drops):
+            if fits([*held, first]):
+                ways.append(parted(others, [*drops[:n], [*held, first], *drops[n + 1 :]]))
+        return min(ways)
+
+    return parted(pieces, [])
+
+
+@searched(60)
+@given(
+    count=st.sampled_from([4, 6, 8]),
+    cloth=st.integers(40, 70),
+    repeat=st.integers(12, 60).map(lambda n: Fraction(n, 4)),
+    motif=st.integers(1, 160).map(lambda n: Fraction(n, 8)),
+    panels=st.sampled_from(["pair", "left", "right"]),
+)
+def test_pieces_share_as_few_drops_as_can_be(
+    count: int, cloth: int, repeat: Fraction, motif: Fraction, panels: str
+) -> None:
+    """Those of one window, where the motif wants them; the seams may be others for fewer still."""
+    body = f'{FIXED}\nwidth = 40\ncount = {count}\npanels = "{panels}"'
+    goods = f"width = {cloth}\nrepeat_across = '{mixed(repeat)}'\nmotif = '{mixed(motif)}'"
+    try:
+        plan = plan_of(body, eyelet=BIG, tables=f"[fabric]\n{goods}")
+    except JobError:
+        return
+    panel = plan.windows[0].panels[0]
+    if panel.motifs is None or panel.pieces is None or len(panel.pieces) > 3:
+        return
+    (order,) = plan.order.cloth
+    laid = [piece for drop in drops(plan, order) for piece in drop.pieces]
+    pieces = [(piece.width, piece.left % (repeat * INCH)) for piece in laid]
+    fewest = fewest_drops(pieces, cloth * INCH, repeat * INCH)
+    event(f"{fewest} drops for {len(pieces)} pieces")
+    assert order.drops == fewest

@@ -234,3 +234,10 @@ def test_no_count_is_named_that_would_be_another_width() -> None:
     (note,) = [each for each in window.findings if each.code == "extra-width"]
     assert note.remedies == ()
     assert note.text.endswith(". Buy them, or try another width of cloth or of panel")
+
+
+def test_counts_are_named_where_no_width_does() -> None:
+    """A window that is planned as at its seams is advised of its seams as such a window is."""
+    window = planned("covers = 42\nfullness = 2\ncount = 18", repeat="27")
+    (found,) = [each for each in window.findings if each.code.startswith("seam-")]
+    assert "eyelets a panel hide every seam" in found.text
