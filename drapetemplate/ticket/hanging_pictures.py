@@ -139,7 +139,7 @@ def window_views(
     closed = "Closed: the window from the front"
     if planned.panels[0].gaps and brackets:
         closed += "; grey: folds behind the pole"
-        closed += "; lozenges: motifs' centres" if planned.panels[0].motifs else ""
+    closed += "; lozenges: motifs' centres" if planned.panels[0].motifs else ""
     if stand.brackets and brackets:
         closed += "; black: brackets, numbered from the left"
     if planned.length is None:

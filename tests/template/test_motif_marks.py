@@ -14,6 +14,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.template.panel_drawing import template
 from drapetemplate.ticket.cutting import cutting
 from drapetemplate.ticket.flow import paper_flow
+from drapetemplate.ticket.hanging_pictures import window_views
 from drapetemplate.ticket.job_ticket import ticket_paper
 from drapetemplate.ticket.panel_pictures import flat_strip, from_front
 from tests.helpers.jobfiles import inches, job_of
@@ -115,3 +116,13 @@ def test_what_a_motif_is_cut_by_is_of_windows_that_place_it() -> None:
     (window,) = plan(job).windows
     assert window.panels[0].motifs is None
     assert window.panels[0].width == inches("54 3/8")
+
+
+@pytest.mark.parametrize("brackets", [True, False])
+def test_pictures_from_the_front_say_what_lozenges_are(*, brackets: bool) -> None:
+    """On the hanging page, and on the client's, which has no brackets."""
+    job = striped()
+    (window,) = plan(job).windows
+    (caption, picture), _ = window_views(job, window, FIXED, (180.0, 90.0), brackets=brackets)
+    assert "; lozenges: motifs' centres" in caption
+    assert len(centres(picture.marks, Role.MOTIF)) == 8  # four folds of each panel
