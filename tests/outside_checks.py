@@ -50,6 +50,12 @@ def check(outside: str, tolerance: str, *tests: str) -> Check:
     return Check(outside, tolerance, tests)
 
 
+WHOLE_JOBS = check(
+    "two jobs by hand, from the window's measures to their pages",
+    "as printed",
+    "test_whole_jobs_by_hand.py::test_every_page",
+)
+
 FIGURES = (
     Figure(
         "finished width",
@@ -317,6 +323,7 @@ FIGURES = (
     Figure(
         "glass covered and the pole that clears it",
         (
+            WHOLE_JOBS,
             check(
                 "counted along a pole laid out on a line",
                 EXACT,
@@ -340,6 +347,7 @@ FIGURES = (
     Figure(
         "brackets",
         (
+            WHOLE_JOBS,
             check(
                 "each eyelet walked along a line from open to closed",
                 EXACT,
@@ -358,6 +366,7 @@ FIGURES = (
     Figure(
         "pole past its end bracket",
         (
+            WHOLE_JOBS,
             check(
                 "hand-worked from the ring's angle",
                 "1/16 in",
@@ -381,6 +390,7 @@ FIGURES = (
     Figure(
         "weight",
         (
+            WHOLE_JOBS,
             check(
                 "exact definitions of yard and ounce",
                 EXACT,
@@ -437,6 +447,7 @@ FIGURES = (
     Figure(
         "lining finished",
         (
+            WHOLE_JOBS,
             check(
                 "common practice, hand-worked, loose and bagged",
                 EXACT,
@@ -454,6 +465,7 @@ FIGURES = (
     Figure(
         "amount to order",
         (
+            WHOLE_JOBS,
             check(
                 "published: 440 in are 12.22 yd, so 12 1/4",
                 "published to 0.01 yd; unit exact",
@@ -488,6 +500,7 @@ FIGURES = (
     Figure(
         "pieces, slits, repeats on the cutting pages",
         (
+            WHOLE_JOBS,
             check(
                 "hand-worked, read from the PDF at the scale that it states",
                 "0.01 mm on paper",
@@ -558,6 +571,7 @@ FIGURES = (
     Figure(
         "closing dimension",
         (
+            WHOLE_JOBS,
             check(
                 "hand-worked words", "as printed", "printed/test_laps.py::test_closing_dimension"
             ),
@@ -622,6 +636,7 @@ FIGURES = (
     Figure(
         "motif's centre",
         (
+            WHOLE_JOBS,
             check(
                 "the panel laid flat from its pieces as cut: a motif at every F, seams matched",
                 DRAWN,
