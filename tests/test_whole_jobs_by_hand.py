@@ -172,12 +172,13 @@ TIDE_CUTTING = (
     "Finished width 2482 mm, finished length 2441 mm.",
     "side hems 75 mm",
     "heading 220 mm, bottom hem 200 mm",
-    "Seams, as finished, from the leading edge: 804 mm, 2164 mm. Seam allowance 15 mm",
+    "Seams, as finished, from the leading edge: 804 mm, 2164 mm. Pieces as cut, from",
+    "1 is 894 mm, 2 is 1390 mm, 3 is 408 mm.",  # 804 + 90; 2164 - 804 + 30; 2482 - 2164 + 90
     "Finished width 2402 mm, finished length 2416 mm.",
     "set in 40 mm from each side edge of the face, 25 mm short of the face's foot",
     "side hems 40 mm",
     "bottom hem 100 mm",
-    "Seams, as finished, from the lining's leading edge: 1308 mm. Seam allowance 15 mm",
+    "Seams, as finished, from the lining's leading edge: 1308 mm. Pieces as cut, from",
 )
 TIDE_ASSEMBLY = (
     "11 sheets of A4",

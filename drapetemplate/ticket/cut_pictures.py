@@ -37,7 +37,7 @@ SLIVER = INCH / 32  # narrower than shears cut, and no figure says it
 TOP = 1.8  # mm, the wedge that points to a piece's top
 WEDGED = 10.0  # mm of drop that has room for the wedge beside its words
 LEAST_ROW = 30.0  # mm of paper that figures may take though the row is shorter
-EDGE_WORDS = 3.85  # mm beside an edge that its words take
+EDGE_WORDS = 4.1  # mm beside an edge that its words take
 LEAST_REPEAT = 1.5  # mm between repeats that are still drawn
 
 
@@ -245,13 +245,21 @@ def slits(drop: Drop, width: Length) -> tuple[Length, ...]:
 
 
 def raw_panel(
-    job: Job, window: WindowPlan, panel: PanelPlan, use: ClothUse, typeface: Typeface, scale: int
+    job: Job,
+    window: WindowPlan,
+    panel: PanelPlan,
+    use: ClothUse,
+    typeface: Typeface,
+    scale: int,
+    *,
+    named: bool = True,
 ) -> Picture:
     """A panel of one cloth flat and raw: pieces, seams, hems, and the finished size.
 
-    What is left over of a drop isn't told here: another panel's piece may come of it.
+    What is left over of a drop isn't told here: another panel's piece may come of it. Without its
+    window's name unless it is `named`.
     """
-    return _RawPanel(job, window, panel, use, typeface, scale).picture()
+    return _RawPanel(job, window, panel, use, typeface, scale, named=named).picture()
 
 
 def raw_size(panel: PanelPlan, use: ClothUse) -> tuple[Length, Length]:
@@ -275,8 +283,11 @@ class _RawPanel:
         use: ClothUse,
         typeface: Typeface,
         scale: int,
+        *,
+        named: bool,
     ) -> None:
-        self.job, self.window, self.panel, self.use = job, window, panel, use
+        self.name = window.name if named else ""
+        self.job, self.panel, self.use = job, panel, use
         self.typeface, self.scale = typeface, scale
         self.width, self.length = raw_size(panel, use)
         self.shrinks = 1 + use.cloth.shrinkage
@@ -368,27 +379,37 @@ class _RawPanel:
             along = f"{self.say(self.use.length)} long"
         forms = ((f", {side}", "finished", size), ("", side, "finished", f"{across} wide", along))
         bare = ((side, size), (side,))  # the window stands in the heading
-        room = finished - 2 * EDGE_WORDS - 0.3
-        # A narrow panel has its name along it, before it goes without.
+        # A narrow panel has its name along it, before it goes without. Words stand in the widest
+        # piece, off its seams, where they fit there.
         along_it = ((f", {side}",),)
-        label = (
-            fitted(face, forms, ((0, room, height),), name=self.window.name)
-            or fitted(face, along_it, ((90, height, room),), name=self.window.name)
-            or fitted(face, (), ((0, room, height), (90, height, room)), bare=bare)
-        )
-        words = [*stacked(face, label, middle, y, Role.PANEL_WORDS, bold=True)]
+        whole = finished - 2 * EDGE_WORDS - 0.3
+        for at, room in (self._widest_piece(), (middle, whole)):
+            across_it, along_all = (0, room, height), (90, height, room)
+            if self.name:
+                label = fitted(face, forms, (across_it,), name=self.name) or fitted(
+                    face, along_it, (along_all,), name=self.name
+                )
+            else:
+                label = fitted(face, (), (across_it,), bare=((side, *forms[0][1:]), forms[1][1:]))
+            label = label or fitted(face, (), (across_it, along_all), bare=bare)
+            middle_of_words = at
+            if label is not None:
+                break
+        words = [*stacked(face, label, middle_of_words, y, Role.PANEL_WORDS, bold=True)]
         for hem_words, low, high in (
             ((f"heading {self.say(cloth.heading)}",), top, self.length),
             (self._hem(foot), Fraction(0), foot),
         ):
             strip = float(high - low) / self.scale
             on_one_line = (" ".join(hem_words),)
-            label = fitted(
-                face, (), ((0, finished, strip),), bare=(on_one_line, hem_words, hem_words[:1])
-            )
-            words += stacked(
-                face, label, middle, (self.y(low) + self.y(high)) / 2, Role.PANEL_WORDS
-            )
+            at, room = self._widest_piece()
+            label = fitted(face, (), ((0, room, strip),), bare=(on_one_line,))
+            if label is None:
+                at = middle
+                label = fitted(
+                    face, (), ((0, finished, strip),), bare=(on_one_line, hem_words, hem_words[:1])
+                )
+            words += stacked(face, label, at, (self.y(low) + self.y(high)) / 2, Role.PANEL_WORDS)
         ends = ("LEFT", "RIGHT") if single else ("LEADING", "RETURN")
         reach = min(EDGE_WORDS, finished / 2)
         for raw, end, inward in (
@@ -406,6 +427,14 @@ class _RawPanel:
             x0, y0, x1, y1 = drawing.box(mark)
             yield Polygon(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, 1.0, Role.GROUND)
             yield mark
+
+    def _widest_piece(self) -> tuple[float, float]:
+        """The middle of the widest place between seams and the edges' words, and its room."""
+        places = sorted(map(self.x, self._edges()[1:-1]))
+        hem = float(self.use.cloth.side_hem) / self.scale + EDGE_WORDS
+        spans = pairwise([hem, *places, self.across - hem])
+        left, right = max(spans, key=lambda span: span[1] - span[0])
+        return (left + right) / 2, right - left - (1.0 if places else 0.3)
 
     def _edges(self) -> list[Length]:
         """Raw edges and seams, from the edge beside the leading edge."""
@@ -433,7 +462,11 @@ class _RawPanel:
             fits = face.width(words, LABEL, bold=True) <= room
             numbers.append((middle, words if fits else f"{n + 1}"))
         hem = self.use.cloth.side_hem
+        from_edge = f" from {self.panel.edge} edge"
         sewn = [(self.x(seam + hem), f"seam {self.say(seam)}") for seam in seams.seams]
+        at_length = [(x, f"{words}{from_edge}") for x, words in sewn]
         y = self.y(self.length) + 1.4
         yield from spaced(face, numbers, (y,), self.across, Role.PIECE_NUMBER, bold=True)
-        yield from all_spaced(face, sewn, self.foot - 7.4, self.across, Role.SEAM_MEASURE)
+        y = self.foot - 7.4
+        marks = all_spaced(face, at_length, y, self.across, Role.SEAM_MEASURE)
+        yield from marks or all_spaced(face, sewn, y, self.across, Role.SEAM_MEASURE)

@@ -20,8 +20,9 @@ from drapetemplate.planning.drops import Drop, MadePanel, drops, motif_from_edge
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.ticket import cut_pictures
 from drapetemplate.ticket.cut_pictures import hem_or_seam
-from drapetemplate.ticket.flow import BODY, SMALL, Flow
+from drapetemplate.ticket.flow import BODY, LEADING, SMALL, Flow
 from drapetemplate.ticket.picture import Picture, scale_for
+from drapetemplate.ticket.windows_alike import twins_of
 from drapetemplate.wording import Wording, all_of, counted
 from drapetemplate.words.plan_words import (
     PARTS,
@@ -30,9 +31,11 @@ from drapetemplate.words.plan_words import (
     edge_of,
     lining_joined,
     order_rows,
+    windows_named,
 )
 
 MOST_DRAWN = 120  # drops; the list has them all
+LIST_BEGINS = 4  # lines of the cut list that stand together at its beginning
 MOST_NUMBERS = 12  # of drops cut alike that are named one by one
 BETWEEN = 6.0  # mm from a panel's drawing to the next
 # mm of paper that a width of cloth and a raw panel may be high: the largest at which most pieces
@@ -42,6 +45,7 @@ HEIGHTS = (
     (40.0, 112.0),
     (40.0, 88.0),
     (40.0, 76.0),
+    (40.0, 70.0),
     (36.0, 112.0),
     (36.0, 100.0),
     (36.0, 88.0),
@@ -109,10 +113,23 @@ def _filled(job: Job, plan: Plan, flow: Flow, roll_height: float, panel_height: 
         flow.paragraph(words.format(edge=edge), SMALL, bullet=f"{n}")
     for order in plan.order.cloth:
         _cloth(flow, job, plan, order, roll_height)
-    for window in plan.windows:
-        for use in window.cloth:
-            _panels(flow, job, window, use, panel_height)
+    for windows in _cut_alike(plan):
+        for use in windows[0].cloth:
+            _panels(flow, job, windows, use, panel_height)
     return flow
+
+
+def _cut_alike(plan: Plan) -> list[list[WindowPlan]]:
+    """The windows in their order, those together whose panels are cut alike."""
+    twins = twins_of(plan)
+    groups: dict[tuple[object, ...], list[WindowPlan]] = {}
+    for n, window in enumerate(plan.windows):
+        cuts = [
+            (use.part, use.panel_cut, use.seams and (use.seams.seams, use.seams.pieces))
+            for use in window.cloth
+        ]
+        groups.setdefault((twins.get(n, n), *cuts), []).append(window)
+    return list(groups.values())
 
 
 def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -> None:
@@ -157,6 +174,7 @@ def _cloth(flow: Flow, job: Job, plan: Plan, order: ClothOrder, height: float) -
     if len(all_drops) > len(shown):
         flow.paragraph(f"{len(all_drops) - len(shown)} more drops, cut as the list says.", SMALL)
     flow.space(1)
+    flow.room(LIST_BEGINS * SMALL * LEADING)
     flow.paragraph("Across each drop, measured from the left selvage:", SMALL, bold=True)
     for bullet, words in cut_list(job, order.width, all_drops):
         flow.paragraph(words, SMALL, bullet=bullet, role=Role.CUT_LIST)
@@ -280,23 +298,27 @@ def _across(job: Job, width: Length, drop: Drop) -> str:
     return turned + cut + "; ".join(parts)
 
 
-def _panels(flow: Flow, job: Job, window: WindowPlan, use: ClothUse, most: float) -> None:
-    """A window's panels of one cloth, flat and raw, side by side as they hang."""
+def _panels(
+    flow: Flow, job: Job, windows: Sequence[WindowPlan], use: ClothUse, most: float
+) -> None:
+    """The panels of windows that are cut alike, of one cloth: flat, raw, side by side as hung."""
     if use.seams is None:
         return
+    window, names = windows[0], windows_named([each.name for each in windows])
+    named = len(windows) == 1  # else the heading alone says whose it is
     each = (flow.width - BETWEEN * (len(window.panels) - 1)) / len(window.panels)
     width, length = cut_pictures.raw_size(window.panels[0], use)
     most = min(most, flow.height - ROOM_FOR_WORDS)
     scale = max(scale_for(width, each), scale_for(length, most))
     pictures = [
-        cut_pictures.raw_panel(job, window, panel, use, flow.typeface, scale)
+        cut_pictures.raw_panel(job, window, panel, use, flow.typeface, scale, named=named)
         for panel in window.panels
     ]
     height = max(picture.height for picture in pictures)
     which = "each panel flat and raw, from the face"
     if use.part == "lining":
         which = "each lining flat and raw, as it lies behind its panel seen from the room"
-    flow.heading(f"{window.name}: {which}", keep=height + 6 * BODY)
+    flow.heading(f"{names}: {which}", keep=height + 6 * BODY)
     flow.paragraph(". ".join(panel_words(job, window, use, scale)) + ".", SMALL, role=Role.CAPTION)
     flow.space(1.5)
     flow.room(height)
@@ -324,6 +346,8 @@ def panel_words(job: Job, window: WindowPlan, use: ClothUse, scale: int) -> Iter
     if seams is not None and seams.seams:
         places = ", ".join(map(say, seams.seams))
         yield f"Seams, as finished, from {edge_of(use.part, window.panels[0].edge)}: {places}"
+        widths = ", ".join(f"{n} is {say(piece)}" for n, piece in enumerate(seams.pieces, 1))
+        yield f"Pieces as cut, from the same edge: {widths}"
         yield f"Seam allowance {say(use.cloth.seam)} on each piece"
     repeat = cloth.repeat_down
     if repeat is None or use.cut is None:

@@ -283,7 +283,8 @@ SIDES = ("left", "right")
 
 def test_each_panel_of_each_cloth() -> None:
     """Every window shows its panels raw once for each cloth, the lining named."""
-    found = check(job_of(f'{LONG}\nname = "Hall"', LONG, tables=f"{PATTERN}\n{LINING}"))
+    wider = LONG.replace("width = 74", "width = 75")
+    found = check(job_of(f'{LONG}\nname = "Hall"', wider, tables=f"{PATTERN}\n{LINING}"))
     heads = [text.text for text in found.texts(Role.SECTION) if "raw" in text.text]
     assert heads == [
         f"{name}: each {words}"
@@ -296,6 +297,19 @@ def test_each_panel_of_each_cloth() -> None:
     titles = [text.text for text in found.texts(Role.PANEL_WORDS) if "Hall, " in text.text]
     assert titles == [f"Hall, {side} {cloth}" for cloth in ("panel", "lining") for side in SIDES]
     assert len(found.boxes(Role.RAW_EDGE)) == 8
+
+
+def test_panels_cut_alike_are_drawn_once() -> None:
+    """Windows whose panels are cut alike share a drawing, under all their names."""
+    hall, bay = f'{LONG}\nname = "Hall"', f'{LONG}\nname = "Bay"\nquantity = 2'
+    found = check(job_of(hall, bay, tables=PLAIN))
+    heads = [text.text for text in found.texts(Role.SECTION) if "raw" in text.text]
+    assert heads == ["Hall + Bay: each panel flat and raw, from the face"]
+    assert len(found.boxes(Role.RAW_EDGE)) == 2
+    assert not [text.text for text in found.texts(Role.PANEL_WORDS) if "Hall" in text.text]
+    # 47 5/8 + 3 + 1/2 and 80 - 47 5/8 - 3 + 1/2.
+    pieces = "Pieces as cut, from the same edge: 1 is 51 1/8 in, 2 is 29 7/8 in."
+    assert pieces in found.said(Role.CAPTION)
 
 
 def test_foot() -> None:
