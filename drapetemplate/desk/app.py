@@ -27,6 +27,7 @@ from drapetemplate.desk.in_threads import DroppedError, Limited
 from drapetemplate.desk.look import look
 from drapetemplate.desk.pdf import Made, approval_pdf, pdf
 from drapetemplate.desk.positions import positions
+from drapetemplate.desk.refusals import in_words
 from drapetemplate.desk.whole import whole
 from drapetemplate.desk.windows import add_window, copy_window, remove_window
 from drapetemplate.errors import DrapeError
@@ -117,16 +118,20 @@ def _draft(job: DeskJob, page: str, body: requests.Draft) -> Response:
 
 def _pdf(job: DeskJob, page: str, body: requests.Pdf) -> Response:
     data, stem = job.would_save(page, body.answers)
-    return _to_keep(pdf(data, body.accept, body.part), stem)
+    return _to_keep(lambda: pdf(data, body.accept, body.part), stem, body.answers)
 
 
 def _approval(job: DeskJob, page: str, body: requests.Approval) -> Response:
     data, stem = job.would_save(page, body.answers)
-    return _to_keep(approval_pdf(data), stem)
+    return _to_keep(lambda: approval_pdf(data), stem, body.answers)
 
 
-def _to_keep(made: Made, stem: str) -> Response:
+def _to_keep(make: Callable[[], Made], stem: str, answers: Mapping[str, str]) -> Response:
     """A PDF as a file for the browser to keep, under the job file's name."""
+    try:
+        made = make()
+    except DrapeError as error:
+        raise in_words(error, answers) from error
     name = quote(f"{stem}{made.ending}", safe="")
     headers = {
         "Content-Disposition": f"attachment; filename*=UTF-8''{name}",

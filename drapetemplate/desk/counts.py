@@ -18,6 +18,7 @@ from drapetemplate.report.compare_text import choice_figures
 from drapetemplate.ticket.from_above import SCREEN_STEPS, from_above
 from drapetemplate.ticket.panel_pictures import closed_width, flat_strip
 from drapetemplate.ticket.picture import Picture, scale_for
+from drapetemplate.words.finding_words import SHORT
 
 ROOM = 80.0
 """Millimetres that the widest of the small pictures may be wide, at the page's own size."""
@@ -43,7 +44,7 @@ def counts(answers: Mapping[str, str], window: int) -> list[dict[str, Any]]:
 
 
 def _count(job: Job, choice: Choice, scale: int) -> dict[str, Any]:
-    """One count: its figures in words, "" for those not known, the codes of its findings."""
+    """One count: its figures in words, "" for those not known, and what is found against it."""
     shown: dict[str, Any] = {
         "count": choice.count,
         "chosen": choice.chosen,
@@ -58,7 +59,7 @@ def _count(job: Job, choice: Choice, scale: int) -> dict[str, Any]:
         return shown
     for level, key in (("stop", "stops"), ("warn", "warnings")):
         codes = (finding.code for finding in window.findings if finding.level == level)
-        shown[key] = list(dict.fromkeys(codes))
+        shown[key] = [{"code": code, "short": SHORT[code]} for code in dict.fromkeys(codes)]
     shown |= _figures(job, choice, window)
     if choice.count <= MOST_DRAWN:
         picture = _picture(job, window, scale)

@@ -9,16 +9,16 @@ from typing import Any
 from drapetemplate.desk.form import form
 from drapetemplate.desk.pictures import as_svg
 from drapetemplate.desk.reading import WindowRead, read_window
+from drapetemplate.desk.refusals import window_named
 from drapetemplate.desk.remedies import remedied
 from drapetemplate.interview.job_text import windows_in
-from drapetemplate.interview.question import Answers
-from drapetemplate.interview.read_back import short
 from drapetemplate.job.model import Job
 from drapetemplate.planning.model import Finding, PanelPlan, WindowPlan, worst_first
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.panel_views import window_pictures
 from drapetemplate.wording import counted
 from drapetemplate.words.figures import in_full, window_figures
+from drapetemplate.words.finding_words import SHORT
 
 ROOM = 180.0
 """Millimetres that a picture may be wide, at the page's own size; a page may show it smaller."""
@@ -55,7 +55,7 @@ def windows_named(answers: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
         {
             "number": number,
-            "name": short(Answers(answers, number).own("name").strip()) or f"Window {number}",
+            "name": window_named(answers, number),
         }
         for number in range(1, windows_in(answers) + 1)
     ]
@@ -70,6 +70,7 @@ def findings_shown(
             "level": finding.level,
             "title": LEVELS[finding.level],
             "code": finding.code,
+            "short": SHORT[finding.code],
             "text": finding.text,
             "remedies": _remedies(answers, window, finding),
         }

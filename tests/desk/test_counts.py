@@ -34,7 +34,7 @@ def test_what_compare_prints(sample: Path) -> None:
             assert [int(drop) for drop in re.findall("[0-9]+", one["drops"])] == drops
             for key, level in (("stops", "stop"), ("warnings", "warn")):
                 codes = {found["code"] for found in other["findings"] if found["level"] == level}
-                assert set(one[key]) == codes
+                assert {found["code"] for found in one[key]} == codes
 
 
 def test_gap_and_pitch_by_hand() -> None:
@@ -85,7 +85,8 @@ def test_an_odd_count_stands_among_the_even_ones() -> None:
     """What was asked for is the chosen one, with its stop."""
     shown = counts(answers_of(job_toml("width = 60\ncount = 7")), 1)
     chosen = [each for each in shown if each["chosen"]]
-    assert [(each["count"], each["stops"]) for each in chosen] == [(7, ["odd-count"])]
+    stop = {"code": "odd-count", "short": "an odd count of eyelets"}
+    assert [(each["count"], each["stops"]) for each in chosen] == [(7, [stop])]
     assert all(each["count"] % 2 == 0 for each in shown if not each["chosen"])
 
 

@@ -227,7 +227,7 @@ def test_no_pdf_of_what_cant_be_made(desk: RunningDesk) -> None:
     near = {"pole.projection": "2", "pole.diameter": "1"}
     (fault,) = told(near, [])
     assert fault["path"] == ""
-    assert fault["text"].startswith("back-fold-hits-wall: ")
+    assert fault["text"].startswith("back folds hit the wall: ")
     body = {"answers": {**answers, **near}, "accept": ["back-fold-hits-wall"], "part": 0}
     assert desk.ask("/pdf", body).status == 200
 

@@ -45,8 +45,8 @@ export class Counts {
     const { count, chosen, fault, stops, warnings, picture } = told;
     const said = [
       ...(fault ? [make("p", { class: "said" }, fault)] : []),
-      ...stops.map((code) => against("stop", "Stop", code)),
-      ...warnings.map((code) => against("warn", "Warning", code)),
+      ...stops.map(({ short }) => against("stop", "Stop", short)),
+      ...warnings.map(({ short }) => against("warn", "Warning", short)),
     ];
     const press = () =>
       make("button", { type: "button", on: { click: () => this.take(count) } }, `Take ${count}`);
@@ -61,5 +61,5 @@ export class Counts {
   }
 }
 
-const against = (level, words, code) =>
-  make("p", { class: `said ${level}` }, make("strong", {}, `${words}: `), code);
+const against = (level, words, short) =>
+  make("p", { class: `said ${level}` }, make("strong", {}, `${words}: `), short);

@@ -2,6 +2,7 @@
 
 import { make, say } from "./dom.js";
 
+const COUNTS_FOR = "The ticket has a line to sign. It counts on this page only: no file keeps it.";
 const SHARE = 0.2; // of the page's height that findings take before some are folded away
 const LEAST = 112; // px that they may in any case
 const MOST = 240; // and at the most
@@ -105,7 +106,7 @@ export class Findings {
     return make("ul", {}, ...findings.map((finding) => this.#finding(finding, accepted)));
   }
 
-  #finding({ level, code, text, title, remedies }, accepted) {
+  #finding({ level, code, short, text, title, remedies }, accepted) {
     const parts = [make("p", {}, make("strong", {}, `${title}: `), text)];
     const presses = remedies.map(({ words, changes }) =>
       make(
@@ -119,21 +120,23 @@ export class Findings {
       ),
     );
     if (presses.length) parts.push(make("p", { class: "remedies" }, ...presses));
-    if (level === "stop") parts.push(this.#takenOn(code, accepted.has(code)));
+    if (level === "stop") parts.push(this.#takenOn(code, short, accepted.has(code)));
     return make("li", { class: level, "data-code": code }, ...parts);
   }
 
-  #takenOn(code, on) {
+  #takenOn(code, short, on) {
     const box = make("input", {
       type: "checkbox",
       "data-key": `accept ${code}`,
       on: { change: (event) => this.accept(code, event.target.checked) },
     });
     box.checked = on;
-    const words = on
-      ? " is taken on: the ticket has a line to sign for it"
-      : ": take it on as it is; the ticket then has a line to sign for it";
-    return make("label", { class: "take-on" }, box, make("span", {}, make("code", {}, code), words));
+    return make(
+      "label",
+      { class: "take-on" },
+      box,
+      make("span", {}, `${on ? "Taken on" : "Take on"}: ${short} (`, make("code", {}, code), `). ${COUNTS_FOR}`),
+    );
   }
 
   #focusAgain(key) {

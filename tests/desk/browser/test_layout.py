@@ -149,8 +149,8 @@ count = 7
 """
 """A job with two stops, two warnings and notes."""
 
-CUT = """() => [...document.querySelectorAll("#said p, #said li, #said button, #said label")].filter(
-    one => one.checkVisibility()).filter(one => {
+CUT = """() => [...document.querySelectorAll("#said p, #said li, #said button, #said label")]
+    .filter(one => one.checkVisibility()).filter(one => {
         const box = one.getBoundingClientRect();
         const round = document.querySelector("#said").getBoundingClientRect();
         return box.bottom > round.bottom + 1 || box.top < round.top - 1;
@@ -180,7 +180,7 @@ def test_no_finding_is_cut(browser: Browser, tmp_path: Path) -> None:
         assert page.evaluate(CUT) == []
 
 
-def test_no_room_is_kept_for_findings_that_are_not_there(browser: Browser, tmp_path: Path) -> None:
+def test_no_room_is_kept_for_absent_findings(browser: Browser, tmp_path: Path) -> None:
     """Where nothing speaks against a job, one line says so and the pictures follow."""
     job = MANY.replace("= 3", "= 6").replace("count = 7", "count = 10").replace("1 3/8", "3/4")
     job = job.replace("[pole]", 'hole = "1 5/8"\n[pole]')

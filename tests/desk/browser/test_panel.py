@@ -160,7 +160,7 @@ def test_a_stop_is_taken_on_by_name(page: Page, hung: Desk) -> None:
     page.get_by_text("Saved as hung.toml.").wait_for()
     page.get_by_role("button", name="Save the PDF").click()
     page.locator("#notice").get_by_text("No PDF").wait_for()
-    box = page.get_by_label("back-fold-hits-wall")
+    box = page.get_by_label("back folds hit the wall")
     box.check()
     rest(page)
     with page.expect_download() as coming:
