@@ -7,6 +7,7 @@ a status of 400 or more; one whose page has sent a newer one meanwhile {"dropped
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any, TypeVar
 from urllib.parse import quote
@@ -99,6 +100,9 @@ def _start(job: DeskJob, page: str) -> Response:
             "folder": job.folder.name,
             "answers": dict(start.answers),
             "from": start.source,
+            "in_file": dict(start.opened.answers),
+            "left_on": start.left_on,
+            "differs": [asdict(each) for each in start.differs],
             "revision": start.opened.revision,
             "left_out": [] if start.opened.file is None else list(start.opened.file.left_out),
         }
@@ -112,8 +116,7 @@ def _save(job: DeskJob, page: str, body: requests.Save) -> Response:
 
 
 def _draft(job: DeskJob, page: str, body: requests.Draft) -> Response:
-    job.keep(page, body.answers)
-    return JSONResponse({})
+    return JSONResponse({"differs": job.keep(page, body.answers)})
 
 
 def _pdf(job: DeskJob, page: str, body: requests.Pdf) -> Response:

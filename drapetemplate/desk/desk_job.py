@@ -15,9 +15,11 @@ import threading
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 
 from drapetemplate import files
+from drapetemplate.desk.differences import Difference, differences
 from drapetemplate.desk.job_in_file import OpenFile, changed_file, new_file, opened
 from drapetemplate.errors import DrapeError, Fault, FileError, JobError
 from drapetemplate.files import file_part
@@ -73,12 +75,17 @@ class Opened:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """What a page begins with: what it has open, the answers, where they are from, and faults."""
+    """What a page begins with: what it has open, the answers, where they are from, and faults.
+
+    Of a draft also when it was left, by this computer's clock, and where it differs from the file.
+    """
 
     opened: Opened
     answers: Mapping[str, str]
     source: str
     faults: tuple[Fault, ...]
+    left_on: str = ""
+    differs: tuple[Difference, ...] = ()
 
 
 @dataclass(slots=True)
@@ -104,22 +111,35 @@ class DeskJob:
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             kept, told = _kept(draft, now)
             if kept is not None and _differ(kept, answers):
+                left_on = draft.stat().st_mtime
                 _write_draft(draft, kept, page, now.revision)
-                return Start(now, kept, "draft", (*faults, *told))
+                os.utime(draft, (left_on, left_on))  # nothing was typed: it was left when it was
+                return Start(
+                    now,
+                    kept,
+                    "draft",
+                    (*faults, *told),
+                    datetime.fromtimestamp(left_on).astimezone().strftime("%Y-%m-%d at %H:%M"),
+                    () if now.file is None else differences(answers, kept),
+                )
             source = "new" if now.file is None else "file"
             return Start(now, answers, source, (*faults, *told))
 
-    def keep(self, page: str, answers: Mapping[str, str]) -> None:
-        """Keep answers as the draft of what this page has open; ConflictError if another's is."""
+    def keep(self, page: str, answers: Mapping[str, str]) -> bool:
+        """Keep answers as the draft of what this page has open; whether they say more than that.
+
+        Answers that say what is open leave no draft. ConflictError if another page's draft is.
+        """
         with self._busy:
             now = self._known(page)
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             if os.path.lexists(draft) and _page_of(draft) != page:
                 raise ConflictError([Fault("", "another page has changed this job: read it again")])
-            if dict(answers) == now.answers:  # nothing that isn't there already
+            if not _differ(answers, now.answers):  # nothing that isn't there already
                 remove_draft(draft)
-            else:
-                _write_draft(draft, answers, page, now.revision)
+                return False
+            _write_draft(draft, answers, page, now.revision)
+            return True
 
     def save(
         self, page: str, answers: Mapping[str, str], name: str | None, revision: str | None
@@ -243,6 +263,8 @@ def _faults(file: OpenFile) -> list[Fault]:
 
 def _differ(answers: Mapping[str, str], others: Mapping[str, str]) -> bool:
     """Whether two sets of answers don't say the same."""
+    if answers == others:
+        return False
     if asked_of_all(answers).faults:
         return True
     return what_is_said(answers) != what_is_said(others)

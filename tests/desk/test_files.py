@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import difflib
 import json
+import os
 import re
 import shutil
+import time
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -270,6 +272,37 @@ def test_what_is_typed_outlives_the_server(folder: Path) -> None:
         assert desk.start("a third")["from"] == "file"
     assert (folder / "job.toml").read_text() == COMMENTED.replace("88", "89 1/2")
     assert [path.name for path in folder.iterdir()] == ["job.toml"]
+
+
+def test_a_draft_taken_up_says_where_it_differs(folder: Path) -> None:
+    """Half a measure that outlived its desk is told beside the file's own, with when it was left.
+
+    What only spells a default out isn't told: it says the same.
+    """
+    with running(folder, "job.toml", "--no-open") as desk:
+        first = desk.start()
+        assert (first["differs"], first["left_on"], first["in_file"]) == ([], "", first["answers"])
+        answers = first["answers"] | {"window[1].width": "8", "window[1].?pole": "no"}
+        assert keep(desk, answers).json == {"differs": True}
+    draft = folder / "job.toml.draft"
+    os.utime(draft, (0, time.mktime((2026, 11, 29, 17, 5, 0, 0, 0, -1))))
+    with running(folder, "job.toml", "--no-open") as desk:
+        for page in ("another", "a third"):  # taken up and left alone, it is no younger
+            start = desk.start(page)
+            assert start["left_on"] == "2026-11-29 at 17:05"
+            [differs] = start["differs"]
+            assert differs["path"] == "window[1].width"
+            assert differs["label"].startswith("Finished width of one panel")
+            assert (differs["file"], differs["draft"]) == ("88", "8")
+            assert start["in_file"] == first["answers"]
+
+
+def test_a_default_spelled_out_leaves_no_draft(desk: RunningDesk, folder: Path) -> None:
+    """A steering question answered with its default says what the file says."""
+    answers = desk.start()["answers"]
+    assert keep(desk, answers | {"window[1].width": "9"}).json == {"differs": True}
+    assert keep(desk, answers | {"window[1].?pole": "no"}).json == {"differs": False}
+    assert not (folder / "job.toml.draft").exists()
 
 
 def test_no_draft_of_what_is_there(desk: RunningDesk, folder: Path) -> None:
