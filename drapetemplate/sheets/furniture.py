@@ -218,6 +218,7 @@ TITLE_SIZES = (6.0, 5.0, 4.2, 3.6, 3.1, 2.7, 2.4, 2.1, 1.8, 1.5)  # mm, as they 
 READ_SIZES = (3.3, 3.1)  # likewise of the lines under the title, whose capitals are 2.2 mm high
 SMALL_SIZES = (2.7, 2.4, 2.1, 1.8, 1.5)  # and where the paper has no room for these
 TITLE_LINE, TEXT_LINE = 1.12, 1.25  # of the size, from line to line
+AIR = 0.25  # of the title's size, between it and the lines under it where the height is free
 BASELINE = 0.79  # of the size, under its line's top
 ENOUGH_OF_NAME = 40  # letters of a name below which smaller letters are worth it
 LEAST_OF_NAME = 4
@@ -274,7 +275,10 @@ def heading(
     for line in title[1:]:
         y -= Fraction(large * TITLE_LINE)
         yield drawing.text(typeface, left, y, line, large, Role.SHEET_TITLE, bold=True, most=width)
-    y -= Fraction(large * (TITLE_LINE - BASELINE) + size * BASELINE)
+    # What the lines leave free stands under the title, which they would else touch.
+    taken = len(title) * large * TITLE_LINE + len(text) * size * TEXT_LINE
+    air = min(max(rooms[1] - taken, 0.0), AIR * large)
+    y -= Fraction(large * (TITLE_LINE - BASELINE) + air + size * BASELINE)
     for line in text:
         yield drawing.text(typeface, left, y, line, size, Role.HEADING, most=width)
         y -= Fraction(size * TEXT_LINE)

@@ -207,7 +207,7 @@ SAID = HeadingWords(
     printer="",
     job="HP-101 · Heron Point, garden room",
     window="Garden door, left bay",
-    facts=("make 2", "sheets A1 (left), A3 (right)"),
+    facts=("tape 1 strip, mark 2 panels", "sheets A1 (left), A3 (right)"),
 )
 
 
@@ -220,7 +220,11 @@ def test_names_that_fit_are_whole() -> None:
     assert [(mark.text, mark.size) for mark in marks] == [
         ("Sheet A2 of 11", 3.6),
         (" · LEFT + RIGHT panel · FACE · Garden door, left bay", 3.6),
-        ("HP-101 · Heron Point, garden room · make 2 · sheets A1 (left), A3 (right)", 3.1),
+        (
+            "HP-101 · Heron Point, garden room · tape 1 strip, mark 2 panels · sheets A1 (left), "
+            "A3 (right)",
+            3.1,
+        ),
     ]
 
 
@@ -229,6 +233,10 @@ def test_heading_grows_into_free_paper() -> None:
     height = furniture.HEADING + furniture.HEADING_MORE
     marks = [m for m in furniture.heading(LETTER, typeface(), SAID, height) if isinstance(m, Text)]
     assert [mark.size for mark in marks] == [6.0, 6.0, 3.3]
+    # The line under the title stands clear of the tails of its letters.
+    number, _, under = marks
+    apart = drawing.box(number)[1] - drawing.box(under)[3]
+    assert apart > 0.9
 
 
 @pytest.mark.parametrize("frame", FRAMES)
