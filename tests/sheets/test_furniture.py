@@ -221,8 +221,10 @@ def test_names_that_fit_are_whole() -> None:
         ("Sheet A2 of 11", 3.6),
         (" · LEFT + RIGHT panel · FACE · Garden door, left bay", 3.6),
         (
-            "HP-101 · Heron Point, garden room · tape 1 strip, mark 2 panels · sheets A1 (left), "
-            "A3 (right)",
+            (
+                "HP-101 · Heron Point, garden room · tape 1 strip, mark 2 panels · sheets A1 (left), "
+                "A3 (right)"
+            ),
             3.1,
         ),
     ]
