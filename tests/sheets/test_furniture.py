@@ -222,8 +222,8 @@ def test_names_that_fit_are_whole() -> None:
         (" · LEFT + RIGHT panel · FACE · Garden door, left bay", 3.6),
         (
             (
-                "HP-101 · Heron Point, garden room · tape 1 strip, mark 2 panels · sheets A1 (left), "
-                "A3 (right)"
+                "HP-101 · Heron Point, garden room · tape 1 strip, mark 2 panels · "
+                "sheets A1 (left), A3 (right)"
             ),
             3.1,
         ),
