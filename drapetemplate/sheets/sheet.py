@@ -502,7 +502,7 @@ class _Sheets:
         if column < len(self.columns) - 1:
             after = self._name(row, column + 1)
             land = (
-                f"{noun} {after} goes on top, up to the dashed line",
+                f"{noun} {after} goes on top, up to the long-dashed line",
                 f"{noun} {after} goes on top",
                 f"{after} on top",
             )

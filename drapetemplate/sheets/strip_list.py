@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import count as count_from
 from itertools import islice
-from string import ascii_uppercase
 
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.errors import Fault, PaperError
@@ -26,6 +25,9 @@ from drapetemplate.wording import joined
 
 MOST_DRAWN = 20_000
 """Eyelets on all strips of a job: on a roll, where each is one sheet, nothing else bounds them."""
+
+# I and O are left out, as on drawings: beside a sheet's number they pass for 1 and 0.
+LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,8 +186,8 @@ def _letters(paper: Paper, counts: Sequence[int]) -> list[tuple[str, ...]]:
 
 def _letter(number: int) -> str:
     """A number from 0 on in letters: A to Z, then AA, AB and on."""
-    before = "" if number < 26 else _letter(number // 26 - 1)
-    return before + ascii_uppercase[number % 26]
+    before = "" if number < len(LETTERS) else _letter(number // len(LETTERS) - 1)
+    return before + LETTERS[number % len(LETTERS)]
 
 
 def _panels_of(window: WindowPlan, paper: Paper) -> list[tuple[PanelPlan, PanelPlan | None]]:

@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import partial
 
 from drapetemplate import drawing
@@ -20,6 +19,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Details
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.ticket.picture import Picture, moved
+from drapetemplate.ticket.table_columns import Row, balanced, filled_columns
 from drapetemplate.wording import PAGE_BREAKS
 
 BODY = 3.1  # mm, the size of letters that are read
@@ -50,14 +50,6 @@ LEAST_SIGN = 40.0  # mm to sign on
 LONG_WORD = 500  # letters of a word that are measured at once
 LEAST_FILLED = 0.6  # of a page, before what could begin on it goes on the next
 NEARLY = 1e-9  # of a line, for floats that add up to a whole page
-
-
-@dataclass(frozen=True, slots=True)
-class _Row:
-    """A pair's name and the lines of its value; a row without a name goes on from a column."""
-
-    name: str
-    lines: tuple[str, ...]
 
 
 class Flow:
@@ -466,14 +458,14 @@ class Flow:
     ) -> None:
         """Pairs under a heading; they begin on a page where they fit or so much of it is free."""
         cells, number, names = self._set(rows, columns, size)
-        height = (_balanced(cells, number) + 1) * size * LEADING
+        height = (balanced(cells, number) + 1) * size * LEADING
         self.heading(heading, keep=min(height, self.height * begun))
         again = partial(self.paragraph, f"{heading}, continued", size, bold=True, role=Role.SECTION)
         self._columns(cells, number, names, size, again)
 
     def _set(
         self, rows: Sequence[tuple[str, str]], columns: int, size: float
-    ) -> tuple[list[_Row], int, float]:
+    ) -> tuple[list[Row], int, float]:
         """The rows wrapped, in how many columns they are least high, and where values start."""
         face = self._typeface
         names = max(face.width(name, size) for name, _ in rows) + NAME_GAP
@@ -484,16 +476,16 @@ class Flow:
             width = self.width / number - names - BETWEEN
             if width >= longest or number == 1:  # so that no measure is cut in two
                 cells = [
-                    _Row(name, tuple(self.wrapped(value, size, width, bold=True)))
+                    Row(name, tuple(self.wrapped(value, size, width, bold=True)))
                     for name, value in rows
                 ]
-                settings.append((_balanced(cells, number), -number, cells))
+                settings.append((balanced(cells, number), -number, cells))
         _, number, cells = min(settings, key=lambda setting: setting[:2])
         return cells, -number, names
 
     def _columns(
         self,
-        rows: list[_Row],
+        rows: list[Row],
         columns: int,
         names: float,
         size: float,
@@ -503,14 +495,14 @@ class Flow:
         line_height = size * LEADING
         while rows:
             fit = int((self._y - self._bottom) / line_height + NEARLY)
-            even = _balanced(rows, columns)
+            even = balanced(rows, columns)
             if even > fit < SHORTEST and self._y < self._top:
                 self._turn()
                 continue
             page = max(1, int(self.height / line_height + NEARLY))
             # Not only a line or two for the next page.
             here = fit if even <= fit else min(fit, max(even - SHORTEST, SHORTEST))
-            filled, rows = _filled(rows, columns, max(1, min(even, here)), page)
+            filled, rows = filled_columns(rows, columns, max(1, min(even, here)), page)
             top = self._y
             for c, column in enumerate(filled):
                 x, self._y = self._left + c * self.width / columns, top
@@ -575,60 +567,6 @@ def paged(pages: Sequence[tuple[Mark, ...]], typeface: Typeface) -> list[tuple[M
         return drawing.text(typeface, mark.x, mark.y, words, mark.size, mark.role, anchor="end")
 
     return [tuple(marked(mark, n) for mark in page) for n, page in enumerate(pages, 1)]
-
-
-def _balanced(rows: Sequence[_Row], columns: int) -> int:
-    """The fewest lines that hold the rows in so many columns, none of them parted.
-
-    >>> _balanced([_Row("a", ("1", "2", "3")), _Row("b", ("4",)), _Row("c", ("5", "6"))], 2)
-    3
-    """
-    counts = [len(row.lines) for row in rows]
-    lines = max(-(-sum(counts) // columns), *counts)
-    while _columns_taken(counts, lines) > columns:
-        lines += 1
-    return lines
-
-
-def _columns_taken(counts: Sequence[int], lines: int) -> int:
-    """How many columns of at most `lines` lines take rows of so many lines each, in order.
-
-    >>> _columns_taken([3, 1, 2], 3)
-    2
-    """
-    taken, used = 1, 0
-    for count in counts:
-        if used + count > lines:
-            taken, used = taken + 1, 0
-        used += count
-    return taken
-
-
-def _filled(
-    rows: list[_Row], columns: int, lines: int, page: int
-) -> tuple[list[list[_Row]], list[_Row]]:
-    """Columns of at most `lines` lines, and the rows left over.
-
-    A row is parted only where it is longer than a whole page, of `page` lines.
-    """
-    filled: list[list[_Row]] = []
-    rest = list(rows)
-    while rest and len(filled) < columns:
-        column: list[_Row] = []
-        free = lines
-        while rest and free:
-            row = rest[0]
-            if len(row.lines) <= free:
-                column.append(rest.pop(0))
-                free -= len(row.lines)
-            elif len(row.lines) > page:
-                column.append(_Row(row.name, row.lines[:free]))
-                rest[0] = _Row("", row.lines[free:])
-                free = 0
-            else:
-                break
-        filled.append(column)
-    return filled, rest
 
 
 def paper_flow(paper: LaidPaper, typeface: Typeface) -> Flow:

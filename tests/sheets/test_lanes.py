@@ -251,7 +251,7 @@ def test_neighbours_by_label() -> None:
     found = LOW.sheets(typeface())
     words = [text for sheet in texts(found, Role.LAP_WORDS) for text in sheet]
     assert [word for word in words if "1c" in word] == [
-        "part 1c goes on top, up to the dashed line",
+        "part 1c goes on top, up to the long-dashed line",
         "cut on the solid line, lay over part 1c",
     ]
 

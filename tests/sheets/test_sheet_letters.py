@@ -97,7 +97,7 @@ def test_two_ends_share_what_room_there_is() -> None:
     job = job_of(
         "width = 60\ncount = 8",
         eyelet="outside = 2\nopening = 1\nhole = 1",
-        tables='[paper]\nstyle = "stepping"',
+        tables='[paper]\nstyle = "stepping"\nletters = ["V", "R"]',
     )
     assert small(job) == []
     both = [

@@ -90,7 +90,7 @@ def test_rows_numbered_on() -> None:
     assert [sheet.number for sheet in found.sheets] == list(range(1, 2 * across + 1))
     # Words stand in the lower row only, which the strip's lower edge is on.
     words = [m.text for m in found.sheets[across].marks if isinstance(m, Text)]
-    assert f"sheet {across + 2} goes on top, up to the dashed line" in words
+    assert f"sheet {across + 2} goes on top, up to the long-dashed line" in words
 
 
 @pytest.mark.parametrize(("units", "most"), [("in", "1 7/8 in"), ("mm", "47.6 mm")])
@@ -177,7 +177,7 @@ def test_words_on_the_first_sheet() -> None:
         for mark in found.sheets[0].marks
         if isinstance(mark, Text) and mark.role == Role.LAP_WORDS
     ]
-    assert (words.text, words.size) == ("sheet 2 goes on top, up to the dashed line", 3.1)
+    assert (words.text, words.size) == ("sheet 2 goes on top, up to the long-dashed line", 3.1)
 
 
 def test_room_for_two_joins_words() -> None:
