@@ -19,7 +19,8 @@ from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.job_ticket import LONG, ticket, ticket_paper
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.strips import FIXED
-from tests.outside_checks import FIGURES, WHOLE_WAY, WORDS, Figure
+from tests.outside import FIGURES, WORDS
+from tests.outside.table import WHOLE_WAY, Figure
 
 TESTS = Path(__file__).parent
 SAMPLES = sorted((TESTS.parent / "sample_jobs").glob("*.toml"))
