@@ -22,6 +22,7 @@ from drapetemplate.words.finding_words import SHORT
 
 ROOM = 180.0
 """Millimetres that a picture may be wide, at the page's own size; a page may show it smaller."""
+LENGTH_UNKNOWN = "length not told: drawn at any length"
 LEVELS = {"stop": "Stop", "warn": "Warning", "note": "Note"}
 
 
@@ -115,6 +116,7 @@ def _panel(job: Job, planned: WindowPlan, panel: PanelPlan) -> dict[str, Any]:
         "side": panel.side,
         "above": {name: svg.get(name) for name in ("closed", "stacked")},
         "front": svg.get("front"),
+        "front_unknown": LENGTH_UNKNOWN if planned.length is None and "front" in svg else "",
         "flat": svg["flat"],
         "captions": {name: words for name, (words, _) in pictures.items()},
     }

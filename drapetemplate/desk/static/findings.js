@@ -2,7 +2,7 @@
 
 import { make, say } from "./dom.js";
 
-const COUNTS_FOR = "The ticket has a line to sign. It counts on this page only: no file keeps it.";
+const COUNTS_FOR = "For PDFs of this page only, not kept in the job file; the ticket has a line to sign.";
 const SHARE = 0.2; // of the page's height that findings take before some are folded away
 const LEAST = 112; // px that they may in any case
 const MOST = 240; // and at the most

@@ -5,17 +5,25 @@ import { byId, make, set } from "./dom.js";
 let passes = false; // whether what it says is done with at the next change
 let words = ""; // what is to be read out, once typing rests
 
-/** Say something at the foot, with things to press, [words, what then]; "" takes it away.
+/** Say something at the foot, with things to press, [words, what then]; "" takes it away. `lines`
+ * open under it when it is pressed.
  *
  * It goes at the next change of the answers, or where it `stays`, when it is closed. */
-export function notice(text, { presses = [], stays = false } = {}) {
+export function notice(text, { presses = [], stays = false, lines = [] } = {}) {
   passes = !stays;
   const press = (name, label, pressed) =>
     make("button", { type: "button", class: name, on: { click: pressed } }, label);
   byId("notice").replaceChildren(
     ...(text
       ? [
-          make("span", {}, text),
+          lines.length
+            ? make(
+                "details",
+                {},
+                make("summary", {}, text),
+                make("ul", {}, ...lines.map((line) => make("li", {}, line))),
+              )
+            : make("span", {}, text),
           ...presses.map(([label, pressed]) => press("", label, pressed)),
           press("close", "Close", () => notice("")),
         ]
@@ -53,10 +61,10 @@ export function showLost(text, command, notKept) {
   byId("not-kept").replaceChildren(
     ...(notKept.length
       ? [
-          make("p", {}, "Typed since then, and not kept yet:"),
+          make("p", {}, "Not kept yet, and to be typed again there:"),
           make("ul", {}, ...notKept.map(([label, typed]) => make("li", {}, `${label} ${typed}`))),
         ]
-      : []),
+      : [make("p", {}, "All that was typed is kept.")]),
   );
   if (first) document.activeElement.scrollIntoView({ block: "nearest" });
 }

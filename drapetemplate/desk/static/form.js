@@ -137,6 +137,13 @@ class Field {
     this.back = make("span", { id: idOf(this.path, "back"), class: "back" });
     this.fault = make("p", { id: idOf(this.path, "fault"), class: "fault", hidden: true });
     this.control = this.#control();
+    this.answer = make(
+      "div",
+      { class: "answer", on: { focusin: () => this.#keepHeight() } },
+      this.control,
+      this.suggested,
+      this.back,
+    );
     this.element = make(
       "div",
       {
@@ -147,7 +154,7 @@ class Field {
       make("div", { class: "asked" }, this.label, this.why),
       this.help,
       this.note,
-      make("div", { class: "answer" }, this.control, this.suggested, this.back),
+      this.answer,
       this.fault,
     );
   }
@@ -195,6 +202,11 @@ class Field {
     control.focus({ preventScroll: true });
     this.element.scrollIntoView({ block: "nearest" });
     if (!this.buttons && control.select) control.select();
+  }
+
+  /** Keep the room of what stands under an empty field: the fields below stay where they are. */
+  #keepHeight() {
+    this.answer.style.minHeight = `${this.answer.offsetHeight}px`;
   }
 
   explain() {

@@ -7,7 +7,7 @@ import { answersAreOthers, hideLost, notice, showLost, tell, told } from "./foot
 import { Form } from "./form.js";
 import { changed, Job } from "./job.js";
 import { draftOf, saveJob, savePdf } from "./keep.js";
-import { fitFindings, fitFront, inSpeech, showFigures, showStill } from "./overview.js";
+import { fitFindings, fitFront, inSpeech, showFigures, showStill, stillToMend } from "./overview.js";
 import { Pictures } from "./pictures.js";
 import { ask, Lost, Newest, Refused, whenResting } from "./server.js";
 import { Whole } from "./whole.js";
@@ -62,6 +62,7 @@ const windows = new Windows(byId("windows"), {
   choose: (number) => {
     job.choose(number);
     pictures.close();
+    byId("panel").scrollTop = 0;
     askAll();
   },
   act: async (action) => {
@@ -163,7 +164,7 @@ function showLook(answer, { answers, window }) {
 function nothingToDraw() {
   if (!latest || latest.panels.length) return;
   if (drawn === job.window) {
-    pictures.stale(form.faulty().length ? "one can't be read yet" : "one is missing");
+    pictures.stale(stillToMend(form, latest.faults));
   } else {
     pictures.show([]);
     showFigures([]);
@@ -227,9 +228,8 @@ function failed(error) {
 /** The program doesn't answer: say so, and ask again until it does. */
 function gone() {
   isLost(
-    "The desk's program doesn't answer. This page goes on by itself when it does. If the program " +
-      "has ended, start it again in a terminal: a new page then opens with what was kept, and " +
-      "this one can be closed.",
+    "The desk's program doesn't answer. If it has ended, start the desk again in a terminal, open " +
+      "the page it shows, which has what was kept, and close this one:",
   );
   setTimeout(tryAgain, AGAIN);
 }
@@ -351,8 +351,14 @@ async function orWhyNot(make) {
     try {
       await make();
     } catch (error) {
-      if (!(error instanceof Refused) || !error.faults.length) throw error;
-      notice(`No PDF: ${error.message}`, { presses: [["See why", () => showWhy(error.faults)]] });
+      if (!(error instanceof Refused) || !error.faults.length) {
+        notice(error instanceof Lost ? "No PDF: the desk's program doesn't answer." : "");
+        throw error;
+      }
+      const lines = error.faults.map((fault) => fault.text);
+      const presses = [["See why", () => showWhy(error.faults)]];
+      if (lines.length === 1) notice(`No PDF: ${lines[0]}`, { presses });
+      else notice(`No PDF: ${lines.length} things to mend first`, { presses, lines });
     }
   });
 }

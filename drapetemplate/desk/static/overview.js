@@ -20,6 +20,16 @@ export function showFigures(figures) {
   );
 }
 
+/** Return how many answers keep the panel from being drawn, in words. */
+export function stillToMend(form, faults) {
+  const wrong = form.faulty().length + faults.filter((fault) => !fault.path).length;
+  const missing = form.missing().length;
+  const said = [];
+  if (wrong) said.push(wrong === 1 ? "1 answer isn't right yet" : `${wrong} answers aren't right yet`);
+  if (missing) said.push(missing === 1 ? "1 answer is missing" : `${missing} answers are missing`);
+  return said.join(", ");
+}
+
 /** Say what is still to be answered or mended before there is a picture. */
 export function showStill(form, faults) {
   const missing = form.missing();

@@ -2,7 +2,7 @@
 //
 // The server solved the fold at every position; the page only picks one of them.
 
-import { arrange, drawn, make, say, set } from "./dom.js";
+import { arrange, byId, drawn, make, say, set } from "./dom.js";
 
 const SIDES = { left: "Left panel", right: "Right panel", single: "The panel" };
 const RUNNING = [
@@ -25,11 +25,11 @@ export class Pictures {
     this.moves = null; // every position, as the server solved them
     this.share = null; // how far it is pushed, as a share of the slider's way; null: as planned
     this.pushing = false; // whether the picture is that of the slider's place
-    this.old = make("p", { class: "old", hidden: true });
     this.choice = make("p", { class: "sides", role: "radiogroup", "aria-label": "Which panel" });
     this.above = make("div", { class: "picture above" });
     this.front = make("div", { class: "picture front" });
     this.flat = make("div", { class: "picture flat" });
+    this.unknown = make("p", { class: "state" }); // what isn't known of the view from the front
     this.slider = make("input", {
       id: "slider",
       type: "range",
@@ -59,9 +59,9 @@ export class Pictures {
     const part = (name, title, ...children) =>
       make("section", { class: name }, make("h3", {}, title), ...children);
     this.fromAbove = part("from-above", "From above, the wall at the top", this.above, this.pushed);
-    this.fromFront = part("from-front", "From the front", this.front);
+    this.fromFront = part("from-front", "From the front, closed", this.unknown, this.front);
     this.headingFlat = part("heading-flat", "The heading, flat", this.flat);
-    this.row = make("div", { class: "row" }, this.choice, this.old);
+    this.row = make("div", { class: "row" }, this.choice);
     this.grid = make("div", { class: "grid" });
   }
 
@@ -77,16 +77,17 @@ export class Pictures {
     this.#draw();
   }
 
-  /** Say that the pictures are of older answers, and why; "" where they aren't any more. */
+  /** Say that figures and pictures are of older answers, and why; "" where they aren't any more. */
   stale(why) {
-    say(this.old, why && `These pictures are of the answers before: ${why}.`);
-    this.old.hidden = !why;
-    this.root.classList.toggle("stale", Boolean(why));
+    const old = this.panels.length ? why : "";
+    say(byId("old"), old && `Figures and pictures as last understood: ${old}.`);
+    byId("old").hidden = !old;
+    byId("panel").classList.toggle("stale", Boolean(old));
   }
 
   /** Show the positions that the server solved; none where it can't. */
   showMoves(moves) {
-    if (!moves.positions.length && this.root.classList.contains("stale")) return;
+    if (!moves.positions.length && byId("panel").classList.contains("stale")) return;
     this.moves = moves.positions.length ? moves : null;
     this.#draw();
   }
@@ -123,6 +124,8 @@ export class Pictures {
     const panel = this.panels.find(({ side }) => side === this.side);
     if (!panel) return;
     fill(this.front, panel.front);
+    say(this.unknown, panel.front_unknown);
+    this.unknown.hidden = !panel.front_unknown;
     fill(this.flat, panel.flat);
     const drawn = [panel.above.closed && this.fromAbove, this.headingFlat, panel.front && this.fromFront];
     arrange(this.grid, drawn.filter(Boolean));

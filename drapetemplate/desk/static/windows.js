@@ -61,7 +61,7 @@ export class Windows {
           "aria-current": number === chosen ? "true" : null,
           on: { click: () => this.choose(number) },
         },
-        name,
+        make("span", { class: "name" }, name),
         against.length ? make("span", { class: "against" }, ` (${against.join(", ")})`) : null,
       ),
     );

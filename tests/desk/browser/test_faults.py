@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.helpers.desk_page import a_desk, field_at, look, open_page, rest
+from tests.helpers.desk_page import a_desk, field_at, look, open_page, rest, type_in
 
 JOB = """units = "in"
 [job]
@@ -167,3 +167,40 @@ def test_a_fault_stands_at_its_own_field(page: Page, path: str) -> None:
 def test_there_are_about_a_hundred() -> None:
     """The wrong texts are enough to say something."""
     assert sum(map(len, WRONG.values())) >= 100
+
+
+def test_figures_are_old_too_and_how_many_answers_are_wrong(page: Page) -> None:
+    """While answers can't be read, figures and pictures are said to be as last understood."""
+    old = page.locator("#old")
+    before = page.locator("#first-figures dd").first.evaluate("one => getComputedStyle(one).color")
+    wrong = {"window[1].width": "eighty", "eyelet.outside": "wide"}
+    kept = {path: field_at(page, path).locator("input").input_value() for path in wrong}
+    try:
+        type_in(page, wrong)
+        assert "as last understood: 2 answers aren't right yet" in old.inner_text()
+        for place in ("#first-figures", "#all-figures"):
+            grey = page.locator(f"{place} dd").first.evaluate("one => getComputedStyle(one).color")
+            assert grey != before
+    finally:
+        type_in(page, kept)
+    assert old.is_hidden()
+
+
+def test_many_faults_are_one_line_at_the_foot(page: Page) -> None:
+    """How many stand in the PDF's way is said; each opens with its question."""
+    wrong = {"window[1].width": "eighty", "eyelet.outside": "wide", "pole.projection": "far"}
+    kept = {path: field_at(page, path).locator("input").input_value() for path in wrong}
+    try:
+        type_in(page, wrong)
+        page.get_by_role("button", name="Save the PDF").click()
+        foot = page.locator("#notice")
+        foot.get_by_text("No PDF: 3 things to mend first").wait_for()
+        box = foot.bounding_box()
+        assert box
+        assert box["height"] < 60
+        assert foot.locator("li:visible").count() == 0
+        foot.locator("summary").click()
+        assert foot.locator("li:visible").count() == 3
+        assert "Projection, from the wall" in foot.inner_text()
+    finally:
+        type_in(page, kept)

@@ -81,6 +81,32 @@ def test_pictures_do_not_move_while_typing(browser: Browser, desk: Desk) -> None
         assert [now[0], now[-1]] == [before[0], before[-1]], text
 
 
+def test_on_a_narrow_screen_the_panel_is_a_press_away(browser: Browser, desk: Desk) -> None:
+    """The way to the panel and back stays in view at the top, and covers no title."""
+    page = open_page(browser, desk.address, width=412).page
+    for name, place in (("See the panel", "#panel-title"), ("Back to the questions", "#windows")):
+        page.get_by_role("link", name=name).click()
+        top = page.locator(place).evaluate("one => one.getBoundingClientRect().top")
+        under = page.locator("#go-to").evaluate("one => one.getBoundingClientRect().bottom")
+        assert 0 < under <= top < 200, name
+
+
+def test_an_answered_field_moves_none(browser: Browser, tmp_path: Path) -> None:
+    """What stood beside an empty field goes as one types; the fields below stay where they are."""
+    with a_desk(tmp_path) as desk:
+        page = open_page(browser, desk.address).page
+        for path, text in {"job.name": "Heron Point", "eyelet.hole": "1 5/8"}.items():
+            line = field_at(page, path).locator("input")
+            line.focus()
+            below = f"""() => {{ const all = [...document.querySelectorAll("#form .field")];
+                const at = all.findIndex(one => one.dataset.path === "{path}");
+                return all[at + 1].offsetTop - all[at].offsetTop; }}"""
+            before = page.evaluate(below)
+            line.fill(text)
+            rest(page)
+            assert page.evaluate(below) == before, path
+
+
 OVERLAPPING = """() => {
     const shown = [...document.querySelectorAll(
         "button, input:not([type=radio], [type=checkbox]), .label, .back, .fault, h1, h2, h3, dt, "

@@ -38,6 +38,21 @@ def test_killed_in_mid_typing(browser: Browser, tmp_path: Path) -> None:
         assert kept == LEAST
 
 
+def test_a_pdf_of_a_dead_desk_ends_at_once(browser: Browser, tmp_path: Path) -> None:
+    """Nothing goes on being made; no promise is made that another run can't keep."""
+    with a_desk(tmp_path) as desk:
+        page = open_page(browser, desk.address).page
+        type_in(page, LEAST)
+        desk.kill()
+        page.get_by_role("button", name="Save the PDF").click()
+        page.locator("#notice").get_by_text("No PDF: the desk's program doesn't answer.").wait_for()
+        assert "Making" not in page.locator("#notice").inner_text()
+        lost = page.locator("#lost").inner_text()
+        assert "start the desk again in a terminal, open the page it shows" in lost
+        assert "by itself" not in lost
+        assert "All that was typed is kept." in lost
+
+
 def test_goes_on_when_the_desk_is_back(browser: Browser, desk: Desk) -> None:
     """A desk that only stood still is found again, with what was typed meanwhile."""
     page = open_page(browser, desk.address).page

@@ -126,6 +126,27 @@ def test_right_panel_is_chosen(page: Page) -> None:
     assert right.is_checked()
 
 
+def test_the_front_is_said_to_be_closed(page: Page) -> None:
+    """It doesn't follow the slider; of a length that isn't told it says that any is drawn."""
+    front = page.locator(".from-front")
+    assert "From the front, closed" in front.inner_text()
+    unknown = front.get_by_text("length not told: drawn at any length")
+    assert unknown.is_hidden()
+    type_in(page, {"window[1].length": ""})
+    assert unknown.is_visible()
+
+
+def test_another_window_is_seen_from_its_top(page: Page) -> None:
+    """The panel's side is scrolled up for another window, whose name and findings come first."""
+    page.get_by_role("button", name="Copy this one").click()
+    rest(page)
+    page.locator("#panel").evaluate("one => one.scrollTo(0, 500)")
+    assert page.locator("#panel").evaluate("one => one.scrollTop") > 100
+    page.locator("#windows li button").first.click()
+    rest(page)
+    assert page.locator("#panel").evaluate("one => one.scrollTop") == 0
+
+
 def test_windows_are_added_copied_and_removed(page: Page) -> None:
     """Each window is looked at by itself; undo brings a removed one back."""
     listed = page.locator("#windows li button")
