@@ -27,6 +27,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame
+from drapetemplate.sheets.join_words import crossed_words, join_name, name_room
 from drapetemplate.sheets.joins import Clear, clearances, shown_by_sheets
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.sheets.tiling import LANE_GAP, RollPlace, Tiling
@@ -35,18 +36,6 @@ from drapetemplate.wording import Wording
 
 # A part narrower than this between its laps has no room for a join's name.
 LEAST_WORDS = 6
-# What a join's name says where its lap isn't clear of the eyelets, and the mm the name may take.
-CROSSED: dict[Clear, str] = {
-    "outside": "",
-    "hole": " flange in lap",
-    "hole only": " flange cut",
-    "whole": " hole in lap",
-    "hole whole": " flange cut, hole in lap",
-    "cut": " hole cut",
-}
-JOIN_NAME = 23
-LONG_JOIN_NAME = 47
-LONGEST_JOIN_NAME = 63
 LANE_SIZE, OWNER_SIZE, JOIN_SIZE = 5.0, 3.1, 3.1
 TOP_SIZE = 3.6
 TOP_FORMS = ("↑ TOP", "↑")  # of the band, as much as there is room for
@@ -305,14 +294,14 @@ class _Sheets:
         crossed: dict[str, list[str]] = {}
         beside = {join for column in columns for join in (column - 1, column)}
         for join in sorted(beside & set(range(len(self.clear)))):
-            words = _crossed_words(self.clear[join], hole=hole)
+            words = crossed_words(self.clear[join], hole=hole)
             named = row == 0 and all(
                 self._names_joins(row, column) for column in (join, join + 1) if column in columns
             )
             if "cut" in words or (words and not named):
                 crossed.setdefault(words, []).append(self.template.join_name(join + 1))
         for upper in sorted({row - 1, row} & set(range(len(self.row_clear)))):
-            words = _crossed_words(self.row_clear[upper], hole=hole)
+            words = crossed_words(self.row_clear[upper], hole=hole)
             if words:
                 crossed.setdefault(words, []).append(f"rows {upper + 1} and {upper + 2}")
         for words, where in crossed.items():
@@ -416,8 +405,8 @@ class _Sheets:
         left = shown[0] + (0 if first else overlap / 2 + 4)
         right = shown[2] - (0 if last else overlap + 2)
         names = (
-            0 if first else self._name_room(column - 1),
-            0 if last else self._name_room(column),
+            0 if first else name_room(self.clear[column - 1]),
+            0 if last else name_room(self.clear[column]),
         )
         label = self._name(row, column)
         if self.typeface.width(label, LANE_SIZE, bold=True) < right - left - sum(names):
@@ -438,18 +427,6 @@ class _Sheets:
         if len(shown) >= min(len(window), furniture.LEAST_OF_NAME):
             return f"{shown}, {panel}"
         return panel if face.width(panel, OWNER_SIZE) <= room else ""
-
-    def _join_name(self, join: int, *, at_left: bool) -> str:
-        """A join's name, its arrow toward its line, and what its lap isn't clear of."""
-        name, crossed = self.template.join_name(join), CROSSED[self.clear[join - 1]]
-        if at_left:
-            return f"← {name}{crossed}"
-        return f"{crossed.strip()}: {name} →" if crossed else f"{name} →"
-
-    def _name_room(self, join: int) -> int:
-        if self.clear[join] == "hole whole":
-            return LONGEST_JOIN_NAME
-        return JOIN_NAME if self.clear[join] == "outside" else LONG_JOIN_NAME
 
     def _neighbours(self, row: int, column: int) -> list[str]:
         across, down = len(self.columns), len(self.rows)
@@ -549,7 +526,9 @@ class _Sheets:
                 self.typeface,
                 x,
                 top - 4,
-                self._join_name(join, at_left=anchor == "start"),
+                join_name(
+                    self.template.join_name(join), self.clear[join - 1], at_left=anchor == "start"
+                ),
                 JOIN_SIZE,
                 Role.JOIN_NAME,
                 anchor=anchor,
@@ -573,13 +552,6 @@ class _Sheets:
                 anchor=anchor,
                 most=most,
             )
-
-
-def _crossed_words(kind: Clear, *, hole: bool) -> str:
-    """What a lap crosses in words, on a sheet that shows the `hole` or only some of the flange."""
-    if hole or kind == "outside":
-        return CROSSED[kind]
-    return CROSSED["hole" if kind in {"hole", "whole"} else "hole only"]
 
 
 def _nudged(
