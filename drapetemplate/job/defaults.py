@@ -52,8 +52,8 @@ class Default(Generic[_T]):
     def __str__(self) -> str:
         """Return the default as the tables say it.
 
-        >>> print(SEAM, HOLE, ALLOWANCE)
-        Default 1/2 in. Default: the opening. Default 4 in, or 100 mm in a metric job.
+        >>> print(HOLE, SEAM)
+        Default: the opening. Default 1/2 in, or 15 mm in a metric job.
         """
         return f"Default{':' if self.value is None else ''} {self.all_words}."
 
