@@ -206,6 +206,25 @@ def test_no_finding_is_cut(browser: Browser, tmp_path: Path) -> None:
         assert page.evaluate(CUT) == []
 
 
+def test_a_long_name_leaves_what_is_known_of_its_window(browser: Browser, tmp_path: Path) -> None:
+    """It is cut short in the list of windows, each of one line; stops and warnings stay in view."""
+    name = "Bay, the long one towards the sea, the pier and the harbour wall"
+    job = MANY.replace("[[window]]", f'[[window]]\nname = "{name}"')
+    (tmp_path / "many.toml").write_text(f"{job}[[window]]\nwidth = 60\n", encoding="utf-8")
+    with a_desk(tmp_path, "many.toml") as desk:
+        page = open_page(browser, desk.address).page
+        known = page.locator("#windows .against")
+        known.nth(1).wait_for()
+        listed = page.locator("#windows ul").bounding_box()
+        assert listed
+        for each in known.all():
+            box = each.bounding_box()
+            assert box
+            assert box["x"] + box["width"] <= listed["x"] + listed["width"]
+        lines = [button.bounding_box() for button in page.locator("#windows li button").all()]
+        assert all(line and line["height"] < 40 for line in lines)
+
+
 def test_no_room_is_kept_for_absent_findings(browser: Browser, tmp_path: Path) -> None:
     """Where nothing speaks against a job, one line says so and the pictures follow."""
     job = MANY.replace("= 3", "= 6").replace("count = 7", "count = 10").replace("1 3/8", "3/4")
