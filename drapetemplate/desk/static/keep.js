@@ -81,3 +81,20 @@ export async function savePdf(body, from = "/pdf") {
 
 /** Return what a draft is kept with. */
 export const draftOf = (answers) => ({ answers, page: PAGE });
+
+const heldAt = ({ folder, file }) => `unkept ${folder}/${file ?? ""}`;
+
+/** Hold answers that the program hasn't kept in this tab, should it be loaded again; null for none.
+ *
+ * Another run of the program has another address, to which nothing of this one's can go. */
+export function holdUnkept(file, answers) {
+  if (!answers) sessionStorage.removeItem(heldAt(file));
+  else sessionStorage.setItem(heldAt(file), JSON.stringify([file.revision, answers]));
+}
+
+/** Take back the answers that were held for this file: [revision it was read at, answers] or null. */
+export function takeUnkept(file) {
+  const held = JSON.parse(sessionStorage.getItem(heldAt(file)) ?? "null");
+  holdUnkept(file, null);
+  return held;
+}

@@ -6,7 +6,7 @@ import { Findings } from "./findings.js";
 import { answersAreOthers, hideLost, notice, showLost, tell, told } from "./foot.js";
 import { Form } from "./form.js";
 import { changed, Job } from "./job.js";
-import { draftOf, saveJob, savePdf } from "./keep.js";
+import { draftOf, holdUnkept, saveJob, savePdf, takeUnkept } from "./keep.js";
 import { fitFindings, fitFront, inSpeech, showFigures, showStill, stillToMend } from "./overview.js";
 import { Pictures } from "./pictures.js";
 import { ask, Lost, Newest, Refused, whenResting } from "./server.js";
@@ -16,6 +16,7 @@ import { Windows } from "./windows.js";
 const SOON = 200; // ms of rest until the slider's positions and the counts are asked for
 const REST = 500; // until the whole job is, and what changed is read out
 const LONG = 2000; // until it is said that an answer takes long
+const MOST_TOLD = 6; // answers of a draft that are told
 const AGAIN = 1000; // until a program that didn't answer is asked again
 
 const job = new Job();
@@ -30,6 +31,8 @@ let settling = 0;
 let underWay = 0; // things asked of the program that `Newest` doesn't ask
 let toVisit = ""; // the path of a field to go to as soon as it is there
 let kept = {}; // the answers that a draft or a file has
+let asInFile = null; // answers that say what the file does, though they may be spelled otherwise
+let refused = false; // whether the program wouldn't keep what was typed last
 
 const form = new Form(byId("form"), (path, text) => {
   job.type(path, text);
@@ -187,16 +190,20 @@ function readOut() {
 function showState() {
   byId("undo").disabled = !job.canUndo;
   byId("redo").disabled = !job.canRedo;
-  const same = changed(file.saved, job.answers).length === 0;
-  const where = file.file ?? "No job file yet";
-  const state = file.file
-    ? same
-      ? "saved"
-      : "changed, and kept as a draft until you save it"
-    : same
-      ? ""
-      : "what you type is kept as a draft";
-  say(byId("file"), [where, state].filter(Boolean).join(": "));
+  const state = stateNow();
+  if (state === null) return;
+  say(byId("file"), [file.file ?? "No job file yet", state].filter(Boolean).join(": "));
+}
+
+/** Return how what is typed stands to what is kept; null while that is under way. */
+function stateNow() {
+  if (job.answers === asInFile || changed(file.saved, job.answers).length === 0) {
+    return file.file ? "as the file has it" : "";
+  }
+  if (changed(kept, job.answers).length) return lost || refused ? "changed, and not kept yet" : null;
+  return file.file
+    ? "changed, and kept as a draft until you save it"
+    : "what you type is kept as a draft";
 }
 
 /** Run something that asks the server; say why it couldn't be done. */
@@ -250,12 +257,18 @@ function isLost(why) {
   ]);
   showLost(why, file.file ? `drapetemplate desk ${file.file}` : "drapetemplate desk", notKept);
   pictures.stale("nothing answers");
+  holdUnkept(file, notKept.length ? job.answers : null);
+  showState();
 }
 
 /** The program keeps these answers. */
-function keptNow(_answer, { answers }) {
+function keptNow(answer, { answers }) {
   kept = answers;
+  refused = false;
+  if (!answer.differs) asInFile = answers;
+  holdUnkept(file, null);
   back();
+  showState();
 }
 
 let trying = false;
@@ -264,8 +277,7 @@ async function tryAgain() {
   trying = true;
   try {
     const answers = job.answers;
-    await ask("/draft", draftOf(answers));
-    keptNow(null, { answers });
+    keptNow(await ask("/draft", draftOf(answers)), { answers });
     answersChanged();
   } catch (error) {
     if (error instanceof Lost) setTimeout(tryAgain, AGAIN);
@@ -280,6 +292,7 @@ function back() {
   if (!lost) return;
   lost = "";
   hideLost();
+  showState();
 }
 
 /** Another page has the same job open and wrote since: neither undoes the other in silence. */
@@ -289,6 +302,8 @@ function draftFailed(error) {
     return;
   }
   const mine = job.answers;
+  refused = true;
+  showState();
   notice(`${sentence(error.message)} What is typed here is not kept as a draft.`, {
     stays: true,
     presses: [
@@ -300,6 +315,7 @@ function draftFailed(error) {
             await start();
             job.replace(mine, 1);
             answersChanged();
+            notice("");
           }),
       ],
     ],
@@ -317,6 +333,8 @@ async function save() {
       return;
     }
     file = { ...file, ...saved, saved: job.answers };
+    kept = job.answers;
+    asInFile = null;
     notice(`Saved as ${saved.file}.`);
     showState();
   });
@@ -373,21 +391,52 @@ function step(path) {
   if (path) form.fields.get(path)?.element.scrollIntoView({ block: "nearest" });
 }
 
+/** Say which draft is taken up, and where it differs from the file: in `MOST_TOLD` places. */
+function takenUp({ file: name, left_on: leftOn, differs }) {
+  const begun = `Taken up where this was left on ${leftOn}`;
+  if (!name) return `${begun}: no job file has it yet.`;
+  if (!differs.length) return `${begun}: it is not in the job file as it stands here.`;
+  const lines = differs
+    .slice(0, MOST_TOLD)
+    .map((each) => `${each.label} ${each.draft || "(empty)"}, in the file ${each.file || "(empty)"}`);
+  if (differs.length > MOST_TOLD) lines.push(`and ${differs.length - MOST_TOLD} more`);
+  return [`${begun}: it differs from the job file in`, ...lines].join("\n");
+}
+
 async function start() {
   const begun = await ask("/start", {});
-  file = { file: begun.file, folder: begun.folder, revision: begun.revision, saved: {} };
-  if (begun.from === "file") file.saved = begun.answers;
-  job.begin(begun.answers);
+  const { file: name, folder, revision, in_file: inFile, answers } = begun;
+  file = { file: name, folder, revision, saved: inFile };
+  job.begin(inFile);
+  if (begun.from === "draft") job.replace(answers, 1); // a step: undo takes the file as it is
   kept = job.answers;
+  asInFile = null;
+  refused = false;
   accepted.clear();
-  if (begun.from === "draft") {
-    notice("Here is what you typed last time; it was kept as a draft.");
+  const [readAt, unkept] = takeUnkept(file) ?? [];
+  const told = begun.faults.map((fault) => `${fault.path} ${fault.text}`.trim());
+  const asItIs = name ? "Take the file as it is instead" : "Begin with nothing instead";
+  const presses = [];
+  const more = unkept ? changed(job.answers, unkept) : [];
+  if (begun.from === "draft") told.unshift(takenUp(begun));
+  if (more.length) {
+    const typed = more.slice(0, MOST_TOLD).map((path) => `${path}: ${unkept[path] ?? "(empty)"}`);
+    const others = readAt !== revision; // typed against a file that is no more
+    const done = others ? "Not taken up, since the file has changed" : "Taken up";
+    told.unshift([`${done}: what this page had and the program had not kept.`, ...typed].join("\n"));
+    if (!others) job.replace(unkept, 1);
   }
-  if (begun.faults.length) {
-    notice(begun.faults.map((fault) => `${fault.path} ${fault.text}`.trim()).join("\n"), {
-      stays: true,
-    });
+  if (job.canUndo) {
+    presses.push([
+      asItIs,
+      () => {
+        job.replace(inFile, 1);
+        answersChanged();
+        notice("");
+      },
+    ]);
   }
+  notice(told.join("\n"), { stays: true, presses });
   const left = begun.left_out ?? [];
   byId("left-out").replaceChildren(
     ...(left.length
@@ -402,7 +451,8 @@ async function start() {
   );
   drawn = 0;
   if (begun.from === "new") toVisit = "job.name";
-  askAll();
+  if (changed(kept, job.answers).length) answersChanged();
+  else askAll();
 }
 
 window.addEventListener("resize", () => {

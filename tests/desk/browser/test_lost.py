@@ -53,6 +53,75 @@ def test_a_pdf_of_a_dead_desk_ends_at_once(browser: Browser, tmp_path: Path) -> 
         assert "All that was typed is kept." in lost
 
 
+def test_half_a_figure_is_not_taken_up_in_silence(browser: Browser, tmp_path: Path) -> None:
+    """A measure half typed when the desk died is told beside the file's, which can be taken."""
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    with a_desk(tmp_path, "job.toml") as desk:
+        page = open_page(browser, desk.address).page
+        assert page.locator("#file").inner_text() == "job.toml: as the file has it"
+        type_in(page, {"window[1].width": "8"})
+        assert page.locator("#file").inner_text().startswith("job.toml: changed, and kept as")
+        desk.kill()
+    with a_desk(tmp_path, "job.toml") as again:
+        page = open_page(browser, again.address).page
+        told = page.locator("#notice").inner_text()
+        assert "Taken up where this was left on 20" in told
+        assert "it differs from the job file in" in told
+        assert "Finished width of one panel, laid flat? 8, in the file 88" in told
+        assert page.locator("#undo").is_enabled()
+        page.get_by_role("button", name="Take the file as it is instead").click()
+        rest(page)
+        assert field_at(page, "window[1].width").locator("input").input_value() == "88"
+        assert page.locator("#file").inner_text() == "job.toml: as the file has it"
+        assert page.locator("#notice").inner_text() == ""
+        assert [each.name for each in tmp_path.iterdir()] == ["job.toml"]
+
+
+def test_typed_back_is_as_the_file_has_it(browser: Browser, tmp_path: Path) -> None:
+    """The file's own value typed anew leaves nothing changed, of a draft taken up as well."""
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    with a_desk(tmp_path, "job.toml") as desk:
+        type_in(open_page(browser, desk.address).page, {"window[1].width": "8"})
+        page = open_page(browser, desk.address).page
+        type_in(page, {"window[1].width": "88"})
+        assert page.locator("#file").inner_text() == "job.toml: as the file has it"
+
+
+def test_what_is_not_kept_is_called_so(browser: Browser, tmp_path: Path) -> None:
+    """While the red bar says what isn't kept, the head of the page doesn't say that it is."""
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    with a_desk(tmp_path, "job.toml") as desk:
+        page = open_page(browser, desk.address).page
+        type_in(page, {"window[1].width": "90"})
+        desk.kill()
+        field_at(page, "window[1].width").locator("input").fill("91")
+        page.locator("#lost").wait_for()
+        assert "Not kept yet" in page.locator("#not-kept").inner_text()
+        assert page.locator("#file").inner_text() == "job.toml: changed, and not kept yet"
+
+
+def test_what_is_not_kept_outlives_its_page(browser: Browser, tmp_path: Path) -> None:
+    """Loaded again, a page of the same desk has what it couldn't have kept, and keeps it."""
+    (tmp_path / "job.toml").write_text(JOB, encoding="utf-8")
+    with a_desk(tmp_path, "job.toml") as desk:
+        page = open_page(browser, desk.address).page
+        page.on("dialog", lambda dialog: dialog.accept())
+        page.route("**/draft", lambda route: route.abort())
+        field_at(page, "window[1].width").locator("input").fill("91")
+        page.get_by_text("changed, and not kept yet").wait_for()
+        assert not (tmp_path / "job.toml.draft").exists()
+        held = "Object.entries(sessionStorage).filter(([key]) => key.startsWith('unkept'))"
+        [[_, answers]] = page.evaluate(held)
+        assert '"91"' in answers
+        page.unroute("**/draft")
+        page.reload()
+        rest(page)
+        assert page.evaluate(held) == []
+        assert field_at(page, "window[1].width").locator("input").input_value() == "91"
+        assert page.locator("#file").inner_text().startswith("job.toml: changed, and kept as")
+        assert '"91"' in (tmp_path / "job.toml.draft").read_text(encoding="utf-8")
+
+
 def test_goes_on_when_the_desk_is_back(browser: Browser, desk: Desk) -> None:
     """A desk that only stood still is found again, with what was typed meanwhile."""
     page = open_page(browser, desk.address).page
@@ -128,4 +197,4 @@ def test_what_is_on_disk_can_be_taken(browser: Browser, tmp_path: Path) -> None:
         page.get_by_role("button", name="Take what is on disk").click()
         rest(page)
         assert field_at(page, "window[1].width").locator("input").input_value() == "66"
-        assert page.locator("#file").inner_text() == "job.toml: saved"
+        assert page.locator("#file").inner_text() == "job.toml: as the file has it"

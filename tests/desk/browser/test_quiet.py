@@ -51,7 +51,7 @@ def test_samples_are_shown(browser: Browser, tmp_path: Path, sample: Path) -> No
         page = watched.page
         assert page.locator("#pictures .picture svg").count() >= 1
         assert page.locator(".fault:visible").count() == 0
-        assert page.locator("#file").inner_text() == f"{sample.name}: saved"
+        assert page.locator("#file").inner_text() == f"{sample.name}: as the file has it"
         assert field_at(page, "job.name").locator("input").input_value()
         assert watched.elsewhere == []
         assert watched.errors == []
