@@ -18,6 +18,7 @@ const REST = 500; // until the whole job is, and what changed is read out
 const LONG = 2000; // until it is said that an answer takes long
 const MOST_TOLD = 6; // answers of a draft that are told
 const AGAIN = 1000; // until a program that didn't answer is asked again
+const OF_A_WINDOW = /^window\[(\d+)\]/;
 
 const job = new Job();
 const accepted = new Set();
@@ -62,12 +63,7 @@ const counts = new Counts(byId("counts"), (count) => {
 });
 const whole = new Whole(byId("cloth"), byId("paper"));
 const windows = new Windows(byId("windows"), {
-  choose: (number) => {
-    job.choose(number);
-    pictures.close();
-    byId("panel").scrollTop = 0;
-    askAll();
-  },
+  choose: (number) => lookAt(number),
   act: async (action) => {
     await attempt(async () => {
       const now = await ask("/windows", { answers: job.answers, action, window: job.window });
@@ -381,9 +377,24 @@ async function orWhyNot(make) {
   });
 }
 
-/** Go to the field that a fault is about, or to what is found. */
+/** Look at another window: closed, from the top of what is said of it. */
+function lookAt(number) {
+  job.choose(number);
+  pictures.close();
+  byId("panel").scrollTop = 0;
+  askAll();
+}
+
+/** Go to the field that a fault is about, at another window too, or to what is found. */
 function showWhy(faults) {
-  if (!faults.some((fault) => form.visit(fault.path))) byId("said").focus();
+  if (faults.some((fault) => form.visit(fault.path))) return;
+  const elsewhere = faults.find((fault) => OF_A_WINDOW.test(fault.path));
+  if (elsewhere) {
+    toVisit = elsewhere.path;
+    lookAt(Number(OF_A_WINDOW.exec(elsewhere.path)[1]));
+  } else {
+    byId("said").focus();
+  }
 }
 
 function step(path) {

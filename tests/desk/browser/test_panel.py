@@ -147,6 +147,21 @@ def test_another_window_is_seen_from_its_top(page: Page) -> None:
     assert page.locator("#panel").evaluate("one => one.scrollTop") == 0
 
 
+def test_what_is_missing_at_another_window_is_gone_to(page: Page) -> None:
+    """Why there is no PDF names the window, and leads to its question."""
+    page.get_by_role("button", name="Copy this one").click()
+    rest(page)
+    type_in(page, {"window[2].width": ""})
+    page.locator("#windows li button").first.click()
+    rest(page)
+    page.get_by_role("button", name="Save the PDF").click()
+    page.locator("#notice").get_by_text("“Finished width of one panel, laid flat?”").wait_for()
+    page.get_by_role("button", name="See why").click()
+    line = field_at(page, "window[2].width").locator("input")
+    line.wait_for()
+    assert line.evaluate("one => one === document.activeElement")
+
+
 def test_windows_are_added_copied_and_removed(page: Page) -> None:
     """Each window is looked at by itself; undo brings a removed one back."""
     listed = page.locator("#windows li button")
