@@ -12,13 +12,13 @@ from drapetemplate.drawing.roles import LETTERS
 from drapetemplate.errors import PaperError
 from drapetemplate.job.model import Job
 from drapetemplate.planning.compare import Choice, compare_window
-from drapetemplate.planning.model import WindowPlan
+from drapetemplate.planning.finding_words import short
+from drapetemplate.planning.model import Level, WindowPlan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.report.compare_text import choice_figures
 from drapetemplate.ticket.from_above import SCREEN_STEPS, from_above
 from drapetemplate.ticket.panel_pictures import closed_width, flat_strip
 from drapetemplate.ticket.picture import Picture, scale_for
-from drapetemplate.words.finding_words import SHORT
 
 ROOM = 80.0
 """Millimetres that the widest of the small pictures may be wide, at the page's own size."""
@@ -57,9 +57,10 @@ def _count(job: Job, choice: Choice, scale: int) -> dict[str, Any]:
     window = choice.window
     if window is None:
         return shown
-    for level, key in (("stop", "stops"), ("warn", "warnings")):
+    grave: tuple[tuple[Level, str], ...] = (("stop", "stops"), ("warn", "warnings"))
+    for level, key in grave:
         codes = (finding.code for finding in window.findings if finding.level == level)
-        shown[key] = [{"code": code, "short": SHORT[code]} for code in dict.fromkeys(codes)]
+        shown[key] = [{"code": code, "short": short(code, level)} for code in dict.fromkeys(codes)]
     shown |= _figures(job, choice, window)
     if choice.count <= MOST_DRAWN:
         picture = _picture(job, window, scale)

@@ -13,12 +13,12 @@ from drapetemplate.desk.refusals import window_named
 from drapetemplate.desk.remedies import remedied
 from drapetemplate.interview.job_text import windows_in
 from drapetemplate.job.model import Job
+from drapetemplate.planning.finding_words import short
 from drapetemplate.planning.model import Finding, PanelPlan, WindowPlan, worst_first
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.panel_views import window_pictures
 from drapetemplate.wording import counted
 from drapetemplate.words.figures import in_full, window_figures
-from drapetemplate.words.finding_words import SHORT
 
 ROOM = 180.0
 """Millimetres that a picture may be wide, at the page's own size; a page may show it smaller."""
@@ -71,7 +71,7 @@ def findings_shown(
             "level": finding.level,
             "title": LEVELS[finding.level],
             "code": finding.code,
-            "short": SHORT[finding.code],
+            "short": short(finding.code, finding.level),
             "text": finding.text,
             "remedies": _remedies(answers, window, finding),
         }

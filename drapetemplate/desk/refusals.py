@@ -10,7 +10,7 @@ from drapetemplate.errors import DrapeError, Fault, StopError
 from drapetemplate.interview.job_text import windows_in
 from drapetemplate.interview.question import Answers
 from drapetemplate.interview.read_back import short
-from drapetemplate.words.finding_words import SHORT
+from drapetemplate.planning.finding_words import SHORT
 
 
 def in_words(error: DrapeError, answers: Mapping[str, str]) -> DrapeError:

@@ -157,9 +157,9 @@ class Advice:
         return next((remedy for remedy in remedies if self.mends(remedy, code)), None)
 
     def price(self, remedy: Remedy) -> str:
-        """Return what to say after a remedy that brings something: ", which brings a ..."."""
+        """Return what to say after a remedy that brings something: ", but then ..."."""
         codes = self.brings(remedy)
-        return f", which brings {in_short(codes)}" if codes else ""
+        return f", but then {in_short(codes)}" if codes else ""
 
 
 def _number(findings: Iterable[Finding], code: str) -> int:

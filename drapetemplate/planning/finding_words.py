@@ -4,38 +4,52 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from drapetemplate.planning.model import Level
+
 SHORT: Mapping[str, str] = {
-    "odd-count": "an odd count",
-    "back-fold-hits-wall": "back folds at the wall",
-    "wont-close": "a panel that won't close",
-    "tight-turn": "rings that bind",
-    "short-return": "a return short of the wall",
-    "short-pole": "a pole too short",
-    "panel-over-bracket": "a panel across a bracket",
-    "stack-over-glass": "a stack over the glass",
-    "on-floor": "cloth on the floor",
-    "narrow-gap": "too narrow a gap between eyelets",
-    "eyelet-over-hem": "an end eyelet over the side hem",
-    "seam-in-front": "a seam in sight",
-    "seam-under-eyelet": "a seam under an eyelet or at a side hem",
-    "extra-width": "extra drops to hide the seams",
-    "extra-seam": "a drop that one more seam would save",
-    "pattern-width": "a width moved for the pattern",
-    "pattern-free": "a pattern not alike on the folds",
-    "pattern-off-centre": "a motif beside the folds' middle",
-    "die-not-measured": "a hole not measured",
-    "small-hole": "a hole smaller than the ring's opening",
-    "assumed": "a default taken",
-    "missing-glyph": "a character the font lacks",
+    "odd-count": "an odd count of eyelets",
+    "back-fold-hits-wall": "back folds hit the wall",
+    "wont-close": "the panel won't close",
+    "tight-turn": "the rings bind on the pole",
+    "short-return": "the return stops short of the wall",
+    "short-pole": "the pole is too short",
+    "panel-over-bracket": "the panel must pass a bracket",
+    "stack-over-glass": "open panels cover some glass",
+    "on-floor": "the panel lies on the floor",
+    "narrow-gap": "eyelets stand too close",
+    "eyelet-over-hem": "an end eyelet goes through the side hem",
+    "seam-in-front": "a seam shows in front",
+    "seam-under-eyelet": "a seam meets an eyelet or a hem",
+    "extra-width": "hiding seams takes more drops",
+    "extra-seam": "one more seam would save cloth",
+    "pattern-width": "the pattern moved the width",
+    "pattern-free": "the pattern differs from fold to fold",
+    "pattern-off-centre": "motifs stand off the folds' middle",
+    "die-not-measured": "the hole to cut isn't given",
+    "small-hole": "the hole is smaller than the ring",
+    "assumed": "something is assumed",
+    "missing-glyph": "a character can't be printed",
 }
-"""What each code of `findings.CODES` names: words that fit after "brings" as after "Stop:"."""
+"""Every code of `findings.CODES`, in words that stand by themselves, or after "but then"."""
+ONLY_STACKED = "stacked, back folds hit the wall"
+"""What `back-fold-hits-wall` is called as a warning, which is of the stacked panel alone."""
+
+
+def short(code: str, level: Level) -> str:
+    """Return what a finding of this code and level is called.
+
+    >>> short("back-fold-hits-wall", "warn")
+    'stacked, back folds hit the wall'
+    """
+    stacked = (code, level) == ("back-fold-hits-wall", "warn")
+    return ONLY_STACKED if stacked else SHORT[code]
 
 
 def in_short(codes: Iterable[str]) -> str:
     """Return what these codes name, as a list in a sentence.
 
     >>> in_short(["narrow-gap", "seam-in-front"])
-    'too narrow a gap between eyelets and a seam in sight'
+    'eyelets stand too close and a seam shows in front'
     """
     first, *others = [SHORT[code] for code in codes]
     if not others:

@@ -109,3 +109,13 @@ def test_none_while_a_fault_stands() -> None:
     """Nothing is compared with what can't be planned."""
     assert counts(answers_of(job_toml("width = 60\ncount = 80")), 1) == []
     assert counts({}, 1) == []
+
+
+def test_a_wall_met_stacked_alone_is_called_so() -> None:
+    """Beside room enough closed the warning says that it is of the stacked panel, as room does."""
+    job = job_toml("width = 60\nreturn = 3\ncount = 8", tables='[pole]\nprojection = "3 1/2"')
+    (chosen,) = (each for each in counts(answers_of(job), 1) if each["chosen"])
+    warning = {"code": "back-fold-hits-wall", "short": "stacked, back folds hit the wall"}
+    assert warning in chosen["warnings"]
+    assert chosen["stops"] == []
+    assert " in closed, none stacked (" in chosen["wall"]

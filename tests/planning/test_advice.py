@@ -201,7 +201,7 @@ def test_a_return_that_would_bring_something() -> None:
     assert tight is not None
     hem = next(f for f in tight.findings if "at the return edge" in f.text)
     assert hem.text.endswith(
-        "a narrower hem, or 4 in at the return, which brings too narrow a gap between eyelets"
+        "a narrower hem, or 4 in at the return, but then eyelets stand too close"
     )
     assert hem.remedies == ()
 

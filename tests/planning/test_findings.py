@@ -9,7 +9,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.job.model import Assumption
-from drapetemplate.planning.finding_words import SHORT
 from drapetemplate.planning.findings import CODES, STOP_CODES, assumed, finding
 from drapetemplate.planning.model import Finding, Level
 from tests.helpers.jobfiles import NO_HOLE, RING, plan_of, window_of
@@ -84,13 +83,6 @@ def test_codes_are_all_listed() -> None:
     listed = {(code, level) for code, levels in CODES.items() for level in levels}
     assert listed == EXAMPLES.keys() | ELSEWHERE
     assert all(CODES.values())
-
-
-def test_every_code_has_its_words() -> None:
-    """What a code names in few words: all have some, no two the same, and none is a code."""
-    assert SHORT.keys() == CODES.keys()
-    assert len(set(SHORT.values())) == len(SHORT)
-    assert not SHORT.keys() & {word for words in SHORT.values() for word in words.split()}
 
 
 @pytest.mark.parametrize(("code", "level"), EXAMPLES)

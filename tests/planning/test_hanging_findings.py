@@ -166,7 +166,8 @@ def test_fold_at_the_wall_is_told() -> None:
         f"closed, back folds reach ≈ {say[0]} behind the pole's centre, {say[1]} more than "
         "a clearance of 1/2 in allows; stacked, back folds can reach ≈ 3 13/16 in behind the "
         f"pole's centre, {say[2]} more: 12 eyelets would clear both, or a bracket of {say[3]}, "
-        "wall to pole centre, as the stacked folds need, which brings a return short of the wall"
+        "wall to pole centre, as the stacked folds need, but then the return "
+        "stops short of the wall"
     )
     assert stop.remedies == ((Change("count", 12),),)
 
