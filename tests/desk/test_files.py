@@ -135,6 +135,7 @@ def test_a_saved_job_is_as_if_asked_for_at_a_terminal(tmp_path: Path) -> None:
 CHANGED = {
     "bathing_house": ('height = "2 1/2"', 'height = "2 3/4"', "band.height"),
     "boot_room": ('width = "71 3/4"', 'width = "72 1/4"', "window[1].width"),
+    "card_room": ('fullness = "2.1"', 'fullness = "2.2"', "window[1].fullness"),
     "garden_room": ("projection = 90", "projection = 92.5", "pole.projection"),
     "long_gallery": ('width = "60"', 'width = "61 1/2"', "lining.width"),
     "morning_room": ('length = "96"  ', 'length = "98"  ', "pole.length"),
