@@ -53,6 +53,7 @@ def workroom(tmp_path: Path, pdfs: Path, monkeypatch: pytest.MonkeyPatch) -> Pat
         (tmp_path / "jobs" / f"{number}.toml").write_text(job_toml(job=f'number = "{number}"'))
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr("uvicorn.Server.run", lambda *_: None)  # the desk ends when someone does
+    monkeypatch.setattr("typer.launch", lambda *_: 0)  # no browser is started
     return tmp_path
 
 

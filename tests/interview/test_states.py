@@ -75,7 +75,7 @@ def test_a_first_job() -> None:
         (("mm", *TO_EYELET[1:8]), "2235", "Finished width: 2235 mm (≈ 88 in)"),
         (TO_EYELET, "2 5/8", "Eyelet outside: 2 5/8 in (66.675 mm)"),
         (TO_EYELET[:5], "Left", "Panels: left"),
-        (TO_EYELET[:4], "", "Make: 1"),
+        (TO_EYELET[:4], "", "Windows alike: 1"),
         (TO_EYELET[:9], "", "Pole diameter: not known, so it isn't checked how far the rings turn"),
         (TO_EYELET[:-2], "", "Leading: 1 1/2 in (38.1 mm)"),
         (TO_EYELET[:3], "", "Window: Window 1"),
