@@ -179,7 +179,8 @@ def test_lining() -> None:
         "measure": "71 in × 83 in",
         "quantity": "4",
         "note": (
-            "loose (sewn to the face at the top alone), set in 1 1/2 in from each side edge of the face, 1 in short of the face's foot"
+            "loose (sewn to the face at the top alone), "
+            "set in 1 1/2 in from each side edge of the face, 1 in short of the face's foot"
         ),
     }
     assert records(job_of(LONG, tables=LINEN), "lining") == []

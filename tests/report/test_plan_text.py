@@ -175,7 +175,8 @@ def test_text_of_cloth() -> None:
     assert rows["fabric pieces"] == "51 1/8 in + 29 7/8 in, raw, from the leading edge"
     # From 48 in the lining reaches 46 in from its own edge: behind the seventh eyelet. It is 71 in
     # wide, 74 in raw.
-    assert rows["lining finished"].startswith("71 in × 83 in, loose (sewn to the face at the top alone), set in 1 1/2 in from each")
+    loose = "71 in × 83 in, loose (sewn to the face at the top alone), set in 1 1/2 in from each"
+    assert rows["lining finished"].startswith(loose)
     assert rows["lining seams"] == "40 1/8 in from the lining's leading edge, all hidden"
     assert rows["lining pieces"] == "42 1/8 in + 32 7/8 in, raw, from the lining's leading edge"
 
