@@ -430,8 +430,9 @@ class _RawPanel:
 
     def _widest_piece(self) -> tuple[float, float]:
         """The middle of the widest place between seams and the edges' words, and its room."""
-        places = sorted(map(self.x, self._edges()[1:-1]))
         hem = float(self.use.cloth.side_hem) / self.scale + EDGE_WORDS
+        seams = sorted(map(self.x, self._edges()[1:-1]))
+        places = [x for x in seams if hem < x < self.across - hem]
         spans = pairwise([hem, *places, self.across - hem])
         left, right = max(spans, key=lambda span: span[1] - span[0])
         return (left + right) / 2, right - left - (1.0 if places else 0.3)

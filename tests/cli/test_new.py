@@ -167,7 +167,7 @@ def test_three_windows_in_millimetres(tmp_path: Path) -> None:
     job = ("millimetres", "Heron Point, hall", "")
     first = ("North", "rest", "", "1800", "28", "90", "rest")
     ring = ("2300", "rest", "67", "45", "48", "", "", "", "12", "4", "rest")
-    cloth = ("y", "gull linen", "1400", "y", "640", "", "y", "60", "200", "", "", "", "")
+    cloth = ("y", "gull linen", "1400", "y", "640", "", "", "y", "60", "200", "", "", "", "")
     lining = ("y", "twill", "1370", "", "", "y", "", "", "40", "100", "0", "", "", "")
     second = ("South", "", "", "n", "y", "y", "n", "", "1500", "", "2300", "", "", "rest")
     plain = ("gull plain", "", "n", "rest", "n", "y")

@@ -109,13 +109,17 @@ class Session:
         return self.rest()
 
     def _listening(self) -> None:
-        """Wait until the command sleeps, which after a prompt it does only to read.
+        """Wait until the command sleeps for a while, which after a prompt it does only to read.
 
-        A signal that comes just before it does so is seen by Python only after a line more.
+        A signal that comes just before it does so is seen by Python only after a line more; and
+        between prompt and reading it may sleep for a moment too.
         """
         state = Path(f"/proc/{self.process.pid}/stat")
         until = time.monotonic() + PATIENCE
-        while state.exists() and state.read_text().rpartition(")")[2].split()[0] != "S":
+        asleep = 0
+        while state.exists() and asleep < 5:
+            sleeps = state.read_text().rpartition(")")[2].split()[0] == "S"
+            asleep = asleep + 1 if sleeps else 0
             assert time.monotonic() < until, f"it never reads after: {self.text[-2000:]}"
             time.sleep(0.01)
 
