@@ -399,11 +399,13 @@ width = 40
         for mark in page.marks
         if isinstance(mark, Text) and mark.role == Role.MADE_FOR
     ]
-    laid = (
-        "Lay it on the face of the panel: its line marked TOP on the panel's top edge, the paper "
-        "standing over it.",
+    laid = [
+        (
+            "Lay it on the face of the panel: its line marked TOP on the panel's top edge, the "
+            "paper standing over it."
+        ),
         "Never turn it over.",
-    )
+    ]
     made_for = "Tape 1 strip, mark 3 panels with it: North bay ×2 + South bay ×1."
     assert told == [made_for, *laid, *laid]
     pages = [page.label for page in document.pages if page.label.endswith("assembly 1")]

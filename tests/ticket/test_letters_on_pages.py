@@ -30,7 +30,10 @@ LEAST = 2.2  # mm of a capital that is read at a table, cloth in both hands
 LEAST_TURNED = 2.0
 SMALLER: dict[Role, str] = {}
 """Roles that may have smaller letters, each with its reason; there is none."""
-TO_READ = r"(ticket|cutting|assembly|stepping|hanging)(?: of strip \w+)?, page \d+ of \d+( · \d+ of \d+ in all)?"
+TO_READ = (
+    r"(ticket|cutting|assembly|stepping|hanging)(?: of strip \w+)?, page \d+ of \d+"
+    r"( · \d+ of \d+ in all)?"
+)
 PIECE = re.compile(r"\b(left|right|single)( \d+)? (panel|lining)\b")
 
 
