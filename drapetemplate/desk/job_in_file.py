@@ -290,14 +290,15 @@ def _shared_changes(
     has = [n for n in range(len(windows)) if table not in CLOTHS or table in after[n]]
     new = [n for n in has if before[n].get(key) != after[n].get(key)]
     given = last in tables.get(table, {})
-    goes = given and table == "fabric" and len(has) < len(windows)  # which no window can refuse
+    plain = table == "fabric" and len(has) < len(windows)  # the file's is one no window can refuse
+    goes = given and plain
     if not new and not goes:
         return
     own = {n for n in has if last in windows[n].get(table, {})}
     heirs = [n for n in has if n not in own]
     targets = {after[n].get(key, "") for n in heirs}
     shared = before[heirs[0]].get(key, "") if heirs and given else ""
-    if heirs and len(targets) == 1 and targets != {NONE} and set(heirs) <= set(new):
+    if heirs and len(targets) == 1 and targets != {NONE} and set(heirs) <= set(new) and not plain:
         (shared,) = targets
         given = bool(shared)
         yield _change((table,), last, key, after[heirs[0]])

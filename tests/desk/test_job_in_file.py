@@ -20,6 +20,7 @@ from drapetemplate.desk.windows import add_window, copy_window, remove_window
 from drapetemplate.errors import DrapeError, FileError
 from drapetemplate.interview.job_text import windows_in
 from drapetemplate.job.build import read_job
+from drapetemplate.measures import INCH
 from drapetemplate.report.plan_json import as_json
 from tests.helpers.jobfiles import LEAST
 from tests.helpers.shared_tables import jobs, unsayable
@@ -352,6 +353,17 @@ PATHS = st.sampled_from(
     ]
 )  # fmt: skip
 TEXTS = st.sampled_from(["", "3", "5", "yes", "no", "covers", "left", "mm"])
+
+
+def test_a_copied_window_has_its_cloth_itself_beside_one_without() -> None:
+    """A file's [fabric] would be every window's: a new window among plain ones has its own."""
+    text = f"{LEAST}panels = 'left'\n[[window]]\nwidth = 70\n[window.fabric]\nwidth = 54\n"
+    file = opened(text.encode(), "job.toml")
+    answers = copy_window(file.answers, 2).answers
+    after = changed_file(file, answers)
+    first, *others = read_job(after, "job.toml").windows
+    assert first.fabric is None
+    assert [one.fabric.width for one in others if one.fabric] == [54 * INCH] * 2
 
 
 @pytest.mark.searched
