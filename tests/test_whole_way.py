@@ -112,7 +112,7 @@ def check(job: AnyJob) -> None:
 def is_of(strip: Taped, window: Json, panel: Json) -> bool:
     """True where a strip's sheets name this panel of this window."""
     sides = strip.panel.removesuffix(" panel").split(" + ")
-    return window["name"] in strip.window.split(", ") and panel["side"] == sides[0]
+    return window["name"] in strip.window.split(" + ") and panel["side"] == sides[0]
 
 
 def check_sheets(mine: list[Taped], panel: Json, job: AnyJob) -> None:

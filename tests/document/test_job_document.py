@@ -74,7 +74,11 @@ def test_assembly_comes_before_its_sheets() -> None:
 
 def test_strip_is_made_once() -> None:
     """A window that is made nine times has one template, not nine."""
-    assert labels(made("width = 40\nquantity = 9")) == labels(made("width = 40"))
+    many, one = (
+        [label for label in labels(made(f"width = 40{more}")) if ", sheet " in label]
+        for more in ("\nquantity = 9", "")
+    )
+    assert many == one != []
 
 
 @pytest.mark.parametrize(

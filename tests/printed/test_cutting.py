@@ -256,6 +256,6 @@ def test_seams_on_the_sheets(cut: tuple[Case, bytes, list[Drawn]]) -> None:
             assert f"{side} 8" in number
             said = [w for w in sheet.words if not w.level and f"{side}: SEAM" in w.text]
             (beside,) = [w for w in said if abs(w.x - line.x1) < 4 and line.y1 < w.y < line.y2]
-            assert beside.text == f"{side}: SEAM · 5/8 in from {side} 8"
+            assert beside.text == f"{side}: SEAM · 5/8 in from ring edge, {side} 8"
             seen += 1
     assert seen >= 2  # one of each panel's

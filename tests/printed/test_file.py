@@ -146,14 +146,14 @@ def test_pixels(case: Case, sheet: int) -> None:
     picture = pdf[measured.page].render(scale=dpi / 72, grayscale=True).to_numpy()
     dark = picture < 128
     pdf.close()
-    # Up the strip through the centre there are only the cross and the circles: across a turned
-    # page, down one that isn't.
+    # Up the strip through the centre there are only the cross, words 1 mm or more inside the hole's
+    # circle, and the circles: across a turned page, down one that isn't.
     if case.turned:
         line, center = dark[round((case.paper[1] - hole.x) / 25.4 * dpi), :], case.paper[0] - hole.y
     else:
         line, center = dark[:, round(hole.x / 25.4 * dpi)], case.paper[1] - hole.y
     middle = round(center / 25.4 * dpi)
-    arm = round(6 / 25.4 * dpi) + 8  # past the cross
+    arm = round((case.hole / 2 - 0.9) / 25.4 * dpi)  # past the cross and the words
     edges = []
     for step in (-1, 1):
         start = next(i for i in range(arm, len(line)) if line[middle + step * i])
