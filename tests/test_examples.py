@@ -1,4 +1,4 @@
-"""Every example runs: those of the README in their order, and those of each command's help."""
+"""Every example runs: the README's, its page on printing's, and those of each command's help."""
 
 from __future__ import annotations
 
@@ -14,7 +14,9 @@ from tests.helpers.commands import run
 from tests.helpers.jobfiles import LEAST, job_toml
 
 ROOT = Path(__file__).parent.parent
-README = (ROOT / "README.md").read_text(encoding="utf-8")
+README = "".join(
+    (ROOT / page).read_text(encoding="utf-8") for page in ("README.md", "sample_jobs/printing.md")
+)
 LINE = re.compile(r"^ {4,8}(?:\$ )?drapetemplate (.+)$", re.MULTILINE)
 BAY = 'name = "Bay"\nwidth = 40'
 COMMANDS = [
@@ -58,7 +60,7 @@ def workroom(tmp_path: Path, pdfs: Path, monkeypatch: pytest.MonkeyPatch) -> Pat
 
 
 def test_readme_examples(workroom: Path) -> None:
-    """Each line in the README does what it says, one after another, in one folder."""
+    """Each line in the README and its page on printing does what it says, one after another."""
     lines = [re.split(r"  +", line)[0] for line in LINE.findall(README)]
     lines += re.findall(r"`drapetemplate ((?:plan|make|compare|calibrate) [^`]*)`", README)
     lines += [f"calibrate {one}" for one in re.findall(r"`calibrate (--[^`]+)`", README)]
