@@ -50,7 +50,7 @@ KEPT_TO = {
     "platformdirs": ("printers",),
     "starlette": ("desk",),
     "uvicorn": ("desk",),
-    "tomlkit": ("desk",),
+    "tomlkit": ("interview",),
 }
 
 Sources = dict[str, str]

@@ -20,7 +20,6 @@ from pathlib import Path
 
 from drapetemplate import files
 from drapetemplate.desk.differences import Difference, differences
-from drapetemplate.desk.job_in_file import OpenFile, changed_file, new_file, opened
 from drapetemplate.errors import DrapeError, Fault, FileError, JobError
 from drapetemplate.files import file_part
 from drapetemplate.interview.at_once import asked_of_all
@@ -32,6 +31,7 @@ from drapetemplate.interview.draft import (
     put_aside,
     remove_draft,
 )
+from drapetemplate.interview.job_in_file import OpenFile, changed_file, new_file, opened
 from drapetemplate.interview.new_file import proposed_job_file
 from drapetemplate.interview.says import what_is_said
 from drapetemplate.interview.states import Answer, State

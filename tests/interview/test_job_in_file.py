@@ -15,9 +15,9 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from drapetemplate import plan_job
-from drapetemplate.desk.job_in_file import changed_file, new_file, opened
 from drapetemplate.desk.windows import add_window, copy_window, remove_window
 from drapetemplate.errors import DrapeError, FileError
+from drapetemplate.interview.job_in_file import changed_file, new_file, opened
 from drapetemplate.interview.job_text import windows_in
 from drapetemplate.job.build import read_job
 from drapetemplate.measures import INCH

@@ -1,9 +1,9 @@
-"""An opened job file and a page's answers in, the file with the changed answers put in out.
+"""An opened job file and answers to it in, the file with the changed answers put in out.
 
 A file says the same thing in more ways than the questions do: a window may give itself what the
 file's own table gives to all. So what each window is to have is held against what it has, key by
 key, and the line that gives it is changed. Whatever comes of that is read again, and counts only if
-it says exactly what the page does.
+it says exactly what the answers do.
 """
 
 from __future__ import annotations
@@ -12,15 +12,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 
-from drapetemplate.desk.toml_edits import (
-    Change,
-    NoPlaceError,
-    changed,
-    with_table,
-    with_window,
-    without_table,
-    without_windows,
-)
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.interview.all_questions import NOT_ASKED, question_for
 from drapetemplate.interview.at_once import asked_of_all
@@ -35,6 +26,15 @@ from drapetemplate.interview.from_file import (
 )
 from drapetemplate.interview.job_text import job_text, toml_value
 from drapetemplate.interview.says import SHARED_KEYS, WINDOW_KEYS, Says, Texts, what_is_said
+from drapetemplate.interview.toml_edits import (
+    Change,
+    NoPlaceError,
+    changed,
+    with_table,
+    with_window,
+    without_table,
+    without_windows,
+)
 from drapetemplate.job.build import read_job
 from drapetemplate.job.fields import NONE
 from drapetemplate.job.parse import path_of, read_file, tables_in
@@ -57,7 +57,7 @@ class OpenFile:
     """A job file's bytes as read, the answers they give, and what no question shows of them.
 
     `left_out` are keys that stay as they are; `taken_out` those that count in the file and not in
-    what the page shows, so that they go when it is saved. `faulty` are keys whose value the file's
+    what is asked, so that they go when it is saved. `faulty` are keys whose value the file's
     reader refuses, and may take once it is written as answers are.
     """
 
@@ -123,12 +123,12 @@ def _made(data: bytes) -> object:
 
 
 def new_file(answers: Mapping[str, str]) -> bytes:
-    """Return the bytes of a new job file that says a page's answers, so far as they count."""
+    """Return the bytes of a new job file that says these answers, so far as they count."""
     return job_text(dict(asked_of_all(answers).counted)).encode()
 
 
 def changed_file(file: OpenFile, answers: Mapping[str, str]) -> bytes:
-    """Return an opened file's bytes, changed so that they say a page's answers.
+    """Return an opened file's bytes, changed so that they say these answers.
 
     FileError where that can't be done.
     """
