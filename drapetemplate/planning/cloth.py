@@ -384,12 +384,41 @@ def rounded_order(total: Length, unit: OrderUnit) -> Fraction:
 def eyelet_orders(used: Iterable[tuple[Eyelet, int]]) -> tuple[EyeletOrder, ...]:
     """Return what to buy of each eyelet, from the number that each window takes of it.
 
-    Eyelets that differ in nothing are one; `spares` are bought once for each, not per window.
+    One eyelet is bought together, on a pole or on hooks; `spares` once for each, not per window,
+    the most that a window says.
     """
-    counts: dict[Eyelet, int] = {}
+    orders: list[tuple[Eyelet, int]] = []
     for eyelet, count in used:
-        counts[eyelet] = counts.get(eyelet, 0) + count
-    return tuple(_eyelet_order(eyelet, count) for eyelet, count in counts.items())
+        for n, (other, so_far) in enumerate(orders):
+            both = _same_eyelet(other, eyelet)
+            if both is not None:
+                orders[n] = (both, so_far + count)
+                break
+        else:
+            orders.append((eyelet, count))
+    return tuple(_eyelet_order(eyelet, count) for eyelet, count in orders)
+
+
+def _same_eyelet(one: Eyelet, other: Eyelet) -> Eyelet | None:
+    """Return all that two say of one eyelet; None where they are to be bought as two.
+
+    Its sizes make an eyelet, and how many come in a pack: of these one may say what the other
+    leaves open. On what it hangs, its weight and its spares make no other eyelet of it.
+    """
+    sizes = ("outside", "opening", "hole")
+    alike = all(getattr(one, size) == getattr(other, size) for size in sizes)
+    for size in ("thickness", "pack"):
+        mine, theirs = getattr(one, size), getattr(other, size)
+        alike = alike and (mine == theirs or not mine or not theirs)
+    if not alike:
+        return None
+    return replace(
+        one,
+        thickness=one.thickness or other.thickness,
+        weight=other.weight if one.weight is None else one.weight,
+        pack=one.pack or other.pack,
+        spares=max(one.spares, other.spares),
+    )
 
 
 def _eyelet_order(eyelet: Eyelet, used: int) -> EyeletOrder:

@@ -24,7 +24,7 @@ from drapetemplate.planning.seams import SeamPlan
 from drapetemplate.wording import Wording
 from drapetemplate.words.band_words import rolls_to_buy
 from drapetemplate.words.figures import on_the_folds
-from drapetemplate.words.plan_words import finished_size, lining_joined, packs_of
+from drapetemplate.words.plan_words import eyelet_sizes, finished_size, lining_joined, packs_of
 
 COLUMNS = (
     "record",
@@ -270,14 +270,15 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
             "note": "drops, what they take exactly, and what to order, allowance included",
         }
         yield from _allowance(job, cloth)
-    for ring in plan.order.eyelets:
+    sizes = eyelet_sizes(plan, Wording(job.units))
+    for size, ring in zip(sizes, plan.order.eyelets, strict=True):
         packs = f", {packs_of(ring)}" if ring.packs else ""
         yield {
             "record": "order",
             "part": "eyelets",
             "width_mm": _mm(ring.eyelet.outside),
             "quantity": str(ring.bought),
-            "note": f"{ring.used} used, {ring.spares} spare{packs}",
+            "note": f"{size}: {ring.used} used, {ring.spares} spare{packs}",
         }
     for band in plan.order.bands:
         yield {

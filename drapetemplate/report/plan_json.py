@@ -253,6 +253,7 @@ def _eyelet_order(order: EyeletOrder) -> dict[str, Any]:
     return {
         "outside_mm": _mm(order.eyelet.outside),
         "opening_mm": _mm(order.eyelet.opening),
+        "hole_mm": _mm(order.eyelet.hole),
         "used": order.used,
         "spares": order.spares,
         "pack": order.eyelet.pack,

@@ -46,7 +46,7 @@ from drapetemplate.words.plan_words import (
     assumed_where,
     cloth_called,
     cut_line,
-    eyelet_size,
+    eyelet_sizes,
     eyelets_to_buy,
     measured_from,
     pages_named,
@@ -166,8 +166,8 @@ def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: Find
         rows.append(("Notes", IN_FULL))
     rings = plan.order.eyelets
     rows += [
-        ("Eyelets", f"{eyelet_size(ring, say)}: " * (len(rings) > 1) + eyelets_to_buy(ring))
-        for ring in rings
+        ("Eyelets", f"{size}: " * (len(rings) > 1) + eyelets_to_buy(ring))
+        for size, ring in zip(eyelet_sizes(plan, say), rings, strict=True)
     ]
     several = len(plan.order.bands) > 1
     for band in plan.order.bands:

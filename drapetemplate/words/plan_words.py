@@ -35,8 +35,8 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
             amount = f"{format_order(cloth.amount, cloth.unit)} ({cloth_taken(cloth, say)})"
         rows.append((PARTS[cloth.part], f"{name}: {amount}"))
     rows += [
-        ("eyelets", f"{eyelet_size(ring, say)}: {eyelets_to_buy(ring)}")
-        for ring in plan.order.eyelets
+        ("eyelets", f"{size}: {eyelets_to_buy(ring)}")
+        for size, ring in zip(eyelet_sizes(plan, say), plan.order.eyelets, strict=True)
     ]
     rows += [
         ("band", f"{say(band.height)} high: {band_to_buy(band, job.units)}, {BAND_TO_TEST}")
@@ -72,9 +72,21 @@ def cloth_taken(order: ClothOrder, say: Wording) -> str:
     return f"{drops} {say(order.total)}{extra}{total}"
 
 
-def eyelet_size(order: EyeletOrder, say: Wording) -> str:
-    """Return which eyelet it is: "66 mm outside, 40 mm opening"."""
-    return f"{say(order.eyelet.outside)} outside, {say(order.eyelet.opening)} opening"
+def eyelet_sizes(plan: Plan, say: Wording) -> list[str]:
+    """Return which eyelet each is that is bought: "66 mm outside, 40 mm opening".
+
+    Where another is as large, what to cut for it and how deep it is tell them apart.
+    """
+    rings = [order.eyelet for order in plan.order.eyelets]
+    sizes = [f"{say(ring.outside)} outside, {say(ring.opening)} opening" for ring in rings]
+    names = []
+    for ring, size in zip(rings, sizes, strict=True):
+        name = size
+        if sizes.count(size) > 1:
+            name += f", {say(ring.hole)} hole"
+            name += f", {say(ring.thickness)} thick" if ring.thickness else ""
+        names.append(name)
+    return names
 
 
 def eyelets_to_buy(order: EyeletOrder) -> str:

@@ -204,10 +204,32 @@ def test_drops_not_known() -> None:
 
 def test_eyelets() -> None:
     """Eyelets alike add up over windows; spares come once, then whole packs."""
-    loose = replace(RING, pack=None, spares=0)
-    assert eyelet_orders([(RING, 24), (loose, 8), (RING, 24)]) == (
-        EyeletOrder(RING, 48, 3, 6, 60),
-        EyeletOrder(loose, 8, 0, None, 8),
-    )
     full = replace(RING, spares=2)
+    assert eyelet_orders([(RING, 24), (RING, 24)]) == (EyeletOrder(RING, 48, 3, 6, 60),)
     assert eyelet_orders([(full, 48)]) == (EyeletOrder(full, 48, 2, 5, 50),)
+
+
+def test_one_eyelet_on_pole_and_hooks_is_bought_together() -> None:
+    """24 and 8 with 3 spares are 35 eyelets, four packs of 10; apart they would be five."""
+    hooks = replace(RING, hung="hooks", pack=None, spares=0)
+    assert eyelet_orders([(RING, 24), (hooks, 8)]) == (EyeletOrder(RING, 32, 3, 4, 40),)
+    (first,) = eyelet_orders([(hooks, 8), (RING, 24)])
+    assert (first.used, first.spares, first.packs) == (32, 3, 4)
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        replace(RING, hole=INCH * 9 / 8),
+        replace(RING, outside=INCH * 9 / 4),
+        replace(RING, pack=12),
+        replace(RING, thickness=INCH / 4),
+    ],
+)
+def test_other_eyelets_are_bought_apart(other: Eyelet) -> None:
+    """Each in packs of its own, where any size or the pack is another."""
+    mine = replace(RING, thickness=INCH / 8)
+    assert [(order.eyelet, order.used) for order in eyelet_orders([(mine, 9), (other, 7)])] == [
+        (mine, 9),
+        (other, 7),
+    ]

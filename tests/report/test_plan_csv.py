@@ -347,7 +347,7 @@ def test_order() -> None:
         "part": "eyelets",
         "width_mm": "50.8",
         "quantity": "30",
-        "note": "24 used, 3 spare, 3 packs of 10",
+        "note": "2 in outside, 1 in opening: 24 used, 3 spare, 3 packs of 10",
     }
     assert told(band) == {
         "record": "order",

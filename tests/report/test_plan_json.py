@@ -68,7 +68,7 @@ PROMISED = keys(
             )
         ],
         **keys("eyelets band_mm"),
-        "packs": [keys("outside_mm opening_mm used spares pack packs bought")],
+        "packs": [keys("outside_mm opening_mm hole_mm used spares pack packs bought")],
         "bands": [
             keys(
                 "height_mm length_mm roll_mm rolls",
@@ -335,6 +335,7 @@ def test_order() -> None:
         {
             "outside_mm": 50.0,
             "opening_mm": 25.0,
+            "hole_mm": 26.0,
             "used": 2 * 2 * 4 + single,
             "spares": 0,
             "pack": None,

@@ -44,6 +44,17 @@ def test_to_buy() -> None:
     }
 
 
+def test_eyelets_of_one_size_are_told_apart() -> None:
+    """Two dies are two eyelets, and each says which; one on hooks too is bought with the others."""
+    drilled, hung = '[window.eyelet]\nhole = "1 1/8"', '[window.eyelet]\nhung = "hooks"'
+    job = job_of(LONG, f"{LONG}\n{drilled}", f"{LONG}\n{hung}", eyelet=RING)
+    rows = order_rows(job, plan(job, advise=False))
+    assert [words for name, words in rows if name == "eyelets"] == [
+        "2 in outside, 1 in opening, 1 in hole: 48, and one to test",
+        "2 in outside, 1 in opening, 1 1/8 in hole: 24, and one to test",
+    ]
+
+
 def test_to_buy_in_metres() -> None:
     """Millimetre jobs buy metres, to a tenth."""
     # A lining's one drop of 2100 - 25 + 100 = 2175 mm; with 100 mm 2.3 m.
