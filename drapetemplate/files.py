@@ -8,10 +8,12 @@ from __future__ import annotations
 import io
 import os
 import re
+import stat
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 from drapetemplate.errors import Fault, FileError
@@ -90,6 +92,79 @@ def listed(folder: Path, suffix: str) -> list[Path]:
         return sorted(path for path in folder.iterdir() if path.name.lower().endswith(suffix))
     except (OSError, ValueError) as error:
         raise FileError([Fault(str(folder), f"can't be read: {_reason(error)}")]) from error
+
+
+def walked(folder: Path, suffixes: Sequence[str]) -> Iterator[Path | Fault]:
+    """Yield the files under a folder whose names end so, by name, those of inner folders after.
+
+    What is hidden, its name beginning with a dot, is left out. Links to folders aren't followed,
+    so that no circle is walked and nothing else on the disk is: each is a Fault, and so is an inner
+    folder that can't be looked into. FileError where `folder` itself can't.
+    """
+    to_look_into = [folder]
+    while to_look_into:
+        here = to_look_into.pop()
+        inner = []
+        try:
+            with os.scandir(here) as entries:
+                listed_here = sorted(entries, key=lambda entry: entry.name)
+        except (OSError, ValueError) as error:
+            fault = Fault(str(here), f"can't be read: {_reason(error)}")
+            if here is folder:
+                raise FileError([fault]) from error
+            yield fault
+            continue
+        for entry in listed_here:
+            path = here / entry.name
+            if entry.name.startswith("."):
+                continue
+            if entry.is_dir(follow_symlinks=False):
+                inner.append(path)
+            elif os.path.isdir(path):  # noqa: PTH112  # Path's own may raise
+                yield Fault(str(path), "a link to a folder, which isn't followed: name it itself")
+            elif entry.name.lower().endswith(tuple(suffixes)):
+                yield path
+        to_look_into += reversed(inner)
+
+
+@dataclass(frozen=True, slots=True)
+class PlainFile:
+    """A file open to be read here and there; `size` is how many bytes it had as it was opened."""
+
+    size: int
+    _file: io.FileIO
+
+    def read_at(self, offset: int, count: int) -> bytes:
+        """Return at most `count` bytes from an offset on; fewer where the file ends before."""
+        if not 0 <= offset < self.size:
+            return b""
+        self._file.seek(offset)
+        data = b""
+        while len(data) < count and (block := self._file.read(count - len(data))):
+            data += block
+        return data
+
+
+@contextmanager
+def opened_plain(path: Path) -> Iterator[PlainFile]:
+    """A plain file, open for the block; FileError where it is none or can't be opened or read.
+
+    A pipe or a device is refused and isn't waited for.
+    """
+    try:
+        # Asked before as well: opening some devices does something.
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise FileError([Fault(str(path), "not a plain file")])
+        handle = os.open(
+            path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+        )
+        with io.FileIO(handle) as file:
+            state = os.fstat(handle)
+            if not stat.S_ISREG(state.st_mode):
+                raise FileError([Fault(str(path), "not a plain file")])
+            yield PlainFile(state.st_size, file)
+    except (OSError, ValueError) as error:
+        raise FileError([Fault(str(path), f"can't be read: {_reason(error)}")]) from error
 
 
 def make_folder(path: Path) -> None:

@@ -30,6 +30,7 @@ ORDER = (
     "printers",
     "render",
     "record",
+    "shelf",
     "measure",
     "report",
     "interview",

@@ -56,6 +56,7 @@ from drapetemplate.measures import printable
 from drapetemplate.planning.compare import compare
 from drapetemplate.planning.model import LEVELS
 from drapetemplate.printers import store
+from drapetemplate.record.attachment import MOST_PDF
 from drapetemplate.report import plan_json, plan_text
 from drapetemplate.report.compare_text import compare_text
 from drapetemplate.report.plan_csv import as_csv
@@ -64,7 +65,6 @@ P = ParamSpec("P")
 
 USAGE_ERROR: Any = typer.BadParameter.__mro__[1]  # its base, which typer gives no name
 STOPPED = 1
-MOST_PDF = 500_000_000
 APPROVAL = "approval"
 """What `picture --page` calls the pages for the client, which no PDF of a job has."""
 IMAGES = {".png": rendering.as_png, ".svg": rendering.as_svg, ".pdf": rendering.as_pdf}

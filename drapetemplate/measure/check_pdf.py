@@ -50,7 +50,8 @@ from drapetemplate.measure.page_order import MOST_EXTRA, Flaw, PageOrder
 from drapetemplate.measure.strange_pdf import check_packing, odd_fonts
 from drapetemplate.measure.written_otherwise import file_otherwise, page_otherwise
 from drapetemplate.planning.plan import plan
-from drapetemplate.record.read import NAME, UNREADABLE, job_in, made_by, settings_in
+from drapetemplate.record.attachment import NAME
+from drapetemplate.record.read import UNREADABLE, job_in, made_by, settings_in
 from drapetemplate.version import __version__
 from drapetemplate.wording import counted
 

@@ -14,7 +14,6 @@ from __future__ import annotations
 import json
 import logging
 import zlib
-from hashlib import md5
 from io import BytesIO
 
 from pypdf import PdfReader
@@ -32,12 +31,12 @@ from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.factors import factors_of
 from drapetemplate.measures import printable
 from drapetemplate.planning.findings import STOP_CODES
+from drapetemplate.record.attachment import NAME, checksum
 
 # What readers of PDFs have to say of a stranger's bytes repeats them, and is for no user's eyes.
 for _reader in ("pypdf", "pdfminer", "pdfplumber"):
     logging.getLogger(_reader).addHandler(logging.NullHandler())
 
-NAME = "job.toml"
 MOST_SETTINGS = 2_000_000
 LONGEST_CREATOR = 80
 SETTINGS = "/MadeWith"
@@ -109,11 +108,6 @@ def _settings(text: str) -> Settings:
         raise ValueError("no such settings")
     only = tuple(map(str, entries.get("windows", ())))
     return Settings(factors, accepted, number, of, only)
-
-
-def checksum(data: bytes) -> bytes:
-    """An embedded file's checksum, against damage: ISO 32000-2 Table 45 wants MD5."""
-    return md5(data, usedforsecurity=False).digest()
 
 
 def _refusal(source: str, text: str) -> FileError:

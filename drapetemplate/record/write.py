@@ -21,9 +21,10 @@ from pypdf.generic import (
 )
 
 from drapetemplate.document.model import Document, Page, Settings, titled
+from drapetemplate.record.attachment import NAME, checksum
 from drapetemplate.record.grey_profile import NAME as GREY
 from drapetemplate.record.grey_profile import grey_profile
-from drapetemplate.record.read import NAME, SETTINGS, checksum
+from drapetemplate.record.read import SETTINGS
 
 
 def as_record(pdf: bytes, document: Document, job: bytes) -> bytes:

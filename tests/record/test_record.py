@@ -14,7 +14,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.errors import FileError
-from drapetemplate.record.read import NAME, job_in
+from drapetemplate.record.attachment import NAME
+from drapetemplate.record.read import job_in
 from tests.helpers.commands import run
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import with_job

@@ -1,0 +1,14 @@
+"""What the job file is called inside a PDF, and what is kept of it against damage."""
+
+from __future__ import annotations
+
+from hashlib import md5
+
+NAME = "job.toml"
+MOST_PDF = 500_000_000
+"""Bytes of a PDF that is read whole."""
+
+
+def checksum(data: bytes) -> bytes:
+    """An embedded file's checksum, against damage: ISO 32000-2 Table 45 wants MD5."""
+    return md5(data, usedforsecurity=False).digest()
