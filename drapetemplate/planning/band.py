@@ -28,11 +28,15 @@ from itertools import product
 from math import lcm, prod
 
 from drapetemplate.errors import Fault, JobError
-from drapetemplate.measures import INCH, Length, Units, format_length
+from drapetemplate.job.defaults import Usual
+from drapetemplate.measures import INCH, MM, Length, Units, format_length
 from drapetemplate.planning.cloth import OrderUnit, order_unit, rounded_order
 
-SPLICE_CLEAR = INCH / 2
-"""What a splice keeps from a flange, so that no tool of the press meets it; common practice."""
+SPLICE_CLEAR = Usual(INCH / 2, 13 * MM)
+"""What a splice keeps from a flange, so that no tool of the press meets it; common practice.
+
+Millimetres are up to a whole one, so that it is no nearer than in inches.
+"""
 MOST_PANELS = 2000
 MOST_ROLLS = 2000
 MOST_SETS = 1000
@@ -129,7 +133,7 @@ def band_orders(uses: Iterable[BandUse], units: Units) -> tuple[BandOrder, ...]:
         if roll is not None:
             problems = list(_faults(alike, roll, length, units))
             faults += problems
-            panels = () if problems else _cut(alike, roll)
+            panels = () if problems else _cut(alike, roll, units)
         orders.append(
             BandOrder(
                 height=height,
@@ -146,14 +150,15 @@ def band_orders(uses: Iterable[BandUse], units: Units) -> tuple[BandOrder, ...]:
 
 
 def blocked_stretches(
-    width: Length, outside: Length, centers: Sequence[Length]
+    width: Length, outside: Length, centers: Sequence[Length], units: Units
 ) -> list[tuple[Length, Length]]:
     """Return between which places of a panel, in order, no splice may lie; their ends are free.
 
-    >>> [(float(a), float(b)) for a, b in blocked_stretches(Length(900), Length(50), [Length(90)])]
-    [(52.3, 127.7)]
+    >>> blocked = blocked_stretches(Length(900), Length(50), [Length(90)], "mm")
+    >>> [(float(start), float(end)) for start, end in blocked]
+    [(52.0, 128.0)]
     """
-    reach = outside / 2 + SPLICE_CLEAR
+    reach = outside / 2 + SPLICE_CLEAR.of(units)
     stretches: list[tuple[Length, Length]] = []
     for center in sorted(centers):
         low, high = max(center - reach, Fraction(0)), min(center + reach, width)
@@ -168,7 +173,7 @@ def _faults(uses: Sequence[BandUse], roll: Length, length: Length, units: Units)
     """What keeps panels from being cut from such rolls."""
     said = format_length(roll, units)
     for use in uses:
-        stretches = blocked_stretches(use.width, use.outside, use.centers)
+        stretches = blocked_stretches(use.width, use.outside, use.centers, units)
         longest = max(high - low for low, high in stretches)
         if min(longest, use.width) > roll:
             yield Fault(
@@ -257,9 +262,9 @@ class _State:
     before: _State | None = None
 
 
-def _cut(uses: Sequence[BandUse], roll: Length) -> tuple[BandPanel, ...]:
+def _cut(uses: Sequence[BandUse], roll: Length, units: Units) -> tuple[BandPanel, ...]:
     """Every panel's band, cut from rolls that can all make some headway with it."""
-    stretches = [blocked_stretches(use.width, use.outside, use.centers) for use in uses]
+    stretches = [blocked_stretches(use.width, use.outside, use.centers, units) for use in uses]
     sizes = [roll, *(use.width for use in uses)]
     sizes += [place for own in stretches for stretch in own for place in stretch]
     unit = lcm(*{size.denominator for size in sizes})
@@ -365,7 +370,8 @@ def _searched(
             for n, maker in enumerate(makers):
                 if chosen[n]:
                     fewer = (*chosen[:n], chosen[n] - 1, *chosen[n + 1 :])
-                    for state in sets[fewer]:
+                    # None where so few waste more than there is to spare however they are cut.
+                    for state in sets.get(fewer, ()):
                         states += maker.one_more(state, at - maker.kind.width + state.waste)
             if states:
                 sets[chosen] = _kept(states, spare, most)

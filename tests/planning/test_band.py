@@ -173,6 +173,20 @@ def test_spliced_clear_of_an_eyelet() -> None:
     assert (second.roll, second.at, second.length) == (2, Fraction(0), Fraction(81, 4) * INCH)
 
 
+def test_spliced_clear_of_an_eyelet_in_millimetres() -> None:
+    """Three panels of 1500 mm from rolls of 2500: 1000 mm are left, 5 mm before a flange of 66.
+
+    A splice keeps 13 mm from it, so the panel has 992 mm from the one roll and 508 from the next.
+    Its mirrored flange ends at 495 mm, 5 mm past what the other end would take.
+    """
+    center, other = Length(1005 + 33), Length(1500 - 1005 - 33)
+    [order] = band_orders(
+        [use(Length(1500), center, other, outside=Length(66), roll=Length(2500), panels=3)], "mm"
+    )
+    [spliced] = [band for band in order.panels if band.splices]
+    assert [piece.length for piece in spliced.pieces] == [992, 508]
+
+
 def test_longer_than_a_roll() -> None:
     """A panel of 410 in takes one whole roll of 360 in and 50 in of the next."""
     [order] = band_orders([use(410 * INCH, 5 * INCH, 405 * INCH, roll=360 * INCH)], "in")
@@ -191,6 +205,35 @@ def test_no_splice_where_the_order_of_cutting_saves_it() -> None:
     ]
     [order] = band_orders(uses, "in")
     assert (order.rolls, order.splices) == (2, 0)
+
+
+def test_panels_that_waste_too_much_by_themselves() -> None:
+    """Some of a job's panels alone would waste more than all of them together have to spare.
+
+    Panels of 28 and 15 half inches make 142 of 4 rolls of 37, 148: 6 are spare. A roll holds one of
+    28, and leaves 9, so that either of 15 is spliced.
+    """
+    wide, narrow = (28, 4, (1, 6, 11, 16, 21, 26)), (15, 4, (2, 9))
+    toys = [narrow, wide, wide, wide, narrow, wide]
+    order = of_toys(toys, 37)
+    assert (order.rolls, order.splices) == (4, 2)
+    as_it_is_cut(order, toys, 37)
+
+
+def test_a_usual_job_from_short_rolls() -> None:
+    """A left panel of 83 3/8 in, made three times, and four pairs of 116 in: 6 rolls of 5 m.
+
+    3 x 83 3/8 and 8 x 116 in are 1178 1/8 in, 29,924 mm of 30,000.
+    """
+    tables = '[band]\nroll = "5 m"'
+    job = job_of(
+        'panels = "left"\nquantity = 3\nwidth = "83 3/8"',
+        "quantity = 4\nwidth = 116",
+        tables=tables,
+    )
+    [order] = plan(job, advise=False).order.bands
+    assert order.rolls == 6
+    assert order.length == INCH * 9425 / 8
 
 
 def test_heights_and_rolls_apart() -> None:
