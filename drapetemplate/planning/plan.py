@@ -80,11 +80,11 @@ def _order(job: Job, windows: Sequence[WindowPlan]) -> Order:
     return Order(
         cloth=cloth.cloth_orders((use for window in windows for use in window.cloth), job.units),
         eyelets=cloth.eyelet_orders((ring, n * panel.count) for ring, panel, n in alike),
-        bands=band.band_orders(map(_band_use, range(len(windows)), windows), job.units),
+        bands=band.band_orders(map(band_use, range(len(windows)), windows), job.units),
     )
 
 
-def _band_use(number: int, planned: WindowPlan) -> BandUse:
+def band_use(number: int, planned: WindowPlan) -> BandUse:
     """Return what the panels of a window, so many from the first, take of their band."""
     panel, window = planned.panels[0], planned.window
     return BandUse(
