@@ -11,6 +11,7 @@ import re
 import stat
 import sys
 import time
+import unicodedata
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -258,19 +259,34 @@ def _reason(error: OSError | ValueError) -> str:
 
 LONGEST_PART = 60
 """Letters of a text that a file's name takes."""
-# Names that stand for a device on Windows, whatever follows their first dot (Microsoft, "Naming
-# Files, Paths, and Namespaces", from memory).
+LONGEST_NAME = 200
+"""Bytes that a file's name may have here: 255 are common (ext4, APFS), some for what is added."""
+# Names that stand for a device on Windows, whatever follows their first dot, spaces before it left
+# aside (Microsoft, "Naming Files, Paths, and Namespaces", from memory).
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in "123456789")}
 
 
-def file_part(text: str) -> str:
+def file_part(text: str, most_bytes: int = LONGEST_NAME) -> str:
     """Return any text as part of a file's name: it can't leave its folder, hide, or be a device.
+
+    Letters and their accents are kept, composed as most systems write them; at most LONGEST_PART
+    of them, and no more than fit into `most_bytes` of UTF-8 (but one, where not even that fits).
 
     >>> file_part("../North window: bay"), file_part("con")
     ('_North window_ bay', '_con')
     """
-    plain = "".join(char if char.isalnum() or char in " -_,.()" else "_" for char in text)
-    plain = " ".join(plain.split())[:LONGEST_PART].strip(" .")
-    if plain.split(".")[0].lower() in _DEVICES:
+    composed = unicodedata.normalize("NFC", text)
+    plain = "".join(
+        char if char.isalnum() or _is_accent(char) or char in " -_,.()" else "_"
+        for char in composed
+    )
+    plain = " ".join(plain.split())[:LONGEST_PART].encode()[:most_bytes].decode(errors="ignore")
+    plain = plain.strip(" .")
+    if plain.split(".")[0].rstrip().lower() in _DEVICES:
         plain = f"_{plain}"
     return plain or "_"
+
+
+def _is_accent(char: str) -> bool:
+    """Whether it is written on the letter before it, as the vowels of Hindi are."""
+    return unicodedata.category(char) in {"Mn", "Mc"}

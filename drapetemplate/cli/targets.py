@@ -9,7 +9,7 @@ from pathlib import Path
 
 from drapetemplate import files
 from drapetemplate.errors import DrapeError, Fault, FileError
-from drapetemplate.files import file_part
+from drapetemplate.files import LONGEST_NAME, file_part
 from drapetemplate.job.build import read_job
 from drapetemplate.job.parse import MOST_BYTES
 
@@ -67,6 +67,9 @@ def _fill_in(job_files: Sequence[Path], pattern: str) -> list[Path]:
         text = f"{{{unknown[0]}}} stands for nothing: use {known}"
         raise FileError([Fault("--out", text)])
     pattern = pattern if pattern.lower().endswith(".pdf") else f"{pattern}.pdf"
+    # However many values a name has, all of them fit.
+    literal, parts = _PLACEHOLDER.subn("", Path(pattern).name)
+    most = (LONGEST_NAME - len(os.fsencode(literal))) // max(1, parts)
     targets = []
     for path in job_files:
         words = dict.fromkeys(PLACEHOLDERS, path.stem)
@@ -78,7 +81,7 @@ def _fill_in(job_files: Sequence[Path], pattern: str) -> list[Path]:
         filled = pattern
         # A value can't bring a placeholder of its own: its braces are made safe too.
         for word, value in words.items():
-            filled = filled.replace(f"{{{word}}}", file_part(value))
+            filled = filled.replace(f"{{{word}}}", file_part(value, max(1, most)))
         targets.append(Path(filled))
     return targets
 

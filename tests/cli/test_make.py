@@ -7,6 +7,7 @@ import os
 import pty
 import signal
 import subprocess
+import unicodedata
 from pathlib import Path
 
 import pytest
@@ -19,7 +20,7 @@ from drapetemplate.cli.make import Request, make, make_all
 from drapetemplate.cli.targets import choose_targets
 from drapetemplate.document.model import Document
 from drapetemplate.errors import Fault, FileError
-from drapetemplate.files import LONGEST_PART, file_part
+from drapetemplate.files import LONGEST_NAME, LONGEST_PART, file_part
 from tests.helpers.commands import TOOL, around, run
 from tests.helpers.jobfiles import job_toml, written
 
@@ -163,25 +164,46 @@ def test_file_part_is_tame(text: str) -> None:
     part = file_part(text)
     assert part
     assert len(part) <= LONGEST_PART + 1
+    assert len(part.encode()) <= LONGEST_NAME + 1
     assert not set(part) & set('/\\:*?"<>|{}\0\n\r\t\x1b')
     assert part.isprintable()
     assert part == part.strip(" .")
     assert Path("/x", part).resolve().parent == Path("/x")
 
 
-@pytest.mark.parametrize("text", ["../../etc/passwd", "..", "", ".hidden", "CON", "nul.txt", "a/b"])
-def test_file_part_by_hand(text: str) -> None:
-    """Names that climb, hide or stand for a device don't."""
-    expected = {
-        "../../etc/passwd": "_.._etc_passwd",
-        "..": "_",
-        "": "_",
-        ".hidden": "hidden",
-        "CON": "_CON",
-        "nul.txt": "_nul.txt",
-        "a/b": "a_b",
-    }
-    assert file_part(text) == expected[text]
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("../../etc/passwd", "_.._etc_passwd"),
+        ("..", "_"),
+        ("", "_"),
+        (".hidden", "hidden"),
+        ("CON", "_CON"),
+        ("nul.txt", "_nul.txt"),
+        ("con .pdf", "_con .pdf"),
+        ("COM1 .x", "_COM1 .x"),
+        ("a/b", "a_b"),
+        ("Cafe\u0301 Zoe\u0308", "Café Zoë"),
+        ("खिड़की", "खिड़की"),
+    ],
+)
+def test_file_part_by_hand(text: str, expected: str) -> None:
+    """Names that climb, hide or stand for a device don't; accents stay, composed."""
+    assert file_part(text) == unicodedata.normalize("NFC", expected)
+
+
+@pytest.mark.parametrize(
+    "pattern", ["{name}", "{name} {name} {number}, {file}", f"{'x' * 150}{{name}}"]
+)
+def test_long_names_fit(pattern: str, tmp_path: Path) -> None:
+    """Names of sixty letters of four bytes, several of them in a file's name, are cut to fit."""
+    job = tmp_path / f"{'ж' * 100}.toml"
+    job.write_text(GOOD.replace("Heron Point, linen store", "𠀋" * 60), encoding="utf-8")
+    done = run("make", job, "--out", tmp_path / "out" / pattern)
+    assert done.exit_code == 0, done.stderr
+    [made] = (tmp_path / "out").iterdir()
+    assert 100 < len(os.fsencode(made.name)) <= LONGEST_NAME
+    assert "𠀋" in made.name
 
 
 def test_a_name_stays_in_its_folder(tmp_path: Path) -> None:
