@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
-from drapetemplate.measures import round_half_up
+from drapetemplate.job.model import Eyelet
+from drapetemplate.measures import Length, round_half_up
 from drapetemplate.planning.cloth import ClothOrder, ClothUse, EyeletOrder
 from drapetemplate.planning.joint_order import (
     JointOrder,
@@ -148,7 +149,7 @@ def _widths(order: JointOrder) -> Iterator[Doubt]:
                 f"{_called(order.jobs[number] for number, _ in line.takes)}"
                 for line in lines
             )
-            text = f"{lines[0].order.fabric} has several widths: {each}"
+            text = f"{lines[0].order.fabric} has several widths: {each}. Each is a line of its own"
             yield Doubt("warn", "cloth-widths", text)
 
 
@@ -167,7 +168,7 @@ def _differing_cloth(order: JointOrder) -> Iterator[Doubt]:
         weights.pop(None, None)  # who says none contradicts nobody
         for said, what in ((repeats, "repeats"), (weights, "weights")):
             if len(said) > 1:
-                text = f"{line.order.fabric} has several {what}: {_each(said)}"
+                text = f"{line.order.fabric} has several {what}: {_each(said)}. Is it one cloth?"
                 yield Doubt("warn", f"cloth-{what}", text)
 
 
@@ -219,10 +220,11 @@ def _differing_eyelets(order: JointOrder) -> Iterator[Doubt]:
             continue
         say = Wording(line.units)
         size = _size(line, say)
-        for key, what in (("eyelet.hole", "holes"), ("eyelet.thickness", "thicknesses")):
+        for key, what in (("eyelet.hole", "hole"), ("eyelet.thickness", "thickness")):
             said = _said_of_eyelet(order, line, key, say)
             if len(said) > 1:
-                yield Doubt("warn", f"eyelet-{what}", f"{size}, has several {what}: {_each(said)}")
+                text = f"{size}: its {what} is {_each(said)}. Is it one eyelet?"
+                yield Doubt("warn", f"eyelet-{what}", text)
 
 
 def _said_of_eyelet(
@@ -236,7 +238,8 @@ def _said_of_eyelet(
             window = planned.window
             assumed = {assumption.key for assumption in window.assumed}
             turns = key != "eyelet.thickness" or window.eyelet.hung == "pole"
-            if window.eyelet == own.eyelet and key not in assumed and turns:
+            same = _sizes(window.eyelet) == _sizes(own.eyelet)
+            if same and key not in assumed and turns:
                 hole, thickness = window.eyelet.hole, window.eyelet.thickness
                 jobs = said.setdefault(say(hole if key == "eyelet.hole" else thickness), [])
                 if not any(job is one for one in jobs):
@@ -244,9 +247,13 @@ def _said_of_eyelet(
     return said
 
 
+def _sizes(eyelet: Eyelet) -> tuple[Length, ...]:
+    return eyelet.outside, eyelet.opening, eyelet.hole
+
+
 def _size(line: Line[EyeletOrder], say: Wording) -> str:
     eyelet = line.order.eyelet
-    return f"the eyelet of {say(eyelet.outside)} outside, {say(eyelet.opening)} opening"
+    return f"eyelet {say(eyelet.outside)} outside, {say(eyelet.opening)} opening"
 
 
 def _packs(order: JointOrder) -> Iterator[Doubt]:
@@ -258,7 +265,7 @@ def _packs(order: JointOrder) -> Iterator[Doubt]:
                 said.setdefault(f"{own.eyelet.pack}", []).append(order.jobs[number])
         if len(said) > 1:
             text = (
-                f"{_size(line, Wording(line.units))}, comes in packs of {_each(said)}: packs of "
+                f"{_size(line, Wording(line.units))}: packs of {_each(said)}. Packs of "
                 f"{line.order.eyelet.pack} are counted"
             )
             yield Doubt("warn", "eyelet-packs", text)
@@ -274,7 +281,7 @@ def _differing_rolls(order: JointOrder) -> Iterator[Doubt]:
                 f"{_called(order.jobs[number] for number, _ in line.takes)}"
                 for line in lines
             )
-            text = f"band {say(height)} high has several lengths of a roll: {each}"
+            text = f"band {say(height)} high: a roll is {each}. Each is a line of its own"
             yield Doubt("warn", "band-rolls", text)
 
 

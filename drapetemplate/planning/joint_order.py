@@ -252,7 +252,7 @@ def _eyelet_lines(jobs: Sequence[PlannedJob]) -> Iterator[Line[EyeletOrder]]:
     for takes in _together(
         entries,
         lambda _, order: (order.eyelet.outside, order.eyelet.opening),
-        lambda order: order.eyelet,
+        lambda order: (order.eyelet.hole, order.eyelet.thickness, order.eyelet.pack),
     ):
         orders = [order for _, order in takes]
         yield Line(_eyelets_of(orders), tuple(takes), _units_of(jobs, takes))

@@ -270,7 +270,7 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
             "note": "drops, what they take exactly, and what to order, allowance included",
         }
         yield from _allowance(job, cloth)
-    sizes = eyelet_sizes(plan, Wording(job.units))
+    sizes = eyelet_sizes(plan.order.eyelets, Wording(job.units))
     for size, ring in zip(sizes, plan.order.eyelets, strict=True):
         packs = f", {packs_of(ring)}" if ring.packs else ""
         yield {

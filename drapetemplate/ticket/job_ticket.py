@@ -167,7 +167,7 @@ def _opening(flow: Flow, job: Job, plan: Plan, strips: StripList, findings: Find
     rings = plan.order.eyelets
     rows += [
         ("Eyelets", f"{size}: " * (len(rings) > 1) + eyelets_to_buy(ring))
-        for size, ring in zip(eyelet_sizes(plan, say), rings, strict=True)
+        for size, ring in zip(eyelet_sizes(plan.order.eyelets, say), rings, strict=True)
     ]
     several = len(plan.order.bands) > 1
     for band in plan.order.bands:

@@ -36,7 +36,9 @@ def order_rows(job: Job, plan: Plan) -> list[tuple[str, str]]:
         rows.append((PARTS[cloth.part], f"{name}: {amount}"))
     rows += [
         ("eyelets", f"{size}: {eyelets_to_buy(ring)}")
-        for size, ring in zip(eyelet_sizes(plan, say), plan.order.eyelets, strict=True)
+        for size, ring in zip(
+            eyelet_sizes(plan.order.eyelets, say), plan.order.eyelets, strict=True
+        )
     ]
     rows += [
         ("band", f"{say(band.height)} high: {band_to_buy(band, job.units)}, {BAND_TO_TEST}")
@@ -72,12 +74,12 @@ def cloth_taken(order: ClothOrder, say: Wording) -> str:
     return f"{drops} {say(order.total)}{extra}{total}"
 
 
-def eyelet_sizes(plan: Plan, say: Wording) -> list[str]:
+def eyelet_sizes(orders: Sequence[EyeletOrder], say: Wording) -> list[str]:
     """Return which eyelet each is that is bought: "66 mm outside, 40 mm opening".
 
     Where another is as large, what to cut for it and how deep it is tell them apart.
     """
-    rings = [order.eyelet for order in plan.order.eyelets]
+    rings = [order.eyelet for order in orders]
     sizes = [f"{say(ring.outside)} outside, {say(ring.opening)} opening" for ring in rings]
     names = []
     for ring, size in zip(rings, sizes, strict=True):

@@ -28,54 +28,66 @@ OTHERS: dict[str, tuple[PlannedJob, PlannedJob, str]] = {
     "cloth-widths": (
         STUDY,
         hall(tables=LINEN.replace("54", "118")),
-        "Heron linen has several widths: 54 in for study and 118 in for hall",
+        (
+            "Heron linen has several widths: 54 in for study and 118 in for hall. Each is a "
+            "line of its own"
+        ),
     ),
     "cloth-repeats": (
         STUDY,
         hall(tables=f"{LINEN}\n{PATTERN}"),
-        "Heron linen has several repeats: 25 in down and 27 in across for hall and none for study",
+        (
+            "Heron linen has several repeats: 25 in down and 27 in across for hall and none "
+            "for study"
+        ),
     ),
     "cloth-weights": (
         hall(tables=f'{LINEN}\nweight = "300 gsm"'),
         planned(order_toml("porch", tables=f'{LINEN}\nweight = "250 gsm"')),
-        "Heron linen has several weights: 300 gsm for hall and 250 gsm for porch",
+        (
+            "Heron linen has several weights: 300 gsm for hall and 250 gsm for porch. Is it one "
+            "cloth?"
+        ),
     ),
     "amount-not-known": (
         STUDY,
         planned(order_toml("hall", PAIR.replace("\nlength = 84", ""))),
         (
-            "Heron linen: how much hall takes isn't known, and isn't in the order: give the cloth's "
-            "width and the windows' length"
+            "Heron linen: how much hall takes isn't known, and isn't in the order: give the "
+            "cloth's width and the windows' length"
         ),
     ),
-    "eyelet-holes": (
+    "eyelet-hole": (
         STUDY,
         hall(eyelet=RING.replace('hole = "1 in"', 'hole = "1 1/8"')),
         (
-            "the eyelet of 2 in outside, 1 in opening, has several holes: 1 1/8 in for hall and 1 in "
-            "for study"
+            "eyelet 2 in outside, 1 in opening: its hole is 1 1/8 in for hall and 1 in for study. "
+            "Is it one eyelet?"
         ),
     ),
-    "eyelet-thicknesses": (
+    "eyelet-thickness": (
         hall(eyelet=f'{RING}\nthickness = "1/8"'),
         planned(order_toml("porch", eyelet=f'{RING}\nthickness = "1/4"')),
         (
-            "the eyelet of 2 in outside, 1 in opening, has several thicknesses: 1/8 in for hall and "
-            "1/4 in for porch"
+            "eyelet 2 in outside, 1 in opening: its thickness is 1/8 in for hall and 1/4 in for "
+            "porch. Is it one eyelet?"
         ),
     ),
     "eyelet-packs": (
         hall(eyelet=f"{RING}\npack = 25"),
         planned(order_toml("porch", eyelet=f"{RING}\npack = 10")),
         (
-            "the eyelet of 2 in outside, 1 in opening, comes in packs of 25 for hall and 10 for porch: "
-            "packs of 10 are counted"
+            "eyelet 2 in outside, 1 in opening: packs of 25 for hall and 10 for porch. Packs of "
+            "10 are counted"
         ),
     ),
     "band-rolls": (
         hall(tables=f'{LINEN}\n[band]\nroll = "25 yd"'),
         planned(order_toml("porch", tables=f'{LINEN}\n[band]\nroll = "10 yd"')),
-        "band 4 in high has several lengths of a roll: 360 in for porch and 900 in for hall",
+        (
+            "band 4 in high: a roll is 360 in for porch and 900 in for hall. Each is a line of "
+            "its own"
+        ),
     ),
     "cloth-spelled": (
         STUDY,
