@@ -10,6 +10,8 @@ import pytest
 
 from drapetemplate import recall_job
 from drapetemplate.errors import FileError
+from drapetemplate.job.parse import MOST_BYTES
+from drapetemplate.record.quick_read import NoJobError, attached_job
 from tests.hostile import scrawls, strangers
 from tests.hostile.bounded import ended
 from tests.hostile.strangers import JOB, PDF, of_kind
@@ -18,6 +20,26 @@ pytestmark = pytest.mark.long
 
 Held = tuple[str, bytes]
 PARTS = [*strangers.PARTS, *scrawls.PARTS]
+
+
+def quickly_wrong(pdf: bytes, recalled: Path) -> str:
+    """What goes wrong as a PDF is looked into as one of many; "" where nothing does."""
+    looked_at = 0
+
+    def read_at(offset: int, count: int) -> bytes:
+        nonlocal looked_at
+        looked_at += count
+        return pdf[offset : offset + count]
+
+    try:
+        job = attached_job(read_at, len(pdf), MOST_BYTES).job
+    except NoJobError:
+        job = None
+    if looked_at > 20_000_000:
+        return f"{looked_at:,} bytes were looked at"
+    if job is not None and (not recalled.exists() or recalled.read_bytes() != job):
+        return "another job than the one that is recalled"
+    return ""
 
 
 def wrong(corpus: Iterable[Held], folder: Path) -> dict[str, str]:
@@ -34,6 +56,8 @@ def wrong(corpus: Iterable[Held], folder: Path) -> dict[str, str]:
                 found[f"{name}, {command}"] = said
         if out.exists() is not (runs["recall"].code == 0):
             found[f"{name}, file"] = "a file and its exit code don't agree"
+        if said := quickly_wrong(data, out):
+            found[f"{name}, quickly"] = said
     return found
 
 

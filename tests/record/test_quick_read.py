@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import suppress
 from io import BytesIO
 
@@ -18,7 +18,6 @@ from drapetemplate.record.read import job_in
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import made, with_job
 from tests.helpers.searching import searched
-from tests.hostile import strangers
 
 MOST = 1 << 20
 JOB = job_toml("width = 40\nname = 'Linen, crème'")
@@ -138,21 +137,6 @@ def test_damage_gives_the_job_or_none(data: st.DataObject) -> None:
         with suppress(NoJobError):
             found = quick(pdf).job
         assert found in {None, job}
-
-
-@pytest.mark.long
-@pytest.mark.parametrize("part", strangers.PARTS, ids=lambda part: str(part.__name__))
-def test_hostile(part: Callable[[], Iterator[tuple[str, bytes]]]) -> None:
-    """Whatever strangers send, no job is found in it but what the thorough reader finds."""
-    for name, pdf in part():
-        looks: list[int] = []
-        found: bytes | None = None
-        with suppress(NoJobError):
-            found = quick(pdf, looks).job
-        # No look takes more than half a megabyte, and only a few take more than a catalogue does.
-        assert sum(looks) < 20_000_000, name
-        if found is not None:
-            assert found == job_in(pdf, name, MOST), name
 
 
 @pytest.mark.parametrize(
