@@ -5,6 +5,8 @@ from __future__ import annotations
 from hashlib import md5
 
 NAME = "job.toml"
+SETTINGS = "MadeWith"
+"""Under which name the document's information has what the PDF was made with."""
 MOST_PDF = 500_000_000
 """Bytes of a PDF that is read whole."""
 

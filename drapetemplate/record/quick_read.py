@@ -13,7 +13,7 @@ import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from drapetemplate.record.attachment import NAME, checksum
+from drapetemplate.record.attachment import NAME, SETTINGS, checksum
 from drapetemplate.record.objects import (
     BadPdfError,
     CutShortError,
@@ -46,10 +46,12 @@ class Attached:
     """A job file's bytes, and how many pages of its PDF are printed for the strip itself.
 
     These are its sheets, or on a roll its pages; None where the PDF doesn't name its pages.
+    `made_with` is the text of the settings it was made with, empty for none.
     """
 
     job: bytes
     sheets: int | None
+    made_with: str = ""
 
 
 class NoJobError(Exception):
@@ -110,7 +112,8 @@ class _Pdf:
         # What is packed has a checksum of its own.
         if stated != checksum(data) and not (stated is None and "Filter" in entries):
             raise NoJobError(NO_PDF)
-        return Attached(data, self._sheets(root))
+        made_with = as_text(self._entries(self._trailer.get("Info")).get(SETTINGS)) or ""
+        return Attached(data, self._sheets(root), made_with)
 
     def _sheets(self, root: dict[str, Value]) -> int | None:
         """How many pages are named as the strip's own."""

@@ -11,7 +11,6 @@ job file's size, never a path, and a few settings that are checked like any inpu
 
 from __future__ import annotations
 
-import json
 import logging
 import zlib
 from io import BytesIO
@@ -28,18 +27,15 @@ from pypdf.generic import (
 
 from drapetemplate.document.model import Settings
 from drapetemplate.errors import Fault, FileError
-from drapetemplate.job.factors import factors_of
 from drapetemplate.measures import printable
-from drapetemplate.planning.findings import STOP_CODES
-from drapetemplate.record.attachment import NAME, checksum
+from drapetemplate.record.attachment import NAME, SETTINGS, checksum
+from drapetemplate.record.made_with import read_settings
 
 # What readers of PDFs have to say of a stranger's bytes repeats them, and is for no user's eyes.
 for _reader in ("pypdf", "pdfminer", "pdfplumber"):
     logging.getLogger(_reader).addHandler(logging.NullHandler())
 
-MOST_SETTINGS = 2_000_000
 LONGEST_CREATOR = 80
-SETTINGS = "/MadeWith"
 
 
 def job_in(pdf: bytes, source: str, most: int) -> bytes:
@@ -68,20 +64,19 @@ def job_in(pdf: bytes, source: str, most: int) -> bytes:
 UNREADABLE = "can't be read as a PDF: damaged, or no PDF"
 
 
-def settings_in(pdf: bytes, source: str) -> Settings:
-    """The settings a PDF was made with, by its own word; FileError where they can't be read."""
+def settings_text_in(pdf: bytes, source: str) -> str:
+    """The text of the settings a PDF was made with, empty for none; FileError for no PDF."""
     try:
         info = PdfReader(BytesIO(pdf), strict=False).metadata
-        text = None if info is None else info.get(SETTINGS)
+        text = None if info is None else info.get(f"/{SETTINGS}")
+        return "" if text is None else str(text)
     except Exception as error:  # a stranger's bytes can break a reader in any way
         raise _refusal(source, UNREADABLE) from error
-    if text is None:
-        return Settings()
-    try:
-        return _settings(str(text))
-    except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
-        fault = "the settings it was made with can't be read: damaged, or not made by this tool"
-        raise _refusal(source, fault) from error
+
+
+def settings_in(pdf: bytes, source: str) -> Settings:
+    """The settings a PDF was made with, by its own word; FileError where they can't be read."""
+    return read_settings(settings_text_in(pdf, source), source)
 
 
 def made_by(pdf: bytes) -> str:
@@ -92,22 +87,6 @@ def made_by(pdf: bytes) -> str:
     except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
         creator = None
     return printable(creator[:LONGEST_CREATOR]) if creator else "nothing it names"
-
-
-def _settings(text: str) -> Settings:
-    """Settings out of their JSON; ValueError, TypeError or KeyError for anything else."""
-    entries = json.loads(text[:MOST_SETTINGS])
-    factors = None
-    if (printer := entries.get("printer")) is not None:
-        factors = factors_of(str(printer["name"]), printer)
-    accepted = frozenset(entries.get("accepted", ()))
-    number, of = entries.get("pdf", (1, 1))
-    if not (isinstance(number, int) and isinstance(of, int)):
-        raise TypeError("no such numbers")
-    if not accepted <= set(STOP_CODES) or not 1 <= number <= of <= 2:
-        raise ValueError("no such settings")
-    only = tuple(map(str, entries.get("windows", ())))
-    return Settings(factors, accepted, number, of, only)
 
 
 def _refusal(source: str, text: str) -> FileError:

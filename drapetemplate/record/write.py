@@ -21,10 +21,9 @@ from pypdf.generic import (
 )
 
 from drapetemplate.document.model import Document, Page, Settings, titled
-from drapetemplate.record.attachment import NAME, checksum
+from drapetemplate.record.attachment import NAME, SETTINGS, checksum
 from drapetemplate.record.grey_profile import NAME as GREY
 from drapetemplate.record.grey_profile import grey_profile
-from drapetemplate.record.read import SETTINGS
 
 
 def as_record(pdf: bytes, document: Document, job: bytes) -> bytes:
@@ -56,7 +55,7 @@ def _describe(writer: PdfWriter, root: DictionaryObject, settings: Settings) -> 
     kept = {key: str(info[key]) for key in ("/Title", "/Subject", "/Creator", "/Producer")}
     settings_text = _settings_text(settings)
     # All else goes: empty entries, and the dates, since the day a job is due is the job's own.
-    writer.metadata = kept | ({SETTINGS: settings_text} if settings_text else {})
+    writer.metadata = kept | ({f"/{SETTINGS}": settings_text} if settings_text else {})
     packet = PACKET.format(
         title=escape(kept["/Title"]),
         subject=escape(kept["/Subject"]),

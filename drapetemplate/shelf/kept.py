@@ -51,13 +51,15 @@ class Kept:
     """A job kept at `path`: its job file's bytes, as they are or as the PDF has them.
 
     `sheets` are those that the PDF has for its strips, or on a roll the roll's pages; None where
-    that isn't known, as of a job file.
+    that isn't known, as of a job file. `made_with` is the text of the settings that the PDF was
+    made with, empty for none.
     """
 
     path: Path
     kind: Kind
     job: bytes
     sheets: int | None = None
+    made_with: str = ""
 
     @property
     def identity(self) -> str:
@@ -126,7 +128,7 @@ def _opened(found: Found) -> Kept | PassedOver:
     with files.opened_plain(path) as file:
         if path.suffix.lower() == ".pdf" or file.read_at(0, 5) == b"%PDF-":
             attached = attached_job(file.read_at, file.size, MOST_BYTES)
-            return Kept(path, "PDF", attached.job, attached.sheets)
+            return Kept(path, "PDF", attached.job, attached.sheets, attached.made_with)
         if file.size > MOST_BYTES:
             return PassedOver(path, f"over {MOST_BYTES:,} bytes, so no job file", found.named)
         data = file.read_at(0, MOST_BYTES)
@@ -138,11 +140,12 @@ def _opened(found: Found) -> Kept | PassedOver:
 
 def _read_whole(found: Found) -> Kept | PassedOver:
     """A PDF that a few looks weren't enough for, as `recall` reads it."""
-    from drapetemplate.record.read import job_in  # noqa: PLC0415  # slow to load, seldom needed
+    from drapetemplate.record import read  # noqa: PLC0415  # slow to load, seldom needed
 
     path = found.path
     try:
         pdf = files.read(path, MOST_PDF, "PDF")
-        return Kept(path, "PDF", job_in(pdf, str(path), MOST_BYTES))
+        job = read.job_in(pdf, str(path), MOST_BYTES)
+        return Kept(path, "PDF", job, made_with=read.settings_text_in(pdf, str(path)))
     except FileError as error:
         return PassedOver(path, error.faults[0].text, found.named)

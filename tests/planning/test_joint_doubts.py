@@ -38,7 +38,7 @@ OTHERS: dict[str, tuple[PlannedJob, PlannedJob, str]] = {
         hall(tables=f"{LINEN}\n{PATTERN}"),
         (
             "Heron linen has several repeats: 25 in down and 27 in across for hall and none "
-            "for study"
+            "for study. Is it one cloth?"
         ),
     ),
     "cloth-weights": (
