@@ -216,12 +216,12 @@ def rounded_up(length: Length, units: Units) -> Length:
 
 
 def rounded_down(length: Length, units: Units) -> Length:
-    """Return a length rounded down to a whole 1/16 in or 1/10 mm, so that advice holds as printed.
+    """Return a length rounded down to a whole 1/16 in or 1 mm, so that advice holds as printed.
 
-    >>> rounded_down(Fraction(2019, 100), "mm"), format_length(rounded_down(Length(20), "in"), "in")
-    (Fraction(201, 10), '3/4 in')
+    >>> rounded_down(Fraction(209, 10), "mm"), format_length(rounded_down(Length(20), "in"), "in")
+    (Fraction(20, 1), '3/4 in')
     """
-    grid = INCH / 16 if units == "in" else Fraction(1, 10)
+    grid = INCH / 16 if units == "in" else Fraction(1)
     return length // grid * grid
 
 

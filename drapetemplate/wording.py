@@ -84,8 +84,8 @@ class Wording:
     def at_most(self, length: Length) -> str:
         """Return a length rounded down, for advice that must hold as it is printed.
 
-        >>> Wording("mm").at_most(Fraction("40.28"))
-        '40.2 mm'
+        >>> Wording("mm").at_most(Fraction("40.8"))
+        '40 mm'
         """
         return self(rounded_down(length, self.units))
 

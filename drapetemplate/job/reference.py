@@ -38,8 +38,9 @@ in its `[window.fabric]` or `[window.lining]`, and `lining = "none"` right below
 its return edge is its left edge. `covers` is the pole between a panel's first and last eyelet
 centre when it is closed; `fullness` is how many times that much cloth there is, so 2 means
 twice. Where `count` is auto, eyelets start one eyelet's width apart (one and a half for drops of
-120 in or more, 6 in from centre to centre for small rings and on hooks), always an even number
-on a pole, and never so far apart that a stacked fold would reach the wall.
+120 in or more; 6 in from centre to centre for small rings and on hooks; 3000 mm and 150 mm in a
+metric job), always an even number on a pole, and never so far apart that a stacked fold would reach
+the wall.
 
 An editor that knows TOML checks a job file as it is typed where its first line is
 `{SCHEMA_LINE}` and `{SCHEMA_NAME}` lies beside it.

@@ -26,9 +26,9 @@ GapKind = Literal["front", "back"]
 
 LEAST_GAP = Usual(INCH, 25 * MM)
 LEAST_RETURN = Usual(Fraction(3, 2) * INCH, 40 * MM)
-LONG_DROP = 120 * INCH
-SMALL_OPENING = Fraction(13, 16) * INCH
-SMALL_OPENING_PITCH = 6 * INCH
+LONG_DROP = Usual(120 * INCH, 3000 * MM)
+SMALL_OPENING = Usual(Fraction(13, 16) * INCH, 20 * MM)
+SMALL_OPENING_PITCH = Usual(6 * INCH, 150 * MM)
 MOST_EYELETS = 2000
 BESIDE = 3
 """Even counts on either side of a panel's own that may be looked at beside it."""
@@ -135,19 +135,21 @@ def target_gap(
 ) -> tuple[Length, str]:
     """Return the gap to come nearest to, and why: asked for, hooks, small ring, long, usual.
 
-    The rules are the same in every job; their measures are told in its `units`.
+    The rules are the same in every job; a metric one has rounder measures for them.
     """
     say = Wording(units)
     if asked is not None:
         return asked, "the gap asked for"
-    apart = f"{say(SMALL_OPENING_PITCH)} from centre to centre"
+    pitch, small, long = (
+        usual.of(units) for usual in (SMALL_OPENING_PITCH, SMALL_OPENING, LONG_DROP)
+    )
+    apart = f"{say(pitch)} from centre to centre"
     if hung == "hooks":
-        return SMALL_OPENING_PITCH - outside, f"{apart}, usual on hooks"
-    if opening < SMALL_OPENING:
-        words = f"{apart}, usual for openings under {say(SMALL_OPENING)}"
-        return SMALL_OPENING_PITCH - outside, words
-    if length is not None and length >= LONG_DROP:
-        words = f"one and a half eyelets apart, for a drop of {say(LONG_DROP)} or more"
+        return pitch - outside, f"{apart}, usual on hooks"
+    if opening < small:
+        return pitch - outside, f"{apart}, usual for openings under {say(small)}"
+    if length is not None and length >= long:
+        words = f"one and a half eyelets apart, for a drop of {say(long)} or more"
         return outside * 3 / 2, words
     return outside, "one eyelet apart"
 

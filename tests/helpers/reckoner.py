@@ -346,9 +346,9 @@ class Reckoned:
         asked = self.asked
         if asked.gap is not None:
             return asked.gap
-        if asked.hooks or asked.opening < self.of_inch("13/16"):
-            return self.of_inch(6) - asked.outside
-        if self.length is not None and self.length >= self.of_inch(120):
+        if asked.hooks or asked.opening < self.usual("13/16", 20):
+            return self.usual(6, 150) - asked.outside
+        if self.length is not None and self.length >= self.usual(120, 3000):
             return asked.outside * 3 / 2
         return asked.outside
 

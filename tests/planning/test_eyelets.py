@@ -133,19 +133,19 @@ def test_target_gap(
     ("opening", "hung", "units", "expected"),
     [
         ("3/4", "pole", "in", "6 in from centre to centre, usual for openings under 13/16 in"),
-        # 6 * 25.4; 13/16 * 25.4 = 20.6375; 120 * 25.4
-        ("3/4", "pole", "mm", "152.4 mm from centre to centre, usual for openings under 20.6 mm"),
-        ("3/4", "pole", "cm", "15.24 cm from centre to centre, usual for openings under 2.06 cm"),
+        # As round in a metric job, where 6 in are 152.4 mm, 13/16 in 20.6 and 120 in 3048.
+        ("3/4", "pole", "mm", "150 mm from centre to centre, usual for openings under 20 mm"),
+        ("3/4", "pole", "cm", "15 cm from centre to centre, usual for openings under 2 cm"),
         ("2", "hooks", "in", "6 in from centre to centre, usual on hooks"),
-        ("2", "hooks", "mm", "152.4 mm from centre to centre, usual on hooks"),
+        ("2", "hooks", "mm", "150 mm from centre to centre, usual on hooks"),
         ("2", "pole", "in", "one and a half eyelets apart, for a drop of 120 in or more"),
-        ("2", "pole", "mm", "one and a half eyelets apart, for a drop of 3048 mm or more"),
+        ("2", "pole", "mm", "one and a half eyelets apart, for a drop of 3000 mm or more"),
     ],
 )
 def test_target_gap_in_the_jobs_units(
     opening: str, hung: Hung, units: Units, expected: str
 ) -> None:
-    """Why the eyelets aim at a gap is told in the units of the job, the rule being one for all."""
+    """Why the eyelets aim at a gap is told in the units of the job, and in figures round in them."""
     long = inches("130")
     _, why = eyelets.target_gap(inches("2 5/8"), inches(opening), hung, long, None, units)
     assert why == expected

@@ -245,7 +245,7 @@ def test_rounded_up_reads_as_printed(length: Fraction, units: Units) -> None:
     units=st.sampled_from(["in", "mm", "cm"]),
 )
 def test_rounded_down_reads_as_printed(length: Fraction, units: Units) -> None:
-    """Down by less than 1/16 in or 0.1 mm, and what is printed of it is the whole truth."""
+    """Down by less than 1/16 in or 1 mm, and what is printed of it is the whole truth."""
     down = rounded_down(length, units)
-    assert 0 <= length - down < (INCH / 16 if units == "in" else Fraction(1, 10))
+    assert 0 <= length - down < (INCH / 16 if units == "in" else 1)
     assert down == parse_length(format_length(down, units), units)

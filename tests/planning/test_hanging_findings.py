@@ -60,6 +60,17 @@ def test_a_pole_of_half_the_opening_turns_its_ring() -> None:
     assert advice(finding, r"a pole of (.+?) or thinner") == "1/2 in"
 
 
+def test_a_pole_in_whole_millimetres() -> None:
+    """(40 - 5)^2/80 = 15.3 mm: no pole is sold so, and one of 15 does."""
+    window = "width = 1900\nreturn = 50\ncount = 8"
+    ring = "outside = 66\nopening = 40\nhole = 41\nthickness = 5"
+    plan = window_of(
+        window, head='units = "mm"', eyelet=ring, tables="[pole]\ndiameter = 19\nprojection = 150"
+    )
+    (finding,) = [each for each in plan.findings if each.code == "tight-turn"]
+    assert advice(finding, r"a pole of (.+?) or thinner") == "15 mm"
+
+
 @pytest.mark.parametrize("thickness", ["1", "15/16", "1 1/8"])
 def test_tight_turn_of_a_thick_ring(thickness: str) -> None:
     """Where no pole worth the name would do, only a thinner ring is advised."""

@@ -41,8 +41,8 @@ def test_margin_too_big(size: str, units: str) -> None:
     most = parse_length(allowed[1], "in")
     job = spec.but(margin=str(most * MM)).job()
     assert job.paper.height == laid_paper(job.paper, None, job.units).height
-    # Rounded down to a sixteenth of an inch or a tenth of a millimetre.
-    step = Fraction(254, 160) if units == "in" else Fraction(1, 10)
+    # Rounded down to a sixteenth of an inch or a millimetre.
+    step = Fraction(254, 160) if units == "in" else Fraction(1)
     assert faults(spec.but(margin=str((most + step) * MM)))
 
 
@@ -104,10 +104,10 @@ def test_roll() -> None:
 def test_roll_margin() -> None:
     """A roll too narrow for its margins is refused with the margin that works, as a sheet is.
 
-    The bars and a label need 101.6 + 12 = 113.6 mm; 6 in are 152.4: (152.4 - 113.6)/2 = 19.4 mm.
+    The bars and a label need 101.6 + 12 = 113.6 mm; 6 in are 152.4: (152.4 - 113.6)/2 = 19.4 mm, so 19.
     """
     [fault] = faults(Spec(size="6 in roll", margin="1", units="mm"))
-    needs = "the check bars need 113.6 mm each way: 19.4 mm or less"
+    needs = "the check bars need 113.6 mm each way: 19 mm or less"
     assert fault == f"paper.margin: 25.4 mm leaves 101.6 mm across this paper and {needs}"
 
 
