@@ -206,10 +206,6 @@ class Reckoned:
         """What a return is rounded up to."""
         return Fraction(1, 16) if self.asked.unit == "in" else Fraction(1)
 
-    def of_inch(self, inches: Fraction | int | str) -> Fraction:
-        """A length of so many inches in the file's unit."""
-        return Fraction(inches) * (1 if self.asked.unit == "in" else Fraction("25.4"))
-
     def usual(self, inches: Fraction | int | str, millimetres: int) -> Fraction:
         """A length that a job in inches has by custom, or a metric one, in the file's unit."""
         return Fraction(inches if self.asked.unit == "in" else millimetres)

@@ -145,7 +145,7 @@ def test_target_gap(
 def test_target_gap_in_the_jobs_units(
     opening: str, hung: Hung, units: Units, expected: str
 ) -> None:
-    """Why the eyelets aim at a gap is told in the units of the job, and in figures round in them."""
+    """Why the eyelets aim at a gap is told in the units of the job, as round in them."""
     long = inches("130")
     _, why = eyelets.target_gap(inches("2 5/8"), inches(opening), hung, long, None, units)
     assert why == expected

@@ -104,7 +104,7 @@ def test_roll() -> None:
 def test_roll_margin() -> None:
     """A roll too narrow for its margins is refused with the margin that works, as a sheet is.
 
-    The bars and a label need 101.6 + 12 = 113.6 mm; 6 in are 152.4: (152.4 - 113.6)/2 = 19.4 mm, so 19.
+    The bars and a label need 101.6 + 12 = 113.6 mm; 6 in are 152.4: half of 38.8 mm is 19.4, so 19.
     """
     [fault] = faults(Spec(size="6 in roll", margin="1", units="mm"))
     needs = "the check bars need 113.6 mm each way: 19 mm or less"
