@@ -15,6 +15,7 @@ SHORT: Mapping[str, str] = {
     "short-pole": "the pole is too short",
     "panel-over-bracket": "the panel must pass a bracket",
     "stack-over-glass": "open panels cover some glass",
+    "glass-bare": "closed panels leave some glass bare",
     "on-floor": "the panel lies on the floor",
     "narrow-gap": "eyelets stand too close",
     "eyelet-over-hem": "an end eyelet goes through the side hem",

@@ -53,6 +53,9 @@ CODES: Mapping[str, Mapping[Level, str]] = {
     "stack-over-glass": {
         "note": "how much of the glass the open panels cover; the pole that would clear it"
     },
+    "glass-bare": {
+        "warn": "closed, the panels leave so much of the glass bare; what would close it"
+    },
     "on-floor": {"warn": "the length lies on the floor by so much; the one that wouldn't"},
     "narrow-gap": {"warn": "under 1 in between eyelets; how many fit"},
     "eyelet-over-hem": {

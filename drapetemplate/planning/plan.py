@@ -162,15 +162,7 @@ def _plan_window(window: Window, units: Units, *, advise: bool) -> WindowPlan:
         seams=None if face is None else face.seams,
         pieces=None if face is None else face.pieces,
     )
-    stand = pole_stand(
-        window,
-        count=count,
-        covers=setting.covers,
-        length=length,
-        hang=hang,
-        weight=panel.weight,
-        units=units,
-    )
+    stand = pole_stand(window, setting, hang=hang, weight=panel.weight, units=units)
     if stand.worked_out and stand.length is not None:
         why = "the glass and what the open panels take"
         assumed.append(Assumption("pole.length", f"{format_length(stand.length, units)}, {why}"))

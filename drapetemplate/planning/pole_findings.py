@@ -8,17 +8,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
-from math import ceil
+from functools import partial
+from math import ceil, floor
 
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Window
 from drapetemplate.measures import Length, Units, rounded_down, rounded_up
 from drapetemplate.planning.advice import Advice
-from drapetemplate.planning.findings import finding
-from drapetemplate.planning.model import Change, Finding, PanelPlan, Remedy
+from drapetemplate.planning.findings import STOP_CODES, finding
+from drapetemplate.planning.hanging import USUAL_FULLNESS
+from drapetemplate.planning.model import Change, Finding, PanelPlan, Remedy, WindowPlan
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.planning.set_out import set_out
-from drapetemplate.wording import Wording
+from drapetemplate.wording import Wording, times
 
 MOST_POLES = 8
 """Poles tried one after the other for one that clears the glass, where a longer one has the panels
@@ -32,7 +34,7 @@ def pole_findings(
 ) -> Iterator[Finding]:
     """Yield all that is to be said of how a window's panels stand, in the order of the rules."""
     say = Wording(units)
-    rules: tuple[Rule, ...] = (panel_over_bracket, on_floor, stack_over_glass)
+    rules: tuple[Rule, ...] = (panel_over_bracket, glass_bare, on_floor, stack_over_glass)
     for rule in rules:
         yield from rule(window, panel, stand, say, advice)
 
@@ -125,6 +127,103 @@ def _as_pair(window: Window, panel: PanelPlan, width: Length, units: Units) -> R
     if window.count is not None:
         changes.append(Change("count", max(2, 2 * ceil(panel.count / 4))))
     return tuple(changes)
+
+
+def glass_bare(
+    window: Window, panel: PanelPlan, stand: PoleStand, say: Wording, advice: Advice | None
+) -> Iterator[Finding]:
+    """Closed panels that leave some of the glass bare: wider ones that close it, or less full."""
+    bare = stand.bare
+    if not bare:
+        return
+    pair = stand.on_pole == 2
+    each = " each" if pair else ""
+    covered = f"{'the panels cover' if pair else 'the panel covers'} {say(stand.reach)}"
+    flat = "even pulled flat " if panel.covers is None else ""
+    where = "between them" if pair else "past its end"
+    closing: list[tuple[str, Remedy]] = []
+    if advice is not None:
+        for closer in (_wider, _less_full):
+            found = _closing(partial(closer, window, panel, say.units), stand, advice)
+            # What stops the template closes nothing.
+            if found is not None and not set(advice.brings(found[0])) & set(STOP_CODES):
+                remedy, planned = found
+                words = _closed_by(remedy, planned, panel, each, say)
+                closing.append((words + advice.price(remedy), remedy))
+    mend = "; or ".join(words for words, _ in closing) or "wider panels"
+    yield finding(
+        "glass-bare",
+        f"closed, {flat}{covered} of pole{each}, and {say.at_least(bare)} of the glass stays bare "
+        f"{where}. What would close it: {mend}",
+        remedies=[remedy for _, remedy in closing if advice and not advice.brings(remedy)],
+    )
+
+
+def _closing(
+    closer: Callable[[PoleStand], Remedy], stand: PoleStand, advice: Advice
+) -> tuple[Remedy, WindowPlan] | None:
+    """Return the first remedy that leaves no glass bare, and the plan with it; None if none does.
+
+    `closer` gives what closes on a pole like that. One that is worked out may be longer with it,
+    and ask for more again.
+    """
+    for _ in range(MOST_POLES):
+        remedy = closer(stand)
+        planned = advice.planned(remedy) if remedy else None
+        if planned is None:
+            return None
+        if not planned.stand.bare:
+            return remedy, planned
+        stand = planned.stand
+    return None
+
+
+def _wider(window: Window, panel: PanelPlan, units: Units, stand: PoleStand) -> Remedy:
+    """Return wider panels, as full as they are, that cover their share of a pole."""
+    face = window.fabric
+    fullness = panel.fullness or Fraction(USUAL_FULLNESS)
+    covers = _to_cover(window, stand, units)
+    reach = covers[0].value if covers else (stand.room or Length(0))
+    width = fullness * Fraction(reach) + panel.leading + panel.return_ + panel.outside
+    if window.width is not None:
+        return (Change("width", rounded_up(width, units)), *covers)
+    if window.widths is not None and face is not None and face.width is not None:
+        widths = (width + 2 * face.side_hem - 2 * face.seam) / (face.width - 2 * face.seam)
+        return (Change("widths", Fraction(ceil(2 * widths), 2)), *covers)
+    return covers
+
+
+def _less_full(window: Window, panel: PanelPlan, units: Units, stand: PoleStand) -> Remedy:
+    """Return the same panels pulled flatter; none where their width isn't given, or they can't."""
+    room, span = stand.room, panel.centers[-1] - panel.centers[0]
+    if (window.width is None and window.widths is None) or not room or span < room:
+        return ()
+    covers = _to_cover(window, stand, units)
+    return covers or (Change("fullness", Fraction(floor(100 * span / room), 100)),)
+
+
+def _to_cover(window: Window, stand: PoleStand, units: Units) -> Remedy:
+    """Return their share of a pole as what panels cover; nothing where another key says that."""
+    if window.covers is None or stand.length is None:
+        return ()
+    return (Change("covers", rounded_down(stand.length / stand.on_pole, units)),)
+
+
+def _closed_by(
+    remedy: Remedy, planned: WindowPlan, before: PanelPlan, each: str, say: Wording
+) -> str:
+    """Return in words what a remedy makes of the panels."""
+    panel, keys = planned.panels[0], dict(remedy)
+    made = [f"panels {say(panel.width)} wide"]
+    if "widths" in keys:
+        made = [f"panels of {float(keys['widths']):g} widths"]
+    elif panel.width == before.width:
+        made = ["the same panels"]
+    if "covers" in keys:
+        made.append(f"to cover {say(Fraction(keys['covers']))}{each}")
+    if panel.fullness is not None:
+        made.append(f"at {times(panel.fullness)}")
+    return ", ".join(made)
 
 
 def on_floor(

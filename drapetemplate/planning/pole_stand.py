@@ -10,6 +10,8 @@ Glossary:
   glass        the width to be seen through. A pair's pole is taken to stand over its middle; of one
                panel all that the pole is longer is taken to be at the side it is drawn to
   stack        the pole a panel takes when it is drawn open
+  bare         glass that the closed panels don't hide: between a pair's leading edges, or past the
+               end of one panel
 
 Figures of the folds are floats; what is made of them here is rounded up to what is printed.
 """
@@ -26,6 +28,7 @@ from drapetemplate.job.model import MOST_SUPPORTS, Panels, Window
 from drapetemplate.measures import Length, Units, format_length, rounded_up
 from drapetemplate.planning.eyelets import length_from_pole
 from drapetemplate.planning.hanging import Hang
+from drapetemplate.planning.set_out import Setting
 
 ONE_PIECE = Fraction(5, 4)
 """A support under a pole of one piece bears up to 10/8 of what the pole's two halves to either side
@@ -38,7 +41,10 @@ class PoleStand:
 
     `length` is the usable pole: given, or where `worked_out` what clears the `glass`, or not known.
     `stack` and `covers` are one panel's, `covers` None where unknown; a panel has `count` eyelets.
-    `beyond` is how far the pole goes past an end bracket; None on hooks, which turn at no bracket.
+    `span` is a panel's flat cloth between its end eyelets' centres, more than which it never
+    covers. `beyond` is how far the pole goes past an end bracket, which is what a ring takes of it;
+    None on hooks, which turn at no bracket. `past_ring` is how far along the pole a panel's edge
+    stands past the ring that isn't at the return, or past the hook.
     `supports` is how many brackets stand between the ends, None where nothing says. `bottom` is the
     panels' lower edge above the floor, negative on it. `weight` is in grams, of all panels.
     """
@@ -49,8 +55,10 @@ class PoleStand:
     glass: Length | None
     stack: Length
     covers: Length | None
+    span: Length
     count: int
     beyond: Length | None
+    past_ring: Length
     supports: int | None
     bottom: Length | None
     weight: Fraction | None
@@ -84,18 +92,36 @@ class PoleStand:
         return tuple(edge + i * step for i in range(spans + 1))
 
     @property
+    def room(self) -> Length | None:
+        """The most there is for one panel from its first to its last eyelet centre, closed.
+
+        Its share of the pole, less what one ring takes; None where the pole's length isn't known.
+        """
+        if self.length is None:
+            return None
+        return max(self.length / self.on_pole - (self.beyond or 0), Length(0))
+
+    @property
     def reach(self) -> Length:
         """From the first to the last eyelet centre of a closed panel, as it stands.
 
-        What it is to cover, or all that there is for it between the ends and the other panel; 0
-        where neither is known.
+        What it is to cover, or where that isn't known what its cloth allows, as far as there is
+        room; 0 where neither that nor the pole is known.
         """
-        if self.length is None:
+        if self.room is None:
             return self.covers or Length(0)
-        room = max(self.length / self.on_pole - (self.beyond or 0), Length(0))
-        # Its returns hold both ends of a single panel at the ends of the pole.
-        known = self.covers is not None and self.panels != "single"
-        return min(self.covers, room) if known and self.covers is not None else room
+        return min(self.span if self.covers is None else self.covers, self.room)
+
+    @property
+    def bare(self) -> Length | None:
+        """How much of the glass the closed panels leave bare; None without glass or pole.
+
+        A panel hides the pole from its end at the return to the edge past its other end ring.
+        """
+        if self.glass is None or self.room is None:
+            return None
+        gap = self.on_pole * (self.room - self.reach - self.past_ring)
+        return min(max(gap, Length(0)), self.glass)
 
     def crossed(self) -> tuple[Length, ...]:
         """Return the supports that a closed panel would have to pass, from the end it hangs at.
@@ -109,7 +135,7 @@ class PoleStand:
         edge = self.beyond if self.length is not None else Length(0)
         step = (length - 2 * edge) / (self.supports + 1)
         needs = length / self.on_pole
-        if self.covers is not None and self.panels != "single":
+        if self.covers is not None:
             needs = self.covers
         places = (edge + i * step for i in range(1, self.supports + 1))
         return tuple(place for place in places if place < needs)
@@ -165,27 +191,28 @@ class PoleStand:
 
 def pole_stand(
     window: Window,
+    setting: Setting,
     *,
-    count: int,
-    covers: Length | None,
-    length: Length | None,
     hang: Hang | None,
     weight: Fraction | None,
     units: Units,
 ) -> PoleStand:
-    """Return how a window's panels, of `count` eyelets and finished `length`, stand on their pole.
+    """Return how a window's panels, so set out, stand on their pole.
 
     `weight` is one panel's. JobError where `pole.span` asks for more brackets than a pole has.
     """
     pole, ring = window.pole, window.eyelet
+    line, count, length = setting.line, setting.count, setting.length
     on_pole = 2 if window.panels == "pair" else 1
     stack = count * window.stack_each
     usable = pole.length
     if usable is None and window.glass is not None:
         usable = window.glass + on_pole * stack
-    beyond = None
+    beyond, past_ring = None, line.leading + ring.outside / 2
     if hang is not None:
         turned = radians(hang.closed.angle_deg)
+        # Nothing bends it: it stands as its ring does, and one turned past square leads back.
+        past_ring = rounded_up(line.leading * max(Fraction(cos(turned)), Fraction(0)), units)
         along = float(ring.outside) * abs(cos(turned)) + float(ring.thickness) * sin(turned)
         beyond = rounded_up(max(Fraction(along), window.stack_each), units)
     bottom = None
@@ -200,9 +227,11 @@ def pole_stand(
         worked_out=pole.length is None and usable is not None,
         glass=window.glass,
         stack=stack,
-        covers=covers,
+        covers=setting.covers,
+        span=(count - 1) * line.pitch(count),
         count=count,
         beyond=beyond,
+        past_ring=past_ring,
         supports=_supports(window, usable, beyond or Length(0), units),
         bottom=bottom,
         weight=None if weight is None else weight * on_pole,

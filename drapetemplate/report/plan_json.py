@@ -178,6 +178,7 @@ def _stand(stand: PoleStand) -> dict[str, Any]:
         "worked_out": stand.worked_out,
         "glass_mm": _mm(stand.glass),
         "glass_covered_mm": _mm(stand.over_glass),
+        "glass_bare_mm": _mm(stand.bare),
         "clearing_mm": _mm(stand.clearing),
         "supports": stand.supports,
         "brackets_mm": [float(place) for place in stand.brackets],

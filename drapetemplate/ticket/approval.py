@@ -13,7 +13,7 @@ from drapetemplate.ticket.flow import SMALL, Flow
 from drapetemplate.ticket.hanging_pictures import BETWEEN, window_views
 from drapetemplate.ticket.windows_alike import twins_of
 from drapetemplate.wording import Wording, times
-from drapetemplate.words.figures import glass_covered, lower_edge
+from drapetemplate.words.figures import glass_bare, glass_covered, lower_edge
 from drapetemplate.words.plan_words import panels_to_make, windows_named
 
 TITLE = 6.0
@@ -87,6 +87,7 @@ def _rows(job: Job, planned: WindowPlan) -> Iterator[tuple[str, str]]:
     yield "Each panel, flat" if pair else "The panel, flat", f"{say(panel.width)} wide"
     if panel.covers is not None:
         yield "Closed", f"covers {say(panel.covers)} of pole{', each panel' if pair else ''}"
+    yield "Glass, closed", glass_bare(stand, say)
     yield "Open", f"{say(stand.stack)} of pole{', each panel' if pair else ''}"
     yield "Glass, open", glass_covered(stand, say)
     if panel.fullness is not None:

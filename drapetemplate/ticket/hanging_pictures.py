@@ -116,7 +116,10 @@ BLANK = 16 * "_"
 """Where whoever measures on site writes what the job doesn't say."""
 
 
-TOLD = ("panel-over-bracket", "on-floor", "short-pole", "short-return", "back-fold-hits-wall")
+TOLD = (
+    *("panel-over-bracket", "glass-bare", "on-floor"),
+    *("short-pole", "short-return", "back-fold-hits-wall"),
+)
 """Findings that whoever hangs the panels must know of."""
 
 
@@ -153,6 +156,7 @@ def window_views(
         opened += f". {SINGLE_MOVES}" if brackets else ""
     if stand.glass is not None:
         opened += "; dotted: the glass"
+        closed += "; dotted: the glass" if stand.bare else ""
     return [(closed, views[0]), (opened, views[1])]
 
 

@@ -179,7 +179,7 @@ class _WindowFromFront:
         yield from self._pole_marks(scale)
         for panel in self.planned.panels:
             yield from self._panel(panel, scale)
-        if self.stand.glass is not None and self.opened:
+        if self.stand.glass is not None and (self.opened or self.stand.bare):
             for x in self._glass():
                 at = x / scale
                 yield Line(at, self.bottom / scale, at, self._pole_top() / scale, GLASS, Role.GLASS)

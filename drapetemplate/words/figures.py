@@ -113,6 +113,8 @@ def stand_figures(job: Job, window: WindowPlan) -> Iterator[Figure]:
             yield _everywhere("Pole worked out", f"{say(stand.length)}: {clears}")
         else:
             yield _everywhere("Glass, drawn open", glass_covered(stand, say))
+        if stand.bare:
+            yield _everywhere("Glass, closed", glass_bare(stand, say))
     if stand.brackets:
         places = ", ".join(map(say, stand.brackets))
         between = "" if stand.supports is None else f"; {stand.supports} between the ends"
@@ -163,6 +165,14 @@ def glass_covered(stand: PoleStand, say: Wording) -> str:
         return "clear"
     side = "at either side" if stand.on_pole == 2 else "at one side"
     return f"{say.at_least(stand.over_glass)} covered {side}"
+
+
+def glass_bare(stand: PoleStand, say: Wording) -> str:
+    """Return how much of the glass the closed panels leave bare; "" where that is none."""
+    if not stand.bare:
+        return ""
+    where = "between the panels" if stand.on_pole == 2 else "past the panel's end"
+    return f"{say.at_least(stand.bare)} stays bare {where}"
 
 
 def lower_edge(stand: PoleStand, say: Wording) -> str:

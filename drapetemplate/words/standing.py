@@ -9,7 +9,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.wording import Wording, load
-from drapetemplate.words.figures import glass_covered, lower_edge
+from drapetemplate.words.figures import glass_bare, glass_covered, lower_edge
 
 NOT_GIVEN = "not given"
 
@@ -38,6 +38,7 @@ def _rows(job: Job, planned: WindowPlan) -> Iterator[tuple[str, str]]:
     yield from eyelets_between(planned)
     yield "Return", f"{say(panel.return_)} of cloth turns back to the wall"
     yield "Stack, open", f"{say(stand.stack)}{each}"
+    yield "Glass, closed", glass_bare(stand, say)
     yield "Glass, open", glass_covered(stand, say)
     yield "Lower edge", lower_edge(stand, say)
     yield from _weights(job, planned)

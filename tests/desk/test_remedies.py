@@ -51,6 +51,18 @@ OTHERS |= {
         "[pole]\nlength = 50",
     ),
 }
+OTHERS |= {
+    "glass-bare, by covers": (
+        "covers = 20\nfullness = 2\nreturn = 3\nglass = 40",
+        RING,
+        "[pole]\nlength = 60",
+    ),
+    "glass-bare, by widths": (
+        "widths = 1\ncovers = 22\nglass = 40\nlength = 84",
+        RING,
+        "[pole]\nlength = 80\n[fabric]\nwidth = 54",
+    ),
+}
 CASES = {
     **{f"{code}, {level}": job for (code, level), job in EXAMPLES.items()},
     **OTHERS,

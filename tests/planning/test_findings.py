@@ -27,6 +27,7 @@ EXAMPLES: dict[tuple[str, Level], tuple[str, str, str]] = {
     ("short-pole", "warn"): (WALL, RING, "[pole]\nlength = 19"),
     ("panel-over-bracket", "warn"): (f"{WALL}\npanels = 'single'", RING, "[pole]\nsupports = 1"),
     ("stack-over-glass", "note"): (f"{WALL}\nglass = 40", RING, "[pole]\nlength = 44"),
+    ("glass-bare", "warn"): (f"{WALL}\nfullness = 2\nglass = 40", RING, "[pole]\nlength = 60"),
     ("on-floor", "warn"): (f"{USUAL}\nlength = 92", RING, "[pole]\ntop = 90"),
     ("narrow-gap", "warn"): ('width = "9 1/4"', RING, ""),
     ("eyelet-over-hem", "warn"): (f"{USUAL}\nleading = 1", RING, "[fabric]\nside_hem = 3"),

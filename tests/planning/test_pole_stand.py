@@ -252,7 +252,8 @@ def test_a_pair_that_covers_too_much() -> None:
 def crossed_on_a_line(window: WindowPlan) -> bool:
     """Whether any eyelet has to pass a bracket, walked along a pole from open to closed.
 
-    The panels' ends are held at the ends of the pole, where the end eyelet is beyond the bracket.
+    The panels' ends are held at the ends of the pole, where the end eyelet is beyond the bracket; a
+    single one's at the left, and at the right too where it covers all of the pole.
     """
     length = window.window.pole.length
     supports = window.window.pole.supports or 0
@@ -261,7 +262,7 @@ def crossed_on_a_line(window: WindowPlan) -> bool:
     brackets = [beyond + (length - 2 * beyond) * n / (supports + 1) for n in range(1, supports + 1)]
     panel = window.panels[0]
     share = length / len(window.panels)
-    reach = share if panel.covers is None or panel.side == "single" else panel.covers
+    reach = share if panel.covers is None else panel.covers
     each = window.window.stack_each
     for n in range(panel.count):
         stacked, closed = n * each, n * reach / (panel.count - 1)
@@ -286,6 +287,33 @@ def covered_on_a_line(window: WindowPlan) -> Fraction:
     return sum((step for x in places if x < stack and start <= x < start + glass), Fraction(0))
 
 
+def bare_on_a_line(window: WindowPlan) -> float:
+    """How much of the glass no closed panel hides, in inches, counted in 1/32 in along the pole.
+
+    Each panel hides from its end of the pole to its leading edge. Its end ring begins there; its
+    last ring stands as far on as it covers, turned as its folds turn it, and the cloth past that
+    goes on as the ring does.
+    """
+    panel, ring = window.panels[0], window.stand.beyond
+    assert window.window.pole.length is not None
+    assert window.window.glass is not None
+    assert panel.hang is not None
+    assert ring is not None
+    length, glass = (
+        float(each / INCH) for each in (window.window.pole.length, window.window.glass)
+    )
+    flat = panel.centers[-1] - panel.centers[0]
+    past = float(panel.leading) * max(cos(radians(panel.hang.closed.angle_deg)), 0)
+    edge = (float(ring + (flat if panel.covers is None else panel.covers)) + past) / 25.4
+    start = (length - glass) / len(window.panels)
+    bare = 0
+    for n in range(int(length * 32)):
+        x = n / 32
+        hidden = x < edge or (len(window.panels) == 2 and length - x <= edge)
+        bare += start <= x < start + glass and not hidden
+    return bare / 32
+
+
 @given(
     st.sampled_from(["pair", "left", "right", "single"]),
     st.integers(20, 120),
@@ -308,6 +336,11 @@ def test_laid_out_on_a_line(
     told = {finding.code for finding in window.findings}
     assert ("panel-over-bracket" in told) is crossed_on_a_line(window)
     assert ("stack-over-glass" in told) is (covered_on_a_line(window) > 0)
+    bare = bare_on_a_line(window)
+    assert window.stand.bare is not None
+    # Either edge is counted to 1/32 in, and what leads past the ring rounded up to 1/16 in.
+    assert abs(float(window.stand.bare / INCH) - bare) <= 3 / 16
+    assert ("glass-bare" in told) or bare <= 3 / 16
 
 
 def test_on_floor() -> None:
@@ -436,10 +469,14 @@ def test_what_brackets_bear() -> None:
     assert float(mid / middle.weight) == pytest.approx(share * 1.25)
 
 
-def test_a_single_panel_is_held_at_both_ends() -> None:
-    """Its returns hold it there, whatever it is to cover; a left one ends where it covers to."""
+def test_a_single_panel_stands_as_far_as_it_covers() -> None:
+    """Over all of the pole its returns hold it at both ends; told to cover less it ends there.
+
+    So does a left one. A panel of 53 in of cloth between its end eyelets, told to cover 27 of 80 in
+    of pole, can't stand at both ends of that, nor has it to pass a bracket at 40 in.
+    """
     tables = "[pole]\nlength = 60"
-    single = window_of(f"{WIDE}\npanels = 'single'\ncovers = 40", tables=tables)
+    single = window_of(f"{WIDE}\npanels = 'single'", tables=tables)
     edge = single.stand.beyond
     assert edge is not None
     places = single.stand.places("single")
@@ -447,6 +484,73 @@ def test_a_single_panel_is_held_at_both_ends() -> None:
     left = window_of(f"{WIDE}\npanels = 'left'\ncovers = 40", tables=tables)
     places = left.stand.places("left")
     assert places[0] - places[-1] == 40 * INCH
+    short = window_of(
+        "width = 60\nreturn = 3\npanels = 'single'\ncovers = 27",
+        tables="[pole]\nlength = 80\nsupports = 1",
+    )
+    places = short.stand.places("single")
+    assert places[-1] - places[0] == 27 * INCH
+    assert found(short, "panel-over-bracket") == []
+
+
+def test_glass_left_bare() -> None:
+    """A pair told to cover 34 in each of an 80 in pole leaves light between, with 60 in of glass.
+
+    A ring takes 1 1/4 in of pole, as its stack does, so there is room for 40 - 1 1/4 = 38 3/4 in
+    from end to end eyelet. Folds turn the ring, and the 1 1/2 in past it, by theta to the pole.
+    """
+    pair = "covers = 34\nfullness = 2\nreturn = 3\nglass = 60"
+    window = window_of(pair, tables="[pole]\nlength = 80")
+    hang = window.panels[0].hang
+    assert hang is not None
+    past = 1.5 * cos(radians(hang.closed.angle_deg))
+    assert past > 0.4
+    assert window.stand.bare is not None
+    assert float(window.stand.bare / INCH) == pytest.approx(2 * (38.75 - 34 - past), abs=1 / 8)
+    [warning] = found(window, "glass-bare")
+    assert warning.level == "warn"
+    assert warning.text.startswith("closed, the panels cover 34 in of pole each, and ")
+    # 2 x 40 + 1 1/2 + 3 + 2 in, with which they meet in the middle.
+    assert warning.text.endswith(
+        "stays bare between them. What would close it: panels 86 1/2 in wide, to cover 40 in each, "
+        "at 2.00 times"
+    )
+    assert warning.remedies == ((Change("covers", 40 * INCH),),)
+    for covers in ("38.75", "39", "40"):
+        meeting = window_of(pair.replace("34", covers), tables="[pole]\nlength = 80")
+        assert meeting.stand.bare == 0
+        assert found(meeting, "glass-bare") == []
+    # Where no glass is given none is bare, nor is more of it than there is.
+    none = window_of(pair.replace("glass = 60", ""), tables="[pole]\nlength = 80")
+    assert none.stand.bare is None
+    slit = window_of(pair.replace("glass = 60", "glass = 2"), tables="[pole]\nlength = 80")
+    assert slit.stand.bare == 2 * INCH
+
+
+def test_one_panel_leaves_glass_bare() -> None:
+    """One panel that covers 50 of 80 in leaves bare what lies past its end.
+
+    Its width is given: pulled flatter it closes, 91 1/2 in of cloth over 78 3/4 in of pole.
+    """
+    one = "width = 98\nfullness = 1.8\nreturn = 3\npanels = 'left'\nglass = 60"
+    window = window_of(one, tables="[pole]\nlength = 80")
+    [warning] = found(window, "glass-bare")
+    assert "stays bare past its end" in warning.text
+    assert warning.text.endswith("; or the same panels, at 1.16 times")
+    assert (Change("fullness", Fraction(116, 100)),) in warning.remedies
+
+
+def test_cloth_that_cant_reach() -> None:
+    """No fullness is given, and 40 in panels don't reach over 100 in of glass even laid flat.
+
+    Nor are they drawn wider than their cloth: 40 - 1 1/2 - 3 - 2 in between the end eyelets.
+    """
+    window = window_of("width = 40\nreturn = 3\ncount = 6\nglass = 100")
+    assert window.stand.reach == INCH * 67 / 2
+    [warning] = found(window, "glass-bare")
+    assert warning.text.startswith(
+        "closed, even pulled flat the panels cover 33 1/2 in of pole each, and "
+    )
 
 
 def test_a_pair_covers_half_each() -> None:

@@ -42,7 +42,7 @@ CLOTH = {
     **keys("seams_mm pieces_mm seams_hidden"),
 }
 STAND = keys(
-    "length_mm worked_out glass_mm glass_covered_mm clearing_mm supports brackets_mm "
+    "length_mm worked_out glass_mm glass_covered_mm glass_bare_mm clearing_mm supports brackets_mm "
     "past_bracket_mm off_floor_mm weight_kg brackets_kg"
 )
 # Lists of cloth are empty where a job names none.
@@ -290,7 +290,8 @@ def test_how_the_panels_stand() -> None:
     """Pole, glass, brackets and floor; what isn't known is null or empty.
 
     8 eyelets stack on 10 in; 70 in of pole over 56 of glass leave 7, so 3 in are covered. The end
-    eyelet takes 1 1/4 in. From 90 in up 91 in end 1/2 in off the floor.
+    eyelet takes 1 1/4 in. Closed each panel covers a third of its 93 1/2 in; its rings stand
+    past square, so that no leading edge reaches on. From 90 in up 91 in end 1/2 in off the floor.
     """
     body = "width = 100\ncount = 8\nreturn = 3\nfullness = 3\nglass = 56\nlength = 91"
     job = job_of(body, tables="[pole]\nlength = 70\nsupports = 1\ntop = 90")
@@ -301,6 +302,7 @@ def test_how_the_panels_stand() -> None:
             "length_mm": 70,
             "glass_mm": 56,
             "glass_covered_mm": 3,
+            "glass_bare_mm": 2 * (35 - 1.25 - 93.5 / 3),
             "clearing_mm": 76,
             "past_bracket_mm": 1.25,
             "off_floor_mm": 0.5,

@@ -104,6 +104,16 @@ def test_one_panel_stands_beside_its_glass(side: str, glass: tuple[int, int]) ->
     assert (end > 65) is (side == "right")
 
 
+def test_glass_left_bare() -> None:
+    """Closed panels that leave glass bare are drawn with the glass, others without.
+
+    33 in that each covers meet on 66 in of pole: 25 in leave light between them.
+    """
+    for covers, shown in ((33, []), (25, [8, 58])):
+        closed, _ = views(job_of(PAIR.replace("fullness = 3", f"covers = {covers}"), tables=POLE))
+        assert [x0 for x0, _ in spans(closed, Role.GLASS)] == pytest.approx(shown)
+
+
 def test_over_the_floor() -> None:
     """From 90 in up the panel rises 1 1/2 in over the pole's top and ends 1/2 in off the floor."""
     closed, opened = views(job_of(PAIR, tables=POLE))

@@ -97,6 +97,17 @@ def test_worked_out() -> None:
     assert found["Brackets"] == "1 at 1 1/4 in; 2 at 68 3/4 in, from the pole's left end"
 
 
+def test_glass_left_bare() -> None:
+    """What closed panels leave bare of the glass is said for whoever hangs them, if any."""
+    pole = "[pole]\nlength = 80"
+    meeting = "covers = 40\nfullness = 2\nreturn = 3\nglass = 60"
+    assert "Glass, closed" not in rows(meeting, pole)
+    # 2 x (38 3/4 - 34) in between the rings, less 1 1/2 in of cloth past each, 73 degrees to the
+    # pole as its ring stands: 7/16 in of it.
+    words = rows(meeting.replace("40", "34"), pole)["Glass, closed"]
+    assert words == "8 5/8 in stays bare between the panels"
+
+
 def test_weights() -> None:
     """The pole bears both panels; both systems, the job's own first.
 
