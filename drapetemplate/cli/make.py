@@ -7,19 +7,16 @@ from __future__ import annotations
 
 import os
 import shlex
-import signal
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from multiprocessing import get_context
 from pathlib import Path
 
 import drapetemplate
 from drapetemplate import files
 from drapetemplate.cli import job_files
+from drapetemplate.cli.processes import over_processes
 from drapetemplate.errors import DrapeError, Fault, FileError, StopError
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
@@ -27,9 +24,6 @@ from drapetemplate.planning.model import LEVELS, Finding
 from drapetemplate.printers import store
 from drapetemplate.wording import counted
 from drapetemplate.words.plan_words import findings_told
-
-FEW = 8
-"""Up to this many jobs are made in one process, which is sooner done than others are started."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,36 +145,7 @@ def make_all(requests: Sequence[Request], workers: int | None = None) -> Iterato
 
     Over `workers` processes; None: one a processor, where there are enough jobs to pay for them.
     """
-    if workers is None:
-        workers = 1 if len(requests) <= FEW else min(os.cpu_count() or 1, len(requests) // FEW + 1)
-    if workers == 1 or len(requests) == 1:
-        yield from map(make, requests)
-        return
-    # Spawned: a forked process would share whatever threads and locks this one has.
-    pool = ProcessPoolExecutor(min(workers, len(requests)), get_context("spawn"))
-    try:
-        with _deaf_to_interrupts():
-            outcomes = pool.map(make, requests)
-        yield from outcomes
-    finally:
-        pool.shutdown(cancel_futures=True)
-
-
-@contextmanager
-def _deaf_to_interrupts() -> Iterator[None]:
-    """Processes started within don't hear Ctrl-C, which a terminal sends to all: this one does.
-
-    Each then ends the job it is at; those not begun are dropped.
-    """
-    try:
-        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
-    except ValueError:  # only a main thread may say what a signal does
-        yield
-        return
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)
+    return over_processes(make, requests, workers)
 
 
 def summary(outcomes: Sequence[Outcome]) -> str:

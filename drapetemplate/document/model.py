@@ -13,6 +13,8 @@ from drapetemplate.measures import Length
 from drapetemplate.planning.model import Finding
 
 LONGEST_TITLE = 200
+SUBJECT = "Job ticket and full-scale eyelet template"
+"""What a job's PDF is, in its own description."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +52,7 @@ class Document:
 
     `scale` is what every mark's x and y is multiplied by as it is drawn, to come out true on a
     calibrated printer; `width` and `height` are the paper's own. No mark is nearer the edge than
-    `margin`, in the marks' frame.
+    `margin`, in the marks' frame. `subject` is what the PDF says that it is.
     """
 
     title: str
@@ -61,6 +63,7 @@ class Document:
     scale: tuple[Fraction, Fraction] = (Fraction(1), Fraction(1))
     settings: Settings = Settings()
     margin: Length = Fraction(0)
+    subject: str = SUBJECT
 
 
 def titled(text: str) -> str:

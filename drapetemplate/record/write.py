@@ -32,6 +32,15 @@ def as_record(pdf: bytes, document: Document, job: bytes) -> bytes:
     `document` is what it was drawn from: its pages' parts become bookmarks, their short labels
     what a viewer shows in place of page numbers; `job` is the job file's bytes.
     """
+    return _lasting(pdf, document, job)
+
+
+def as_lasting(pdf: bytes, document: Document) -> bytes:
+    """The same without a job file, for pages that are no one job's."""
+    return _lasting(pdf, document, None)
+
+
+def _lasting(pdf: bytes, document: Document, job: bytes | None) -> bytes:
     writer = PdfWriter(clone_from=BytesIO(pdf))
     writer.pdf_header = "%PDF-1.7"
     root = writer.root_object
@@ -39,10 +48,11 @@ def as_record(pdf: bytes, document: Document, job: bytes) -> bytes:
         page.pop("/Trans", None)  # how a page comes onto a screen, left there empty by the renderer
     _describe(writer, root, document.settings)
     _intend(writer, root)
-    _attach(writer, root, job)
+    if job is not None:
+        _attach(writer, root, job)
     _bookmark(writer, root, document.pages)
     # Another job's bytes, another identity (ISO 32000-1, 14.4); never the clock's.
-    identity = ByteStringObject(checksum(pdf + job))
+    identity = ByteStringObject(checksum(pdf + (job or b"")))
     writer._ID = ArrayObject([identity, identity])  # noqa: SLF001  # no public way to set it
     out = BytesIO()
     writer.write(out)

@@ -16,6 +16,7 @@ from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import ViewerPreferencesPDFDictionary, checkPDFBoolean
 from reportlab.pdfgen.canvas import Canvas
 
+from drapetemplate.document.model import SUBJECT
 from drapetemplate.drawing.marks import Arc, Circle, Line, Number, Pen, Polygon, Text
 from drapetemplate.render.typeface import BOLD, REGULAR, typeface
 from drapetemplate.version import __version__
@@ -48,7 +49,7 @@ PINNED = {
 class PdfBackend:
     """Takes the document's title; draws marks onto pages and returns the file's bytes."""
 
-    def __init__(self, title: str, language: str = "en") -> None:
+    def __init__(self, title: str, language: str = "en", subject: str = SUBJECT) -> None:
         typeface()  # registers the fonts: a document may come from a process that drew none
         for setting, value in PINNED.items():
             setattr(rl_config, setting, value)
@@ -63,7 +64,7 @@ class PdfBackend:
         )
         self._canvas.setTitle(title)
         self._canvas.setAuthor("")
-        self._canvas.setSubject("Job ticket and full-scale eyelet template")
+        self._canvas.setSubject(subject)
         self._canvas.setCreator(f"drapetemplate {__version__}")
         preferences = ViewerPreferencesPDFDictionary(
             validate={

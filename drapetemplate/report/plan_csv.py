@@ -9,18 +9,16 @@ rolls has its roll's number for its drop, and its place along that.
 
 from __future__ import annotations
 
-import csv
-import io
-import re
 from collections.abc import Iterator
 
 from drapetemplate.job.model import Job
-from drapetemplate.measures import Length, format_length, format_order, printable
+from drapetemplate.measures import Length, format_length, format_order
 from drapetemplate.planning.band import BandOrder
 from drapetemplate.planning.cloth import ClothOrder, ClothUse
 from drapetemplate.planning.drops import Drop, drops, made_panel
 from drapetemplate.planning.model import Plan, WindowPlan
 from drapetemplate.planning.seams import SeamPlan
+from drapetemplate.report.csv_table import Row, csv_table, in_mm
 from drapetemplate.wording import Wording
 from drapetemplate.words.band_words import rolls_to_buy
 from drapetemplate.words.figures import on_the_folds
@@ -42,32 +40,11 @@ COLUMNS = (
     "note",
 )
 NAMES = ("window", "fabric")
-# What makes a spreadsheet take a cell for a formula, whole width signs included, at its start or
-# where a spreadsheet that separates cells by semicolons begins another one.
-_FORMULA = re.compile(r"(^|;)(\s*)(?=[=+\-@\uFF1D\uFF0B\uFF0D\uFF20])")
-
-Row = dict[str, str]
 
 
 def as_csv(job: Job, plan: Plan) -> bytes:
     """Return the table as a file's bytes: RFC 4180, UTF-8, a line of column names first."""
-    out = io.StringIO(newline="")
-    writer = csv.DictWriter(out, COLUMNS, restval="")
-    writer.writeheader()
-    for row in _rows(job, plan):
-        writer.writerow({column: _cell(column, value) for column, value in row.items()})
-    return out.getvalue().encode()
-
-
-def _cell(column: str, value: str) -> str:
-    """Text that no spreadsheet runs: a quote before what would be a formula in a name."""
-    value = printable(value)
-    return _FORMULA.sub(r"\1\2'", value) if column in NAMES else value
-
-
-def _mm(length: Length | None) -> str:
-    """Millimetres to 0.001, without a unit; "" for what isn't known."""
-    return "" if length is None else f"{float(length):.3f}".rstrip("0").rstrip(".")
+    return csv_table(COLUMNS, _rows(job, plan), NAMES)
 
 
 def _rows(job: Job, plan: Plan) -> Iterator[Row]:
@@ -92,8 +69,8 @@ def _holes(job: Job, window: WindowPlan) -> Iterator[Row]:
                 "window": window.name,
                 "panel": panel.side,
                 "number": str(number),
-                "position_mm": _mm(center),
-                "width_mm": _mm(panel.hole),
+                "position_mm": in_mm(center),
+                "width_mm": in_mm(panel.hole),
                 "measure": format_length(center, job.units),
                 "quantity": str(window.quantity),
                 "note": f"{after} gap after it" if after else "",
@@ -108,7 +85,7 @@ def _pole(job: Job, window: WindowPlan) -> Iterator[Row]:
     yield {
         "record": "pole",
         "window": window.name,
-        "length_mm": _mm(stand.length),
+        "length_mm": in_mm(stand.length),
         "measure": format_length(stand.length, job.units),
         "quantity": str(window.quantity),
         "note": "worked out, to clear the glass" if stand.worked_out else "",
@@ -119,7 +96,7 @@ def _pole(job: Job, window: WindowPlan) -> Iterator[Row]:
             "record": "bracket",
             "window": window.name,
             "number": str(number),
-            "position_mm": _mm(place),
+            "position_mm": in_mm(place),
             "measure": format_length(place, job.units),
             "note": "at an end" if number in {1, last} else "between the ends",
         }
@@ -133,8 +110,8 @@ def _pattern(job: Job, window: WindowPlan) -> Iterator[Row]:
             "record": "pattern",
             "window": window.name,
             "part": "face",
-            "width_mm": _mm(pattern.asked_width),
-            "length_mm": _mm(pattern.repeat),
+            "width_mm": in_mm(pattern.asked_width),
+            "length_mm": in_mm(pattern.repeat),
             "measure": format_length(pattern.asked_width, job.units),
             "quantity": str(window.quantity),
             "note": on_the_folds(pattern, Wording(job.units)),
@@ -146,7 +123,7 @@ def _pattern(job: Job, window: WindowPlan) -> Iterator[Row]:
                 "window": window.name,
                 "part": use.part,
                 "fabric": use.cloth.name or "",
-                "position_mm": _mm(use.motif_cut),
+                "position_mm": in_mm(use.motif_cut),
                 "measure": format_length(use.motif_cut, job.units),
                 "quantity": str(window.quantity),
                 "note": "its centre from a cut's start",
@@ -159,7 +136,7 @@ def _pattern(job: Job, window: WindowPlan) -> Iterator[Row]:
                 "panel": panel.side,
                 "part": "face",
                 "number": str(number),
-                "position_mm": _mm(motif),
+                "position_mm": in_mm(motif),
                 "measure": format_length(motif, job.units),
                 "quantity": str(window.quantity),
                 "note": f"its centre in front fold {number}",
@@ -176,8 +153,8 @@ def _linings(job: Job, window: WindowPlan) -> Iterator[Row]:
                 "window": window.name,
                 "part": use.part,
                 "fabric": use.cloth.name or "",
-                "width_mm": _mm(use.width),
-                "length_mm": _mm(use.length),
+                "width_mm": in_mm(use.width),
+                "length_mm": in_mm(use.length),
                 "measure": finished_size(use, say),
                 "quantity": str(window.quantity * len(window.panels)),
                 "note": lining_joined(use.cloth, say),
@@ -195,7 +172,7 @@ def _seams(job: Job, window: WindowPlan) -> Iterator[Row]:
                 "part": use.part,
                 "fabric": use.cloth.name or "",
                 "number": str(place + 1),
-                "position_mm": _mm(seam),
+                "position_mm": in_mm(seam),
                 "measure": format_length(seam, job.units),
                 "note": _seen(use, use.seams, place),
             }
@@ -216,13 +193,13 @@ def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[R
         "part": drop.part,
         "fabric": fabric,
         "drop": str(drop.number),
-        "length_mm": _mm(drop.length),
+        "length_mm": in_mm(drop.length),
     }
     yield {
         **common,
         "record": "drop",
-        "position_mm": _mm(drop.at),
-        "width_mm": _mm(width),
+        "position_mm": in_mm(drop.at),
+        "width_mm": in_mm(width),
         "measure": format_length(drop.length, job.units),
         "note": "railroaded" if drop.turned else "",
     }
@@ -230,11 +207,11 @@ def _drop(job: Job, drop: Drop, fabric: str, width: Length | None) -> Iterator[R
         yield {
             **common,
             "record": "piece",
-            "length_mm": _mm(drop.length - drop.over),
+            "length_mm": in_mm(drop.length - drop.over),
             "panel": piece.panel.name,
             "number": str(piece.number),
-            "position_mm": _mm(piece.left),
-            "width_mm": _mm(piece.width) if piece.known else "",
+            "position_mm": in_mm(piece.left),
+            "width_mm": in_mm(piece.width) if piece.known else "",
             "measure": format_length(piece.width, job.units) if piece.known else "",
         }
 
@@ -250,8 +227,8 @@ def _allowance(job: Job, cloth: ClothOrder) -> Iterator[Row]:
                 "record": "allowance",
                 "part": cloth.part,
                 "fabric": cloth.fabric or "",
-                "width_mm": _mm(cloth.width),
-                "length_mm": _mm(length),
+                "width_mm": in_mm(cloth.width),
+                "length_mm": in_mm(length),
                 "measure": format_length(length, job.units),
                 "note": why,
             }
@@ -263,8 +240,8 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
             "record": "order",
             "part": cloth.part,
             "fabric": cloth.fabric or "",
-            "width_mm": _mm(cloth.width),
-            "length_mm": _mm(cloth.total),
+            "width_mm": in_mm(cloth.width),
+            "length_mm": in_mm(cloth.total),
             "measure": "" if cloth.amount is None else format_order(cloth.amount, cloth.unit),
             "quantity": "" if cloth.drops is None else str(cloth.drops),
             "note": "drops, what they take exactly, and what to order, allowance included",
@@ -276,7 +253,7 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
         yield {
             "record": "order",
             "part": "eyelets",
-            "width_mm": _mm(ring.eyelet.outside),
+            "width_mm": in_mm(ring.eyelet.outside),
             "quantity": str(ring.bought),
             "note": f"{size}: {ring.used} used, {ring.spares} spare{packs}",
         }
@@ -284,8 +261,8 @@ def _order(job: Job, plan: Plan) -> Iterator[Row]:
         yield {
             "record": "order",
             "part": "band",
-            "width_mm": _mm(band.height),
-            "length_mm": _mm(band.length),
+            "width_mm": in_mm(band.height),
+            "length_mm": in_mm(band.length),
             "measure": format_order(band.amount, band.unit),
             "quantity": "" if band.rolls is None else str(band.rolls),
             "note": "what all panels take exactly, and what to order"
@@ -308,9 +285,9 @@ def _band_pieces(job: Job, plan: Plan, order: BandOrder) -> Iterator[Row]:
                 "part": "band",
                 "drop": str(piece.roll),
                 "number": str(number),
-                "position_mm": _mm(piece.at),
-                "width_mm": _mm(order.height),
-                "length_mm": _mm(piece.length),
+                "position_mm": in_mm(piece.at),
+                "width_mm": in_mm(order.height),
+                "length_mm": in_mm(piece.length),
                 "measure": format_length(piece.length, job.units),
                 "note": f"spliced {start} from the {edge} edge" if number > 1 else "",
             }

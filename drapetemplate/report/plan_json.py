@@ -82,11 +82,11 @@ def as_json(job: Job, plan: Plan, factors: Factors | None = None) -> dict[str, A
             "roll_mm": None if strips.roll is None else _mm(strips.roll.length),
         },
         "order": {
-            "cloth": [_cloth_order(order) for order in plan.order.cloth],
+            "cloth": [cloth_order_json(order) for order in plan.order.cloth],
             "eyelets": plan.eyelets,
             "band_mm": _mm(plan.band),
-            "packs": [_eyelet_order(order) for order in plan.order.eyelets],
-            "bands": [_band_order(plan, order) for order in plan.order.bands],
+            "packs": [eyelet_order_json(order) for order in plan.order.eyelets],
+            "bands": [band_order_json(order, plan.windows) for order in plan.order.bands],
         },
     }
 
@@ -231,7 +231,8 @@ def _cloth(job: Job, use: ClothUse) -> dict[str, Any]:
     }
 
 
-def _cloth_order(order: ClothOrder) -> dict[str, Any]:
+def cloth_order_json(order: ClothOrder) -> dict[str, Any]:
+    """Return one cloth's order."""
     return {
         "part": order.part,
         "fabric": order.fabric,
@@ -250,7 +251,8 @@ def _amount(amount: Fraction | None, unit: OrderUnit) -> dict[str, Any]:
     return {"amount": None if amount is None else float(amount), "unit": unit}
 
 
-def _eyelet_order(order: EyeletOrder) -> dict[str, Any]:
+def eyelet_order_json(order: EyeletOrder) -> dict[str, Any]:
+    """Return one eyelet's order."""
     return {
         "outside_mm": _mm(order.eyelet.outside),
         "opening_mm": _mm(order.eyelet.opening),
@@ -263,14 +265,15 @@ def _eyelet_order(order: EyeletOrder) -> dict[str, Any]:
     }
 
 
-def _band_order(plan: Plan, order: BandOrder) -> dict[str, Any]:
+def band_order_json(order: BandOrder, windows: Sequence[WindowPlan]) -> dict[str, Any]:
+    """Return one band's order, its panels' `windows` by their place among these."""
     return {
         "height_mm": _mm(order.height),
         "length_mm": _mm(order.length),
         "roll_mm": _mm(order.roll),
         "rolls": order.rolls,
         "order": _amount(order.amount, order.unit),
-        "panels": [_band_panel(plan.windows[band.window], band) for band in order.panels],
+        "panels": [_band_panel(windows[band.window], band) for band in order.panels],
     }
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from drapetemplate.measures import METRE, YARD, Length, Units, format_order
 from drapetemplate.planning.band import BandOrder, BandPanel, BandPiece
 from drapetemplate.planning.drops import made_panel
-from drapetemplate.planning.model import PanelPlan, Plan
+from drapetemplate.planning.model import PanelPlan, Plan, WindowPlan
 from drapetemplate.wording import Wording, counted, number
 
 BUTTED = "Butt the ends of a splice and tape or stitch them flat"
@@ -52,21 +52,30 @@ def roll_rows(plan: Plan, units: Units) -> list[tuple[str, str]]:
     rows = []
     for order in plan.order.bands:
         of = f", {say(order.height)} high" if several else ""
-        rows += [(f"roll {n}{of}", words) for n, words in _rolls(plan, order, say)]
+        rows += [(f"roll {n}{of}", words) for n, words in rolls_cut(order, _owned(plan), units)]
     return rows
 
 
-def _rolls(plan: Plan, order: BandOrder, say: Wording) -> Iterator[tuple[int, str]]:
-    """Each roll's number, and what it is cut into."""
+Owned = Sequence[tuple[str, WindowPlan]]
+"""For each window that a band's panels are of, what it is called and its plan."""
+
+
+def _owned(plan: Plan) -> Owned:
+    return [(window.name, window) for window in plan.windows]
+
+
+def rolls_cut(order: BandOrder, owned: Owned, units: Units) -> Iterator[tuple[int, str]]:
+    """Yield each roll's number and what it is cut into, in order; nothing without rolls."""
     if order.roll is None:
         return
+    say = Wording(units)
     pieces = [(piece, panel) for panel in order.panels for piece in panel.pieces]
     pieces.sort(key=lambda pair: (pair[0].roll, pair[0].at))
     for roll, on_roll in groupby(pieces, key=lambda pair: pair[0].roll):
         cut = list(on_roll)
         last = cut[-1][0]
         over = order.roll - last.at - last.length
-        alike = groupby(_piece(plan, panel, piece, say) for piece, panel in cut)
+        alike = groupby(_piece(owned[panel.window], panel, piece, say) for piece, panel in cut)
         words = [f"{same}{_times(len(list(times)))}" for same, times in alike]
         yield roll, "; ".join([*words, f"{say(over)} over"] if over else words)
 
@@ -75,14 +84,13 @@ def _times(count: int) -> str:
     return f" ×{count}" if count > 1 else ""
 
 
-def _piece(plan: Plan, band: BandPanel, piece: BandPiece, say: Wording) -> str:
+def _piece(owned: tuple[str, WindowPlan], band: BandPanel, piece: BandPiece, say: Wording) -> str:
     """A piece: its window and length; of a spliced panel's, which part of which panel it is."""
-    window = plan.windows[band.window]
-    panel = window.panels[0]
+    name, window = owned
     if len(band.pieces) == 1:
-        return f"{window.name} {say(piece.length)}"
-    name = f"{window.name} {made_panel(window, band.number).name}"
-    return f"{name}: {say(piece.length)} {_part(panel, band, piece, say)}"
+        return f"{name} {say(piece.length)}"
+    which = f"{name} {made_panel(window, band.number).name}"
+    return f"{which}: {say(piece.length)} {_part(window.panels[0], band, piece, say)}"
 
 
 def _part(panel: PanelPlan, band: BandPanel, piece: BandPiece, say: Wording) -> str:
@@ -96,14 +104,15 @@ def _part(panel: PanelPlan, band: BandPanel, piece: BandPiece, say: Wording) -> 
 
 def splice_rows(plan: Plan, units: Units) -> list[tuple[str, str]]:
     """Return where each spliced panel is spliced: its name, and its measures."""
+    return [row for order in plan.order.bands for row in splices_told(order, _owned(plan), units)]
+
+
+def splices_told(order: BandOrder, owned: Owned, units: Units) -> Iterator[tuple[str, str]]:
+    """Yield where each spliced panel of one band is spliced: its name, and its measures."""
     say = Wording(units)
-    rows = []
-    for order in plan.order.bands:
-        for band in sorted(order.panels, key=lambda band: (band.window, band.number)):
-            if band.splices:
-                window = plan.windows[band.window]
-                places = ", ".join(map(say, band.splices))
-                name = f"{window.name} {made_panel(window, band.number).name}"
-                words = f"{places} from its {window.panels[0].edge} edge"
-                rows.append((name, words))
-    return rows
+    for band in sorted(order.panels, key=lambda band: (band.window, band.number)):
+        if band.splices:
+            name, window = owned[band.window]
+            places = ", ".join(map(say, band.splices))
+            words = f"{places} from its {window.panels[0].edge} edge"
+            yield f"{name} {made_panel(window, band.number).name}", words

@@ -64,14 +64,20 @@ def cloth_taken(order: ClothOrder, say: Wording) -> str:
 
     "4 drops 400 in + 4 in allowance + 25 in repeat = 429 in".
     """
-    if order.total is None or order.to_buy is None:
+    if order.total is None:
         return ""
-    drops = drops_of_cloth(order)
+    return f"{drops_of_cloth(order)} {say(order.total)}{cloth_over(order, say)}"
+
+
+def cloth_over(order: ClothOrder, say: Wording) -> str:
+    """Return what is bought of a cloth over its drops, and the sum; "" where nothing is.
+
+    " + 4 in allowance = 404 in".
+    """
     extra = f" + {say(order.allowance)} allowance" if order.allowance else ""
     extra += f" + {say(order.repeat)} repeat" if order.repeat else ""
     extra += f" + {say(order.between)} between windows" if order.between else ""
-    total = f" = {say(order.to_buy)}" if extra else ""
-    return f"{drops} {say(order.total)}{extra}{total}"
+    return f"{extra} = {say.known(order.to_buy)}" if extra else ""
 
 
 def eyelet_sizes(orders: Sequence[EyeletOrder], say: Wording) -> list[str]:
@@ -91,21 +97,21 @@ def eyelet_sizes(orders: Sequence[EyeletOrder], say: Wording) -> list[str]:
     return names
 
 
-def eyelets_to_buy(order: EyeletOrder) -> str:
+def eyelets_to_buy(order: EyeletOrder, testers: int | None = None) -> str:
     """Return how many of an eyelet are used, and what to buy: "24 and 4 spares: 3 packs of 10".
 
-    One is set in scrap first, to test; without spares that one is named.
+    One is set in scrap first, to test; without spares that one is named. Of an order for several
+    jobs `testers` are those without spares.
     """
     spares = f" and {counted(order.spares, 'spare')}" if order.spares else ""
     packs = f": {packs_of(order)}" if order.packs else ""
-    test = "" if order.spares else f", {_one_to_test(order)} one to test"
+    if testers is None:
+        testers = 0 if order.spares else 1
+    over = order.bought - order.used - order.spares
+    number = "one" if testers == 1 else str(testers)
+    # Those are among what is bought, or to be had beside it.
+    test = f", {'with' if over >= testers else 'and'} {number} to test" if testers else ""
     return f"{order.used}{spares}{packs}{test}"
-
-
-def _one_to_test(order: EyeletOrder) -> str:
-    """Return whether an eyelet to test is among those bought, or is to be had beside them."""
-    over = (order.packs or 0) * (order.eyelet.pack or 0) - order.used
-    return "with" if over > 0 else "and"
 
 
 BAND_TO_TEST = "and a piece to test"

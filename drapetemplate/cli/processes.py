@@ -1,0 +1,59 @@
+"""Work on many jobs, in one process or over several, its results in the order asked for."""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
+from multiprocessing import get_context
+from typing import TypeVar
+
+FEW = 8
+"""Up to this many jobs are made in one process, which is sooner done than others are started."""
+
+Asked = TypeVar("Asked")
+Done = TypeVar("Done")
+
+
+def over_processes(
+    work: Callable[[Asked], Done],
+    asked: Sequence[Asked],
+    workers: int | None = None,
+    few: int = FEW,
+) -> Iterator[Done]:
+    """Yield what `work` makes of each thing asked, in their order, once it and those before are.
+
+    Over `workers` processes; None: one a processor, where more than a `few` pay for them.
+    """
+    if workers is None:
+        workers = 1 if len(asked) <= few else min(os.cpu_count() or 1, len(asked) // few + 1)
+    if workers == 1 or len(asked) == 1:
+        yield from map(work, asked)
+        return
+    # Spawned: a forked process would share whatever threads and locks this one has.
+    pool = ProcessPoolExecutor(min(workers, len(asked)), get_context("spawn"))
+    try:
+        with _deaf_to_interrupts():
+            done = pool.map(work, asked)
+        yield from done
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+@contextmanager
+def _deaf_to_interrupts() -> Iterator[None]:
+    """Processes started within don't hear Ctrl-C, which a terminal sends to all: this one does.
+
+    Each then ends the job it is at; those not begun are dropped.
+    """
+    try:
+        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    except ValueError:  # only a main thread may say what a signal does
+        yield
+        return
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
