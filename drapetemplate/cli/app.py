@@ -60,6 +60,10 @@ from drapetemplate.record.attachment import MOST_PDF
 from drapetemplate.report import plan_json, plan_text
 from drapetemplate.report.compare_text import compare_text
 from drapetemplate.report.plan_csv import as_csv
+from drapetemplate.report.shelf_json import shelf_json
+from drapetemplate.report.shelf_text import shelf_text, unreadable
+from drapetemplate.shelf.kept import find, look
+from drapetemplate.shelf.listing import listing
 
 P = ParamSpec("P")
 
@@ -319,6 +323,34 @@ def picture_command(
         output.print_lines(targets)
     else:
         output.print_lines(f"{target}: {name}" for target, name in zip(targets, names, strict=True))
+
+
+@command("shelf", help_pages.SHELF)
+def shelf_command(
+    folder: arguments.ShelfFolder,
+    words: arguments.ShelfWords = None,
+    *,
+    due_before: arguments.DueBefore = None,
+    as_json: arguments.AsJson = False,
+    plain: arguments.Plain = False,
+) -> None:
+    """List the jobs kept under a folder, as job files or in PDFs, to find one."""
+    day = None if due_before is None else arguments.read_day(due_before, "--due-before")
+    found = find([folder])
+    looked_into = output.with_progress(map(look, found), len(found), "Looking", wait=1)
+    listed = listing(looked_into, words or (), day)
+    if as_json:
+        typer.echo(output.json_text(shelf_json(listed)))
+        return
+    told = shelf_text(
+        listed,
+        str(folder),
+        columns=output.columns(),
+        plain=plain,
+        ascii_only=output.ascii_only(),
+    )
+    typer.echo(told)
+    output.print_lines(unreadable(listed), errors=True)
 
 
 @command("recall", help_pages.RECALL)

@@ -7,6 +7,7 @@ At the end is what reads those that typer can't: codes and counts.
 
 import re
 from collections.abc import Iterable
+from datetime import date
 from pathlib import Path
 from typing import Annotated
 
@@ -14,6 +15,7 @@ import typer
 
 from drapetemplate.cli.completion_scripts import SHELLS
 from drapetemplate.errors import Fault, FileError
+from drapetemplate.job.fields import read_date
 from drapetemplate.measures import shown
 from drapetemplate.planning.eyelets import MOST_EYELETS
 from drapetemplate.planning.findings import STOP_CODES
@@ -130,6 +132,18 @@ NewPath = Annotated[
     ),
 ]
 
+ShelfFolder = Annotated[
+    Path, typer.Argument(metavar="FOLDER", help="The folder to look through, inner ones too.")
+]
+ShelfWords = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="WORD", help="Only jobs with all these words; capitals don't count."),
+]
+DueBefore = Annotated[
+    str | None,
+    typer.Option(metavar="DATE", help="Only jobs due before this day, as in 2027-03-31."),
+]
+
 DeskPath = Annotated[
     Path | None,
     typer.Argument(
@@ -186,6 +200,14 @@ def read_shell(shell: str, option: str) -> str:
         text = f"{shown(shell)} isn't a shell known here: use {', '.join(SHELLS)}"
         raise FileError([Fault(option, text)])
     return shell
+
+
+def read_day(text: str, option: str) -> date:
+    """Return a day, written as a job file has it; FileError for what is none."""
+    try:
+        return read_date(text)
+    except ValueError as error:
+        raise FileError([Fault(option, str(error))]) from error
 
 
 def read_codes(codes: Iterable[str]) -> frozenset[str]:

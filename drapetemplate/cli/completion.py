@@ -25,8 +25,10 @@ from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.printers import store
 
-FILES = {"JOB": "toml", "PDF": "pdf", "PATH": "", "FILE.png|svg": ""}
+FILES = {"JOB": "toml", "PDF": "pdf", "PATH": "", "FILE.png|svg": "", "FOLDER": ""}
 """The words in help that stand for a file, each with the ending such files have, if any."""
+FREE = {"WORD"}
+"""The words in help that stand for what nobody can offer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +110,7 @@ def offered(program: Any, words: Sequence[str], begun: str) -> Offer:  # noqa: A
     for param in command.params if command else ():
         # One that takes several takes any number.
         if param.param_type_name == "argument" and not (line.files and param.nargs == 1):
-            return Offer(suffix=FILES[param.metavar])
+            return Offer(suffix=FILES.get(param.metavar))
     return Offer()
 
 

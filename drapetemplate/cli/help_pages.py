@@ -103,6 +103,19 @@ MEASURE = _page(
     "measure writing_room.pdf --json",
     codes=f"0  true\n1  something is off, missing or added\n{_USED}",
 )
+SHELF = _page(
+    "Find a job among those that are kept.",
+    "Looks through a folder and those in it for job files and PDFs made from them, and lists each "
+    "job once, the first due first, those without a day last. A job file and the PDFs made from "
+    "it are one job; a PDF beside a job file that was changed since is told.\n\n"
+    "A word is looked for in number, name, client, room and notes, in the names of windows and "
+    "cloths, and in files' names. Sheets are those of the PDF. What holds no job is passed over "
+    "and counted, what is hidden isn't looked at, and nothing is written.",
+    "shelf jobs/",
+    "shelf jobs/ stair wool",
+    "shelf jobs/ --due-before 2027-03-01",
+    codes=_DONE,
+)
 CALIBRATE = _page(
     "Correct for a printer that is a little off.",
     "First write the check sheet and print it at actual size. Then measure its two heavy bars, "

@@ -5,13 +5,17 @@ from __future__ import annotations
 import json
 import shutil
 import sys
-from collections.abc import Iterable
-from typing import IO, Any, TypeVar
+import time
+from collections.abc import Iterable, Iterator
+from typing import IO, TYPE_CHECKING, Any, TypeVar
 
 import typer
 
 from drapetemplate.measures import printable
 from drapetemplate.report.screen import needs_ascii
+
+if TYPE_CHECKING:
+    from rich.progress import Progress
 
 T = TypeVar("T")
 
@@ -37,18 +41,41 @@ def ascii_only() -> bool:
     return needs_ascii(getattr(sys.stdout, "encoding", None) or "utf-8")
 
 
-def with_progress(items: Iterable[T], count: int) -> Iterable[T]:
+def with_progress(
+    items: Iterable[T], count: int, doing: str = "Making", wait: float = 0
+) -> Iterable[T]:
     """Return the same items, with a progress bar where someone watches and there are several.
 
-    The bar is never drawn between a line's characters.
+    It says what is being done. With `wait` it comes only after so many seconds. The bar is never
+    drawn between a line's characters.
     """
     if count == 1 or not (_is_terminal(sys.stdout) and _is_terminal(sys.stderr)):
         return items
-    from rich.console import Console  # noqa: PLC0415  # slow to load, and seldom needed
-    from rich.progress import track  # noqa: PLC0415  # likewise
+    return _with_bar(items, count, doing, wait)
 
-    bar = Console(stderr=True)
-    return track(items, "Making", total=count, console=bar, transient=True)
+
+def _with_bar(items: Iterable[T], count: int, doing: str, wait: float) -> Iterator[T]:
+    begun = time.monotonic()
+    bar: Progress | None = None
+    try:
+        for done, item in enumerate(items):
+            if bar is None and time.monotonic() - begun >= wait:
+                bar = _bar()
+                task = bar.add_task(doing, total=count)
+                bar.start()
+            if bar is not None:
+                bar.update(task, completed=done)
+            yield item
+    finally:
+        if bar is not None:
+            bar.stop()
+
+
+def _bar() -> Progress:
+    from rich.console import Console  # noqa: PLC0415  # slow to load, and seldom needed
+    from rich.progress import Progress  # noqa: PLC0415  # likewise
+
+    return Progress(console=Console(stderr=True), transient=True)
 
 
 def _is_terminal(stream: IO[str] | None) -> bool:

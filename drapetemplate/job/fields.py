@@ -278,7 +278,8 @@ def _number(value: object, units: Units) -> str:
     return _text(value, units)
 
 
-def _date(value: object, _units: Units) -> date:
+def read_date(value: object) -> date:
+    """Read a day from a date, or text such as 2027-03-31; ValueError for all else."""
     right = "write year-month-day, such as 2027-03-31"
     if isinstance(value, date) and not isinstance(value, datetime):
         return value
@@ -370,7 +371,7 @@ WIDTHS = _measure(_widths, spellings.MULTIPLIER, {"minimum": 1, "maximum": 100, 
 YES_OR_NO = reader(_yes_or_no, {"type": "boolean"})
 NUMBER = reader(_number, {"type": ["string", "integer"], "maxLength": LONGEST_TEXT})
 DATE = reader(
-    _date,
+    lambda value, _units: read_date(value),
     {"type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"},
 )
 PAPER = reader(

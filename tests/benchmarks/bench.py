@@ -28,9 +28,12 @@ import drapetemplate
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Circle, Line, Text
 from drapetemplate.measure.check_pdf import measure
+from drapetemplate.record.write import as_record
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PINNED, PdfBackend
 from drapetemplate.render.typeface import typeface
+from drapetemplate.shelf.kept import kept_jobs
+from drapetemplate.shelf.listing import listing
 from tests.benchmarks import floors
 
 HERE = Path(__file__).parent
@@ -168,6 +171,27 @@ def growth() -> Figure:
     return Figure("3,900 in panel, against 100 of 39 in", ratio, 1.0, 1.2)
 
 
+def shelved(count: int = 60) -> Figure:
+    """A kept PDF found and listed, against its bytes and its job file bare, each read once."""
+    made = document()
+    drawn = render(made, PdfBackend(made.title))
+    jobs = [TWELVE_SHEETS.replace("bench", f"bench {n}").encode() for n in range(count)]
+    with tempfile.TemporaryDirectory() as folder:
+        paths = [Path(folder, f"{n}.pdf") for n in range(count)]
+        for path, job in zip(paths, jobs, strict=True):
+            path.write_bytes(as_record(drawn, made, job))
+
+        def bare() -> None:
+            for path, job in zip(paths, jobs, strict=True):
+                assert job not in path.read_bytes()  # packed
+                drapetemplate.read_job(job)
+
+        def ours() -> None:
+            assert len(listing(kept_jobs([Path(folder)])).jobs) == count
+
+        return Figure("a kept PDF, against file and job bare", spent(ours) / spent(bare), 3.0, 5.0)
+
+
 MANY = """
 import resource, sys
 from pathlib import Path
@@ -234,5 +258,6 @@ def table(figures: list[Figure]) -> str:
 if __name__ == "__main__":
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
     sys.stdout.write(
-        table([whole(), *drawing(), measuring(), growth(), *many(count), shared(count)]) + "\n"
+        table([whole(), *drawing(), measuring(), growth(), shelved(), *many(count), shared(count)])
+        + "\n"
     )

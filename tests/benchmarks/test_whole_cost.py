@@ -36,6 +36,11 @@ def test_growth() -> None:
     held([bench.growth()])
 
 
+def test_shelf() -> None:
+    """A PDF on the shelf costs a few times its bytes and its job: at the bound 1,000 take 3 s."""
+    held([bench.shelved()])
+
+
 def test_many() -> None:
     """Many jobs in one call: cheaper than one by one, flat in memory."""
     held(bench.many(100))

@@ -10,7 +10,7 @@ import pytest
 import typer
 
 from drapetemplate.cli.app import app
-from drapetemplate.cli.completion import FILES, OFFERS
+from drapetemplate.cli.completion import FILES, FREE, OFFERS
 from drapetemplate.cli.completion_scripts import SCRIPTS, SHELLS, install
 from drapetemplate.cli.shell_words import completed_for_bash, read_line
 from tests.helpers.commands import STARTS, Start, forked, refused, run
@@ -66,6 +66,8 @@ JOBS = ["files toml"]
         ("make lamp.toml nowhere.toml --window B", ["words"]),
         ("make linen.toml --window=B", ["words", "--window=Bay", "--window=Bow", "--window=Sash"]),
         ("calibrate --paper l", ["words", "letter", "legal", "tabloid", "a4", "a3"]),
+        ("shelf ", ["files"]),
+        ("shelf jobs ", ["words"]),
         ("schema -", ["words", "--help", "--out"]),
         ("nothing ", ["words"]),
         ("--show-completion ", ["words", "bash", "zsh", "fish"]),
@@ -112,7 +114,7 @@ def test_every_option_is_known() -> None:
     assert set(OFFERS) <= {name for param in params for name in param.opts}
     assert set(FILES) <= {param.metavar for param in params}
     arguments = [param for param in params if param.param_type_name == "argument"]
-    assert {param.metavar for param in arguments} <= set(FILES)
+    assert {param.metavar for param in arguments} <= set(FILES) | FREE
 
 
 @pytest.mark.parametrize(

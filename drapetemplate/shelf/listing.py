@@ -1,0 +1,234 @@
+"""Kept jobs in, a list to find one in out: each job once, in the order that it is due."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from drapetemplate.errors import JobError
+from drapetemplate.job.build import read_job
+from drapetemplate.job.fields import LONGEST_TEXT, read_date
+from drapetemplate.job.model import Job
+from drapetemplate.job.parse import tables_in
+from drapetemplate.shelf.kept import Kept, Kind, PassedOver
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a job is kept, and as what."""
+
+    path: Path
+    kind: Kind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListedJob:
+    """One job, wherever it is kept; None for what it doesn't say, or can't be known of it.
+
+    `panels` are all that are made for it, `sheets` those of its strips as a PDF of it has them, or
+    with `on_roll` the pages of a roll. `faults` are how many its job file has: what needs the whole
+    job is then unknown.
+    """
+
+    identity: str
+    name: str | None = None
+    number: str | None = None
+    client: str | None = None
+    room: str | None = None
+    due: date | None = None
+    panels: int | None = None
+    sheets: int | None = None
+    on_roll: bool = False
+    faults: int = 0
+    places: tuple[Place, ...] = ()
+    words: tuple[str, ...] = ()
+    """What else it is found by: its notes, its windows' names and its cloths'."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Files that one may take for the same job, which they aren't; `code` says how they differ."""
+
+    code: str
+    paths: tuple[Path, ...]
+    number: str = ""
+
+
+STALE_PDF = "stale-pdf"
+SAME_NUMBER = "same-number"
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """The jobs that were asked for, out of `kept` in all, and what was passed over.
+
+    `undated` jobs have the words asked for, but no day by which to ask.
+    """
+
+    jobs: tuple[ListedJob, ...]
+    kept: int
+    undated: int
+    doubts: tuple[Doubt, ...]
+    passed_over: tuple[PassedOver, ...]
+
+
+def listing(
+    looked_into: Iterable[Kept | PassedOver],
+    words: Sequence[str] = (),
+    due_before: date | None = None,
+) -> Listing:
+    """Return the jobs that have all these words and are due before that day, the first due first.
+
+    A word may stand in a job's number, name, client, room, notes, windows' and cloths' names or
+    files' names, within another too; capitals and accents don't count. Jobs without a day come
+    last, and aren't listed where one is asked for.
+    """
+    jobs: dict[str, ListedJob] = {}
+    passed_over = []
+    for each in looked_into:
+        if isinstance(each, PassedOver):
+            passed_over.append(each)
+            continue
+        identity = each.identity
+        job = jobs.get(identity) or listed_job(each.job, identity)
+        sheets = [pages for pages in (job.sheets, each.sheets) if pages is not None]
+        places = (*job.places, Place(each.path, each.kind))
+        jobs[identity] = replace(job, sheets=max(sheets, default=None), places=places)
+    found = [job for job in jobs.values() if _has(job, words)]
+    asked = [
+        job for job in found if due_before is None or (job.due is not None and job.due < due_before)
+    ]
+    undated = sum(job.due is None for job in found) if due_before is not None else 0
+    asked.sort(key=_order)
+    shown = {place.path for job in asked for place in job.places}
+    doubts = tuple(
+        doubt for doubt in _doubts(list(jobs.values())) if shown.intersection(doubt.paths)
+    )
+    return Listing(tuple(asked), len(jobs), undated, doubts, tuple(passed_over))
+
+
+def listed_job(data: bytes, identity: str) -> ListedJob:
+    """Return what a list says of the job in a job file's bytes, as far as it can be read."""
+    try:
+        job = read_job(data, "")
+    except JobError as error:
+        return _faulty(data, identity, len(error.faults))
+    details = job.details
+    return ListedJob(
+        identity=identity,
+        name=details.name,
+        number=details.number,
+        client=details.client,
+        room=details.room,
+        due=details.due,
+        panels=sum(w.quantity * (2 if w.panels == "pair" else 1) for w in job.windows),
+        on_roll=job.paper.height is None,
+        words=tuple(word for word in _words_of(job) if word),
+    )
+
+
+def folded(text: str) -> str:
+    """Return text as it is searched: no capitals, no accents, one space between words.
+
+    >>> folded("Crème  Straße")
+    'creme strasse'
+    """
+    plain = unicodedata.normalize("NFKD", text).casefold()
+    bare = "".join(char for char in plain if not unicodedata.combining(char))
+    return " ".join(bare.split())
+
+
+def _words_of(job: Job) -> Iterable[str | None]:
+    yield job.details.notes
+    for window in job.windows:
+        yield window.name
+        for cloth in (window.fabric, window.lining):
+            yield None if cloth is None else cloth.name
+
+
+def _faulty(data: bytes, identity: str, faults: int) -> ListedJob:
+    """The same of a job file with faults: what its [job] table says, where that can be read."""
+    table: object = {}
+    with suppress(JobError):
+        table = tables_in(data, "").get("job")
+    said = table if isinstance(table, Mapping) else {}
+
+    def text(key: str) -> str | None:
+        value = said.get(key)
+        return str(value)[:LONGEST_TEXT] if isinstance(value, str | int) else None
+
+    due = None
+    with suppress(ValueError):
+        due = read_date(said.get("due"))
+    notes = text("notes")
+    return ListedJob(
+        identity=identity,
+        name=text("name"),
+        number=text("number"),
+        client=text("client"),
+        room=text("room"),
+        due=due,
+        faults=faults,
+        words=(notes,) if notes else (),
+    )
+
+
+def _has(job: ListedJob, words: Sequence[str]) -> bool:
+    """Whether all words stand in what the job is found by, each in one of these."""
+    told = (job.number, job.name, job.client, job.room, *job.words)
+    names = (place.path.name for place in job.places)
+    texts = [folded(text) for text in (*told, *names) if text]
+    return all(any(folded(word) in text for text in texts) for word in words)
+
+
+def _order(job: ListedJob) -> tuple[object, ...]:
+    """By day, number and name; those that have none after those that have."""
+    return (
+        job.due is None,
+        job.due or date.max,
+        job.number is None,
+        _counted(job.number or ""),
+        folded(job.name or ""),
+        str(job.places[0].path),
+    )
+
+
+def _counted(number: str) -> list[tuple[int, str]]:
+    """A number with its parts in order, so that HP-9 comes before HP-10."""
+    parts = re.findall("[0-9]{1,18}|[^0-9]+", folded(number))
+    return [(int(part), "") if part[0] in "0123456789" else (0, part) for part in parts]
+
+
+def _doubts(jobs: Sequence[ListedJob]) -> Iterable[Doubt]:
+    """A PDF beside a job file of its name that isn't made from it; one number of several jobs."""
+    kept = [(place, job.identity) for job in jobs for place in job.places]
+    job_files = {
+        (place.path.parent, place.path.stem): (place.path, identity)
+        for place, identity in kept
+        if place.kind == "job file"
+    }
+    stale = set()
+    for place, identity in kept:
+        path = place.path
+        # On a roll the ticket is a PDF of its own, named for that.
+        for stem in (path.stem, path.stem.removesuffix("-ticket")):
+            beside = job_files.get((path.parent, stem))
+            if place.kind == "PDF" and beside is not None:
+                if beside[1] != identity:
+                    stale.add(frozenset((beside[1], identity)))
+                    yield Doubt(STALE_PDF, (path, beside[0]))
+                break
+    by_number: dict[str, list[ListedJob]] = {}
+    for job in jobs:
+        if job.number:
+            by_number.setdefault(folded(job.number), []).append(job)
+    for same in by_number.values():
+        # What a stale PDF explains isn't said twice.
+        if len(same) > 1 and frozenset(job.identity for job in same) not in stale:
+            paths = tuple(job.places[0].path for job in same)
+            yield Doubt(SAME_NUMBER, paths, same[0].number or "")

@@ -1,0 +1,138 @@
+"""Jobs on a shelf listed: each once, found by its words and its day, what is doubtful told."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from drapetemplate.shelf.kept import Kept, Kind, PassedOver
+from drapetemplate.shelf.listing import SAME_NUMBER, STALE_PDF, Doubt, Listing, listing
+from tests.helpers.jobfiles import NAME, job_toml
+
+LINEN = job_toml(
+    "width = 60\nquantity = 3\nname = 'Étagère'",
+    "width = 50\npanels = 'left'",
+    job='number = "HP-9"\nclient = "Straße & Söhne"\nroom = "Linen store"\ndue = 2027-02-10\n'
+    'notes = "two\\nladders"',
+    tables='[fabric]\nname = "Grey Wool"\nwidth = 54',
+)
+LAMP = job_toml(job='number = "hp-10"\ndue = 2027-02-10')
+PANTRY = job_toml(job='number = "HP-2"\ndue = 2027-02-09')
+SILENT = job_toml(tables='[paper]\nsize = "24 in roll"')
+
+
+def kept(path: str, job: str, sheets: int | None = None) -> Kept:
+    """A job at a path: a PDF if it ends so."""
+    kind: Kind = "PDF" if path.endswith(".pdf") else "job file"
+    return Kept(Path(path), kind, job.encode(), sheets)
+
+
+SHELF = (
+    kept("a/lamp.toml", LAMP),
+    kept("a/linen.pdf", LINEN, 12),
+    kept("b/linen.toml", LINEN),
+    kept("b/linen-ticket.pdf", LINEN, 0),
+    PassedOver(Path("b/x.pdf"), "no job in it"),
+    kept("pantry.toml", PANTRY),
+    kept("quiet.toml", SILENT),
+)
+
+
+def names(found: Listing) -> list[str]:
+    """The first file of each job that is listed."""
+    return [job.places[0].path.name for job in found.jobs]
+
+
+def test_each_once_in_order() -> None:
+    """By day, then by number as people count, what has no day last; every file with its job."""
+    found = listing(SHELF)
+    assert names(found) == ["pantry.toml", "linen.pdf", "lamp.toml", "quiet.toml"]
+    assert (found.kept, found.undated, found.doubts) == (4, 0, ())
+    assert [each.path.name for each in found.passed_over] == ["x.pdf"]
+    linen = found.jobs[1]
+    assert [str(place.path) for place in linen.places] == [
+        "a/linen.pdf",
+        "b/linen.toml",
+        "b/linen-ticket.pdf",
+    ]
+    # Three pairs and a left panel; the sheets are the template's, not the ticket's none.
+    assert (linen.panels, linen.sheets, linen.on_roll) == (7, 12, False)
+    assert (linen.number, linen.name, linen.due) == ("HP-9", NAME, date(2027, 2, 10))
+    quiet = found.jobs[3]
+    assert (quiet.due, quiet.number, quiet.sheets, quiet.on_roll) == (None, None, None, True)
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        (["linen"], ["pantry.toml", "linen.pdf", "lamp.toml", "quiet.toml"]),
+        (["HP-9"], ["linen.pdf"]),
+        (["etagere"], ["linen.pdf"]),
+        (["ÉTAGÈRE", "wool"], ["linen.pdf"]),
+        (["strasse"], ["linen.pdf"]),
+        (["sohne"], ["linen.pdf"]),
+        (["two ladders"], ["linen.pdf"]),
+        (["grey  wool"], ["linen.pdf"]),
+        (["store grey"], []),
+        (["wool", "HP-2"], []),
+        (["ticket"], ["linen.pdf"]),
+        (["quiet"], ["quiet.toml"]),
+        (["nothing"], []),
+        ([" "], ["pantry.toml", "linen.pdf", "lamp.toml", "quiet.toml"]),
+    ],
+)
+def test_words(words: list[str], expected: list[str]) -> None:
+    """All words must stand somewhere in what a job says of itself, each in one place."""
+    assert names(listing(SHELF, words)) == expected
+
+
+def test_due_before() -> None:
+    """The day itself isn't before it; jobs without one are counted where they have the words."""
+    found = listing(SHELF, due_before=date(2027, 2, 10))
+    assert (names(found), found.undated, found.kept) == (["pantry.toml"], 1, 4)
+    assert listing(SHELF, ["wool"], date(2027, 2, 10)).undated == 0
+    assert len(listing(SHELF, due_before=date(2027, 2, 11)).jobs) == 3
+
+
+def test_faulty_job_is_listed() -> None:
+    """A job file with faults has what its [job] table says, and their number; never is it lost."""
+    faulty = job_toml("width = '60x'\nheight = 3", job='number = "HP-7"\ndue = 2027-01-01')
+    torn = '[job]\nname = "x\n[[window]]'
+    odd = "job = 3\n[[window]]\nwidth = 60\n"
+    first, *others = listing(
+        [kept("f.toml", faulty), kept("torn.toml", torn), kept("odd.toml", odd)]
+    ).jobs
+    assert (first.number, first.name, first.due) == ("HP-7", NAME, date(2027, 1, 1))
+    assert (first.panels, first.faults) == (None, 2)
+    assert [(job.name, job.due, job.faults > 0) for job in others] == [(None, None, True)] * 2
+
+
+def test_pdf_of_other_answers() -> None:
+    """A PDF beside a job file that was changed since is told, and a roll's ticket likewise."""
+    now = LAMP.replace("60", "61")
+    shelf = [
+        kept("a/lamp.pdf", LAMP),
+        kept("a/lamp-ticket.pdf", LAMP),
+        kept("a/lamp.toml", now),
+        kept("b/lamp.toml", PANTRY),
+    ]
+    found = listing(shelf)
+    assert set(found.doubts) == {
+        Doubt(STALE_PDF, (Path("a/lamp.pdf"), Path("a/lamp.toml"))),
+        Doubt(STALE_PDF, (Path("a/lamp-ticket.pdf"), Path("a/lamp.toml"))),
+    }
+    assert listing(shelf, ["hp-2"]).doubts == ()
+    # A job of its own that is named for a ticket.
+    assert listing([kept("a-ticket.toml", LAMP), kept("a-ticket.pdf", LAMP)]).doubts == ()
+
+
+def test_one_number_of_two_jobs() -> None:
+    """Jobs that differ and have one number, however it is written, are told with their files."""
+    other = LAMP.replace("hp-10", "HP-10").replace("60", "61")
+    found = listing([kept("lamp.toml", LAMP), kept("old/lamp.toml", other)])
+    assert found.doubts == (
+        Doubt(SAME_NUMBER, (Path("lamp.toml"), Path("old/lamp.toml")), "hp-10"),
+    )
+    assert listing([kept("q.toml", SILENT), kept("r.toml", SILENT + "#")]).doubts == ()
