@@ -43,6 +43,10 @@ class Role(StrEnum):
     OTHER_MOTIF = "other-motif"  # its motifs' centres, where they aren't the first panel's,
     OTHER_LABEL = "other-label"  # and the words of these
 
+    # What a cutting machine's file has besides.
+    OUTLINE = "outline"  # the band's, in one closed line
+    STRIP_NAME = "strip-name"  # what it is a strip of, and how it lies
+
     # What a sheet carries beside its part of the strip.
     SHEET_NUMBER = "sheet-number"
     SHEET_TITLE = "sheet-title"  # beside it, as large: whose panel, which side, which window

@@ -39,17 +39,35 @@ class PlacedPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PlacedStrip:
-    """One strip on its sheets, for one panel of each of `windows`.
+class SharedStrip:
+    """One strip before it falls on any sheet, for one panel of each of `windows`.
 
-    `other` is a pair's second panel that shares it. `strip` is all of it; `pieces` are one where it
-    is printed whole, three where it is stepped along. Each has its own of the `letters`, which
-    stand before its sheets' numbers; "" where nothing else of the job is taped.
+    `other` is a pair's second panel that shares it.
     """
 
     panel: PanelPlan
     other: PanelPlan | None
     windows: tuple[WindowPlan, ...]
+
+    def template(self, job: Job, typeface: Typeface) -> Template:
+        """The strip with every mark on it, named for all its windows."""
+        drawn = template(job, self.windows[0], self.panel, typeface, self.other)
+        return replace(
+            drawn,
+            window=joined(window.name for window in self.windows),
+            quantity=sum(window.quantity for window in self.windows),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedStrip(SharedStrip):
+    """One strip on its sheets.
+
+    `strip` is all of it; `pieces` are one where it is printed whole, three where it is stepped
+    along. Each has its own of the `letters`, which stand before its sheets' numbers; "" where
+    nothing else of the job is taped.
+    """
+
     strip: Strip
     pieces: tuple[PlacedPiece, ...]
     letters: tuple[str, ...]
@@ -68,15 +86,6 @@ class PlacedStrip:
     def roll_pages(self) -> list[int]:
         """The pages of a roll that its sheets are cut from, counted from 1; none on cut paper."""
         return sorted({place.page + 1 for tiling in self.tilings for place in tiling.places})
-
-    def template(self, job: Job, typeface: Typeface) -> Template:
-        """The strip with every mark on it, named for all its windows."""
-        drawn = template(job, self.windows[0], self.panel, typeface, self.other)
-        return replace(
-            drawn,
-            window=joined(window.name for window in self.windows),
-            quantity=sum(window.quantity for window in self.windows),
-        )
 
     def templates(self, job: Job, typeface: Typeface) -> tuple[Template, ...]:
         """Each of its pieces with every mark on it."""
@@ -122,13 +131,65 @@ def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None)
     PaperError as `laid_paper` has it, and where one doesn't go on the paper, or all together take
     over 2,000 sheets or have over 20,000 eyelets.
     """
+    shared, numbers = _shared(windows, job.paper)
+    strips = [strip(each.panel, job.paper.view, each.other) for each in shared]
+    pieces = [_pieces_of(whole, job.paper) for whole in strips]
+    paper = laid_paper(job.paper, factors, job.units)
+    roll = None
+    if paper.roll:
+        every = [piece for own_pieces in pieces for piece in own_pieces]
+        paper, tilings, roll = laid_on_roll(every, paper)
+        placed_pieces = _dealt(pieces, tilings)
+    else:
+        placed_pieces = list(_placed(pieces, paper))
+    letters = _letters(job.paper, [len(own_pieces) for own_pieces in pieces])
+    placed = (
+        PlacedStrip(
+            panel=each.panel,
+            other=each.other,
+            windows=each.windows,
+            strip=whole,
+            pieces=own_pieces,
+            letters=own_letters,
+        )
+        for each, whole, own_pieces, own_letters in zip(
+            shared, strips, placed_pieces, letters, strict=True
+        )
+    )
+    return StripList(strips=tuple(placed), numbers=numbers, paper=paper, roll=roll)
+
+
+def whole_templates(
+    job: Job, windows: Sequence[WindowPlan], typeface: Typeface
+) -> tuple[Template, ...]:
+    """The strips of these windows of a job, each once and whole, on no paper, with their letters.
+
+    Stepping saves paper, so that here `paper.style` says nothing. PaperError where all together
+    have over 20,000 eyelets.
+    """
+    paper = replace(job.paper, style="whole")
+    shared, _ = _shared(windows, paper)
+    letters = _letters(paper, [1] * len(shared))
+    return tuple(
+        replace(each.template(job, typeface), letter=letter)
+        for each, (letter,) in zip(shared, letters, strict=True)
+    )
+
+
+def _shared(
+    windows: Sequence[WindowPlan], paper: Paper
+) -> tuple[list[SharedStrip], tuple[tuple[int, ...], ...]]:
+    """Every strip of these windows once, and for each window which of them its panels have.
+
+    PaperError where all together have over 20,000 eyelets.
+    """
     places: dict[object, int] = {}
     panels: list[tuple[PanelPlan, PanelPlan | None]] = []
     windows_of: list[list[WindowPlan]] = []
     numbers: list[tuple[int, ...]] = []
     for window in windows:
         own = []
-        for panel, other in _panels_of(window, job.paper):
+        for panel, other in _panels_of(window, paper):
             number = places.setdefault((_alike(panel), other and _alike(other)), len(places))
             if number == len(panels):
                 panels.append((panel, other))
@@ -143,31 +204,11 @@ def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None)
             f"have {MOST_DRAWN:,}: make several jobs of it"
         )
         raise PaperError([Fault("window", text)])
-    strips = [strip(panel, job.paper.view, other) for panel, other in panels]
-    pieces = [_pieces_of(whole, job.paper) for whole in strips]
-    paper = laid_paper(job.paper, factors, job.units)
-    roll = None
-    if paper.roll:
-        every = [piece for own_pieces in pieces for piece in own_pieces]
-        paper, tilings, roll = laid_on_roll(every, paper)
-        placed_pieces = _dealt(pieces, tilings)
-    else:
-        placed_pieces = list(_placed(pieces, paper))
-    letters = _letters(job.paper, [len(own_pieces) for own_pieces in pieces])
-    placed = (
-        PlacedStrip(
-            panel=panel,
-            other=other,
-            windows=tuple(sharing),
-            strip=whole,
-            pieces=own_pieces,
-            letters=own_letters,
-        )
-        for (panel, other), sharing, whole, own_pieces, own_letters in zip(
-            panels, windows_of, strips, placed_pieces, letters, strict=True
-        )
-    )
-    return StripList(strips=tuple(placed), numbers=tuple(numbers), paper=paper, roll=roll)
+    shared = [
+        SharedStrip(panel=panel, other=other, windows=tuple(sharing))
+        for (panel, other), sharing in zip(panels, windows_of, strict=True)
+    ]
+    return shared, tuple(numbers)
 
 
 def _letters(paper: Paper, counts: Sequence[int]) -> list[tuple[str, ...]]:
