@@ -25,6 +25,7 @@ from drapetemplate.errors import DrapeError, Fault, FileError, JobError, PaperEr
 from drapetemplate.version import __version__
 
 if TYPE_CHECKING:
+    from drapetemplate.document.cut_drawing import CutDrawing
     from drapetemplate.document.model import Document
     from drapetemplate.job.factors import Factors
     from drapetemplate.job.model import Job
@@ -39,13 +40,16 @@ __all__ = [
     "PaperError",
     "StopError",
     "__version__",
+    "cut_drawings",
     "lay_out",
     "measure_pdf",
     "narrowed",
     "plan_job",
     "read_job",
     "recall_job",
+    "to_dxf",
     "to_pdf",
+    "to_svg",
 ]
 
 
@@ -86,16 +90,22 @@ def lay_out(
     """
     from drapetemplate.document.job_document import documents
     from drapetemplate.render.typeface import typeface
-    from drapetemplate.words.plan_words import findings_told
 
     codes = frozenset(accepted)
-    if any(stop.code not in codes for stop in plan.stops):
+    _check_stops(plan, codes)
+    return documents(job, plan, typeface(), codes, printer)
+
+
+def _check_stops(plan: Plan, accepted: frozenset[str]) -> None:
+    """StopError where a plan has stops that aren't among those accepted."""
+    from drapetemplate.words.plan_words import findings_told
+
+    if any(stop.code not in accepted for stop in plan.stops):
         raise StopError(
             Fault(finding.code, text)
             for finding, text in findings_told(plan)
-            if finding.level == "stop" and finding.code not in codes
+            if finding.level == "stop" and finding.code not in accepted
         )
-    return documents(job, plan, typeface(), codes, printer)
 
 
 def to_pdf(document: Document, job_file: bytes) -> bytes:
@@ -105,6 +115,35 @@ def to_pdf(document: Document, job_file: bytes) -> bytes:
     from drapetemplate.render.pdf import PdfBackend
 
     return as_record(render(document, PdfBackend(document.title)), document, job_file)
+
+
+def cut_drawings(job: Job, plan: Plan, *, accepted: Iterable[str] = ()) -> tuple[CutDrawing, ...]:
+    """Return every strip of a job, whole and at true size, as a cutting machine draws it.
+
+    StopError as `lay_out` has it. No printer is corrected for, whatever the job names.
+    """
+    from drapetemplate.document.cut_drawing import cut_drawings
+    from drapetemplate.render.typeface import typeface
+
+    codes = frozenset(accepted)
+    _check_stops(plan, codes)
+    return cut_drawings(job, plan, typeface(), codes)
+
+
+def to_dxf(drawing: CutDrawing) -> bytes:
+    """Return a strip for a cutting machine as DXF of release 12: the same in, the same out."""
+    from drapetemplate.render.backend import render_cut
+    from drapetemplate.render.dxf import DxfBackend
+
+    return render_cut(drawing, DxfBackend())
+
+
+def to_svg(drawing: CutDrawing) -> bytes:
+    """Return a strip for a cutting machine as SVG: the same in, the same out."""
+    from drapetemplate.render.backend import render_cut
+    from drapetemplate.render.svg import CutSvgBackend
+
+    return render_cut(drawing, CutSvgBackend(drawing.title))
 
 
 def recall_job(pdf: bytes, source: str = "the PDF") -> bytes:

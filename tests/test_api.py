@@ -54,6 +54,18 @@ def test_a_stop_is_not_laid_out() -> None:
     assert document.settings.accepted == {"back-fold-hits-wall"}
 
 
+def test_cut_for_a_machine() -> None:
+    """A job's strips as DXF and SVG, of one drawing; a stop is refused there as well."""
+    job = drapetemplate.read_job(JOB)
+    [drawing] = drapetemplate.cut_drawings(job, drapetemplate.plan_job(job))
+    assert (drawing.letter, drawing.width) == ("", 40 * Fraction(254, 10))
+    assert drapetemplate.to_dxf(drawing).startswith(b"  0\r\nSECTION\r\n")
+    assert drapetemplate.to_svg(drawing).startswith(b"<?xml")
+    stopped = drapetemplate.read_job(STOPPED)
+    with pytest.raises(drapetemplate.StopError, match="back-fold-hits-wall"):
+        drapetemplate.cut_drawings(stopped, drapetemplate.plan_job(stopped))
+
+
 def test_a_stop_names_its_windows() -> None:
     """Of a job of several windows a stop says at which of them it is."""
     rest = "width = 60\nreturn = 3"

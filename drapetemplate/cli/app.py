@@ -33,6 +33,7 @@ from drapetemplate.cli import (
     rendering,
 )
 from drapetemplate.cli.calibrate import Options, calibrate
+from drapetemplate.cli.cutfile import cutfile, refuse_printer
 from drapetemplate.cli.desk import desk
 from drapetemplate.cli.make import (
     Outcome,
@@ -351,6 +352,30 @@ def shelf_command(
     )
     typer.echo(told)
     output.print_lines(unreadable(listed), errors=True)
+
+
+@command("cutfile", help_pages.CUTFILE)
+def cutfile_command(
+    job_file: arguments.JobPath,
+    *,
+    out: arguments.CutOut,
+    accept: arguments.CutAccept = None,
+    window: arguments.Windows = None,
+    uncorrected: arguments.Uncorrected = False,
+    printer: arguments.NoPrinter = None,
+) -> None:
+    """Write each strip at full scale for a cutting machine, as DXF or SVG."""
+    accepted = arguments.read_codes(accept or ())
+    if printer is not None:
+        refuse_printer(printer)
+    lines, outcome = cutfile(job_file, out, accepted, tuple(window or ()), uncorrected=uncorrected)
+    output.print_lines(lines)
+    output.print_lines(outcome.problem_lines(), errors=True)
+    given = {"--out": out, "--window": window, "--uncorrected": uncorrected, "--accept": accept}
+    hint = how_to_accept([outcome], given, "cutfile")
+    if hint is not None:
+        output.print_lines([hint], errors=True)
+    raise typer.Exit(outcome.exit_code)
 
 
 @command("recall", help_pages.RECALL)

@@ -118,6 +118,29 @@ PageName = Annotated[
     ),
 ]
 
+CutOut = Annotated[
+    Path,
+    typer.Option(
+        metavar="FILE.dxf|svg",
+        help="The file to write, or a folder for a DXF. {number}, {name} and {file} in it stand "
+        "for the job's; strips have their letters added.",
+    ),
+]
+CutAccept = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--accept", metavar="CODE", help="Make the file despite this stop finding; it says so."
+    ),
+]
+Uncorrected = Annotated[
+    bool,
+    typer.Option(
+        "--uncorrected", help="Draw at true size though the job names a calibrated printer."
+    ),
+]
+NoPrinter = Annotated[str | None, typer.Option("--printer", metavar="NAME", hidden=True)]
+"""Asked for by whoever knows it from make, and refused in words of its own."""
+
 RecallOut = Annotated[
     Path | None,
     typer.Option(metavar="PATH", help="The job file to write. Default: PDF's name, .toml."),

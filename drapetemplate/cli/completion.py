@@ -25,7 +25,14 @@ from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.planning.findings import STOP_CODES
 from drapetemplate.printers import store
 
-FILES = {"JOB": "toml", "PDF": "pdf", "PATH": "", "FILE.png|svg": "", "FOLDER": ""}
+FILES = {
+    "JOB": "toml",
+    "PDF": "pdf",
+    "PATH": "",
+    "FILE.png|svg": "",
+    "FILE.dxf|svg": "",
+    "FOLDER": "",
+}
 """The words in help that stand for a file, each with the ending such files have, if any."""
 FREE = {"WORD"}
 """The words in help that stand for what nobody can offer."""
@@ -141,7 +148,7 @@ def _options(command: Any) -> dict[str, str]:  # noqa: ANN401  # typer's
     """Return a command's options, each with the word in help for its value, "" for none."""
     options = {"--help": ""}
     for param in command.params:
-        if param.param_type_name == "option":
+        if param.param_type_name == "option" and not param.hidden:
             options |= dict.fromkeys(param.opts, "" if param.is_flag else param.metavar or "VALUE")
     return options
 

@@ -87,6 +87,32 @@ PICTURE = _page(
     "picture writing_room.toml --page approval --out approval.pdf",
     codes=_DONE,
 )
+CUTFILE = _page(
+    "Write the strips for a cutting machine.",
+    "Each strip of the job whole and at true size, a file a strip, as DXF (release 12) or SVG, in "
+    "millimetres from its lower left corner. Where the job has several strips each file has its "
+    "letter: bay-A.dxf, bay-C.dxf. Which ones there are and which side is seen is as the job's "
+    "[paper] has it, but no strip is stepped: it is never printed.\n\n"
+    f"{KEPT}Layers, to cut, to draw with a pen, or to turn off:\n"
+    "  HOLES    cut: each eyelet's hole\n"
+    "  OUTLINE  cut, last of all: the band\n"
+    "  PRICK    a small hole at each centre, to prick through\n"
+    "  FOLD     return folds\n"
+    "  MARKS    flanges and their edges, seams, motifs\n"
+    "  TEXT     numbers, measures, letters, what the strip is\n\n"
+    "Tell the machine's program: units are millimetres, nothing is scaled or fitted. After "
+    "import, OUTLINE must be as wide and high as is printed here. No line is set off for the "
+    "width of a blade or a beam: the machine's own settings do that. Blades and beams injure: "
+    "keep to the maker's instructions. Cut one strip of paper first and lay a rule on it: holes "
+    "as wide as the die, the strip as long as the ticket says.\n\n"
+    "A printer's correction is for that printer alone: a job that names one is refused unless "
+    "--uncorrected is given. What has no room on the band, as numbers beside large eyelets, is "
+    "left out.",
+    "cutfile writing_room.toml --out writing_room.dxf",
+    'cutfile bay.toml --window "Bay, left" --out left.svg',
+    'cutfile bay.toml --out "cut/{number} {name}.dxf"',
+    codes=f"0  written\n1  a stop: nothing was written\n{_USED}",
+)
 RECALL = _page(
     "Take the job file back out of a PDF.",
     "Byte for byte as it was when the PDF was made. What is there already is never written over.",

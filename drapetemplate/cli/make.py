@@ -162,27 +162,33 @@ def summary(outcomes: Sequence[Outcome]) -> str:
     return ", ".join(parts)
 
 
-def how_to_accept(outcomes: Sequence[Outcome], given: Mapping[str, object]) -> str | None:
+def how_to_accept(
+    outcomes: Sequence[Outcome], given: Mapping[str, object], command: str = "make"
+) -> str | None:
     """Return what to type so that what stops kept from being made is made; None where none did.
 
-    `given` are the options of this call, each with its value, a list of them, or None; the line has
-    them too. It is quoted for a shell; where signs in it don't print it is the codes alone.
+    `command` is that of this call, and `given` are its options, each with its value, a list of
+    them, or None; a flag's is whether it was given. The line has them too. It is quoted for a
+    shell; where signs in it don't print it is the codes alone.
     """
     stopped = [outcome for outcome in outcomes if outcome.exit_code == StopError.exit_code]
     if not stopped:
         return None
     found = [finding for outcome in stopped for finding, _ in outcome.findings]
     codes = dict.fromkeys(finding.code for finding in found if finding.level == "stop")
-    options = []
+    options: list[tuple[str, ...]] = []
     for option, value in given.items():
+        if isinstance(value, bool):
+            options += [(option,)] * value
+            continue
         values = value if isinstance(value, list) else [] if value is None else [value]
         options += [(option, str(word)) for word in values]
     options += [("--accept", code) for code in codes]
-    listed = [word for pair in dict.fromkeys(options) for word in pair]
+    listed = [word for each in dict.fromkeys(options) for word in each]
     job_files = [str(outcome.job_file) for outcome in stopped]
-    words = ["drapetemplate", "make", *job_files, *listed]
+    words = ["drapetemplate", command, *job_files, *listed]
     if any(path.startswith("-") for path in job_files):
-        words = ["drapetemplate", "make", *listed, "--", *job_files]
+        words = ["drapetemplate", command, *listed, "--", *job_files]
     if not all(word.isprintable() for word in words):
         return f"to make it all the same, add: {' '.join(f'--accept {code}' for code in codes)}"
     quoted = subprocess.list2cmdline(words) if sys.platform == "win32" else shlex.join(words)

@@ -20,7 +20,9 @@ _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 def choose_targets(job_files: Sequence[Path], out: Path | None) -> list[Path]:
     """Return where each job's PDF goes; FileError where two would go to the same place."""
     if out is not None and _PLACEHOLDER.search(str(out)):
-        targets = _fill_in(job_files, str(out))
+        pattern = str(out)
+        pattern = pattern if pattern.lower().endswith(".pdf") else f"{pattern}.pdf"
+        targets = _fill_in(job_files, pattern)
     elif out is None or os.path.isdir(out):  # noqa: PTH112  # likewise
         targets = [(out or Path()) / f"{job_file.stem}.pdf" for job_file in job_files]
     elif len(job_files) == 1:
@@ -49,6 +51,33 @@ def choose_targets(job_files: Sequence[Path], out: Path | None) -> list[Path]:
     return targets
 
 
+CUT_ENDINGS = (".dxf", ".svg")
+
+
+def choose_cut_target(job_file: Path, out: Path) -> Path:
+    """Return where a job's cut file goes, before its strips are told apart: a DXF in a folder.
+
+    FileError for a name that ends otherwise than in .dxf or .svg.
+    """
+    if os.path.isdir(out):  # noqa: PTH112  # Path's own raises on a name too long
+        return out / f"{job_file.stem}.dxf"
+    if out.suffix.lower() not in CUT_ENDINGS:
+        text = "name a file that ends in .dxf or .svg, or a folder that is there"
+        raise FileError([Fault(str(out), text)])
+    if _PLACEHOLDER.search(str(out)):
+        (out,) = _fill_in([job_file], str(out))
+    return out
+
+
+def lettered(target: Path, letter: str) -> Path:
+    """Return a file's name for the strip of this letter; the same where there is none.
+
+    >>> lettered(Path("bay.dxf"), "A").name, lettered(Path("bay.dxf"), "").name
+    ('bay-A.dxf', 'bay.dxf')
+    """
+    return target.with_name(f"{target.stem}-{letter}{target.suffix}") if letter else target
+
+
 def make_folders(targets: Sequence[Path], out: Path | None) -> None:
     """Make the folders of targets that a pattern names; without one they must be there."""
     if out is not None and "{" in str(out):
@@ -66,7 +95,6 @@ def _fill_in(job_files: Sequence[Path], pattern: str) -> list[Path]:
         known = ", ".join(f"{{{word}}}" for word in PLACEHOLDERS)
         text = f"{{{unknown[0]}}} stands for nothing: use {known}"
         raise FileError([Fault("--out", text)])
-    pattern = pattern if pattern.lower().endswith(".pdf") else f"{pattern}.pdf"
     # However many values a name has, all of them fit.
     literal, parts = _PLACEHOLDER.subn("", Path(pattern).name)
     most = (LONGEST_NAME - len(os.fsencode(literal))) // max(1, parts)

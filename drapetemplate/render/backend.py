@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from drapetemplate.document.cut_drawing import CutDrawing, Layer
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Polygon, Text
 
@@ -33,6 +34,13 @@ class Backend(Protocol):
         """End the last page and return the whole file."""
 
 
+class LayeredBackend(Backend, Protocol):
+    """What a format for cutting machines must offer besides."""
+
+    def start_layer(self, layer: Layer) -> None:
+        """Begin a layer; marks that follow belong to it."""
+
+
 def render(document: Document, backend: Backend) -> bytes:
     """The document's pages drawn in order; the file's bytes."""
     across, down = document.scale
@@ -41,6 +49,16 @@ def render(document: Document, backend: Backend) -> bytes:
             float(document.width), float(document.height), (float(across), float(down))
         )
         for mark in page.marks:
+            draw(mark, backend)
+    return backend.finish()
+
+
+def render_cut(drawing: CutDrawing, backend: LayeredBackend) -> bytes:
+    """A strip for a cutting machine, layer by layer; the file's bytes."""
+    backend.start_page(float(drawing.width), float(drawing.height), (1.0, 1.0))
+    for layer, marks in drawing.layers:
+        backend.start_layer(layer)
+        for mark in marks:
             draw(mark, backend)
     return backend.finish()
 

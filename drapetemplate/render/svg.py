@@ -1,7 +1,8 @@
 """The SVG backends: one page, millimetres, text as text in the font's name.
 
 SVG's y falls (SVG 1.1, 7.3), the drawing's rises: every y is taken from the page's height. One
-writes a file; the other what a page in a browser takes in, in that page's own colours.
+writes a file; one what a page in a browser takes in, in that page's own colours; one a file for a
+cutting machine.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from math import cos, radians, sin
 from xml.sax.saxutils import escape
 
+from drapetemplate.document.cut_drawing import Layer
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Pen, Polygon, Text
 from drapetemplate.measures import printable
 
@@ -208,6 +210,54 @@ class ScreenSvgBackend(SvgBackend):
             "</svg>",
         ]
         return "\n".join(lines).encode()
+
+
+class CutSvgBackend(SvgBackend):
+    """Draws one strip for a cutting machine: a group a layer, lines alone, nothing filled or under.
+
+    A layer's group has its name and its colour; coordinates are exact to 1e-7 mm.
+    """
+
+    _decimals = 7
+    colours = {  # noqa: RUF012  # none changes it
+        Layer.HOLES: "#ff0000",
+        Layer.OUTLINE: "#0000ff",
+        Layer.PRICK: "#00ff00",
+        Layer.FOLD: "#ff00ff",
+        Layer.MARKS: "#00ffff",
+        Layer.TEXT: "#000000",
+    }
+
+    def __init__(self, title: str) -> None:
+        super().__init__(title)
+        self._colour = ""
+
+    def start_layer(self, layer: Layer) -> None:
+        """Begin a layer's group; marks that follow belong to it."""
+        if self._colour:
+            self._parts.append("</g>")
+        self._colour = self.colours[layer]
+        self._parts.append(f'<g id="{layer}">')
+
+    def _painted(self, what: str, grey: float) -> str:  # noqa: ARG002  # a layer has its colour
+        return f'{what}="{self._colour}"'
+
+    def finish(self) -> bytes:
+        """The whole SVG, in UTF-8; a viewBox of as many units as millimetres."""
+        width, height = self._x(self._width), self._x(self._height)
+        lines = [
+            '<?xml version="1.0" encoding="UTF-8"?>',
+            (
+                f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+                f'viewBox="0 0 {width} {height}" '
+                "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
+            ),
+            f"<title>{escape(self._title)}</title>",
+            *self._parts,
+            *["</g>"] * bool(self._colour),
+            "</svg>",
+        ]
+        return ("\n".join(lines) + "\n").encode()
 
 
 def _grey(grey: float) -> str:

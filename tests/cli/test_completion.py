@@ -60,6 +60,8 @@ JOBS = ["files toml"]
         ("plan linen.toml --csv ", ["files"]),
         ("plan linen.toml --csv=l", ["files"]),
         ("picture linen.toml --page ", ["words"]),
+        ("cutfile linen.toml --out ", ["files"]),
+        ("cutfile linen.toml --window ", WINDOWS),
         ("make linen.toml --window B", WINDOWS),
         ("plan linen.toml --window ", WINDOWS),
         ("make -- linen.toml --window ", JOBS),

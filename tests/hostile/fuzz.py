@@ -148,6 +148,7 @@ def jobs() -> tuple[list[bytes], list[Mutation], list[list[str]], str]:
         ["compare", "in.toml"],
         ["make", "in.toml", "--out", "out.pdf"],
         ["picture", "in.toml", "--out", "out.svg"],
+        ["cutfile", "in.toml", "--out", "out.dxf"],
     ]
     return seeds, changes, commands, "in.toml"
 

@@ -62,6 +62,7 @@ WRITING = [
     pytest.param(["compare", "job.toml", "--pdf"], "x.pdf", id="compare"),
     pytest.param(["picture", "job.toml", "--out"], "x.svg", id="picture"),
     pytest.param(["picture", "job.toml", "--out"], "x.png", id="picture-png"),
+    pytest.param(["cutfile", "job.toml", "--out"], "x.dxf", id="cutfile"),
     pytest.param(["recall", "old.pdf", "--out"], "x.toml", id="recall"),
     pytest.param(["calibrate", "--out"], "x.pdf", id="calibrate"),
 ]
@@ -193,6 +194,7 @@ def test_locale_c(here: Path) -> None:
         ("plan", f"{name}.toml", "--json"),
         ("compare", f"{name}.toml"),
         ("picture", f"{name}.toml", "--out", f"{name}.svg"),
+        ("cutfile", f"{name}.toml", "--out", f"{name}.dxf"),
         ("measure", f"{name}.pdf"),
         ("recall", f"{name}.pdf", "--out", f"{name}, again.toml"),
     ):
@@ -222,6 +224,7 @@ def test_home_is_missing(here: Path, env: dict[str, str | None], start: Start) -
         ("compare", "job.toml"),
         ("make", "job.toml", "--out", "new.pdf"),
         ("picture", "job.toml", "--out", "new.svg"),
+        ("cutfile", "job.toml", "--out", "new.dxf"),
         ("measure", "old.pdf"),
         ("recall", "old.pdf", "--out", "new.toml"),
         ("calibrate", "--out", "sheet.pdf"),
