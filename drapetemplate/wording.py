@@ -97,6 +97,17 @@ class Wording:
         """
         return self(length if self.units == "in" else Fraction(round_half_up(length)))
 
+    def deep(self, depth: Length) -> str:
+        """Return how far folds reach, up to a whole 1/16 in or 1 mm: no deeper for certain.
+
+        So it and what is `free` behind it, which is rounded down, add up to the projection.
+
+        >>> say = Wording("mm")
+        >>> say.deep(Fraction("45.4")), say.free(95 - Fraction("45.4"), "{} free", "")
+        ('46 mm', '49 mm free')
+        """
+        return self.at_least(depth)
+
     def free(self, room: Length, fits: str, hits: str) -> str:
         """Return what is free before the wall in a front's own words; `hits` where it is negative.
 

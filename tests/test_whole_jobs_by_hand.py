@@ -251,7 +251,7 @@ STRIPE_TICKET = (
     "Brackets 1 1/4 in, 47 1/2 in, 93 3/4 in from the pole's left end; 1 between the ends",
     "Pole past bracket 1 1/4 in at each end",
     "Lower edge 1/2 in off the floor",
-    "Folds, closed ≈ 2 9/16 in from pole's centre",  # 2.573
+    "Folds, closed 2 5/8 in from pole's centre",  # 2.573, up to sixteenths
     "Folds, stacked to 3 3/8 in from pole's centre",  # 6.75/2
     "Free to the wall 1 3/8 in, 1/2 in asked for",  # 4 - 2.573 = 1.427, down to sixteenths
     # acos(sqrt(1.5625)/1.5675) - atan(0.08) = 37.1 - 4.6; jammed, acos(1/1.5675) - 4.6 = 45.8. For
@@ -385,7 +385,7 @@ STRIPE_HANGING = (
     "Weight on the pole 12 lb 9 oz (5.7 kg)",  # 200.8 oz, 5.693 kg
     "Weight, each panel 6 lb 4 oz (2.8 kg)",  # 2.846 kg
     "Most on a bracket 1: 5 lb 4 oz (2.4 kg); 2: 7 lb 4 oz (3.3 kg); 3: 5 lb 4 oz (2.4 kg)",
-    "44 in of pole covered, folds ≈ 2 9/16 in from pole's centre, 1 3/8 in free to the wall",
+    "44 in of pole covered, folds 2 5/8 in from pole's centre, 1 3/8 in free to the wall",
     "17 1/2 in of pole, folds up to 3 3/8 in from pole's centre, 5/8 in free to the wall",
     "finished width 94 5/8 in",
 )

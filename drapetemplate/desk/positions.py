@@ -155,7 +155,7 @@ def _figures(hang: Hang, position: Position) -> dict[str, float | None]:
 
 def _words(hang: Hang, position: Position, say: Wording) -> dict[str, str]:
     free, fold = hang.free(position.depth), position.fold
-    deep = f"{'' if fold else 'up to '}{say.hung(position.depth)}"
+    deep = f"{'' if fold else 'up to '}{say.deep(position.depth)}"
     room = "wall not known"
     if free is not None:
         room = say.free(free, "{}", "none, {} past it") + f", {say(hang.clearance)} asked for"

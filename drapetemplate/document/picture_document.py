@@ -150,7 +150,7 @@ def _caption(job: Job, choice: Choice, window: WindowPlan) -> str:
     panel, hang = window.panels[0], window.panels[0].hang
     parts = [f"{panel.count} eyelets, {say(panel.gap)} apart"]
     if hang is not None:
-        parts.append(f"folds {say.hung(hang.depth_closed)} deep")
+        parts.append(f"folds {say.deep(hang.depth_closed)} deep")
         free = hang.free(hang.depth_closed)
         if free is not None:
             words = say.free(free, "{} free to the wall", "none free to the wall ({} past it)")

@@ -390,7 +390,7 @@ def back_fold_hits_wall(
         return
 
     def reach(depth: Length) -> str:
-        return f"{say.hung(depth)} behind the pole's centre, {say.at_least(depth - room)}"
+        return f"{say.deep(depth)} behind the pole's centre, {say.at_least(depth - room)}"
 
     level: Level = "stop" if hang.depth_closed > room else "warn"
     allows = f"more than a clearance of {say(hang.clearance)} allows"

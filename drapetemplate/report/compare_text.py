@@ -249,7 +249,7 @@ def _fold(say: Wording, name: str, depth: Length | None) -> Figure:
     """How far a fold reaches."""
     if depth is None:
         return Figure(name, say.bare(None), say.known(None))
-    words = say.hung(depth)
+    words = say.deep(depth)
     return Figure(name, words.removesuffix(f" {say.units}"), words)
 
 

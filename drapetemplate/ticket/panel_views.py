@@ -44,11 +44,11 @@ def captions(job: Job, panel: PanelPlan, hang: Hang) -> tuple[str, str]:
     span = covered(panel, hang)
     closed = (
         f"Closed, fullness {times(hang.fullness)}{guess} first eyelet to last: {say.hung(span)} of "
-        f"pole covered, folds {say.hung(hang.depth_closed)} from pole's centre, "
+        f"pole covered, folds {say.deep(hang.depth_closed)} from pole's centre, "
         f"{free(hang.depth_closed)}"
     )
     stacked = (
-        f"Open: {say(panel.stack)} of pole, folds up to {say.hung(hang.depth_stacked)} "
+        f"Open: {say(panel.stack)} of pole, folds up to {say.deep(hang.depth_stacked)} "
         f"from pole's centre, {free(hang.depth_stacked)}"
     )
     return closed, stacked

@@ -188,7 +188,7 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
     """How far the folds reach, what is free behind them, and how far the rings turn."""
     closed, stacked = hang.depth_closed, hang.depth_stacked
     at = f"{hang.fullness:g} times, assumed" if hang.assumed else times(hang.fullness)
-    deep, deepest = (f"{say.hung(depth)} from pole's centre" for depth in (closed, stacked))
+    deep, deepest = (f"{say.deep(depth)} from pole's centre" for depth in (closed, stacked))
     yield Figure("Folds, closed", deep, f"{deep}, at {at}")
     yield _everywhere("Folds, stacked", f"to {deepest}")
     free = hang.free(closed)

@@ -165,17 +165,17 @@ def test_fold_at_the_wall_is_told() -> None:
     }
     first = next(n for n, deep in depth.items() if deep <= 2.5)
     assert first == 10
-    reach = round(depth[8] * 16)  # to the nearest 1/16, as pictures and the slider have it
+    reach = math.ceil(depth[8] * 16)  # up to 1/16 in, as pictures and the slider have it
     excess = math.ceil((depth[8] - 2.5) * 16)
     more = math.ceil((107 / 28 - 2.5) * 16)
     bracket = math.ceil((107 / 28 + 0.5) * 16)  # clear of the stacked fold too, P/2
     say = [format_length(n * INCH / 16, "in") for n in (reach, excess, more, bracket)]
-    # P/2 is 107/28 = 3.821 in, and 3 13/16 in is 3.8125.
+    # P/2 is 107/28 = 3.821 in, more than 3 13/16, which is 3.8125.
     # Ten would still reach stacked, (35.5/9 + 2)/2 = 2.97 in; twelve don't, (31.5/11 + 2)/2 = 2.43.
     # The return, given as 3 in, doesn't reach a wall 4 3/8 in off.
     assert stop.text == (
-        f"closed, back folds reach ≈ {say[0]} behind the pole's centre, {say[1]} more than "
-        "a clearance of 1/2 in allows; stacked, back folds can reach ≈ 3 13/16 in behind the "
+        f"closed, back folds reach {say[0]} behind the pole's centre, {say[1]} more than "
+        "a clearance of 1/2 in allows; stacked, back folds can reach 3 7/8 in behind the "
         f"pole's centre, {say[2]} more: 12 eyelets would clear both, or a bracket of {say[3]}, "
         "wall to pole centre, as the stacked folds need, but then the return "
         "stops short of the wall"
@@ -186,7 +186,7 @@ def test_fold_at_the_wall_is_told() -> None:
 def test_stacked_fold_at_the_wall_is_told() -> None:
     """A warning speaks of the stacked panel: P/2, and the count whose P/2 clears."""
     (warn,) = reaching("3 1/2 in")  # 3 in free; P/2 = 3.82, at 10 eyelets (35.5/9 + 2)/2 = 2.97
-    reach = "stacked, back folds can reach ≈ 3 13/16 in behind the pole's centre, 7/8 in more than"
+    reach = "stacked, back folds can reach 3 7/8 in behind the pole's centre, 7/8 in more than"
     assert warn.text.startswith(f"{reach} a clearance of 1/2 in allows, though closed they clear: ")
     assert ": 10 eyelets would clear, or a bracket" in warn.text
     assert advice(warn, "a bracket of (.+?),") == "4 3/8 in"
@@ -202,6 +202,42 @@ def test_one_length_is_one_figure() -> None:
     closed, stacked = (depth.removeprefix("to ") for depth in depths)
     assert f"closed, back folds reach {closed} behind" in stop.text
     assert f"stacked, back folds can reach {stacked} behind" in stop.text
+
+
+@pytest.mark.parametrize(
+    ("units", "width", "projection"), [("in", "60", "4"), ("mm", "1524", "110")]
+)
+def test_depth_and_what_is_free_add_up(units: str, width: str, projection: str) -> None:
+    """Whoever adds a fold's depth to what is free behind it has the projection, to the last digit.
+
+    Fuller and fuller panels have their folds at every part of a sixteenth or a millimetre.
+    """
+    ring = RING if units == "in" else "outside = 51\nopening = 25"
+    for hundredths in range(150, 240, 7):
+        job = job_of(
+            f"width = {width}\ncount = 8\nfullness = {hundredths / 100}",
+            head=f'units = "{units}"',
+            eyelet=ring,
+            tables=f"[pole]\nprojection = {projection}",
+        )
+        said = dict(in_full(window_figures(job, plan(job).windows[0])))
+        free = advice_in(said["free to the wall"], r"(.+?) closed, (.+?) stacked")
+        for name, room in zip(("folds, closed", "folds, stacked"), free, strict=True):
+            deep = said[name].removeprefix("to ").split(f" {units} from pole's")[0]
+            both = sum(map(plain, (deep, room.removesuffix(f" {units}"))))
+            assert both == Fraction(projection), said[name]
+
+
+def advice_in(words: str, pattern: str) -> tuple[str, ...]:
+    """All that words give where the pattern has its groups."""
+    match = re.search(pattern, words)
+    assert match is not None, words
+    return match.groups()
+
+
+def plain(measure: str) -> Fraction:
+    """A printed number: "2 5/8", "49"."""
+    return sum(map(Fraction, measure.split()), Fraction(0))
 
 
 def test_fold_at_the_wall_without_a_larger_count() -> None:
@@ -307,8 +343,8 @@ def test_fold_at_the_wall_by_the_length_of_the_pole() -> None:
     pole = f'projection = "{bracket}"\nlength = '
     (stop,) = found(EIGHT, "back-fold-hits-wall", pole=f"{pole}40")
     assert stop.level == "stop"
-    reach = format_length(round(depth[2.675] * 16) * INCH / 16, "in")
-    assert stop.text.startswith(f"closed, back folds reach ≈ {reach} behind")
+    reach = format_length(math.ceil(depth[2.675] * 16) * INCH / 16, "in")
+    assert stop.text.startswith(f"closed, back folds reach {reach} behind")
     # Twice as full on 53 1/2 in of pole: only the stacked panel comes so near.
     (warn,) = found(EIGHT, "back-fold-hits-wall", pole=f'{pole}"53 1/2"')
     assert warn.level == "warn"
