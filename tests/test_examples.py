@@ -20,7 +20,8 @@ README = "".join(
 LINE = re.compile(r"^ {4,8}(?:\$ )?drapetemplate (.+)$", re.MULTILINE)
 BAY = 'name = "Bay"\nwidth = 40'
 COMMANDS = [
-    "new", "desk", "make", "plan", "compare", "picture", "recall", "measure", "calibrate", "schema",
+    "new", "desk", "make", "plan", "compare", "picture", "shelf", "cutfile", "order", "recall",
+    "measure", "calibrate", "schema",
 ]  # fmt: skip
 
 

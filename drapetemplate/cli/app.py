@@ -44,7 +44,9 @@ from drapetemplate.cli.make import (
     requests_for,
     summary,
 )
+from drapetemplate.cli.order import check_targets, order_for
 from drapetemplate.cli.targets import check_not_job_file, choose_targets, make_folders, numbered
+from drapetemplate.document.order_document import order_document
 from drapetemplate.document.picture_document import (
     approval_pages,
     comparison_sheets,
@@ -60,6 +62,9 @@ from drapetemplate.printers import store
 from drapetemplate.record.attachment import MOST_PDF
 from drapetemplate.report import plan_json, plan_text
 from drapetemplate.report.compare_text import compare_text
+from drapetemplate.report.joint_csv import as_csv as joint_csv
+from drapetemplate.report.joint_json import as_json as joint_json
+from drapetemplate.report.joint_text import as_text as joint_text
 from drapetemplate.report.plan_csv import as_csv
 from drapetemplate.report.shelf_json import shelf_json
 from drapetemplate.report.shelf_text import shelf_text, unreadable
@@ -376,6 +381,50 @@ def cutfile_command(
     if hint is not None:
         output.print_lines([hint], errors=True)
     raise typer.Exit(outcome.exit_code)
+
+
+@command("order", help_pages.ORDER)
+def order_command(
+    jobs: arguments.OrderJobs,
+    *,
+    due_before: arguments.DueBefore = None,
+    out: arguments.OrderOut = None,
+    table: arguments.OrderCsv = None,
+    as_json: arguments.AsJson = False,
+    plain: arguments.Plain = False,
+    workers: arguments.Workers = None,
+) -> None:
+    """Add up what many jobs take, each thing to buy once, with what every job takes of it."""
+    day = None if due_before is None else arguments.read_day(due_before, "--due-before")
+    targets = {"--out": out, "--csv": table}
+    found = order_for(jobs, day, workers)
+    check_targets(targets, found.files)
+    # All is drawn before anything is written or printed.
+    ordered = found.ordered
+    if as_json:
+        told = output.json_text(
+            joint_json(ordered.order, ordered.doubts, ordered.faulty, ordered.passed_over)
+        )
+    else:
+        told = joint_text(
+            ordered.order,
+            ordered.doubts,
+            columns=output.columns(),
+            plain=plain,
+            ascii_only=output.ascii_only(),
+        )
+    written: list[tuple[Path, bytes]] = []
+    if out is not None:
+        pages = order_document(ordered.order, ordered.doubts, rendering.typeface())
+        written.append((out, rendering.as_lasting_pdf(pages)))
+    if table is not None:
+        written.append((table, joint_csv(ordered.order)))
+    for path, data in written:
+        files.write(path, data)
+    typer.echo(told)
+    faults = [fault for job in ordered.faulty for fault in job.faults]
+    output.print_lines(faults, errors=True)
+    raise typer.Exit(STOPPED if faults else 0)
 
 
 @command("recall", help_pages.RECALL)

@@ -140,6 +140,21 @@ Uncorrected = Annotated[
 ]
 NoPrinter = Annotated[str | None, typer.Option("--printer", metavar="NAME", hidden=True)]
 """Asked for by whoever knows it from make, and refused in words of its own."""
+OrderJobs = Annotated[
+    list[Path],
+    typer.Argument(
+        metavar="JOB|PDF|FOLDER",
+        help="Job files (TOML), PDFs made from them, or folders of both, inner ones too.",
+    ),
+]
+OrderOut = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="FILE.pdf", help="Also write the order as pages to buy by."),
+]
+OrderCsv = Annotated[
+    Path | None,
+    typer.Option("--csv", metavar="PATH", help="Also write the order as CSV."),
+]
 
 RecallOut = Annotated[
     Path | None,

@@ -32,6 +32,8 @@ FILES = {
     "FILE.png|svg": "",
     "FILE.dxf|svg": "",
     "FOLDER": "",
+    "FILE.pdf": "pdf",
+    "JOB|PDF|FOLDER": "",
 }
 """The words in help that stand for a file, each with the ending such files have, if any."""
 FREE = {"WORD"}

@@ -113,6 +113,21 @@ CUTFILE = _page(
     'cutfile bay.toml --out "cut/{number} {name}.dxf"',
     codes=f"0  written\n1  a stop: nothing was written\n{_USED}",
 )
+ORDER = _page(
+    "One order for many jobs: cloth, eyelets, band.",
+    "Adds up what jobs take: cloth of one name and width, eyelets of one size, band of one height, "
+    "with packs, rolls and spares over all, and says what each job takes of it and when that is "
+    "due. Every job's drops and allowance are its own; their sum is rounded up once.\n\n"
+    "Give job files, PDFs made from them, or folders. A job file and its PDFs count once; of a PDF "
+    "made from another version than a job file of the same number and name the job file counts. "
+    "What jobs say differently of one thing is warned of. A job with a stop is ordered too. A job "
+    "with faults that is named keeps all from being ordered; one met in a folder is left out, and "
+    "the command ends with 1.",
+    "order jobs/",
+    "order writing_room.toml stair_hall.pdf --out order.pdf",
+    "order jobs/ stair_hall.pdf --due-before 2027-03-01",
+    codes=f"0  done\n1  a job is left out for its faults, or none is due so soon\n{_USED}",
+)
 RECALL = _page(
     "Take the job file back out of a PDF.",
     "Byte for byte as it was when the PDF was made. What is there already is never written over.",

@@ -9,7 +9,7 @@ from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.planning.joint_doubts import Doubt
 from drapetemplate.planning.joint_order import JointOrder
 from drapetemplate.sheets.laid_paper import laid_paper
-from drapetemplate.ticket.flow import paged, paper_flow
+from drapetemplate.ticket.flow import paper_flow
 from drapetemplate.ticket.order_pages import KIND, order_pages, order_paper, title
 
 
@@ -19,7 +19,7 @@ def order_document(order: JointOrder, doubts: Sequence[Doubt], typeface: Typefac
     pages = order_pages(order, doubts, paper_flow(paper, typeface))
     named = tuple(
         Page(f"{KIND} {n}", marks, "Order", f"{KIND} {n}", f"{KIND} {n}")
-        for n, marks in enumerate(paged(pages, typeface), 1)
+        for n, marks in enumerate(pages, 1)
     )
     return Document(
         titled(title(order)),

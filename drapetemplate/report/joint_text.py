@@ -70,8 +70,9 @@ def _what(thing: ToBuy) -> str:
 
 
 def _why(thing: ToBuy) -> str:
-    day = "" if thing.due is None else f"first due {thing.due.isoformat()}"
-    return "; ".join(words for words in (thing.why, day) if words)
+    if thing.due is None or len(thing.takes) == 1:
+        return thing.why
+    return f"{thing.why}; first due {thing.due.isoformat()}"
 
 
 def _take(order: JointOrder, names: Sequence[str], number: int, words: str) -> tuple[str, str]:

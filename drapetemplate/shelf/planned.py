@@ -6,6 +6,7 @@ alone: of several such PDFs all windows count, and of one beside the job file th
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -91,7 +92,9 @@ def _to_plan(identity: str, files: Sequence[tuple[Found, Kept]]) -> ToPlan:
     return ToPlan(
         data=in_turn[0][1].job,
         identity=identity,
-        sources=tuple(dict.fromkeys(str(kept.path) for _, kept in in_turn)),
+        sources=tuple(
+            {os.path.realpath(kept.path): str(kept.path) for _, kept in in_turn[::-1]}.values()
+        )[::-1],
         in_job_file=in_turn[0][1].kind == "job file",
         windows=() if whole else tuple(sorted(windows)),
         named=any(found.named for found, _ in in_turn),

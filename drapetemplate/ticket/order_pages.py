@@ -84,7 +84,7 @@ def order_pages(
         flow.space(2)
         flow.paragraph(ROUNDED_ONCE, SMALL)
     flow.table("The jobs", job_rows(order), 1, SMALL)
-    return flow.numbered(Details(name=title(order)), KIND)
+    return flow.numbered(Details(name=title(order)), f"{KIND}, no template")
 
 
 def _head(flow: Flow, thing: ToBuy) -> None:
@@ -94,9 +94,10 @@ def _head(flow: Flow, thing: ToBuy) -> None:
     words = f"{thing.amount}  {thing.part}: {thing.thing}"
     flow.paragraph(words, HEADLINE, bold=True, bullet=BOX, role=Role.HEADLINE)
     with flow.indented(INDENT):
-        flow.paragraph(thing.why, BODY)
-        if thing.due is not None:
-            flow.paragraph(f"First due {thing.due.strftime('%Y-%m-%d, %A')}", BODY)
+        words = thing.why
+        if thing.due is not None and len(thing.takes) > 1:
+            words += f". First due {thing.due.strftime('%Y-%m-%d, %A')}"
+        flow.paragraph(words, BODY)
 
 
 def _takes(flow: Flow, order: JointOrder, names: Sequence[str], thing: ToBuy) -> None:

@@ -149,6 +149,7 @@ def jobs() -> tuple[list[bytes], list[Mutation], list[list[str]], str]:
         ["make", "in.toml", "--out", "out.pdf"],
         ["picture", "in.toml", "--out", "out.svg"],
         ["cutfile", "in.toml", "--out", "out.dxf"],
+        ["order", "in.toml", "--out", "out.pdf", "--csv", "out.csv"],
     ]
     return seeds, changes, commands, "in.toml"
 
@@ -161,6 +162,7 @@ def pdfs() -> tuple[list[bytes], list[Mutation], list[list[str]], str]:
     changes: list[Mutation] = [bytes_changed, cut, inserted(TOKENS), number_changed]
     changes += [content_changed, content_changed, kind_changed]
     commands = [["measure", "in.pdf"], ["recall", "in.pdf", "--out", "out.toml"]]
+    commands += [["order", "in.pdf"], ["order", "."]]
     return seeds, changes, commands, "in.pdf"
 
 

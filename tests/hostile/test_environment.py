@@ -63,6 +63,7 @@ WRITING = [
     pytest.param(["picture", "job.toml", "--out"], "x.svg", id="picture"),
     pytest.param(["picture", "job.toml", "--out"], "x.png", id="picture-png"),
     pytest.param(["cutfile", "job.toml", "--out"], "x.dxf", id="cutfile"),
+    pytest.param(["order", "job.toml", "--out"], "x.pdf", id="order"),
     pytest.param(["recall", "old.pdf", "--out"], "x.toml", id="recall"),
     pytest.param(["calibrate", "--out"], "x.pdf", id="calibrate"),
 ]
