@@ -165,8 +165,8 @@ NewPath = Annotated[
     Path | None,
     typer.Argument(
         metavar="PATH",
-        help="The job file to write; .toml is added. Default: asked at the end, and offered after "
-        "the job's name.",
+        help="The job file to write, or to go on with; .toml is added. Default: asked at the end, "
+        "and offered after the job's name.",
     ),
 ]
 

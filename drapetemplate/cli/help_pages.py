@@ -175,6 +175,8 @@ NEW = _page(
     "cloth, paper. Enter takes what is offered; dates and measures are taken as people write "
     "them. What can't work is said at once, with the numbers of the answers it rests on. Every "
     "answer is kept at once: after Ctrl-C the same command goes on from there.\n\n"
+    "A job file that is there already is gone on with: its answers are listed, and the number of "
+    "one asks it again. Only what changes is changed in it; comments stay.\n\n"
     f"{KEPT}At any question:\n"
     "  ?        explains it\n"
     "  list     shows all answers so far, numbered\n"
@@ -184,7 +186,7 @@ NEW = _page(
     "Ends with the plan, the job file, and its schema beside it for editors.",
     "new",
     "new writing_room.toml",
-    codes=f"0  written\n1  ended early, with the answers kept\n{_USED}",
+    codes=f"0  written, or nothing to change\n1  ended early, with the answers kept\n{_USED}",
 )
 DESK = _page(
     "See the panel in the browser as you type.",

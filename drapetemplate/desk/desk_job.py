@@ -8,7 +8,6 @@ no other page writes over it before it has read it.
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import threading
@@ -26,10 +25,13 @@ from drapetemplate.interview.at_once import asked_of_all
 from drapetemplate.interview.draft import (
     NO_NAME_YET,
     as_draft,
+    draft_bytes,
     draft_path,
     from_draft,
     put_aside,
     remove_draft,
+    revision_in,
+    revision_of,
 )
 from drapetemplate.interview.job_in_file import OpenFile, changed_file, new_file, opened
 from drapetemplate.interview.new_file import proposed_job_file
@@ -229,11 +231,6 @@ def desk_job(path: Path | None) -> DeskJob:
     return DeskJob(path.parent.resolve(), path.name)
 
 
-def revision_of(data: bytes) -> str:
-    """Return what tells a file's bytes from any others."""
-    return hashlib.sha256(data).hexdigest()
-
-
 def _as_file_name(name: str) -> str:
     """A name that was typed as a job file's; FileError for one that could lead out of the folder.
 
@@ -277,13 +274,13 @@ def _kept(draft: Path, now: Opened) -> tuple[dict[str, str] | None, list[Fault]]
     """
     if not os.path.lexists(draft):
         return None, []
-    data = files.read(draft, MOST_BYTES * 4, "draft")
+    data = draft_bytes(draft)
     answers = from_draft(data)
     if answers is None:
         aside = put_aside(draft)
         return None, [Fault("", f"{draft.name} can't be read as answers: it is now {aside.name}")]
     of_desk = _of_desk(data)
-    if now.revision is not None and of_desk.get("revision") != now.revision:
+    if now.revision is not None and revision_in(data) != now.revision:
         aside = put_aside(draft)
         text = (
             f"{now.name} has changed since there was typed what isn't saved: that is now in "
@@ -302,14 +299,14 @@ def _write_draft(draft: Path, answers: Mapping[str, str], page: str, revision: s
         tuple(Answer(placed.path, asked.counted[placed.path]) for placed in asked.questions),
         tuple(Answer(path, text) for path, text in answers.items()),
     )
-    kept = json.loads(as_draft(state)) | {"desk": {"page": page, "revision": revision}}
+    kept = json.loads(as_draft(state, revision)) | {"desk": {"page": page}}
     files.write(draft, json.dumps(kept, indent=1).encode())
 
 
 def _page_of(draft: Path) -> str | None:
     """The page that a draft is of; None where there is none, or it is no page's."""
     try:
-        page = _of_desk(files.read(draft, MOST_BYTES * 4, "draft")).get("page")
+        page = _of_desk(draft_bytes(draft)).get("page")
     except FileError:
         return None
     return page if isinstance(page, str) else None

@@ -5,6 +5,7 @@ A draft that can't be read is put aside, never overwritten.
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 from collections.abc import Iterable
@@ -28,9 +29,22 @@ def draft_path(job_file: Path) -> Path:
     return job_file.with_name(f"{job_file.name}{_SUFFIX}")
 
 
-def as_draft(state: State) -> bytes:
-    """Return a state as a draft's bytes: its answers, and those taken back."""
-    kept = {"format": _FORMAT, "answers": state.answers, "aside": state.taken_back}
+def revision_of(data: bytes) -> str:
+    """Return what tells a job file's bytes from any others."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def as_draft(state: State, revision: str | None = None) -> bytes:
+    """Return a state as a draft's bytes: its answers, and those taken back.
+
+    `revision` is of the job file that it would change; None where there is none yet.
+    """
+    kept = {
+        "format": _FORMAT,
+        "answers": state.answers,
+        "aside": state.taken_back,
+        "revision": revision,
+    }
     return json.dumps(kept, indent=1).encode()
 
 
@@ -45,14 +59,32 @@ def from_draft(data: bytes) -> tuple[list[Answer], list[Answer]] | None:
         return None
 
 
+def revision_in(data: bytes) -> str | None:
+    """Return the revision of the job file that a draft's bytes go with; None where they name none.
+
+    >>> revision_in(as_draft(State(), "5f7c")), revision_in(b"[]")
+    ('5f7c', None)
+    """
+    try:
+        revision = json.loads(data)["revision"]
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return revision if isinstance(revision, str) else None
+
+
 def read_draft(draft: Path) -> tuple[list[Answer], list[Answer]] | None:
     """Return what `from_draft` says of a file; FileError where it can't be read."""
-    return from_draft(files.read(draft, MOST_BYTES, "draft"))
+    return from_draft(draft_bytes(draft))
 
 
-def write_draft(draft: Path, state: State) -> None:
-    """Keep a state's answers in a file; FileError where it can't be written."""
-    files.write(draft, as_draft(state))
+def draft_bytes(draft: Path) -> bytes:
+    """Return a draft's bytes; FileError where it can't be read."""
+    return files.read(draft, MOST_BYTES * 4, "draft")
+
+
+def write_draft(draft: Path, state: State, revision: str | None = None) -> None:
+    """Keep a state's answers in a file as `as_draft` has them; FileError where that can't be."""
+    files.write(draft, as_draft(state, revision))
 
 
 def remove_draft(draft: Path) -> None:

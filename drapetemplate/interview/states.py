@@ -14,11 +14,12 @@ from itertools import count
 from typing import NamedTuple
 
 from drapetemplate.errors import Fault
-from drapetemplate.interview.all_questions import ANOTHER, next_question
+from drapetemplate.interview.all_questions import ANOTHER, in_order, next_question
 from drapetemplate.interview.causes import part_in
 from drapetemplate.interview.check_answers import (
     Check,
     FindingKey,
+    as_kept,
     check_all,
     check_one,
     in_plain_words,
@@ -60,12 +61,14 @@ class Answer(NamedTuple):
 class State:
     """All that was answered. `taken_back` are offered again when their question comes.
 
-    `stopped_text`: what was typed last, where a stop finding speaks against it. `reported`: the
-    findings told by now of the window asked about.
+    `in_file` is what the job file gives that is gone on with, if there is one. `stopped_text`: what
+    was typed last, where a stop finding speaks against it. `reported`: the findings told by now of
+    the window asked about.
     """
 
     answers: tuple[Answer, ...] = ()
     taken_back: tuple[Answer, ...] = ()
+    in_file: tuple[Answer, ...] = ()
     stopped_text: str | None = None
     reported: frozenset[FindingKey] = field(default=frozenset())
 
@@ -105,7 +108,8 @@ def _offers(state: State, placed: PlacedQuestion) -> tuple[str, ...]:
     before = dict(state.taken_back).get(placed.path)
     default = default_in_words(placed)
     if before:
-        lines.append(f"Enter: {short(before)}, as before.")
+        as_where = "in the file" if Answer(placed.path, before) in state.in_file else "before"
+        lines.append(f"Enter: {short(before)}, as {as_where}.")
         if default and default != before:
             lines.append(f"{DEFAULT} and Enter: {default}.")
     elif default:
@@ -181,7 +185,7 @@ def go_back(state: State, number: int | None = None) -> tuple[State, tuple[str, 
     kept, undone = state.answers[: number - 1], state.answers[number - 1 :]
     taken_back = {**dict(state.taken_back), **dict(undone)}
     offered = tuple(Answer(path, text) for path, text in taken_back.items())
-    return State(kept, offered, reported=_reported(kept)), ()
+    return state_after(kept, offered, state.in_file), ()
 
 
 def list_answers(state: State) -> tuple[str, ...]:
@@ -190,7 +194,7 @@ def list_answers(state: State) -> tuple[str, ...]:
         return ("Nothing is answered yet.",)
     lines: list[str] = []
     title = ""
-    for number, (placed, text) in enumerate(_placed(state), 1):
+    for number, (placed, text) in enumerate(placed_answers(state), 1):
         if _title(placed) != title:
             title = _title(placed)
             lines.append(title.upper())
@@ -198,26 +202,41 @@ def list_answers(state: State) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def resume(answers: Iterable[Answer], taken_back: Iterable[Answer]) -> State:
+def resume(
+    answers: Iterable[Answer], taken_back: Iterable[Answer], in_file: Iterable[Answer] = ()
+) -> State:
     """Return the state after these answers, as far as the questions still take them."""
-    kept: list[Answer] = []
-    for answer in answers:
-        placed = _next(kept)
-        if placed is None or placed.path != answer.path:
+    given = tuple(answers)
+    kept: dict[str, str] = {}
+    for placed in in_order(kept):  # which sees each answer once it is put in
+        if placed.path in kept:
+            continue
+        if len(kept) == len(given) or placed.path != given[len(kept)].path:
             break
-        _, fault = check_one(placed, answer.text)
-        if fault:
+        if check_one(placed, given[len(kept)].text)[1]:
             break
-        kept.append(answer)
-    return State(tuple(kept), tuple(taken_back), reported=_reported(kept))
+        kept[placed.path] = given[len(kept)].text
+    return state_after(given[: len(kept)], taken_back, in_file)
 
 
-def _placed(state: State) -> Iterator[tuple[PlacedQuestion, str]]:
+def state_after(
+    answers: Iterable[Answer], taken_back: Iterable[Answer], in_file: Iterable[Answer]
+) -> State:
+    """Return the state with just these answers, which are in the order of asking."""
+    kept = tuple(answers)
+    return State(kept, tuple(taken_back), tuple(in_file), reported=_reported(kept))
+
+
+def placed_answers(state: State) -> Iterator[tuple[PlacedQuestion, str]]:
     """Yield each answer's question and its text, in their order."""
-    for at, (path, text) in enumerate(state.answers):
-        placed = _next(state.answers[:at])
-        assert placed is not None, path  # noqa: S101  # its own question
-        yield placed, text
+    answers = dict(state.answers)
+    so_far: dict[str, str] = {}
+    for placed in in_order(so_far):  # which sees each answer once it is put in
+        if placed.path not in answers:
+            return
+        if placed.path not in so_far:
+            yield placed, answers[placed.path]
+            so_far[placed.path] = answers[placed.path]
 
 
 def last_answer(state: State) -> str:
@@ -271,6 +290,29 @@ def _rest(state: State) -> tuple[State, tuple[str, ...]]:
     return state, tuple(said)
 
 
+def take_again(state: State) -> tuple[State, tuple[str, ...]]:
+    """Take what was answered before at each question to come, up to one that wasn't answered.
+
+    Nothing is said of what holds. Where all are then answered and can't go together, they are taken
+    one at a time, as by REST, up to the one that can't be.
+    """
+    before = dict(state.taken_back)
+    kept = dict(state.answers)
+    for placed in in_order(kept):  # which sees each answer once it is put in
+        if placed.path in kept:
+            continue
+        text, fault = as_kept(placed, before.get(placed.path, ""))
+        is_needed = not text and default_in_words(placed) is None
+        if placed.path not in before or fault or is_needed:
+            break
+        kept[placed.path] = text
+    else:
+        if check_all(kept, 0).faults:
+            return _rest(state)
+    offered = (answer for answer in state.taken_back if answer.path not in kept)
+    return state_after((Answer(*each) for each in kept.items()), offered, state.in_file), ()
+
+
 def _is_next_among(state: State, before: Mapping[str, str]) -> bool:
     placed = _next(state.answers)
     return placed is not None and placed.path in before
@@ -302,7 +344,7 @@ def _comes_from(
     state: State, placed: PlacedQuestion, text: str, said: Sequence[Fault | Finding]
 ) -> tuple[str, ...]:
     """Which earlier answers what is said comes from, by their numbers, and how to go there."""
-    earlier = list(_placed(state))
+    earlier = list(placed_answers(state))
     answers = {**dict(state.answers), placed.path: text}
     texts = {one.text for one in said}
 
@@ -338,6 +380,7 @@ def _accepted(
     after = State(
         (*state.answers, Answer(placed.path, text)),
         tuple(answer for answer in state.taken_back if answer.path != placed.path),
+        state.in_file,
         reported=state.reported if check.plan is None else _keys(check),
     )
     lines = (read_back(placed, text), *(f"WARN {_finding_line(warning)}" for warning in warnings))

@@ -17,6 +17,7 @@ from drapetemplate.job.build import read_job
 from drapetemplate.job.json_schema import schema_text
 from drapetemplate.measures import INCH, MM
 from tests.helpers.commands import TOOL, typed
+from tests.helpers.jobfiles import LEAST
 from tests.helpers.talk import TO_COUNT, TO_EYELET, TO_PAPER
 from tests.helpers.terminal import Session
 
@@ -310,6 +311,26 @@ def test_damaged_draft(tmp_path: Path) -> None:
     assert (tmp_path / "linen.toml.draft.1").read_bytes() == b'{"format": 1, "answers": [["units"'
 
 
+def test_a_job_file_gone_on_with(tmp_path: Path) -> None:
+    """Ctrl-C leaves it as it was; the same command then goes on, and writes what changes."""
+    path = tmp_path / "linen.toml"
+    path.write_text(LEAST)
+    with Session("new", "linen", cwd=tmp_path) as session:
+        session.type("9", "92")
+        end = session.press(CTRL_C)
+        assert session.code() == 1
+    assert "Ended: linen.toml is as it was. What was typed is kept in" in " ".join(end.split())
+    assert path.read_text() == LEAST
+    with Session("new", "linen.toml", cwd=tmp_path) as session:
+        session.type("yes")
+        assert "   9. Finished width: 92 in (2336.8 mm); was 88\n" in session.wait()
+        os.write(session.master, b"rest\n")
+        assert "\nWritten: linen.toml\n" in session.rest()
+        assert session.code() == 0
+    assert path.read_text() == LEAST.replace("88", "92")
+    assert _names(tmp_path) == ["linen.toml"]
+
+
 def test_narrow_terminal(tmp_path: Path) -> None:
     """Nothing that is asked or said is wider than the terminal, and no line moves the cursor."""
     with Session("new", "linen.toml", cwd=tmp_path, columns=38) as session:
@@ -353,8 +374,8 @@ def test_without_a_terminal(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("path", "said"),
     [
-        ("linen.toml", "linen.toml: is there already: name another file\n"),
-        ("linen", "linen.toml: is there already: name another file\n"),
+        ("linen.toml", "linen.toml, line 1: mine: needs a key, = and a value\n"),
+        ("linen", "linen.toml, line 1: mine: needs a key, = and a value\n"),
         ("folder", "folder: is a folder: name a file in it, such as my_job.toml\n"),
         ("none/linen.toml", "none/linen.toml: its folder isn't there: make it, or name another\n"),
     ],
