@@ -9,9 +9,10 @@ const IN_WORDS = new Set(["word", "choice", "units", "yes or no", "side"]); // o
 const NOTHING = /^(none|not |no )/; // defaults that take nothing: nothing is assumed
 const REPEATED = / \([^()]*\)\?$/; // the choices again, behind a question
 
-/** Keeps the form in `root` as the answers go. `typed(path, text)` is called at every change. */
+/** Keeps the form in `root` as the answers go. `typed(path, text, over)` is called at every change,
+ * `over` where nothing more comes of it, as of a choice; `entered()` when a line is ended by Enter. */
 export class Form {
-  constructor(root, typed) {
+  constructor(root, { typed, entered }) {
     this.root = root;
     this.typed = typed;
     this.groups = new Map();
@@ -19,6 +20,9 @@ export class Form {
     this.resting = true;
     root.addEventListener("submit", (event) => event.preventDefault());
     root.addEventListener("focusout", () => this.rest());
+    root.addEventListener("keydown", (event) => {
+      if (event.key === "Enter" && event.target.matches("input[type=text]")) entered();
+    });
   }
 
   /** Show the server's groups of fields with these answers in them. */
@@ -91,7 +95,7 @@ export class Form {
     const shape = shapeOf(told);
     const there = this.fields.get(told.path);
     if (there && there.shape === shape) return there;
-    const field = new Field(told, shape, (path, text) => this.typed(path, text));
+    const field = new Field(told, shape, this.typed);
     this.fields.set(told.path, field);
     return field;
   }
@@ -268,7 +272,7 @@ class Field {
           type: "radio",
           name: this.path,
           value: choice,
-          on: { change: () => this.typed(this.path, choice) },
+          on: { change: () => this.typed(this.path, choice, true) },
         }),
       );
       return make(
@@ -281,7 +285,7 @@ class Field {
     if (kind === "list") {
       return make(
         "select",
-        { id, on: { change: () => this.typed(this.path, this.control.value) } },
+        { id, on: { change: () => this.typed(this.path, this.control.value, true) } },
         make("option", { value: "" }),
         ...listed(),
       );
@@ -295,7 +299,7 @@ class Field {
       autocomplete: "off",
       autocapitalize: "off",
       spellcheck: "false",
-      on: { input: () => this.typed(this.path, this.control.value) },
+      on: { input: () => this.typed(this.path, this.control.value, false) },
     });
   }
 }

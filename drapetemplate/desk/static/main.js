@@ -28,6 +28,7 @@ let drawn = 0; // the window that the pictures show
 let known = {}; // what the whole job has against each window, by its number
 let lost = ""; // why nothing answers, where nothing does
 let restsSoon = false; // whether typing hasn't rested yet
+let over = true; // whether nothing more is typed, as after a press: then nothing waits for that
 let settling = 0;
 let underWay = 0; // things asked of the program that `Newest` doesn't ask
 let toVisit = ""; // the path of a field to go to as soon as it is there
@@ -35,10 +36,16 @@ let kept = {}; // the answers that a draft or a file has
 let asInFile = null; // answers that say what the file does, though they may be spelled otherwise
 let refused = false; // whether the program wouldn't keep what was typed last
 
-const form = new Form(byId("form"), (path, text) => {
-  job.type(path, text);
-  form.go();
-  answersChanged();
+const form = new Form(byId("form"), {
+  typed: (path, text, nothingMore) => {
+    job.type(path, text);
+    form.go();
+    answersChanged(nothingMore);
+  },
+  entered: () => {
+    over = true;
+    restIfOver();
+  },
 });
 const findings = new Findings(byId("findings"), {
   take: (changes, words) => {
@@ -77,7 +84,7 @@ const windows = new Windows(byId("windows"), {
 });
 
 const look = new Newest("/look", showLook, failed);
-const positions = new Newest("/positions", (answer) => pictures.showMoves(answer), failed);
+const positions = new Newest("/positions", showMoves, failed);
 const countsAsked = new Newest("/counts", (answer) => counts.show(answer.counts), failed);
 const wholeAsked = new Newest("/whole", showWhole, failed);
 const draft = new Newest("/draft", keptNow, draftFailed);
@@ -109,25 +116,33 @@ const slow = whenResting(() => {
 }, LONG);
 
 /** Something of the answers is other than before: have it kept, and ask what it comes to. */
-function answersChanged() {
+function answersChanged(nothingMore = true) {
   draft.ask(draftOf(job.answers));
-  askAll();
+  askAll(nothingMore);
 }
 
 /** Ask what the answers come to, for the window that is looked at. */
-function askAll() {
+function askAll(nothingMore = true) {
+  over = nothingMore;
   form.fill(job.answers);
   set(document.body, "data-resting", "no");
   set(document.body, "data-looked", "no");
   look.ask({ answers: job.answers, window: job.window });
-  soon();
-  rest();
-  slow();
+  soon.wait();
+  rest.wait();
+  slow.wait();
   restsSoon = true;
   settle();
   showState();
   answersAreOthers();
   if (lost) isLost(lost);
+}
+
+/** Once the look has come, ask for all the rest at once, unless more may be typed. */
+function restIfOver() {
+  if (!over || document.body.dataset.looked !== "yes") return;
+  soon.now();
+  rest.now();
 }
 
 function askWhole() {
@@ -156,6 +171,13 @@ function showLook(answer, { answers, window }) {
   }
   if (form.resting) fitFindings();
   if (toVisit && form.visit(toVisit)) toVisit = "";
+  restIfOver();
+}
+
+/** The slider comes and goes over the picture from the front, which is then fitted anew. */
+function showMoves(answer) {
+  pictures.showMoves(answer);
+  fitFront();
 }
 
 /** There is no panel for these answers. While one types that is left unsaid: half a measure is read

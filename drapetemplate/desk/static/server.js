@@ -126,11 +126,17 @@ export class Newest {
   }
 }
 
-/** Return a function that runs `what` when it wasn't called for `rest` milliseconds. */
+/** Runs `what` when it wasn't told to `wait` for `rest` milliseconds, or `now`, if it waits. */
 export function whenResting(what, rest) {
   let timer = 0;
-  return () => {
+  const run = () => {
     clearTimeout(timer);
-    timer = setTimeout(what, rest);
+    timer = 0;
+    what();
   };
+  const wait = () => {
+    clearTimeout(timer);
+    timer = setTimeout(run, rest);
+  };
+  return { wait, now: () => timer && run() };
 }

@@ -1,4 +1,4 @@
-"""One Chromium for the tests of a module, and one desk without a job file."""
+"""One Chromium for all tests of the page, and desks without a job file."""
 
 from __future__ import annotations
 
@@ -7,14 +7,26 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser
 
-from tests.helpers.desk_page import Desk, a_browser, a_desk
+from tests.helpers.desk_page import Desk, a_browser, a_desk, the_context
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """A Chromium without windows."""
     with a_browser() as browser:
         yield browser
+
+
+@pytest.fixture(autouse=True)
+def _closed(browser: Browser) -> Iterator[None]:
+    """Close the pages that a test opens, and leave the browser as it was."""
+    context = the_context(browser)
+    before = context.pages
+    yield
+    context.set_offline(offline=False)
+    for page in context.pages:
+        if page not in before:
+            page.close()
 
 
 @pytest.fixture

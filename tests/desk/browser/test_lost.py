@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import signal
 from pathlib import Path
 
@@ -139,11 +138,11 @@ def test_a_desk_that_stands_still_is_waited_for(browser: Browser, desk: Desk) ->
     """A desk that is held for a while answers the newest key afterwards."""
     page = open_page(browser, desk.address).page
     type_in(page, LEAST)
-    os.kill(desk.process.pid, signal.SIGSTOP)
+    desk.signal(signal.SIGSTOP)
     line = field_at(page, "window[1].width").locator("input")
     line.fill("")
     line.press_sequentially("95", delay=30)
-    os.kill(desk.process.pid, signal.SIGCONT)
+    desk.signal(signal.SIGCONT)
     rest(page)
     assert "95 in" in page.locator("#first-figures").inner_text()
 
