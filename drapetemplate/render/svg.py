@@ -132,16 +132,18 @@ class ScreenSvgBackend(SvgBackend):
     """Draws what a page in a browser takes in: in that page's own colour, on its own ground.
 
     Ink is `currentColor`, grey so much of it; what is white, to cover what lies under it, has the
-    class `ground` too, which the page paints. Every mark's class is its role. Strokes that go on
-    where the one before ends are one path, so that a curve is one mark and not a thousand.
+    class `ground` too, which the page paints. Every mark's class is its role. Marks of one role
+    and pen that follow each other are one path, in which lines go on from one another: so a curve
+    is one element and not a thousand, and a panel of a thousand eyelets no more than one of eight.
     """
 
     _decimals = 2  # mm: a fifteenth of a pixel, at a page's 96 an inch
 
     def __init__(self, title: str) -> None:
         super().__init__(title)
+        self._attributes = ""
         self._path: list[str] = []
-        self._last: Line | None = None
+        self._last: tuple[Number, Number] | None = None
 
     def _painted(self, what: str, grey: float) -> str:
         if grey in {0.0, 1.0}:
@@ -152,33 +154,38 @@ class ScreenSvgBackend(SvgBackend):
         white = isinstance(mark, Polygon) and mark.fill == 1.0
         return f' class="{mark.role}{" ground" if white else ""}"'
 
-    def line(self, mark: Line) -> None:
-        """Stroke a straight line, as part of the path so far where it goes on from that."""
-        last = self._last
-        goes_on = (
-            last is not None
-            and (last.x2, last.y2, last.pen, last.role) == (mark.x1, mark.y1, mark.pen, mark.role)
-            and not mark.pen.dash
-        )
-        if not goes_on:
+    def _into_path(self, attributes: str) -> None:
+        """Go on with the path so far, or begin another one where this is painted otherwise."""
+        if attributes != self._attributes:
             self._end_path()
-            self._path = [f"M{self._x(mark.x1)} {self._y(mark.y1)}"]
-        self._path.append(f"L{self._x(mark.x2)} {self._y(mark.y2)}")
-        self._last = mark
+            self._attributes = attributes
 
     def _end_path(self) -> None:
         """Write the path so far, if there is one."""
-        mark, self._last = self._last, None
-        if mark is not None:
-            self._parts.append(
-                f'<path{self._class(mark)} d="{"".join(self._path)}" fill="none" '
-                f'{self._stroke(mark.pen, mark.phase)} stroke-linejoin="round"/>'
-            )
+        if self._path:
+            self._parts.append(f'<path{self._attributes} d="{"".join(self._path)}"/>')
+        self._attributes, self._path, self._last = "", [], None
+
+    def line(self, mark: Line) -> None:
+        """Stroke a straight line."""
+        self._into_path(
+            f'{self._class(mark)} fill="none" {self._stroke(mark.pen, mark.phase)} '
+            'stroke-linejoin="round"'
+        )
+        # What is dashed begins with its dash anew.
+        if self._last != (mark.x1, mark.y1) or mark.pen.dash:
+            self._path.append(f"M{self._x(mark.x1)} {self._y(mark.y1)}")
+        self._path.append(f"L{self._x(mark.x2)} {self._y(mark.y2)}")
+        self._last = (mark.x2, mark.y2)
 
     def circle(self, mark: Circle) -> None:
-        """Stroke a whole circle."""
-        self._end_path()
-        super().circle(mark)
+        """Stroke a whole circle, from its left round to its left."""
+        self._into_path(f'{self._class(mark)} fill="none" {self._stroke(mark.pen)}')
+        r, across = self._x(mark.r), self._x(2 * mark.r)
+        self._path.append(
+            f"M{self._x(mark.x - mark.r)} {self._y(mark.y)}"
+            f"a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 -{across} 0"
+        )
 
     def arc(self, mark: Arc) -> None:
         """Stroke part of a circle."""
@@ -187,8 +194,10 @@ class ScreenSvgBackend(SvgBackend):
 
     def polygon(self, mark: Polygon) -> None:
         """Fill and stroke a closed outline."""
-        self._end_path()
-        super().polygon(mark)
+        fill = 'fill="none"' if mark.fill is None else self._painted("fill", mark.fill)
+        self._into_path(f"{self._class(mark)} {fill} {self._stroke(mark.pen)}")
+        points = "L".join(f"{self._x(x)} {self._y(y)}" for x, y in mark.points)
+        self._path.append(f"M{points}Z")
 
     def text(self, mark: Text) -> None:
         """Write one line of text."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from xml.etree import ElementTree as ET
 
 import pytest
 
@@ -15,9 +14,9 @@ from drapetemplate.planning.compare import compare
 from drapetemplate.report.plan_json import compare_json
 from tests.helpers.desk import answers_of
 from tests.helpers.jobfiles import RING, inches, job_toml
+from tests.helpers.on_screen import across
 
 SAMPLES = sorted(Path("sample_jobs").glob("*.toml"))
-SVG = "{http://www.w3.org/2000/svg}"
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
@@ -49,13 +48,6 @@ def test_gap_and_pitch_by_hand() -> None:
         assert abs(pitch - gap - inches("2")) <= inches("1/32")
 
 
-def rings(svg: str) -> list[float]:
-    """Where a picture's rings begin, in mm from its left."""
-    root = ET.fromstring(svg)  # noqa: S314  # our own
-    found = [mark.attrib["d"] for mark in root.iter(f"{SVG}path") if mark.get("class") == "ring"]
-    return [float(re.match(r"M(-?[0-9.]+)", path)[1]) for path in found]  # type: ignore[index]
-
-
 def test_pictures_share_a_scale() -> None:
     """Pitches in the pictures are to one another as on the pole; as many rings as eyelets."""
     toml = job_toml("width = 60\nfullness = 2", tables='[pole]\ndiameter = "5/8"')
@@ -68,7 +60,7 @@ def test_pictures_share_a_scale() -> None:
         assert window is not None
         hang = window.windows[0].panels[0].hang
         assert hang is not None
-        places = rings(each["picture"])
+        places = across(each["picture"], "ring")
         assert len(places) == each["count"]
         scales.add(round(2 * hang.closed.pole_per_gap / (places[2] - places[0])))
     assert len(scales) == 1
@@ -77,7 +69,7 @@ def test_pictures_share_a_scale() -> None:
 def test_on_hooks_the_heading_is_flat() -> None:
     """Nothing is seen from above there, and nothing is said of a wall."""
     shown = counts(answers_of(job_toml(eyelet=f'{RING}\nhung = "hooks"')), 1)
-    assert all(each["picture"].count('class="hole"') == each["count"] for each in shown)
+    assert all(len(across(each["picture"], "hole")) == each["count"] for each in shown)
     assert {each["wall"] for each in shown} == {""}
 
 

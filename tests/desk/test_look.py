@@ -18,9 +18,9 @@ from drapetemplate.report.plan_text import as_text
 from drapetemplate.report.screen import aloud
 from tests.helpers.desk import answers_of
 from tests.helpers.jobfiles import job_toml
+from tests.helpers.on_screen import SVG, across
 
 SAMPLES = sorted(Path("sample_jobs").glob("*.toml"))
-SVG = "{http://www.w3.org/2000/svg}"
 LEAST = {
     "job.name": "Heron Point, writing room",
     "window[1].width": "88",
@@ -79,21 +79,11 @@ def _pairs(rows: list[dict[str, str]]) -> list[tuple[str, str]]:
     return [(row["name"], row["value"]) for row in rows]
 
 
-def circles(svg: str, role: str) -> list[float]:
-    """Where a picture's circles of a role stand, in mm from its left edge."""
-    root = ET.fromstring(svg)  # noqa: S314  # our own
-    return [
-        float(mark.attrib["cx"])
-        for mark in root.iter(f"{SVG}circle")
-        if mark.attrib["class"] == role
-    ]
-
-
 def test_a_pairs_panels_are_mirrored() -> None:
     """Each panel of a pair has its own pictures, the right one's as in a mirror."""
     panels = look({**LEAST, "window[1].count": "8"}, 1)["panels"]
     assert [panel["side"] for panel in panels] == ["left", "right"]
-    left, right = (circles(panel["flat"], "hole") for panel in panels)
+    left, right = (across(panel["flat"], "hole") for panel in panels)
     width = float(re.search(r'viewBox="-0.5 -0.5 ([0-9.]+)', panels[0]["flat"])[1])  # type: ignore[index]
     assert sorted(width - 1 - x for x in left) == pytest.approx(sorted(right), abs=0.02)
     assert left != right
@@ -104,12 +94,11 @@ def test_flat_heading_shows_its_returns() -> None:
     pair = look({**LEAST, "pole.projection": "4"}, 1)["panels"][1]["flat"]
     single = look({**LEAST, "window[1].panels": "single"}, 1)["panels"][0]["flat"]
     hooks = look({**LEAST, "eyelet.hung": "hooks"}, 1)["panels"][0]["flat"]
-    assert [flat.count('class="return-fold"') for flat in (pair, single, hooks)] == [1, 2, 0]
+    assert [len(across(flat, "return-fold")) for flat in (pair, single, hooks)] == [1, 2, 0]
     # The right panel's is at its right, 3 in of 88 from its end.
     right = look({**LEAST, "window[1].return": "3"}, 1)["panels"][1]["flat"]
     root = ET.fromstring(right)  # noqa: S314  # our own
-    (fold,) = (mark for mark in root.iter(f"{SVG}path") if mark.get("class") == "return-fold")
-    at = float(fold.attrib["d"].split()[0].removeprefix("M"))
+    (at,) = across(right, "return-fold")
     width = float(root.attrib["width"].removesuffix("mm")) - 1
     assert at == pytest.approx(width * 85 / 88, abs=0.02)
 
@@ -119,7 +108,7 @@ def test_on_hooks_there_is_the_flat_heading_alone() -> None:
     (panel, _) = look({**LEAST, "eyelet.hung": "hooks"}, 1)["panels"]
     assert panel["above"] == {"closed": None, "stacked": None}
     assert panel["front"] is None
-    assert circles(panel["flat"], "hole")
+    assert across(panel["flat"], "hole")
 
 
 def test_what_speaks_against_it_blanks_the_rest() -> None:

@@ -240,30 +240,41 @@ def test_for_a_page_in_its_own_colours() -> None:
     assert (hole.attrib["stroke"], hole.attrib["stroke-opacity"]) == ("currentColor", "0.5")
 
 
-def test_for_a_page_a_curve_is_one_path() -> None:
-    """Lines that go on from one another are one path; another pen, role or place begins anew."""
+def test_for_a_page_marks_of_a_kind_are_one_path() -> None:
+    """Each begins where it stands, lines go on; another pen, role or phase is another path."""
     backend = ScreenSvgBackend("")
     backend.start_page(10.0, 10.0)
-    pen = Pen(0.35)
-    for line in (
+    pen, broad, dashed = Pen(0.35), Pen(0.9), Pen(0.9, (1.0, 0.5))
+
+    def round_a(r: str, width: str) -> str:
+        return f"a{r} {r} 0 1 0 {width} 0a{r} {r} 0 1 0 -{width} 0"
+
+    marks: tuple[Mark, ...] = (
         Line(0.0, 0.0, 1.0, 2.0, pen, Role.CLOTH),
         Line(1.0, 2.0, 3.25, 1.0, pen, Role.CLOTH),
-        Line(3.25, 1.0, 4.0, 1.0, Pen(0.9), Role.RING),
-        Line(4.0, 1.0, 5.0, 1.0, Pen(0.9), Role.WALL),
-        Line(5.0, 1.0, 6.0, 1.0, Pen(0.9), Role.RING),
-        Line(6.0, 1.0, 7.0, 1.0, Pen(0.9, (1.0, 0.5)), Role.RING, 0.25),
-        Line(7.0, 1.0, 8.0, 1.0, Pen(0.9, (1.0, 0.5)), Role.RING, 0.5),
-    ):
-        backend.line(line)
+        Line(3.25, 2.0, 4.0, 2.0, pen, Role.CLOTH),
+        Line(4.0, 2.0, 5.0, 1.0, broad, Role.CLOTH),
+        Line(5.0, 1.0, 6.0, 1.0, broad, Role.RING),
+        Line(6.0, 1.0, 7.0, 1.0, dashed, Role.RING, 0.25),
+        Line(7.0, 1.0, 8.0, 1.0, dashed, Role.RING, 0.25),
+        Line(8.0, 1.0, 9.0, 1.0, dashed, Role.RING, 0.5),
+        Circle(5.0, 5.0, 2.0, pen, Role.HOLE),
+        Circle(7.5, 5.0, 0.25, pen, Role.HOLE),
+        Polygon(((0.0, 0.0), (4.0, 0.0), (4.0, 4.0)), None, 0.5, Role.BACK_FOLD),
+        Polygon(((1.0, 0.0), (4.0, 0.0), (4.0, 3.0)), None, 0.5, Role.BACK_FOLD),
+    )
+    for mark in marks:
+        draw(mark, backend)
     root = ET.fromstring(backend.finish())  # noqa: S314  # our own
-    paths = list(root.iter(f"{SVG}path"))
-    assert [path.attrib["d"] for path in paths] == [
-        "M0 10L1 8L3.25 9",
-        "M3.25 9L4 9",
-        "M4 9L5 9",
-        "M5 9L6 9",
-        "M6 9L7 9",
-        "M7 9L8 9",
+    paths = [(path.attrib["class"], path.attrib["d"]) for path in root.iter(f"{SVG}path")]
+    assert paths == [
+        ("cloth", "M0 10L1 8L3.25 9M3.25 8L4 8"),
+        ("cloth", "M4 8L5 9"),
+        ("ring", "M5 9L6 9"),
+        ("ring", "M6 9L7 9M7 9L8 9"),
+        ("ring", "M8 9L9 9"),
+        ("hole", f"M3 5{round_a('2', '4')}M7.25 5{round_a('0.25', '0.5')}"),
+        ("back-fold", "M0 10L4 10L4 6ZM1 10L4 10L4 7Z"),
     ]
-    assert [path.attrib["class"] for path in paths] == ["cloth", "ring", "wall", *["ring"] * 3]
-    assert paths[-1].attrib["stroke-dashoffset"] == "0.5"
+    dashes = [path.get("stroke-dashoffset") for path in root.iter(f"{SVG}path")]
+    assert dashes == [None, None, None, "0.25", "0.5", None, None]
