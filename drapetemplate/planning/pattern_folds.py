@@ -8,7 +8,8 @@ the dark one behind.
 So P = m * R / 2, and the cloth between the end eyelets' centres is (N - 1) * m of half repeats for
 N eyelets. Of all that leave the least gap between eyelets (1 in, 25 mm in a metric job), keep a
 stacked fold off the wall and lose no more than a tenth of the fullness asked for, the nearest to
-that cloth is taken.
+that cloth is taken. One so flat that its rings jam before it covers its pole is taken only where
+none is fuller, or where what is asked for jams too.
 
 Lengths are exact millimetres. Derived from the geometry; that a panel may give up a tenth of its
 fullness for its pattern is this tool's choice.
@@ -102,12 +103,14 @@ def on_folds(
     aim: Length,
     covers: Length | None,
     longest: Length | None,
+    turn: float | None = None,
 ) -> OnFolds | None:
     """Return the line with the pattern on its folds, as near to its own width as can be.
 
     `count` is the job's, None where it is left open, and `covers` the pole to cover, where that is
     known. Of widths equally far from the line's own the one with its gap nearest `aim` is taken,
-    then the one with more eyelets. None where nothing fits.
+    then the one with more eyelets. `turn` is how many degrees rings turn before they jam, None
+    where that doesn't matter. None where nothing fits.
     """
     half = repeat / 2
     span = line.width - line.leading - line.return_ - line.outside
@@ -122,12 +125,18 @@ def on_folds(
 
     first = least_half_repeats(line, repeat)
     choices = {*_choices(count, wanted, least, first, most)}
+    jammed: OnFolds | None = None
     for eyelets, halves in sorted(choices, key=rank):
         pitch = halves * half
         flat = (eyelets - 1) * pitch
-        if covers is None or _bends(pitch, line.outside, flat / covers):
-            return OnFolds(replace(line, width=line.width - span + flat), eyelets, halves)
-    return None
+        found = OnFolds(replace(line, width=line.width - span + flat), eyelets, halves)
+        if covers is None:
+            return found
+        if _bends(pitch, line.outside, flat / covers):
+            if turn is None or closes(pitch, line.outside, flat / covers, turn):
+                return found
+            jammed = jammed or found
+    return jammed
 
 
 def _choices(
@@ -147,6 +156,12 @@ def _choices(
                 yield eyelets, near if most is None else min(near, most)
         if gaps * first >= wanted and gaps * first >= least:  # more eyelets only make it wider
             return
+
+
+def closes(pitch: Length, outside: Length, fullness: Fraction, turn: float) -> bool:
+    """Return whether rings that turn so many degrees let a panel be pulled as flat as that."""
+    # A float's last digits must not speak against a panel that is just as full as it must be.
+    return float(fullness) * (1 + 1e-9) >= folds.least_fullness(float(pitch), float(outside), turn)
 
 
 def _bends(pitch: Length, outside: Length, fullness: Fraction) -> bool:

@@ -15,9 +15,15 @@ from drapetemplate.errors import Fault, JobError
 from drapetemplate.job.defaults import HALF_THE_POLE, RETURN_WITHOUT_PROJECTION, WHOLE_POLE
 from drapetemplate.job.model import Window
 from drapetemplate.measures import INCH, MM, Length, Units, format_length, rounded_up
-from drapetemplate.planning import eyelets, folds
+from drapetemplate.planning import eyelets, folds, rings
 from drapetemplate.planning.eyelets import LEAST_GAP, LEAST_RETURN, EyeletLine
-from drapetemplate.planning.pattern_folds import NEAREST, FoldPattern, longest_pitch, on_folds
+from drapetemplate.planning.pattern_folds import (
+    NEAREST,
+    FoldPattern,
+    closes,
+    longest_pitch,
+    on_folds,
+)
 
 UNKNOWN_ANGLE = 45.0
 """Degrees of the end ring to the pole where nothing says how it stands: half way to square."""
@@ -168,6 +174,7 @@ def _on_its_folds(window: Window, asked: Setting, repeat: Length, units: Units) 
         aim=aim,
         covers=covers,
         longest=longest_pitch(line.outside, aim, _wall_room(window), window.count),
+        turn=_turn_to_close(window, asked),
     )
     pattern = FoldPattern(
         repeat=repeat,
@@ -185,6 +192,19 @@ def _on_its_folds(window: Window, asked: Setting, repeat: Length, units: Units) 
         fullness=None if covers is None else found.line.pitch(2) / covers,
         pattern=pattern,
     )
+
+
+def _turn_to_close(window: Window, asked: Setting) -> float | None:
+    """Return how far rings turn where a panel as asked for closes by it; None where nothing says.
+
+    Where it doesn't close, no width that is as asked for can be held to that.
+    """
+    ring, diameter, fullness = window.eyelet, window.pole.diameter, asked.fullness
+    if diameter is None or fullness is None:
+        return None
+    turn = rings.largest_turn(float(ring.opening), float(ring.thickness), float(diameter))
+    pitch = asked.line.pitch(asked.count)
+    return turn if closes(pitch, ring.outside, fullness, turn) else None
 
 
 def _width(window: Window, leading: Length, return_: Length) -> Length:

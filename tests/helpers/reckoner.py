@@ -251,17 +251,20 @@ class Reckoned:
             fullness = span / covers
         elif fullness is not None:
             covers = span / fullness
-        best = self._on_folds(span, covers) if asked.folds else None
+        best = self._on_folds(span, covers, pitch) if asked.folds else None
         if best is not None:
             count, pitch = best
             fullness = None if covers is None else (count - 1) * pitch / covers
         return count, pitch, None if fullness is None else float(fullness)
 
-    def _on_folds(self, cloth: Fraction, covers: Fraction | None) -> tuple[int, Fraction] | None:
+    def _on_folds(
+        self, cloth: Fraction, covers: Fraction | None, asked_pitch: Fraction
+    ) -> tuple[int, Fraction] | None:
         """The count and pitch of whole half repeats with cloth nearest to so much; None if none is.
 
         No less than nine tenths of it, nor than what is covered; off the wall, where that is known,
-        or else with gaps up to twice the one wanted, unless the count is given.
+        or else with gaps up to twice the one wanted, unless the count is given. Where the panel
+        asked for closes on its pole, one that closes goes before one that doesn't.
         """
         asked = self.asked
         assert asked.fabric is not None
@@ -286,8 +289,22 @@ class Reckoned:
                     break
         if not found:
             return None
-        _, _, minus_n, pitch = min(found)
+        found.sort()
+        if covers is not None and self._closes(asked_pitch, cloth / covers):
+            closing = (
+                each for each in found if self._closes(each[3], (-each[2] - 1) * each[3] / covers)
+            )
+            found[0] = next(closing, found[0])
+        _, _, minus_n, pitch = found[0]
         return -minus_n, pitch
+
+    def _closes(self, pitch: Fraction, fullness: Fraction) -> bool:
+        """Whether rings turned as far as they go let the panel be as flat as that."""
+        if self.turns is None:
+            return True
+        across = float(self.asked.outside)
+        flattest = bend(float(pitch), across, pi / 2 - radians(self.turns[1]))
+        return float(fullness) * (1 + 1e-9) >= float(pitch) / flattest.pole
 
     @property
     def covers(self) -> Fraction | None:

@@ -101,6 +101,25 @@ def test_deep_folds_only_where_the_wall_is_known() -> None:
     assert (panel.pitch, panel.count) == (5 * INCH, 30)
 
 
+def test_no_panel_that_its_rings_keep_from_closing() -> None:
+    """36 in of pole at 1.15 times are 41.4 in of cloth; a pitch is 2 or 3 half repeats of 2 1/8 in.
+
+    10 eyelets a repeat apart have 9 x 4 1/4 = 38 1/4 in, 3.15 in less, 1.06 times: with rings that
+    turn no more than some 60 degrees such a panel never closes. 8 of them one and a half apart have
+    7 x 6 3/8 = 44 5/8 in, 3.225 in more, and do. Where no pole says how far rings turn, the nearer.
+    """
+    ring = BIG + '\nthickness = "1/8"'
+    flat = "covers = 36\nfullness = 1.15"
+    for diameter, count, pitch in (('diameter = "5/8"', 8, "6 3/8"), ("", 10, "4 1/4")):
+        pole = f"[pole]\nprojection = 4\n{diameter}"
+        window = window_of(
+            f"{FIXED}\n{flat}", eyelet=ring, tables=f"{pole}\n{STRIPE.format('4 1/4')}"
+        )
+        panel = window.panels[0]
+        assert (panel.count, panel.pitch) == (count, inches(pitch))
+        assert not [each for each in window.findings if each.level == "stop"]
+
+
 def test_compare_keeps_each_count_on_the_folds() -> None:
     """Each count has a width of its own, an odd number of repeats, or says that none does."""
     job = job_of(
