@@ -54,6 +54,10 @@ NO_CLOTH = Step("Make each panel up to its finished size, heading and band in.")
 NO_FIT = (
     "Nothing set to “fit” or “shrink”. The file asks for actual size; not every program listens."
 )
+CUT_FILE = (
+    "Or have it cut whole by a machine, from what drapetemplate cutfile writes. Cut files carry no "
+    "blade offset: the machine's own settings do."
+)
 CUT_APART = Step(
     "Cut each page of the roll apart between its double lines, first along it, then across.",
     ("Each sheet says whose it is, which side is seen and where its top is.",),
@@ -159,7 +163,7 @@ def _steps(job: Job, plan: Plan, strips: StripList) -> Iterator[Step]:
     yield Step(
         f"Print at actual size, 100 %, single-sided, on {job.paper.name} paper, heavy enough to "
         "trace against.",
-        (*_of_roll(job, strips), NO_FIT),
+        (*_of_roll(job, strips), NO_FIT, CUT_FILE),
     )
     yield _bars(job, strips)
     if strips.sheets > strips.pages:

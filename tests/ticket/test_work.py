@@ -127,6 +127,14 @@ def test_nothing_to_tape() -> None:
     assert "assembly page" not in check
 
 
+@pytest.mark.parametrize("style", ["whole", "stepping"])
+def test_cut_by_a_machine(style: str) -> None:
+    """Beside printing stands what a cut file leaves to the machine."""
+    found = steps(FULL, tables=f"[paper]\nstyle = {style!r}")
+    [printing] = [step for step in found if "Print at actual size" in step]
+    assert "Cut files carry no blade offset: the machine's own settings do." in printing
+
+
 def test_stepped() -> None:
     """Pieces to step along have no assembly page and make no strip: no step names either."""
     found = steps(FULL, tables='[paper]\nstyle = "stepping"')
