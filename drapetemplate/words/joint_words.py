@@ -14,6 +14,7 @@ from drapetemplate.words.band_words import Owned, band_to_buy, rolls_cut, rolls_
 from drapetemplate.words.plan_words import (
     BAND_TO_TEST,
     PARTS,
+    beside_packs,
     cloth_called,
     cloth_over,
     cloth_taken,
@@ -136,7 +137,8 @@ def _eyelets(order: JointOrder) -> Iterator[ToBuy]:
         yield ToBuy(
             part="eyelets",
             thing=size,
-            amount=packs_of(ring) if ring.packs else str(ring.bought),
+            amount=(packs_of(ring) if ring.packs else str(ring.bought))
+            + beside_packs(ring, testers),
             why=eyelets_to_buy(ring, testers),
             takes=tuple((n, _eyelets_of(own)) for n, own in line.takes),
             due=order.due(line),

@@ -107,11 +107,27 @@ def eyelets_to_buy(order: EyeletOrder, testers: int | None = None) -> str:
     packs = f": {packs_of(order)}" if order.packs else ""
     if testers is None:
         testers = 0 if order.spares else 1
-    over = order.bought - order.used - order.spares
-    number = "one" if testers == 1 else str(testers)
     # Those are among what is bought, or to be had beside it.
-    test = f", {'with' if over >= testers else 'and'} {number} to test" if testers else ""
-    return f"{order.used}{spares}{packs}{test}"
+    over = "with" if _over(order) >= testers else "and"
+    return f"{order.used}{spares}{packs}{f', {over} {to_test(testers)}' if testers else ''}"
+
+
+def beside_packs(order: EyeletOrder, testers: int) -> str:
+    """Return how many eyelets to test are to be had beside those bought: "" where none are.
+
+    " and 2 to test".
+    """
+    return f" and {to_test(testers)}" if _over(order) < testers else ""
+
+
+def to_test(testers: int) -> str:
+    """Return how many eyelets are set in scrap: "one to test"."""
+    return f"{'one' if testers == 1 else testers} to test"
+
+
+def _over(order: EyeletOrder) -> int:
+    """How many eyelets are bought over those used and spare, since packs are whole."""
+    return order.bought - order.used - order.spares
 
 
 BAND_TO_TEST = "and a piece to test"
