@@ -15,7 +15,8 @@ from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.model import Job
 from drapetemplate.measures import shown
 from drapetemplate.planning.compare import Choice, Comparison
-from drapetemplate.planning.model import Plan, WindowPlan
+from drapetemplate.planning.finding_words import short
+from drapetemplate.planning.model import Plan, WindowPlan, worst_first
 from drapetemplate.ticket import from_above, panel_views
 from drapetemplate.ticket.approval import approval
 from drapetemplate.ticket.flow import BODY, SMALL, Flow, paper_flow
@@ -23,6 +24,7 @@ from drapetemplate.ticket.job_ticket import ticket_paper
 from drapetemplate.ticket.panel_pictures import flat_strip
 from drapetemplate.ticket.picture import SCALES, Picture, scale_for, shifted
 from drapetemplate.wording import Wording
+from drapetemplate.words.figures import free_to_wall
 
 WIDTH = 260.0
 MARGIN = 8.0
@@ -145,17 +147,17 @@ def _choice(flow: Flow, job: Job, comparison: Comparison, choice: Choice, scale:
 
 
 def _caption(job: Job, choice: Choice, window: WindowPlan) -> str:
-    """A count in one line: gap, fold, what is free to the wall, and its findings' codes."""
+    """A count in words: gap, folds and what is free to the wall, closed and stacked; findings."""
     say = Wording(job.units)
     panel, hang = window.panels[0], window.panels[0].hang
     parts = [f"{panel.count} eyelets, {say(panel.gap)} apart"]
     if hang is not None:
-        parts.append(f"folds {say.deep(hang.depth_closed)} deep")
-        free = hang.free(hang.depth_closed)
-        if free is not None:
-            words = say.free(free, "{} free to the wall", "none free to the wall ({} past it)")
-            parts.append(f"{words}, {say(hang.clearance)} asked for")
-    parts += [f"{f.level.upper()} {f.code}" for f in window.findings]
+        closed, stacked = map(say.deep, (hang.depth_closed, hang.depth_stacked))
+        parts.append(f"folds {closed} deep closed, up to {stacked} stacked")
+        if hang.projection is not None:
+            parts.append(f"free to the wall: {free_to_wall(hang, say)}")
+    worst = worst_first(window.findings)
+    parts += dict.fromkeys(f"{each.level.upper()} {short(each.code, each.level)}" for each in worst)
     return " · ".join((["THE JOB'S COUNT"] if choice.chosen else []) + parts)
 
 

@@ -204,12 +204,20 @@ def test_fault_instead_of_a_picture() -> None:
 
 
 def test_captions_say_what_is_wrong() -> None:
-    """A count whose folds hit the wall says how far past it they are and the finding's code."""
+    """A count whose folds hit the wall says so in words, and how far past it they are.
+
+    Sixteen stack to (60 - 3 - 2)/15/2 = 1 5/6 in of the 2 to the wall: 1 7/8 up, 1/8 free down.
+    """
     document = compared(job_of(USUAL, tables=NEAR), [4, 16])
     _, four, sixteen = re.split(r"(?=\b(?:4|16) eyelets, )", captions(document))
-    past = r"none free to the wall \([0-9/ ]+ in past it\), 1/2 in asked for · "
-    assert re.search(past + r".*STOP back-fold-hits-wall", four)
-    assert re.search(r" · [0-9/ ]+ in free to the wall, 1/2 in asked for", sixteen)
+    past = (
+        r"free to the wall: none closed \([0-9/ ]+ in past it\), none stacked \(.+ in past it\), "
+    )
+    assert re.search(past + r"1/2 in asked for · STOP back folds hit the wall · WARN", four)
+    assert "back-fold-hits-wall" not in four
+    room = r"up to 1 7/8 in stacked · free to the wall: .+ in closed, 1/8 in stacked, 1/2 in asked"
+    assert re.search(room, sixteen)
+    assert "WARN stacked, back folds hit the wall" in sixteen
 
 
 def test_hooks_are_not_said_to_hang_at_a_wall() -> None:
