@@ -24,10 +24,6 @@ BETWEEN = 10.0  # mm from a picture to one beside it
 # so many pages the largest are taken untried.
 HEIGHTS = (90.0, 72.0, 58.0, 48.0)
 MOST_TRIED = 8
-SINGLE_MOVES = (
-    "The end that moves comes free only where its eyelet hangs inside its bracket, not past it. It "
-    "may as well open to the right"
-)
 ABOVE_SHARE = 0.66  # of the page's width for a closed panel from above, so that a stacked one has
 # room beside it
 SAFE_HANGING = (
@@ -153,7 +149,7 @@ def window_views(
     opened = f"Open: {say(stand.stack)}{each_of} on the pole"
     if planned.panels[0].side == "single":
         opened += ", drawn to the left: its left end stays at the wall"
-        opened += f". {SINGLE_MOVES}" if brackets else ""
+        opened += ", or as well to the right" if brackets else ""
     if stand.glass is not None:
         opened += "; dotted: the glass"
         closed += "; dotted: the glass" if stand.bare else ""

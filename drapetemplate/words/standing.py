@@ -36,6 +36,7 @@ def _rows(job: Job, planned: WindowPlan) -> Iterator[tuple[str, str]]:
             f"{say(stand.beyond)} of pole: the end eyelet stands between bracket and finial",
         )
     yield from eyelets_between(planned)
+    yield "To draw it open", _moving_end(stand)
     yield "Return", f"{say(panel.return_)} of cloth turns back to the wall"
     yield "Stack, open", f"{say(stand.stack)}{each}"
     yield "Glass, closed", glass_bare(stand, say)
@@ -85,6 +86,22 @@ def eyelets_between(planned: WindowPlan) -> list[tuple[str, str]]:
             if run:
                 words.append(_run(panel, run))
     return [(name, ", ".join(words)) for name, words in zip(names, held, strict=True) if words]
+
+
+def _moving_end(stand: PoleStand) -> str:
+    """Where an end eyelet of a single panel has to hang for that end to move; else "".
+
+    One past its bracket stays: with both there the panel can't be drawn at all.
+    """
+    if stand.panels != "single" or stand.beyond is None:
+        return ""
+    inside = "the end that moves hangs inside its bracket"
+    last = len(stand.brackets)
+    if not last:
+        return f"{inside}, not past it"
+    if stand.places("single")[-1] <= stand.brackets[-1]:
+        return ""
+    return f"{inside}: eyelet {stand.count} left of bracket {last}, or eyelet 1 right of bracket 1"
 
 
 def _run(panel: PanelPlan, numbers: list[int]) -> str:

@@ -54,8 +54,9 @@ def test_a_single_panel_opens_to_one_side() -> None:
     """Its left end stays at the wall as it is drawn; the other can pass no bracket."""
     [words] = pages(f'{EIGHT}\npanels = "single"')
     said = " ".join(words)
-    assert "Open: 10 in on the pole, drawn to the left: its left end stays at the wall." in said
-    assert "The end that moves comes free only where its eyelet hangs inside its bracket" in said
+    assert "Open: 10 in on the pole, drawn to the left: its left end stays at the wall, " in said
+    assert "or as well to the right" in said
+    assert "To draw it open the end that moves hangs inside its bracket, not past it" in said
     assert "drawn to the left" not in " ".join(*pages(EIGHT))
 
 

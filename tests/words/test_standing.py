@@ -78,6 +78,22 @@ def test_eyelets_are_all_somewhere() -> None:
         assert sorted(seen) == [(side, n) for side in ("left", "right") for n in range(1, 9)]
 
 
+def test_a_single_panel_needs_an_end_that_moves() -> None:
+    """With an eyelet past either bracket it can't be drawn: which to hang inside is said.
+
+    Not of a pair, whose leading ends move, nor where a panel ends short of the other bracket.
+    """
+    single = "width = 100\ncount = 8\nreturn = 3\npanels = 'single'"
+    moves = "the end that moves hangs inside its bracket"
+    pole = "[pole]\nlength = 66\nsupports = 0"
+    assert rows(single, pole)["To draw it open"] == (
+        f"{moves}: eyelet 8 left of bracket 2, or eyelet 1 right of bracket 1"
+    )
+    assert rows(single)["To draw it open"] == f"{moves}, not past it"
+    for other in (PAIR, f"{PAIR}\npanels = 'left'", f"{single}\ncovers = 50"):
+        assert "To draw it open" not in rows(other, pole)
+
+
 def test_not_given() -> None:
     """What the job doesn't say is told as that."""
     found = rows()
