@@ -25,6 +25,7 @@ from drapetemplate.desk.counts import counts
 from drapetemplate.desk.desk_job import ConflictError, DeskJob
 from drapetemplate.desk.guard import refused
 from drapetemplate.desk.in_threads import DroppedError, Limited
+from drapetemplate.desk.jobs_here import jobs_here
 from drapetemplate.desk.look import look
 from drapetemplate.desk.pdf import Made, approval_pdf, pdf
 from drapetemplate.desk.positions import positions
@@ -32,6 +33,8 @@ from drapetemplate.desk.refusals import in_words
 from drapetemplate.desk.whole import whole
 from drapetemplate.desk.windows import add_window, copy_window, remove_window
 from drapetemplate.errors import DrapeError
+from drapetemplate.measures import printable
+from drapetemplate.report.shelf_text import cut
 
 STATIC = Path(__file__).parent / "static"
 PAGE_HEADER = "x-desk-page"
@@ -50,7 +53,8 @@ def build(job: DeskJob) -> Starlette:
     on_files, at_rest = Limited(1), Limited(1)
     return Starlette(
         routes=[
-            _post("/start", requests.Nothing, lambda page, _: _start(job, page), on_files),
+            _post("/start", requests.Start, lambda page, body: _start(job, page, body), on_files),
+            _post("/jobs", requests.Nothing, lambda _page, _: _jobs(job), Limited(1)),
             _post("/save", requests.Save, lambda page, body: _save(job, page, body), on_files),
             _post("/draft", requests.Draft, lambda page, body: _draft(job, page, body), on_files),
             _post("/pdf", requests.Pdf, lambda page, body: _pdf(job, page, body), Limited(1)),
@@ -92,8 +96,8 @@ def _post(path: str, shape: type[Body], work: Work[Body], limited: Limited) -> R
     return Route(path, answer, methods=["POST"])
 
 
-def _start(job: DeskJob, page: str) -> Response:
-    start = job.start(page)
+def _start(job: DeskJob, page: str, body: requests.Start) -> Response:
+    start = job.start(page, body.file)
     return JSONResponse(
         {
             "file": start.opened.name,
@@ -108,6 +112,21 @@ def _start(job: DeskJob, page: str) -> Response:
         }
         | requests.as_json(start.faults)
     )
+
+
+def _jobs(job: DeskJob) -> Response:
+    here = jobs_here(job.folder)
+    jobs = [
+        {
+            "file": each.file,
+            "number": printable(cut(each.job.number)),
+            "name": printable(cut(each.job.name)),
+            "client": printable(cut(each.job.client)),
+            "due": each.job.due.isoformat() if each.job.due else None,
+        }
+        for each in here.jobs
+    ]
+    return JSONResponse({"jobs": jobs, "more": here.more})
 
 
 def _save(job: DeskJob, page: str, body: requests.Save) -> Response:

@@ -19,6 +19,7 @@ from pathlib import Path
 
 from drapetemplate import files
 from drapetemplate.desk.differences import Difference, differences
+from drapetemplate.desk.jobs_here import names_here, take_out
 from drapetemplate.errors import DrapeError, Fault, FileError, JobError
 from drapetemplate.files import file_part
 from drapetemplate.interview.at_once import asked_of_all
@@ -100,16 +101,18 @@ class DeskJob:
     # One page at a time reads and writes files.
     _busy: threading.Lock = field(default_factory=threading.Lock)
 
-    def start(self, page: str) -> Start:
+    def start(self, page: str, file: str | None = None) -> Start:
         """Read the job file anew, and the draft that goes with it; the draft is then this page's.
 
-        FileError or JobError where the job file can't be read any more.
+        `file` is another of the folder's to open, "" a new job. Of a PDF the job file is taken out
+        first, and written beside it. FileError or JobError where it can't be read, or any more.
         """
         with self._busy:
-            now = self._read(self.name)
+            name, taken_out = self._asked_for(file)
+            now = self._read(name)
             self._know(page, now)
             answers = now.answers
-            faults = [] if now.file is None else list(_faults(now.file))
+            faults = [*taken_out, *([] if now.file is None else _faults(now.file))]
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             kept, told = _kept(draft, now)
             if kept is not None and _differ(kept, answers):
@@ -178,6 +181,24 @@ class DeskJob:
         if now.name is not None:
             return data, Path(now.name).stem
         return data, proposed_job_file(answers.get("job.name", ""), self.folder).stem
+
+    def _asked_for(self, file: str | None) -> tuple[str | None, list[Fault]]:
+        """The job file that a page asks for, and what is to be told of it; FileError for no such.
+
+        Only what lies in the folder under this very name is ever looked for there.
+        """
+        if file is None or file == self.name:
+            return self.name, []
+        if not file:
+            return None, []
+        if file not in names_here(self.folder):
+            raise FileError(
+                [Fault("", f"{shown(file)} is no job in this folder, or none any more")]
+            )
+        if not file.lower().endswith(".pdf"):
+            return file, []
+        taken_out = take_out(self.folder / file)
+        return taken_out.name, [Fault("", f"{taken_out.name} has the job out of {file}")]
 
     def _read(self, name: str | None) -> Opened:
         if name is None:

@@ -46,6 +46,12 @@ class Nothing(_Shape):
     """A request that says nothing but what it asks for."""
 
 
+class Start(_Shape):
+    """Which file a page begins with: one of the folder's, "" for a new job, None for the desk's."""
+
+    file: Annotated[str, AfterValidator(_as_text)] | None = None
+
+
 class OfWindow(_Shape):
     """Answers, and the window that something is asked about."""
 

@@ -69,7 +69,7 @@ def doubt_told(doubt: Doubt) -> str:
             f"{pdf}: not made from {job_file.name} as that is now; make it again before it is used"
         )
     paths = all_of(str(path) for path in doubt.paths)
-    return f"number {_cut(doubt.number)}: of {len(doubt.paths)} jobs that differ, {paths}"
+    return f"number {cut(doubt.number)}: of {len(doubt.paths)} jobs that differ, {paths}"
 
 
 def unreadable(listing: Listing) -> list[str]:
@@ -107,14 +107,14 @@ def _foreign(each: PassedOver) -> bool:
     return each.why in {NO_JOB, NO_JOB_FILE}
 
 
-def _cut(text: str | None) -> str:
-    """A job's own words on one line, cut with a sign where there are many; none are empty."""
+def cut(text: str | None) -> str:
+    """Return a job's own words on one line, with a sign where many are cut off; "" for none."""
     line = " ".join((text or "")[: 10 * LONGEST_CELL].split())
     return line if len(line) <= LONGEST_CELL else f"{line[: LONGEST_CELL - 1].rstrip()}…"
 
 
 def _name(job: ListedJob) -> str:
-    return _cut(job.name) or NAMELESS
+    return cut(job.name) or NAMELESS
 
 
 def _due(job: ListedJob) -> str:
@@ -136,10 +136,10 @@ def _row(job: ListedJob) -> dict[str, str]:
     """A job's cells by their columns; empty for what isn't known."""
     return {
         "due": _due(job),
-        "number": _cut(job.number),
+        "number": cut(job.number),
         "name": _name(job),
-        "client": _cut(job.client),
-        "room": _cut(job.room),
+        "client": cut(job.client),
+        "room": cut(job.room),
         "panels": "" if job.panels is None else f"{job.panels}",
         "sheets": "" if job.sheets is None else f"{job.sheets}{' of roll' * job.on_roll}",
         "kept in": _files(job),
@@ -167,10 +167,10 @@ def _records(jobs: Sequence[ListedJob], screen: Screen) -> Iterator[str]:
     for job in jobs:
         head = f"{_due(job):{days}}  "
         rest = " " * cell_len(head)
-        name = " · ".join(text for text in (_cut(job.number), _name(job)) if text)
+        name = " · ".join(text for text in (cut(job.number), _name(job)) if text)
         yield from screen.wrapped(name, head, rest + "  ")
         panels = "" if job.panels is None else counted(job.panels, "panel")
-        facts = [text for text in (_cut(job.client), _cut(job.room), panels, _sheets(job)) if text]
+        facts = [text for text in (cut(job.client), cut(job.room), panels, _sheets(job)) if text]
         if facts:
             yield from screen.wrapped(" · ".join(facts), rest)
         for place in job.places:
@@ -182,9 +182,9 @@ def _plain(jobs: Sequence[ListedJob]) -> Iterator[str]:
     for n, job in enumerate(jobs, 1):
         yield f"job {n} of {len(jobs)}: {_name(job)}"
         facts = {
-            "number": _cut(job.number),
-            "client": _cut(job.client),
-            "room": _cut(job.room),
+            "number": cut(job.number),
+            "client": cut(job.client),
+            "room": cut(job.room),
             "due": _due(job),
             "panels": "" if job.panels is None else f"{job.panels}",
             "paper": _sheets(job),

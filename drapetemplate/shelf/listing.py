@@ -104,12 +104,11 @@ def listing(
         job for job in found if due_before is None or (job.due is not None and job.due < due_before)
     ]
     undated = sum(job.due is None for job in found) if due_before is not None else 0
-    asked.sort(key=_order)
     shown = {place.path for job in asked for place in job.places}
     doubts = tuple(
         doubt for doubt in _doubts(list(jobs.values())) if shown.intersection(doubt.paths)
     )
-    return Listing(tuple(asked), len(jobs), undated, doubts, tuple(passed_over))
+    return Listing(tuple(in_order(asked)), len(jobs), undated, doubts, tuple(passed_over))
 
 
 def listed_job(data: bytes, identity: str) -> ListedJob:
@@ -130,6 +129,11 @@ def listed_job(data: bytes, identity: str) -> ListedJob:
         on_roll=job.paper.height is None,
         words=tuple(word for word in _words_of(job) if word),
     )
+
+
+def in_order(jobs: Iterable[ListedJob]) -> list[ListedJob]:
+    """Return jobs by the day they are due, by number and name; none of these after some."""
+    return sorted(jobs, key=_order)
 
 
 def folded(text: str) -> str:

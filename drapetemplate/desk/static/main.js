@@ -6,6 +6,7 @@ import { Findings } from "./findings.js";
 import { answersAreOthers, hideLost, notice, showLost, tell, told } from "./foot.js";
 import { Form } from "./form.js";
 import { changed, Job } from "./job.js";
+import { chooseJob, forgetFile, heldFile, holdFile } from "./jobs.js";
 import { draftOf, holdUnkept, saveJob, savePdf, takeUnkept } from "./keep.js";
 import { fitFindings, fitFront, inSpeech, showFigures, showStill, stillToMend } from "./overview.js";
 import { Pictures } from "./pictures.js";
@@ -351,6 +352,7 @@ async function save() {
       return;
     }
     file = { ...file, ...saved, saved: job.answers };
+    holdFile(saved.file);
     kept = job.answers;
     asInFile = null;
     notice(`Saved as ${saved.file}.`);
@@ -436,10 +438,44 @@ function takenUp({ file: name, left_on: leftOn, differs }) {
   return [`${begun}: it differs from the job file in`, ...lines].join("\n");
 }
 
+/** Open another job of the folder: this tab loads again with it, once all that is typed is kept. */
+async function open() {
+  await attempt(async () => {
+    const chosen = await chooseJob(file);
+    if (chosen === null) return;
+    const answers = job.answers;
+    if (changed(kept, answers).length) {
+      try {
+        keptNow(await ask("/draft", draftOf(answers)), { answers });
+      } catch (error) {
+        draftFailed(error); // which says so: nothing is left that isn't kept
+        return;
+      }
+    }
+    holdFile(chosen);
+    location.reload();
+  });
+}
+
+/** Ask for what this tab had open, or else what the desk was started with. */
+async function begin() {
+  const held = heldFile();
+  if (held === null) return await ask("/start", {});
+  try {
+    return await ask("/start", { file: held });
+  } catch (error) {
+    if (!(error instanceof Refused) || error.status !== 422) throw error;
+    forgetFile();
+    const begun = await ask("/start", {});
+    return { ...begun, faults: [...error.faults, ...begun.faults] };
+  }
+}
+
 async function start() {
-  const begun = await ask("/start", {});
+  const begun = await begin();
   const { file: name, folder, revision, in_file: inFile, answers } = begun;
   file = { file: name, folder, revision, saved: inFile };
+  holdFile(name);
   job.begin(inFile);
   if (begun.from === "draft") job.replace(answers, 1); // a step: undo takes the file as it is
   kept = job.answers;
@@ -493,6 +529,7 @@ window.addEventListener("resize", () => {
   fitFindings();
 });
 byId("findings").addEventListener("toggle", fitFindings, { capture: true });
+byId("open").addEventListener("click", open);
 byId("undo").addEventListener("click", () => step(job.undo()));
 byId("redo").addEventListener("click", () => step(job.redo()));
 byId("save").addEventListener("click", save);
