@@ -23,8 +23,55 @@ from ezdxf.entities.text import Text
 from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
+from tests.helpers.jobfiles import job_toml
+
 Point = tuple[float, float]
 Segment = tuple[Point, Point]
+RING = 'outside = "2 5/8"\nopening = "1 9/16"\nhole = "1 11/16"'
+SMALL = "outside = 26\nopening = 12\nhole = 13\nhung = 'hooks'"
+CLOTH = '[fabric]\nwidth = "54"\n'
+PATTERN = '[fabric]\nwidth = "54"\nrepeat_across = 27\nmotif = 9\n'
+UNEQUAL = "covers = 40\nfullness = 2\nleading = '1 1/2'\nreturn = 3"
+JOBS = {
+    "left": job_toml("width = '75 1/3'\npanels = 'left'\nreturn = 3", eyelet=RING),
+    "right": job_toml("width = 75\npanels = 'right'\nreturn = 3", eyelet=RING, tables=CLOTH),
+    "single": job_toml("width = 75\npanels = 'single'", eyelet=RING, tables=CLOTH),
+    "back": job_toml(
+        "width = 75\npanels = 'left'\nreturn = 3", eyelet=RING, tables="[paper]\nview = 'back'"
+    ),
+    "pair": job_toml(UNEQUAL, eyelet=RING, tables=CLOTH),
+    "pair-alike": job_toml(
+        "covers = 40\nfullness = 2\nleading = 2\nreturn = 2", eyelet=RING, tables=CLOTH
+    ),
+    "pair-back": job_toml(UNEQUAL, eyelet=RING, tables=f"{CLOTH}[paper]\nview = 'back'"),
+    "each": job_toml(UNEQUAL, eyelet=RING, tables="[paper]\nstrips = 'each'"),
+    "stepping": job_toml(
+        "width = 90\npanels = 'left'\ncount = 12", eyelet=RING, tables="[paper]\nstyle='stepping'"
+    ),
+    "stepping-pair": job_toml(UNEQUAL, eyelet=RING, tables="[paper]\nstyle='stepping'"),
+    "motifs": job_toml(f"{UNEQUAL}\npattern = 'folds'", eyelet=RING, tables=PATTERN),
+    "rolls": job_toml(
+        "width = 100\npanels = 'single'", eyelet=RING, tables="[band]\nroll = '3 yd'"
+    ),
+    "hooks": job_toml(
+        "width = 1234.5\npanels = 'left'\ncount = 7\nreturn = 60",
+        head="units = 'mm'",
+        eyelet=SMALL,
+    ),
+    "tight": job_toml(
+        "width = 900\npanels = 'right'",
+        head="units = 'mm'",
+        eyelet=SMALL,
+        tables="[band]\nheight = 32",
+    ),
+    "two-windows": job_toml(
+        "name = 'North'\nwidth = 60\npanels = 'left'",
+        "name = 'South'\nwidth = 72\npanels = 'left'",
+        eyelet=RING,
+    ),
+}
+"""Jobs of every kind of strip; all but those called back are seen from the face."""
+
 SVG = "{http://www.w3.org/2000/svg}"
 MUST = "DRAPETEMPLATE_MUST_HAVE_GDAL"
 """Set where GDAL that isn't there is a fault, and no reason to skip a test: .ci/run sets it."""

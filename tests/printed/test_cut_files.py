@@ -14,6 +14,7 @@ import pytest
 
 from tests.helpers.commands import run
 from tests.helpers.cutfiles import (
+    JOBS,
     Point,
     Read,
     Segment,
@@ -24,48 +25,6 @@ from tests.helpers.cutfiles import (
 )
 from tests.helpers.jobfiles import job_toml
 
-RING = 'outside = "2 5/8"\nopening = "1 9/16"\nhole = "1 11/16"'
-SMALL = "outside = 26\nopening = 12\nhole = 13\nhung = 'hooks'"
-CLOTH = '[fabric]\nwidth = "54"\n'
-PATTERN = '[fabric]\nwidth = "54"\nrepeat_across = 27\nmotif = 9\n'
-UNEQUAL = "covers = 40\nfullness = 2\nleading = '1 1/2'\nreturn = 3"
-JOBS = {
-    "left": job_toml("width = '75 1/3'\npanels = 'left'\nreturn = 3", eyelet=RING),
-    "right": job_toml("width = 75\npanels = 'right'\nreturn = 3", eyelet=RING, tables=CLOTH),
-    "single": job_toml("width = 75\npanels = 'single'", eyelet=RING, tables=CLOTH),
-    "back": job_toml(
-        "width = 75\npanels = 'left'\nreturn = 3", eyelet=RING, tables="[paper]\nview = 'back'"
-    ),
-    "pair": job_toml(UNEQUAL, eyelet=RING, tables=CLOTH),
-    "pair-alike": job_toml(
-        "covers = 40\nfullness = 2\nleading = 2\nreturn = 2", eyelet=RING, tables=CLOTH
-    ),
-    "pair-back": job_toml(UNEQUAL, eyelet=RING, tables=f"{CLOTH}[paper]\nview = 'back'"),
-    "each": job_toml(UNEQUAL, eyelet=RING, tables="[paper]\nstrips = 'each'"),
-    "stepping": job_toml(
-        "width = 90\npanels = 'left'\ncount = 12", eyelet=RING, tables="[paper]\nstyle='stepping'"
-    ),
-    "motifs": job_toml(f"{UNEQUAL}\npattern = 'folds'", eyelet=RING, tables=PATTERN),
-    "rolls": job_toml(
-        "width = 100\npanels = 'single'", eyelet=RING, tables="[band]\nroll = '3 yd'"
-    ),
-    "hooks": job_toml(
-        "width = 1234.5\npanels = 'left'\ncount = 7\nreturn = 60",
-        head="units = 'mm'",
-        eyelet=SMALL,
-    ),
-    "tight": job_toml(
-        "width = 900\npanels = 'right'",
-        head="units = 'mm'",
-        eyelet=SMALL,
-        tables="[band]\nheight = 32",
-    ),
-    "two-windows": job_toml(
-        "name = 'North'\nwidth = 60\npanels = 'left'",
-        "name = 'South'\nwidth = 72\npanels = 'left'",
-        eyelet=RING,
-    ),
-}
 READERS: dict[str, Callable[[Path], dict[str, Read]]] = {"dxf": read_dxf, "svg": read_svg}
 
 
