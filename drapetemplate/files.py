@@ -45,10 +45,11 @@ def read(path: Path, limit: int, noun: str = "job file") -> bytes:
     return data.getvalue()
 
 
-def write(path: Path, data: bytes) -> None:
+def write(path: Path, data: bytes, *, runs: bool = False) -> None:
     """Write `data` to `path` whole: to a file beside it, which is then renamed over it.
 
-    FileError where that can't be done; what stood at `path` then still stands.
+    A file that `runs` is one that its user may start. FileError where that can't be done; what
+    stood at `path` then still stands.
     """
     # A name of its own for every write: runs at once, and what a killed run left, stay apart. Cut
     # short, since a name may be as long as a folder allows; no name at all is a folder.
@@ -57,7 +58,8 @@ def write(path: Path, data: bytes) -> None:
     try:
         _check_plain(path)
         # As an ordinary new file: the user's umask decides who may read it.
-        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
+        mode = 0o777 if runs else 0o666
+        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
@@ -176,14 +178,14 @@ def make_folder(path: Path) -> None:
         raise FileError([Fault(str(path), f"can't be made: {_reason(error)}")]) from error
 
 
-def write_new(path: Path, data: bytes) -> None:
+def write_new(path: Path, data: bytes, *, runs: bool = False) -> None:
     """Write `data` to `path` as `write` does; FileError where other bytes than these are there."""
     if os.path.lexists(path):
         with suppress(OSError):
             if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
                 return
         raise FileError([Fault(str(path), "is there already: name another file with --out")])
-    write(path, data)
+    write(path, data, runs=runs)
 
 
 def add_line(path: Path, line: str) -> bool:

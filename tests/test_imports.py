@@ -48,7 +48,7 @@ KEPT_TO = {
     "typer": ("cli",),
     "rich": ("report", "cli"),
     "tomllib": ("job.parse",),
-    "platformdirs": ("printers",),
+    "platformdirs": ("printers", "desk.starter"),
     "starlette": ("desk",),
     "uvicorn": ("desk",),
     "tomlkit": ("interview",),

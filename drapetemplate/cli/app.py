@@ -34,7 +34,7 @@ from drapetemplate.cli import (
 )
 from drapetemplate.cli.calibrate import Options, calibrate
 from drapetemplate.cli.cutfile import cutfile, refuse_printer
-from drapetemplate.cli.desk import desk
+from drapetemplate.cli.desk import desk, put_starter
 from drapetemplate.cli.make import (
     Outcome,
     Request,
@@ -158,8 +158,12 @@ def desk_command(
     job: arguments.DeskPath = None,
     *,
     no_open: arguments.NoOpen = False,
+    starter: arguments.PutStarter = False,
 ) -> None:
     """Show the panel in the browser while its measures are typed."""
+    if starter:
+        put_starter(job, lambda line: output.print_lines([line]))
+        return
     desk(job, lambda line: output.print_lines([line]), None if no_open else _open_page)
 
 

@@ -192,6 +192,9 @@ DeskPath = Annotated[
 NoOpen = Annotated[
     bool, typer.Option("--no-open", help="Leave the browser alone: only print the address.")
 ]
+PutStarter = Annotated[
+    bool, typer.Option("--starter", help="Put a file on the desktop that starts it; nothing else.")
+]
 
 SchemaOut = Annotated[
     Path | None,

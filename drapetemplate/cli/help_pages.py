@@ -195,11 +195,14 @@ DESK = _page(
     "is pushed open and closed, counts stand side by side, and job file and PDF are saved from "
     "there. A job file that was opened is changed key by key, its comments kept.\n\n"
     "The address that is printed holds the key to it: whoever has the key can change the job. "
-    "What is typed is kept at once, so that the same command goes on from there.",
+    "What is typed is kept at once, so that the same command goes on from there.\n\n"
+    "--starter puts a file on your desktop that starts the desk in this folder, or for the job "
+    "named, when it is pressed twice.",
     "desk",
     "desk writing_room.toml",
     "desk writing_room.toml --no-open",
-    codes=f"0  ended with Ctrl-C\n{_USED}",
+    "desk --starter",
+    codes=f"0  ended with Ctrl-C, or the starter is there\n{_USED}",
 )
 SCHEMA = _page(
     "Print the schema of the job file.",
