@@ -33,6 +33,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.measures import Length, Units
 from drapetemplate.planning.band import (
     MOST_PANELS,
+    MOST_ROLLS,
     BandOrder,
     BandPanel,
     BandPiece,
@@ -356,28 +357,36 @@ def _band_line(
         amount=rounded_order(length, unit),
         unit=unit,
         roll=roll,
-        panels=() if roll is None else _cut(uses, units),
+        panels=() if roll is None else _cut(uses, roll, units),
     )
     return BandLine(together, tuple(takes), units, owners=tuple(owners))
 
 
-def _cut(uses: Iterable[BandUse], units: Units) -> tuple[BandPanel, ...]:
+def _cut(uses: Sequence[BandUse], roll: Length, units: Units) -> tuple[BandPanel, ...]:
     """Every panel's band, cut from rolls of one kind: as many panels as are cut at once, in lots.
 
     Each lot begins on a roll of its own.
     """
     panels: list[BandPanel] = []
-    lot: list[BandUse] = []
     before = 0
-    for use in [*uses, None]:
-        if lot and (use is None or sum(one.panels for one in lot) + use.panels > MOST_PANELS):
-            (order,) = band_orders(lot, units)
-            panels += (_rolled_on(panel, before) for panel in order.panels)
-            before += order.rolls or 0
-            lot = []
-        if use is not None:
-            lot.append(use)
+    for lot in _lots(uses, roll):
+        (order,) = band_orders(lot, units)
+        panels += (_rolled_on(panel, before) for panel in order.panels)
+        before += order.rolls or 0
     return tuple(panels)
+
+
+def _lots(uses: Sequence[BandUse], roll: Length) -> Iterator[list[BandUse]]:
+    """What windows take, in lots that `band_orders` cuts at once; of one job it has cut each."""
+    lot: list[BandUse] = []
+    for use in uses:
+        more = [*lot, use]
+        length = sum((one.panels * one.width for one in more), Fraction(0))
+        if lot and (sum(one.panels for one in more) > MOST_PANELS or length > MOST_ROLLS * roll):
+            yield lot
+            more = [use]
+        lot = more
+    yield lot
 
 
 def _rolled_on(panel: BandPanel, rolls: int) -> BandPanel:

@@ -25,9 +25,11 @@ from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 import drapetemplate
+from drapetemplate.cli.order import order_for
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Circle, Line, Text
 from drapetemplate.measure.check_pdf import measure
+from drapetemplate.planning.plan import plan
 from drapetemplate.record.write import as_record
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PINNED, PdfBackend
@@ -171,8 +173,11 @@ def growth() -> Figure:
     return Figure("3,900 in panel, against 100 of 39 in", ratio, 1.0, 1.2)
 
 
-def shelved(count: int = 60) -> Figure:
-    """A kept PDF found and listed, against its bytes and its job file bare, each read once."""
+def shelved(count: int = 60) -> list[Figure]:
+    """A kept PDF found and listed, against its bytes and its job file bare, each read once.
+
+    And ordered for with all others, against its job file read and planned.
+    """
     made = document()
     drawn = render(made, PdfBackend(made.title))
     jobs = [TWELVE_SHEETS.replace("bench", f"bench {n}").encode() for n in range(count)]
@@ -189,7 +194,18 @@ def shelved(count: int = 60) -> Figure:
         def ours() -> None:
             assert len(listing(kept_jobs([Path(folder)])).jobs) == count
 
-        return Figure("a kept PDF, against file and job bare", spent(ours) / spent(bare), 3.0, 5.0)
+        def planned() -> None:
+            for job in jobs:
+                plan(drapetemplate.read_job(job), advise=False)
+
+        def ordered() -> None:
+            assert len(order_for([Path(folder)], workers=1).ordered.order.jobs) == count
+
+        listed, together = spent(ours) / spent(bare), spent(ordered) / spent(planned)
+        return [
+            Figure("a kept PDF, against file and job bare", listed, 3.0, 5.0),
+            Figure("a kept PDF in an order, against planning", together, 2.0, 3.0),
+        ]
 
 
 MANY = """
@@ -258,6 +274,6 @@ def table(figures: list[Figure]) -> str:
 if __name__ == "__main__":
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
     sys.stdout.write(
-        table([whole(), *drawing(), measuring(), growth(), shelved(), *many(count), shared(count)])
+        table([whole(), *drawing(), measuring(), growth(), *shelved(), *many(count), shared(count)])
         + "\n"
     )

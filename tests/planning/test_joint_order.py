@@ -112,12 +112,16 @@ def check_cut(line: BandLine, jobs: Sequence[PlannedJob]) -> None:
         assert count == window.quantity * len(window.panels)
 
 
-def test_more_panels_than_are_cut_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Very many panels are cut lot by lot, and no roll is in two lots."""
-    monkeypatch.setattr("drapetemplate.planning.joint_order.MOST_PANELS", 2)
+@pytest.mark.parametrize(("limit", "most"), [("MOST_PANELS", 2), ("MOST_ROLLS", 1)])
+def test_more_band_than_is_cut_at_once(
+    monkeypatch: pytest.MonkeyPatch, limit: str, most: int
+) -> None:
+    """Very many panels, or rolls, are cut lot by lot, and no roll is in two lots."""
+    monkeypatch.setattr(f"drapetemplate.planning.joint_order.{limit}", most)
     (line,) = joint_order([STUDY, LIBRARY, PORCH]).bands
     check_cut(line, ALL)
-    assert line.order.rolls == 3
+    # Four panels are 296 in of a roll of 360; two and two share one only by its length.
+    assert line.order.rolls == {"MOST_PANELS": 3, "MOST_ROLLS": 2}[limit]
 
 
 @pytest.mark.parametrize("job", ALL, ids=lambda job: job.called)
