@@ -123,6 +123,11 @@ class _Taped:
         self.inner_ends = [x for x in ends if 0 < x < self.strip.length]
         self.least = self._least()
         self.scale = self._scale()
+        # All letters of a picture stand alike: in the band, or else between the holes' numbers, or
+        # where neither has room over these.
+        self.letters_in_band = self._in_band(self.scale)
+        own_row = bool(self.gaps) and not (self.letters_in_band or self._beside_numbers(self.scale))
+        self.letters_over = TEXT_LINE if own_row else 0.0
 
     def _gap(self, start: Length, end: Length, kind: GapKind) -> _Gap:
         joins = self.tiling.joins
@@ -169,11 +174,21 @@ class _Taped:
         """True where every hole and every gap has room for its name at this scale."""
         if len(self.rings) < 2:
             return True
-        pitch = min(float(b.x - a.x) for a, b in pairwise(self.rings)) / scale
-        if pitch < self.number_width + ASIDE:
+        if self._pitch(scale) < self.number_width + ASIDE:
             return False
-        both = pitch >= self.number_width + self.letter_width + 2 * ASIDE
-        return both or all(self._beside_joins(gap, scale) is not None for gap in self.gaps)
+        return self._beside_numbers(scale) or self._in_band(scale)
+
+    def _pitch(self, scale: int) -> float:
+        """How far apart holes' numbers stand at the least."""
+        return min(float(b.x - a.x) for a, b in pairwise(self.rings)) / scale
+
+    def _beside_numbers(self, scale: int) -> bool:
+        """True where every gap's letter has room between the holes' numbers."""
+        return self._pitch(scale) >= self.number_width + self.letter_width + 2 * ASIDE
+
+    def _in_band(self, scale: int) -> bool:
+        """True where every gap's letter has room between the eyelets."""
+        return all(self._beside_joins(gap, scale) is not None for gap in self.gaps)
 
     def _beside_joins(self, gap: _Gap, scale: int) -> Length | None:
         """Where in a gap its letter stands clear of joins and eyelets; None where it doesn't fit.
@@ -207,7 +222,7 @@ class _Taped:
             edges = list(zip(self.edges[first:], xs, strict=False))
             rows = list(self._name_rows(edges))
             under = TEXT_LINE + (2 * BELOW if self.tiling.rows == 1 else 1.0) + self.numbers_below
-            over = (len(rows) + 1) * TEXT_LINE
+            over = (len(rows) + 1) * TEXT_LINE + self.letters_over
             low = flow.down(under + self._levels()[-1][1] + over) + under
             flow.draw(self._line(first, edges, low, rows))
             flow.gap(BETWEEN)
@@ -279,13 +294,14 @@ class _Taped:
         yield Polygon(box, OUTLINE, None, Role.PART_OUTLINE)
         yield from self._inner_ends(edges, low, high)
         yield from self._holes(edges, levels)
+        yield from self._gap_letters(edges, levels)
         for _, y in levels[1:-1]:
             yield Line(left, y, right, y, JOIN, Role.PART_ROW)
         for column, ((_, x0), (_, x1)) in enumerate(pairwise(edges), first):
             yield from self._part_names(column, (x0 + x1) / 2, levels)
             if column > 0:
                 yield from self._join(column, x0, low, high)
-        y = high + TEXT_LINE + 1.2
+        y = high + TEXT_LINE + 1.2 + self.letters_over
         for row in rows:
             yield from (drawing.moved(mark, 0.0, y) for mark in row)
             y += TEXT_LINE
@@ -298,7 +314,7 @@ class _Taped:
                 yield Line(x, low, x, high, INNER_END, Role.PART_INNER_END)
 
     def _holes(self, edges: _Edges, levels: _Edges) -> Iterator[Mark]:
-        """Circles with their numbers over the band or under it, and the gaps' letters."""
+        """Circles with their numbers over the band or under it."""
         face, flow = self.typeface, self.flow
         over = levels[-1][1] + 1.2
         baselines = (over, levels[0][1] - TEXT_LINE + 1.2)
@@ -307,7 +323,6 @@ class _Taped:
         start, end = edges[0][0], edges[-1][0]
         here = [ring for ring in self.rings if start <= ring.x < end]
         reach = edges[0][1] - self.number_width / 2 if self.panels else flow.left
-        taken = []
         for ring in here:
             x, r = _drawn(ring.x, edges), float(ring.outside) / 2 / self.scale
             if x - r >= flow.left and x + r <= flow.right:
@@ -317,7 +332,6 @@ class _Taped:
             # Of more holes than have room for their numbers, as many are named as have it.
             if x - half >= reach and x + half <= flow.right:
                 reach = x + half + ASIDE
-                taken.append((x - half, x + half))
                 numbers = (ring.number, len(self.rings) + 1 - ring.number)
                 shown = zip(numbers[: max(len(self.panels), 1)], baselines, strict=False)
                 for number, y in shown:
@@ -331,20 +345,26 @@ class _Taped:
                         anchor="middle",
                         bold=True,
                     )
+
+    def _gap_letters(self, edges: _Edges, levels: _Edges) -> Iterator[Mark]:
+        """The gaps' letters, on one line."""
+        face, reach = self.typeface, self.flow.left
+        y = levels[-1][1] + 1.2 + self.letters_over
+        if self.letters_in_band:
+            y = _drawn(self.rings[0].y, levels) - NAME * 0.36
         for gap in self.gaps:
-            inside = self._beside_joins(gap, self.scale)
-            at = (gap.start + gap.end) / 2 if inside is None else inside
-            if not start <= at < end:
+            at = (gap.start + gap.end) / 2
+            if self.letters_in_band:
+                at = self._beside_joins(gap, self.scale) or at
+            if not edges[0][0] <= at < edges[-1][0]:
                 continue
-            x, y = _drawn(at, edges), over
-            half = face.width(gap.letter, NAME, bold=True) / 2
-            if inside is not None:
-                y = _drawn(self.rings[0].y, levels) - NAME * 0.36
-            elif any(x - half < b and a < x + half for a, b in taken):
-                continue
-            yield drawing.text(
-                face, x, y, gap.letter, NAME, LETTERS[gap.kind], anchor="middle", bold=True
-            )
+            x, half = _drawn(at, edges), face.width(gap.letter, NAME, bold=True) / 2
+            # Of more gaps than have room for their letters, as many are named as have it.
+            if x - half >= reach:
+                reach = x + half + ASIDE
+                yield drawing.text(
+                    face, x, y, gap.letter, NAME, LETTERS[gap.kind], anchor="middle", bold=True
+                )
 
     def _part_names(self, column: int, x: float, levels: _Edges) -> Iterator[Mark]:
         """Below the band each sheet's or part's name; in rows, which count from the top, inside.

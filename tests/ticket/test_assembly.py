@@ -289,6 +289,24 @@ def test_picture_places() -> None:
     assert top.y > max(number.y for number in numbers) > outline[3]
 
 
+@pytest.mark.parametrize(
+    ("width", "count", "in_band"), [("60", "10", True), ("60", "18", False), ("120", "34", False)]
+)
+def test_letters_stand_alike(width: str, count: str, in_band: bool) -> None:  # noqa: FBT001
+    """All gaps' letters are in the band where each has room there, or else between the numbers.
+
+    Eighteen eyelets on 60 in have joins in gaps too narrow for a letter beside them; of 34 on
+    120 in just one has.
+    """
+    spec = Spec(width=width, count=count, outside="1", hole="1/2", leading="1", return_="1")
+    _, pages = made(spec, typeface())
+    letters = placed(pages, Role.LETTER_FRONT, Role.LETTER_BACK)
+    assert len(letters) == int(count) - 1
+    boxes = [drawing.box(m) for m in pages[0] if m.role == Role.PART_OUTLINE]
+    bands = [any(low < letter.y < high for _, low, _, high in boxes) for letter in letters]
+    assert bands == [in_band] * len(letters)
+
+
 @pytest.mark.parametrize(("band", "rows"), [("4", 1), ("12", 2)])
 @pytest.mark.parametrize("count", ["6", "12"])
 def test_picture_of_a_pair(count: str, band: str, rows: int) -> None:
