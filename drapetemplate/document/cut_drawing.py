@@ -31,7 +31,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.planning.model import Plan
-from drapetemplate.sheets.strip_list import whole_templates
+from drapetemplate.sheets.strip_list import SharedStrip, whole_strips
 from drapetemplate.template.strip import Strip, Template
 
 
@@ -98,15 +98,25 @@ def cut_drawings(
 ) -> tuple[CutDrawing, ...]:
     """Every strip of a plan once, whole, as a cutting machine draws it, at true size.
 
-    `accepted` are codes of stop findings that someone takes on; the strip says so. No printer is
-    corrected for, since none draws it. PaperError where all strips together have over 20,000
-    eyelets.
+    `accepted` are codes of stop findings that someone takes on; a strip that has them says so. No
+    printer is corrected for, since none draws it. PaperError where all strips together have over
+    20,000 eyelets.
     """
-    taken_on = accepted & {stop.code for stop in plan.stops}
     return tuple(
-        _cut_drawing(job, template, typeface, sorted(taken_on))
-        for template in whole_templates(job, plan.windows, typeface)
+        _cut_drawing(job, template, typeface, _taken_on(strip, accepted))
+        for strip, template in whole_strips(job, plan.windows, typeface)
     )
+
+
+def _taken_on(strip: SharedStrip, accepted: frozenset[str]) -> list[str]:
+    """The codes of a strip's own stops among those accepted."""
+    stops = {
+        finding.code
+        for window in strip.windows
+        for finding in window.findings
+        if finding.level == "stop"
+    }
+    return sorted(stops & accepted)
 
 
 def _cut_drawing(

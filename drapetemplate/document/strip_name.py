@@ -22,6 +22,7 @@ LEADING = 1.35  # from line to line, of their size
 FREE = 2.0  # mm about them
 MOST_TRIED = 12
 """Gaps from the left end on: nobody looks for the words farther along."""
+NEARLY = 0.95  # of the most room, which will do
 LEAST_ACROSS = 12.0  # mm of room: less holds no words
 # A line of a DXF file holds 255 signs, and a letter beyond ASCII takes seven.
 MOST_LETTERS = 34
@@ -49,13 +50,15 @@ class _Room:
 def strip_name(template: Template, words: Sequence[str], typeface: Typeface) -> list[Mark]:
     """Words in, what matters most first; their lines on the strip out.
 
-    They stand in the roomiest of the first gaps; those that have no room there, even small, are
-    left out.
+    They stand in the roomiest of the first gaps, from the left; those that have no room there, even
+    small, are left out.
     """
-    rooms = sorted(_rooms(template), key=lambda room: -room.across * room.down)
+    rooms = list(_rooms(template))
     if not rooms:
         return []
-    room = rooms[0]
+    # Gaps that are as wide to a hair are alike, and the first of them is where one looks.
+    most = max(room.across * room.down for room in rooms)
+    room = next(room for room in rooms if room.across * room.down > most * NEARLY)
     for size in SIZES:
         lines = [line for word in words for line in _wrapped(word, size, room.across, typeface)]
         if len(lines) * LEADING * size <= room.down:

@@ -159,10 +159,10 @@ def strip_list(job: Job, windows: Sequence[WindowPlan], factors: Factors | None)
     return StripList(strips=tuple(placed), numbers=numbers, paper=paper, roll=roll)
 
 
-def whole_templates(
+def whole_strips(
     job: Job, windows: Sequence[WindowPlan], typeface: Typeface
-) -> tuple[Template, ...]:
-    """The strips of these windows of a job, each once and whole, on no paper, with their letters.
+) -> Iterator[tuple[SharedStrip, Template]]:
+    """The strips of these windows of a job, each once and whole, on no paper; drawn and lettered.
 
     Stepping saves paper, so that here `paper.style` says nothing. PaperError where all together
     have over 20,000 eyelets.
@@ -170,10 +170,8 @@ def whole_templates(
     paper = replace(job.paper, style="whole")
     shared, _ = _shared(windows, paper)
     letters = _letters(paper, [1] * len(shared))
-    return tuple(
-        replace(each.template(job, typeface), letter=letter)
-        for each, (letter,) in zip(shared, letters, strict=True)
-    )
+    for each, (letter,) in zip(shared, letters, strict=True):
+        yield each, replace(each.template(job, typeface), letter=letter)
 
 
 def _shared(

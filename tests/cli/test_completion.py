@@ -62,6 +62,10 @@ JOBS = ["files toml"]
         ("picture linen.toml --page ", ["words"]),
         ("cutfile linen.toml --out ", ["files"]),
         ("cutfile linen.toml --window ", WINDOWS),
+        (
+            "cutfile linen.toml --o",
+            ["words", "--help", "--out", "--accept", "--window", "--uncorrected"],
+        ),
         ("make linen.toml --window B", WINDOWS),
         ("plan linen.toml --window ", WINDOWS),
         ("make -- linen.toml --window ", JOBS),

@@ -99,6 +99,15 @@ def test_a_stop_writes_nothing(tmp_path: Path) -> None:
     refused(run("cutfile", job, "--out", target, "--accept", "nothing"), "no stop is called")
 
 
+def test_only_a_strip_with_the_stop_says_so(tmp_path: Path) -> None:
+    """Of two windows that one alone says it was made despite a stop which has it."""
+    job = written(tmp_path, f"{USUAL}\ncount = 9", "width = 90\nreturn = 3\ncount = 12")
+    words = ("cutfile", job, "--out", tmp_path / "a.dxf", "--accept", "odd-count")
+    assert run(*words).exit_code == 0
+    said = [read_dxf(tmp_path / f"a-{letter}.dxf")["TEXT"].words for letter in "AC"]
+    assert ["made despite odd-count" in each for each in said] == [True, False]
+
+
 def test_no_printer(tmp_path: Path) -> None:
     """A printer is refused, asked for or named by the job; at true size it can be had."""
     plain = written(tmp_path, USUAL)

@@ -18,13 +18,13 @@ HEIGHT = Fraction(100)
 WORDS = ["LEFT panel", "seen from the face, top edge above", "Heron Point, the linen store", "bay"]
 
 
-def template(*marks: Mark, gap: int = 60) -> Template:
-    """A strip of two eyelets 40 mm across, so far apart, their centres 50 mm up."""
+def template(*marks: Mark, gap: int = 60, count: int = 2) -> Template:
+    """A strip of eyelets 40 mm across, so far apart, their centres 50 mm up."""
     rings = tuple(
         Ring(n, Fraction(40 + n * (gap + 40)), HEIGHT / 2, Fraction(40), Fraction(20))
-        for n in (0, 1)
+        for n in range(count)
     )
-    length = Fraction(gap + 120)
+    length = Fraction((count - 1) * (gap + 40) + 80)
     strip = Strip(
         length=length,
         height=HEIGHT,
@@ -50,7 +50,7 @@ IN_THE_WAY: dict[str, Mark] = {
     "other-seam": Line(MIDDLE, 0.0, MIDDLE, 100.0, PEN, Role.OTHER_SEAM),
     "motif": lozenge(MIDDLE, 42.0, 2.0, PEN, Role.MOTIF),
     "letter": word("F", MIDDLE, 46.0),
-    "measures": word("a measure that is wider than its eyelet", MIDDLE, 8.0),
+    "measures": word("a measure that is wider than its eyelet", MIDDLE, 20.0),
     "upright": word("words up along a seam", 84.0, 40.0, angle=90),
 }
 
@@ -59,7 +59,7 @@ IN_THE_WAY: dict[str, Mark] = {
 def test_clear_of_what_is_there(name: str) -> None:
     """Every line lies in the gap under the centre line, clear of what is in its way."""
     other = box(IN_THE_WAY[name])
-    lines = strip_name(template(IN_THE_WAY[name]), WORDS, typeface())
+    lines = strip_name(template(IN_THE_WAY[name]), WORDS * 2, typeface())
     assert lines
     for line in lines:
         left, bottom, right, top = box(line)
@@ -86,3 +86,11 @@ def test_smaller_where_there_is_less_room() -> None:
     assert words.startswith("LEFT panel seen from the")
     assert len(words) < len(whole)
     assert sizes_and_words(14) == (set(), "")
+
+
+@pytest.mark.parametrize(("in_first", "left"), [(False, 60), (True, 160)])
+def test_in_the_first_gap_with_room(left: int, *, in_first: bool) -> None:
+    """Of gaps alike the first from the left has the words, unless something stands in it."""
+    seam = Line(90.0, 0.0, 90.0, 100.0, PEN, Role.SEAM)
+    lines = strip_name(template(*[seam] * in_first, count=5), WORDS, typeface())
+    assert all(left <= box(line)[0] < left + 60 for line in lines)
