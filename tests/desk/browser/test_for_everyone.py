@@ -101,15 +101,23 @@ def lined(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
     """A desk with a sample job that has cloth, lining and a pattern."""
     folder = tmp_path_factory.mktemp("desk")
     (folder / "job.toml").write_bytes((SAMPLES / "long_gallery.toml").read_bytes())
+    (folder / "other.toml").write_bytes((SAMPLES / "boot_room.toml").read_bytes())
     with a_desk(folder, "job.toml") as desk:
         yield desk
 
 
 @pytest.mark.parametrize("width", [1280, 412])
 def test_axe_finds_nothing_with_cloth(browser: Browser, lined: Desk, width: int) -> None:
-    """Nor does a whole job with its cloth, counts and paper, in one column too."""
+    """Nor does a whole job with its cloth, counts and paper, in one column too.
+
+    Nor the list of jobs to open, which comes over it.
+    """
     page = open_page(browser, lined.address, width=width).page
     assert violations(page) == []
+    page.get_by_role("button", name="Open a job").click()
+    page.locator("#jobs li").nth(1).wait_for()
+    assert violations(page) == []
+    page.locator("#dialog").get_by_role("button", name="Cancel").click()
     page.emulate_media(color_scheme="dark")
     assert violations(page, "color-contrast") == []
 
