@@ -23,7 +23,8 @@ class Field(TypedDict):
     """One question as a page shows it, and what was typed; all of it safe to show as text.
 
     `kind` is the question's, or "word" where one of `choices` is the whole answer; another kind's
-    choices are only suggested. `default` is what an empty field takes, in words; None where there
+    choices are only suggested. `choice_words` say the choices in full, where they have more than
+    themselves to say. `default` is what an empty field takes, in words; None where there
     must be an answer (`needed`). `note` is what stands beside the question, `read_back` how the
     answer was understood where that isn't as it was typed.
     """
@@ -34,6 +35,7 @@ class Field(TypedDict):
     note: str
     kind: str
     choices: list[str]
+    choice_words: list[str]
     value: str
     default: str | None
     read_back: str
@@ -82,6 +84,7 @@ def _field(
             or question.choices
             or _CHOICES.get(question.kind, _SUGGESTED.get(question.key, ()))
         ),
+        choice_words=list(question.choice_words),
         value=typed,
         default=default,
         read_back="" if fault else _read_back(read, placed, typed),

@@ -126,9 +126,10 @@ class Question:
     """One question: under the heading `section` it asks `text`; `explanation` is what "?" says.
 
     `key` is within its window or the file, without the window's number. It is asked where all of
-    `when` hold. A "choice" is among its `choices`. `shows` are keys that it speaks of, each with
-    what it calls them: their defaults stand with it. A length typed at a choice in place of a word
-    is the answer to the question of the key `measure`, which its default brings up.
+    `when` hold. A "choice" is among its `choices`; where a word says too little, `choice_words` say
+    each in full to whoever needn't type it. `shows` are keys that it speaks of, each with what it
+    calls them: their defaults stand with it. A length typed at a choice in place of a word is the
+    answer to the question of the key `measure`, which its default brings up.
     """
 
     key: str
@@ -139,6 +140,7 @@ class Question:
     kind: Kind = field(default="length", kw_only=True)
     when: tuple[Condition, ...] = field(default=(), kw_only=True)
     choices: tuple[str, ...] = field(default=(), kw_only=True)
+    choice_words: tuple[str, ...] = field(default=(), kw_only=True)
     shows: tuple[tuple[str, str], ...] = field(default=(), kw_only=True)
     measure: str = field(default="", kw_only=True)
 

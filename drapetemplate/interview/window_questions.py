@@ -149,12 +149,13 @@ THE_WIDTH = (
         _WIDTH,
         "What do you know of a panel: its finished width, the pole it covers and how full, or how "
         "many widths of cloth it takes (width, covers or widths)?",
-        "width: you know how wide the finished panel is, laid flat. covers: you know how much pole "
-        "it is to cover and how full it is to hang; its width is worked out. widths: you make it "
-        "from so many widths of cloth, and it comes out as wide as they do.",
+        "Its finished width is how wide the panel is, laid flat (width). From the pole that it "
+        "covers and how full it is to hang, its width is worked out (covers). Made from so many "
+        "widths of cloth, it comes out as wide as they do (widths).",
         default="width",
         kind="choice",
         choices=("width", "covers", "widths"),
+        choice_words=("finished width", "pole covered, and how full", "widths of cloth"),
         measure="width",
     ),
     Question(

@@ -147,6 +147,7 @@ class Field {
       this.control,
       this.suggested,
       this.back,
+      this.fault,
     );
     this.element = make(
       "div",
@@ -159,7 +160,6 @@ class Field {
       this.help,
       this.note,
       this.answer,
-      this.fault,
     );
   }
 
@@ -252,6 +252,7 @@ class Field {
     say(this.back, back);
     this.back.classList.toggle("needed", back === "needed");
     this.element.classList.toggle("in-words", told.kind === "text");
+    this.element.classList.toggle("in-full", told.choice_words.length > 0);
     if (this.buttons) {
       set(this.control, "aria-required", told.needed ? "true" : null);
     } else {
@@ -278,7 +279,9 @@ class Field {
       return make(
         "div",
         { id, class: "choices", role: "radiogroup", "aria-labelledby": this.label.id },
-        ...this.buttons.map((button, at) => make("label", {}, button, choices[at])),
+        ...this.buttons.map((button, at) =>
+          make("label", {}, button, this.told.choice_words[at] ?? choices[at]),
+        ),
       );
     }
     this.label.htmlFor = id;
