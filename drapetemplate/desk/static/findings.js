@@ -1,8 +1,8 @@
 // What the plan found: worst first, each with what would mend it, and stops to take on by name.
 
-import { make, say } from "./dom.js";
+import { byId, make, say } from "./dom.js";
 
-const COUNTS_FOR = "For PDFs of this page only, not kept in the job file; the ticket has a line to sign.";
+const FOR = "for PDFs of this page"; // the job file keeps nothing of it
 const SHARE = 0.2; // of the page's height that findings take before some are folded away
 const LEAST = 112; // px that they may in any case
 const MOST = 240; // and at the most
@@ -60,8 +60,9 @@ export class Findings {
     this.root.replaceChildren();
   }
 
-  /** Show as many as there is room for, the worst in any case and each whole, and say how many more
-   * there are. Nothing is folded where someone opened the notes under what is graver. */
+  /** Show as many as there is room for, the worst whole in any case, others in brief where they must
+   * be, and say how many more there are. Nothing is folded where someone opened the notes under what
+   * is graver. */
   fold() {
     const notes = this.root.querySelector("details");
     const grave = [...this.root.querySelectorAll(":scope > ul > li")];
@@ -71,7 +72,10 @@ export class Findings {
       return;
     }
     const under = grave.length ? notes : null;
-    for (const item of items) item.hidden = false;
+    for (const item of items) {
+      item.hidden = false;
+      item.classList.remove("brief");
+    }
     if (under) under.hidden = false;
     this.more.hidden = true;
     const fits = () => this.root.offsetHeight <= roomForFindings();
@@ -81,15 +85,21 @@ export class Findings {
       say(this.more, "Show fewer");
       return;
     }
+    if (items.length === 1 && !under) return;
+    this.more.hidden = false;
+    say(this.more, "Show all in full");
+    for (const item of items.slice(1).reverse()) {
+      item.classList.add("brief");
+      if (fits()) return;
+    }
+    if (under) under.hidden = true;
     let shown = items.length;
     while (shown > 1 && !fits()) {
       shown -= 1;
       items[shown].hidden = true;
-      if (under) under.hidden = true;
-      const more = items.length - shown + (under?.querySelectorAll("li").length ?? 0);
-      this.more.hidden = false;
-      say(this.more, `${more} more below`);
     }
+    const more = items.length - shown + (under?.querySelectorAll("li").length ?? 0);
+    if (more) say(this.more, `Show ${more} more`);
   }
 
   #showAll(all) {
@@ -107,7 +117,10 @@ export class Findings {
   }
 
   #finding({ level, code, short, text, title, remedies }, accepted) {
-    const parts = [make("p", {}, make("strong", {}, `${title}: `), text)];
+    const parts = [
+      this.#inBrief(code, title, short),
+      make("p", {}, make("strong", {}, `${title}: `), text),
+    ];
     const presses = remedies.map(({ words, changes }) =>
       make(
         "button",
@@ -124,6 +137,21 @@ export class Findings {
     return make("li", { class: level, "data-code": code }, ...parts);
   }
 
+  /** A finding's short words, to be pressed, where there is no room for it whole. */
+  #inBrief(code, title, short) {
+    return make(
+      "button",
+      {
+        type: "button",
+        class: "link in-brief",
+        "data-key": `brief ${code}`,
+        on: { click: () => this.#showAll(true) },
+      },
+      make("strong", {}, `${title}: `),
+      short,
+    );
+  }
+
   #takenOn(code, short, on) {
     const box = make("input", {
       type: "checkbox",
@@ -135,7 +163,7 @@ export class Findings {
       "label",
       { class: "take-on" },
       box,
-      make("span", {}, `${on ? "Taken on" : "Take on"}: ${short} (`, make("code", {}, code), `). ${COUNTS_FOR}`),
+      make("span", {}, `${on ? "Taken" : "Take"} on ${FOR}: ${short}. The ticket has a line to sign.`),
     );
   }
 
@@ -151,7 +179,17 @@ export class Findings {
  * in view; in one column nothing is. */
 function roomForFindings() {
   if (innerWidth < ONE_COLUMN) return Infinity;
-  return Math.min(Math.max(LEAST, innerHeight * SHARE), MOST);
+  return Math.min(Math.max(LEAST, innerHeight * SHARE, leftByPictures()), MOST);
+}
+
+/** Return the height that the pictures leave free under them; 0 where a wide panel's lowest one
+ * takes what is left. */
+function leftByPictures() {
+  if (document.querySelector(".broad .front svg")) return 0;
+  const [panel, said, pictures] = ["panel", "said", "pictures"].map((id) => byId(id));
+  const above = said.getBoundingClientRect().top - panel.getBoundingClientRect().top;
+  const below = pictures.getBoundingClientRect().bottom - said.getBoundingClientRect().bottom;
+  return panel.clientHeight - above - panel.scrollTop - below;
 }
 
 /** Return how many findings of each level there are: ": 1 stop, 2 warnings"; "" for none. */

@@ -86,7 +86,7 @@ const windows = new Windows(byId("windows"), {
 
 const look = new Newest("/look", showLook, failed);
 const positions = new Newest("/positions", showMoves, failed);
-const countsAsked = new Newest("/counts", (answer) => counts.show(answer.counts), failed);
+const countsAsked = new Newest("/counts", showCounts, failed);
 const wholeAsked = new Newest("/whole", showWhole, failed);
 const draft = new Newest("/draft", keptNow, draftFailed);
 
@@ -97,7 +97,7 @@ const soon = whenResting(() => {
 const rest = whenResting(() => {
   form.rest();
   nothingToDraw();
-  fitFindings();
+  refold();
   askWhole();
   readOut();
   restsSoon = false;
@@ -161,9 +161,10 @@ function showLook(answer, { answers, window }) {
   say(byId("job-name"), job.answers["job.name"] || "A new job");
   document.title = `${job.answers["job.name"] || "A new job"} – the desk`;
   if (answer.panels.length) {
-    findings.show(answer.findings, accepted);
     showFigures(answer.figures);
     pictures.show(answer.panels);
+    findings.show(answer.findings, accepted); // as many as the pictures leave room for
+    byId("client").hidden = false;
     fitFront();
     drawn = job.window;
     showStill(form, answer.faults);
@@ -190,9 +191,24 @@ function nothingToDraw() {
   } else {
     pictures.show([]);
     showFigures([]);
+    byId("client").hidden = true;
   }
   findings.clear();
   showStill(form, latest.faults);
+}
+
+function showMoves(answer) {
+  pictures.showMoves(answer);
+  if (form.resting) refold(); // what they say takes room, and may come after typing has rested
+}
+
+function refold() {
+  findings.fold();
+  fitFindings();
+}
+
+function showCounts(answer) {
+  counts.show(answer.counts, latest?.panels[0]?.above.closed ? "pole" : "hooks");
 }
 
 function showWhole(answer) {
@@ -394,7 +410,8 @@ async function orWhyNot(make) {
         throw error;
       }
       const lines = error.faults.map((fault) => fault.text);
-      const presses = [["See why", () => showWhy(error.faults)]];
+      const there = lines.length === 1 ? "Go to it" : "Go to the first";
+      const presses = [[there, () => showWhy(error.faults)]];
       if (lines.length === 1) notice(`No PDF: ${lines[0]}`, { presses });
       else notice(`No PDF: ${lines.length} things to mend first`, { presses, lines });
     }
@@ -524,10 +541,7 @@ async function start() {
   else askAll();
 }
 
-window.addEventListener("resize", () => {
-  findings.fold();
-  fitFindings();
-});
+window.addEventListener("resize", refold);
 byId("findings").addEventListener("toggle", fitFindings, { capture: true });
 byId("open").addEventListener("click", open);
 byId("undo").addEventListener("click", () => step(job.undo()));

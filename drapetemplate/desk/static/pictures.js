@@ -38,6 +38,11 @@ export class Pictures {
       on: { input: () => this.#push(), pointerdown: () => this.#push() },
     });
     this.state = make("p", { class: "state" });
+    this.again = make(
+      "button",
+      { type: "button", class: "link", hidden: true, on: { click: () => this.#closeAgain() } },
+      "Back to closed",
+    );
     this.running = make(
       "dl",
       { class: "running" },
@@ -49,11 +54,11 @@ export class Pictures {
       make(
         "div",
         { class: "way" },
-        make("label", { for: "slider" }, "Push it: closed"),
+        make("label", { for: "slider" }, "Push it: pulled out"),
         this.slider,
-        make("span", { "aria-hidden": "true" }, "open"),
+        make("span", { "aria-hidden": "true" }, "pushed together"),
       ),
-      this.state,
+      make("div", { class: "where" }, this.state, this.again),
       this.running,
     );
     const part = (name, title, ...children) =>
@@ -131,7 +136,7 @@ export class Pictures {
     arrange(this.grid, drawn.filter(Boolean));
     const box = this.front.firstChild?.viewBox.baseVal;
     this.grid.classList.toggle("broad", !box || box.width > BROAD * box.height);
-    this.pushed.hidden = !this.moves || !panel.above.closed;
+    this.pushed.classList.toggle("to-come", !this.moves); // its room is kept: nothing moves
     if (!this.moves || !this.pushing) {
       this.above.style.minHeight = "";
       fill(this.above, panel.above.closed);
@@ -139,6 +144,7 @@ export class Pictures {
     if (!this.moves) return;
     const last = this.moves.positions.length - 1;
     set(this.slider, "max", last);
+    this.slider.style.setProperty("--closed", this.moves.planned / last);
     this.slider.value = this.share === null ? this.moves.planned : Math.round(this.share * last);
     this.#position();
   }
@@ -153,10 +159,17 @@ export class Pictures {
     this.#position();
   }
 
+  #closeAgain() {
+    this.slider.value = this.moves.planned;
+    this.#push();
+    this.slider.focus();
+  }
+
   /** Show what the slider stands at: its figures and, once it was pushed, its picture. */
   #position() {
     const { words, path, rings } = this.moves.positions[Number(this.slider.value)];
     say(this.state, words.state || "on the way");
+    this.again.hidden = Number(this.slider.value) === this.moves.planned;
     RUNNING.forEach(([key], at) => say(this.running.children[at].lastChild, words[key]));
     const told = RUNNING.map(([key, title]) => `${title}: ${words[key]}`);
     set(this.slider, "aria-valuetext", [words.state, ...told].filter(Boolean).join("; "));

@@ -157,7 +157,7 @@ def test_what_is_missing_at_another_window_is_gone_to(page: Page) -> None:
     rest(page)
     page.get_by_role("button", name="Save the PDF").click()
     page.locator("#notice").get_by_text("“Finished width of one panel, laid flat?”").wait_for()
-    page.get_by_role("button", name="See why").click()
+    page.get_by_role("button", name="Go to it").click()
     line = field_at(page, "window[2].width").locator("input")
     line.wait_for()
     assert line.evaluate("one => one === document.activeElement")
