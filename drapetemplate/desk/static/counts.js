@@ -10,6 +10,8 @@ const COLUMNS = [
   ["sheets", "Sheets"],
 ];
 
+const PICTURED = { pole: "Closed, from above", hooks: "Heading, flat" };
+
 /** Shows counts in `root`; `take(count)` is called for the one that is pressed. */
 export class Counts {
   constructor(root, take) {
@@ -17,19 +19,19 @@ export class Counts {
     this.shown = "";
   }
 
-  /** Show what the server told of the counts. */
-  show(counts) {
-    const now = JSON.stringify(counts);
+  /** Show what the server told of the counts of a panel `hung` on "pole" or "hooks". */
+  show(counts, hung) {
+    const now = JSON.stringify([counts, hung]);
     if (now === this.shown) return;
     this.shown = now;
     const focused = this.root.contains(document.activeElement);
-    this.root.replaceChildren(...(counts.length ? this.#table(counts) : []));
+    this.root.replaceChildren(...(counts.length ? this.#table(counts, hung) : []));
     if (focused) this.root.querySelector("h2")?.focus();
   }
 
-  #table(counts) {
+  #table(counts, hung) {
     const columns = COLUMNS.filter(([key]) => counts.some((told) => told[key]));
-    const head = ["Eyelets", "Closed, from above", ...columns.map(([, words]) => words), "Choose"];
+    const head = ["Eyelets", PICTURED[hung], ...columns.map(([, words]) => words), "Choose"];
     return [
       make("h2", { id: "counts-title", tabindex: "-1" }, "Counts side by side"),
       make(

@@ -6,6 +6,7 @@ import { linksTo } from "./form.js";
 
 const FIRST = 6; // figures that stand over the pictures
 const MARGIN = 12; // px under the lowest picture
+const ALL_ELSE = "All else may stay as it is: what is then taken stands in its field, or under it.";
 const SPOKEN = 4; // and that are read out
 
 /** Show the first figures over the pictures, and all of them under these. */
@@ -43,6 +44,8 @@ export function showStill(form, faults) {
   if (missing.length) {
     parts.push(make("p", {}, "Still to answer before the panel can be drawn:"));
     parts.push(linksTo(form, missing));
+    const never = !byId("pictures").childElementCount;
+    if (never) parts.push(make("p", { class: "quiet" }, ALL_ELSE));
   }
   byId("still").hidden = !parts.length;
   byId("still").replaceChildren(...parts);
