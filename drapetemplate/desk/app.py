@@ -64,7 +64,7 @@ def build(job: DeskJob) -> Starlette:
                 lambda page, body: _approval(job, page, body),
                 Limited(1),
             ),
-            _post("/look", requests.OfWindow, _of_window(look), Limited(2)),
+            _post("/look", requests.Look, _look, Limited(2)),
             _post("/positions", requests.OfWindow, _of_window(positions), at_rest),
             _post("/counts", requests.OfWindow, _of_window(_counts), at_rest),
             _post("/whole", requests.OfAll, _whole, at_rest),
@@ -160,6 +160,10 @@ def _to_keep(make: Callable[[], Made], stem: str, answers: Mapping[str, str]) ->
         "X-Desk-Parts": str(made.parts),
     }
     return Response(made.data, media_type="application/pdf", headers=headers)
+
+
+def _look(_page: str, body: requests.Look) -> Response:
+    return JSONResponse({"seq": body.seq} | look(body.answers, body.window, body.room))
 
 
 def _of_window(show: Callable[[Mapping[str, str], int], dict[str, Any]]) -> Work[requests.OfWindow]:

@@ -64,7 +64,7 @@ def _count(job: Job, choice: Choice, scale: int) -> dict[str, Any]:
     shown |= _figures(job, choice, window)
     if choice.count <= MOST_DRAWN:
         picture = _picture(job, window, scale)
-        shown["picture"] = as_svg(picture, f"{choice.count} eyelets. Scale 1:{scale}")
+        shown["picture"] = as_svg(picture, f"{choice.count} eyelets")
     return shown
 
 

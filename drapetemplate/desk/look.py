@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -20,14 +21,19 @@ from drapetemplate.ticket.panel_views import window_pictures
 from drapetemplate.wording import counted
 from drapetemplate.words.figures import in_full, window_figures
 
-ROOM = 180.0
-"""Millimetres that a picture may be wide, at the page's own size; a page may show it smaller."""
+ROOM = 180
+"""Millimetres that a picture may be wide, at the page's own size, if the page doesn't say."""
 LENGTH_UNKNOWN = "length not told: drawn at any length"
+_OF_A_FILE = re.compile(r" \([a-z_.]+ (?:= |in \[)[^()]*\)")
+"""What a job file's key is, in brackets: a page has none, but what a finding names to press."""
 LEVELS = {"stop": "Stop", "warn": "Warning", "note": "Note"}
 
 
-def look(answers: Mapping[str, str], window: int) -> dict[str, Any]:
+def look(answers: Mapping[str, str], window: int, room: float = ROOM) -> dict[str, Any]:
     """Return what a page shows of one window, from 1, ready for a JSON writer.
+
+    Pictures are at most `room` mm wide, so that a page that has no more needn't show them, and the
+    words in them, any smaller.
 
     While something speaks against the answers, or an answer is missing, there are no findings,
     figures and panels.
@@ -47,7 +53,7 @@ def look(answers: Mapping[str, str], window: int) -> dict[str, Any]:
     (planned,) = read.plan.windows
     shown["findings"] = findings_shown(answers, window, planned)
     shown["figures"] = _figures(read, read.job, planned)
-    shown["panels"] = [_panel(read.job, planned, panel) for panel in planned.panels]
+    shown["panels"] = [_panel(read.job, planned, panel, room) for panel in planned.panels]
     return shown
 
 
@@ -72,7 +78,7 @@ def findings_shown(
             "title": LEVELS[finding.level],
             "code": finding.code,
             "short": short(finding.code, finding.level),
-            "text": finding.text,
+            "text": _OF_A_FILE.sub("", finding.text),
             "remedies": _remedies(answers, window, finding),
         }
         for finding in worst_first(dict.fromkeys(planned.findings))
@@ -101,14 +107,14 @@ def _figures(read: WindowRead, job: Job, planned: WindowPlan) -> list[dict[str, 
     return figures
 
 
-def _panel(job: Job, planned: WindowPlan, panel: PanelPlan) -> dict[str, Any]:
+def _panel(job: Job, planned: WindowPlan, panel: PanelPlan, room: float) -> dict[str, Any]:
     """A panel's pictures with their captions; None for those that one on hooks hasn't."""
     drawn = window_pictures(
-        job, replace(planned, panels=(panel,)), typeface(), ROOM, on_screen=True
+        job, replace(planned, panels=(panel,)), typeface(), room, on_screen=True
     )
     names = ("closed", "stacked", "front", "flat")[-len(drawn) :]
     pictures = {
-        name: (words, as_svg(picture, f"{words}. Scale 1:{picture.scale}"))
+        name: (words, as_svg(picture, words))
         for name, (words, picture) in zip(names, drawn, strict=True)
     }
     svg = {name: picture for name, (_, picture) in pictures.items()}

@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal, NoReturn, TypeVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
+from drapetemplate.desk.look import ROOM
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.interview.check_answers import in_plain_words
 from drapetemplate.job.parse import place_of
@@ -58,6 +59,12 @@ class OfWindow(_Shape):
     seq: int
     answers: AnswersByPath
     window: WindowNumber
+
+
+class Look(OfWindow):
+    """The same, and how many millimetres the page has for a picture across."""
+
+    room: Annotated[int, Field(ge=60, le=500)] = ROOM
 
 
 class OfAll(_Shape):

@@ -64,7 +64,7 @@ def _moved(
     if plain is not None:
         text += _in_drops(uses, plain.cloth)
     remedies = [AS_SEAMS] if advice is not None and advice.mends(AS_SEAMS, "pattern-width") else []
-    kept = '. pattern = "seams" keeps the width' if remedies else ""
+    kept = '. Matched at the seams alone (pattern = "seams") it keeps the width' if remedies else ""
     return finding("pattern-width", f"{text}{kept}", remedies=remedies)
 
 
@@ -111,14 +111,14 @@ def _free(
             f"the eyelets would stand {say(pitch)} apart at the least, and nothing says that the "
             "wall leaves such deep folds room"
         )
-        mend = "projection in [pole], or a count"
+        mend = "the pole's projection (projection in [pole]), or a count"
     else:
         why = _no_width("any count")
         mend = "another width"
     return finding(
         "pattern-free",
         f"no front folds show the same place of a pattern that repeats every {say(pattern.repeat)}:"
-        f' {why}. It is planned as pattern = "seams"; what would do: {mend}',
+        f' {why}. It is matched at the seams alone (pattern = "seams"); what would do: {mend}',
         remedies=remedies,
     )
 

@@ -13,7 +13,7 @@ from drapetemplate.planning.findings import finding
 from drapetemplate.planning.model import Change, Finding, PanelPlan, Remedy
 from drapetemplate.planning.seam_places import FLANGE_CLEARANCE
 from drapetemplate.planning.seams import SeamPlan
-from drapetemplate.wording import Wording
+from drapetemplate.wording import Wording, counted
 
 DROP_CODES = frozenset({"extra-width", "extra-seam"})
 """What hiding seams costs: told with the counts that hide them, in drops."""
@@ -213,11 +213,12 @@ class _SeamWords:
     def _one_more(self) -> str:
         """What another seam a panel would save."""
         now, then = self.seams.drops, self.seams.drops_with_one_more
+        extra = self.window.extra_seams + 1
         noun, kept = ("lining seam", "clear of the eyelets") if self.lining else ("seam", "hidden")
         return (
             f"one more {noun} a panel, {kept} like the others, would take {then} drops in place of "
-            f"{now} ({self._fewer(now - then)}): extra_seams = {self.window.extra_seams + 1} "
-            "allows it"
+            f"{now} ({self._fewer(now - then)}). {counted(extra, 'extra seam')} a panel "
+            f"(extra_seams = {extra}) would allow it"
         )
 
 

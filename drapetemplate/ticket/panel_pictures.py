@@ -5,7 +5,7 @@ Left is left as seen from the room in either.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from math import cos, radians
@@ -24,6 +24,7 @@ from drapetemplate.ticket.picture import CLOTH, MOTIF_HALF, SEAM, THIN, Picture,
 REACH = Pen(0.15, (1.0, 0.8))
 BACK_GREY = 0.86
 LETTER_BESIDE = 0.4  # mm free beside a gap's letter
+NAME_FREE = 1.0  # mm free under and beside a name over the heading
 MOST_HEIGHT = 90.0  # mm of paper a panel from the front or from above may take
 
 
@@ -106,11 +107,12 @@ def motifs_along(panel: PanelPlan) -> Iterator[float]:
 
 
 def flat_strip(
-    job: Job, panel: PanelPlan, typeface: Typeface, scale: int, *, folds: bool = False
+    job: Job, panel: PanelPlan, typeface: Typeface, scale: int, *, named: bool = False
 ) -> Picture:
     """The heading laid flat, as seen from the face: eyelets, front and back gaps, seams.
 
-    With `folds` it shows too where a panel on a pole turns back to the wall.
+    `named`, it shows too where a panel on a pole turns back to the wall, and over it stands what
+    its marks are.
     """
     width, height = float(panel.width) / scale, float(panel.band_height) / scale
     corners = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
@@ -127,37 +129,61 @@ def flat_strip(
         marks += [Circle(x(c), y, float(diameter) / 2 / scale, pen, role) for c in panel.centers]
     names = dict(zip(("front", "back"), job.paper.letters, strict=True))
     size = SMALL
-    room = float(min(_widest_part(panel, before + panel.outside / 2) for before in panel.centers))
-    if max(typeface.width(name, size) for name in names.values()) + LETTER_BESIDE <= room / scale:
-        marks += [
-            drawing.text(
-                typeface,
-                x(_beside_seams(panel, before + panel.outside / 2)),
-                y - size * 0.36,
-                names[kind],
-                size,
-                LETTERS[kind],
-                anchor="middle",
-            )
-            for before, kind in zip(panel.centers, panel.gaps, strict=False)
-        ]
+    starts = [before + panel.outside / 2 for before in panel.centers[: len(panel.gaps)]]
+    needed = max(typeface.width(name, size) for name in names.values()) + LETTER_BESIDE
+    fits = [needed <= float(_widest_part(panel, start)) / scale for start in starts]
+    marks += [
+        drawing.text(
+            typeface,
+            x(_beside_seams(panel, start)),
+            y - size * 0.36,
+            names[kind],
+            size,
+            LETTERS[kind],
+            anchor="middle",
+        )
+        for start, kind, fit in zip(starts, panel.gaps, fits, strict=True)
+        if all(fits) or (named and fit)
+    ]
     for motif in panel.motifs or ():
         if 0 <= motif <= panel.width:
             marks.append(drawing.lozenge(x(motif), 2.5 * MOTIF_HALF, MOTIF_HALF, THIN, Role.MOTIF))
     marks += [Line(x(s), 0.0, x(s), height, SEAM, Role.SEAM) for s in panel.seams or ()]
-    if folds and panel.hang is not None:
-        marks += [
-            Line(x(at), 0.0, x(at), height, REACH, Role.RETURN_FOLD) for at in _return_folds(panel)
-        ]
-    return Picture(width, height, scale, tuple(marks))
+    if not named:
+        return Picture(width, height, scale, tuple(marks))
+    words = [(x(s), "seam") for s in panel.seams or ()]
+    words += [(x(motif), "motif") for motif in panel.motifs or () if 0 <= motif <= panel.width][:1]
+    if panel.hang is not None:
+        returns = list(_returns(panel))
+        marks += [Line(x(at), 0.0, x(at), height, REACH, Role.RETURN_FOLD) for at, _ in returns]
+        words = [*((x((at + edge) / 2), "return") for at, edge in returns), *words]
+    marks += _names(typeface, words, width, height + NAME_FREE)
+    return Picture(width, height + NAME_FREE + SMALL if words else height, scale, tuple(marks))
 
 
-def _return_folds(panel: PanelPlan) -> Iterator[Fraction]:
-    """Where the panel turns back to the wall: beside its last eyelet; a single one at both ends."""
+def _names(
+    typeface: Typeface, words: Sequence[tuple[float, str]], width: float, y: float
+) -> Iterator[Mark]:
+    """Words in one row, each over its x or as near as the row's ends let it be.
+
+    One that would stand on those before it is left out: the like of it is named elsewhere.
+    """
+    taken: list[tuple[float, float]] = []
+    for x, word in words:
+        half = typeface.width(word, SMALL) / 2
+        middle = max(half, min(x, width - half))
+        start, end = middle - half - NAME_FREE, middle + half + NAME_FREE
+        if all(end <= other_start or other_end <= start for other_start, other_end in taken):
+            taken.append((middle - half, middle + half))
+            yield drawing.text(typeface, middle, y, word, SMALL, Role.SIZE, anchor="middle")
+
+
+def _returns(panel: PanelPlan) -> Iterator[tuple[Fraction, Fraction]]:
+    """Where the panel turns back to the wall and the edge there; a single one's two ends do."""
     if panel.return_:
-        yield panel.width - panel.return_
+        yield panel.width - panel.return_, panel.width
     if panel.side == "single" and panel.leading:
-        yield panel.leading
+        yield panel.leading, Fraction(0)
 
 
 def _free(panel: PanelPlan, start: Fraction) -> tuple[Fraction, Fraction]:

@@ -9,6 +9,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.model import PanelPlan, WindowPlan
+from drapetemplate.ticket.flow import SMALL
 from drapetemplate.ticket.from_above import LEAST_STEPS, SCREEN_STEPS, from_above
 from drapetemplate.ticket.panel_pictures import (
     MOST_HEIGHT,
@@ -18,8 +19,11 @@ from drapetemplate.ticket.panel_pictures import (
     shown_length,
 )
 from drapetemplate.ticket.picture import SCALES, Picture, scale_for
-from drapetemplate.ticket.sized_picture import BELOW, beside, with_sizes
+from drapetemplate.ticket.sized_picture import BELOW, BESIDE_TURNED, beside, with_sizes
 from drapetemplate.wording import Wording, times
+
+FRONT_ON_SCREEN = 78.0
+"""Millimetres that a view from the front may be wide on a page, which has others beside it."""
 
 
 def covered(panel: PanelPlan, hang: Hang) -> Length:
@@ -66,12 +70,13 @@ def window_pictures(
     """Every picture of a window's first panel with its caption, each no wider than `room` mm.
 
     Those of the panel on its pole are no higher than `most`. `on_screen` the flat heading shows
-    too where it turns back to the wall, and curves have fewer steps.
+    too where it turns back to the wall, and names what it shows; the view from the front leaves
+    room beside it for the others; and curves have fewer steps.
 
     The two views from above share one scale.
     """
     panel, say = planned.panels[0], Wording(job.units)
-    flat = flat_strip(job, panel, typeface, scale_for(panel.width, room), folds=on_screen)
+    flat = flat_strip(job, panel, typeface, scale_for(panel.width, room), named=on_screen)
     flat = with_sizes(flat, typeface, (0.0, flat.width, f"finished width {say(panel.width)}"))
     seams = ", seams dotted" if panel.seams else ""
     seams += ", lozenges at motifs' centres" if panel.motifs else ""
@@ -103,7 +108,8 @@ def window_pictures(
         # Few eyelets far apart hang deeper than they are wide.
         if max(view.height for view in views) <= most:
             break
-    front = _front(job, planned, panel, hang, typeface, (room, most))
+    box = (min(room, FRONT_ON_SCREEN) if on_screen else room, most)
+    front = _front(job, planned, panel, hang, typeface, box, turned=on_screen)
     closed, stacked = captions(job, panel, hang)
     unknown = ", its length not known and not to scale" if planned.length is None else ""
     pole = "; grey along the rings: the pole" if planned.window.pole.diameter else ""
@@ -138,16 +144,28 @@ def _front(
     hang: Hang,
     typeface: Typeface,
     box: tuple[float, float],
+    *,
+    turned: bool,
 ) -> Picture:
-    """The closed panel from the front with its sizes, no wider or higher than `box`, in mm."""
+    """The closed panel from the front with its sizes, no wider or higher than `box`, in mm.
+
+    Its length is written along its line if `turned`, and if it is long enough for that.
+    """
     room, most = box
     say = Wording(job.units)
     span = covered(panel, hang)
     covers = f"pole covered {say.hung(span)}, first eyelet to last"
     long = "" if planned.length is None else f"finished length {say(planned.length)}"
-    taken = beside(long, typeface) if long else 0.0
     across, high = closed_width(panel, hang), shown_length(planned, panel, hang)
-    scale = max(scale_for(across, room - taken), scale_for(high, most - BELOW))
+    by_height = scale_for(high, most - BELOW)
+
+    def scale_beside(taken: float) -> int:
+        return max(scale_for(across, room - taken), by_height)
+
+    scale = scale_beside(BESIDE_TURNED)
+    turned = turned and high / scale >= typeface.width(long, SMALL)
+    if not turned:
+        scale = scale_beside(beside(long, typeface) if long else 0.0)
     bare = from_front(planned, panel, hang, scale)
     left = hang.closed.outside / 2 / scale
     return with_sizes(
@@ -155,4 +173,5 @@ def _front(
         typeface,
         (left, left + float(span) / scale, covers),
         (0.0, bare.height, long) if long else None,
+        turned=turned,
     )

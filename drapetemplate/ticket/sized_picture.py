@@ -19,6 +19,8 @@ Size = tuple[float, float, str]
 BELOW = FREE + WORDS + SMALL * 1.02  # mm that a size under the picture takes
 ABOVE = FREE + WORDS + SMALL  # and one over it
 
+BESIDE_TURNED = BELOW  # and one at its right, its words turned along the line
+
 
 def beside(words: str, typeface: Typeface) -> float:
     """How many mm a size to the right of a picture takes."""
@@ -31,10 +33,12 @@ def with_sizes(
     across: Size,
     up: Size | None = None,
     over: Size | None = None,
+    *,
+    turned: bool = False,
 ) -> Picture:
     """The picture with a size under it, from one x to another, and one at its right, between y.
 
-    And one `over` it, from one x to another.
+    And one `over` it, from one x to another. Words at the right are `turned` along their line.
 
     Words under it stand in the middle of their line, and past its ends where they are longer. The
     picture grows by what they take.
@@ -57,10 +61,18 @@ def with_sizes(
         low, high, words = up
         x = picture.width + FREE
         marks += _line(x, low + BELOW, x, high + BELOW)
-        at = x + TICK + WORDS
-        baseline = (low + high) / 2 + BELOW - SMALL * 0.36
-        marks.append(drawing.text(typeface, at, baseline, words, SMALL, Role.SIZE))
-        width = max(width, picture.width + beside(words, typeface))
+        at, middle = x + TICK + WORDS, (low + high) / 2 + BELOW
+        if turned:
+            at = x + WORDS + SMALL * 0.76
+            text = drawing.text(
+                typeface, at, middle, words, SMALL, Role.SIZE, anchor="middle", angle=90
+            )
+            marks.append(text)
+            width = max(width, picture.width + BESIDE_TURNED)
+        else:
+            baseline = middle - SMALL * 0.36
+            marks.append(drawing.text(typeface, at, baseline, words, SMALL, Role.SIZE))
+            width = max(width, picture.width + beside(words, typeface))
     return Picture(width, height, picture.scale, tuple(marks))
 
 

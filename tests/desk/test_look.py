@@ -21,6 +21,7 @@ from tests.helpers.jobfiles import job_toml
 from tests.helpers.on_screen import SVG, across
 
 SAMPLES = sorted(Path("sample_jobs").glob("*.toml"))
+KEY = r" \((extra_seams|pattern) = [^)]*\)"
 LEAST = {
     "job.name": "Heron Point, writing room",
     "window[1].width": "88",
@@ -48,7 +49,9 @@ def test_figures_and_findings_are_the_plans(sample: Path) -> None:
         assert int(sheets.split()[0]) >= window["panels"][0]["strip"]["sheets"]
         found = {(f["level"], f["code"], f["text"]) for f in window["findings"]}
         told = [(each["level"], each["code"], each["text"]) for each in shown["findings"]]
-        assert set(told) == {each for each in found if each[1] != "assumed"}
+        as_told = {(level, code, re.sub(KEY, "", text)) for level, code, text in found}
+        assert set(told) == {each for each in as_told if each[1] != "assumed"}
+        assert not any(" = " in text for *_, text in told)  # a page has no keys
         levels = [["stop", "warn", "note"].index(level) for level, _, _ in told]
         assert levels == sorted(levels)
 
@@ -95,6 +98,8 @@ def test_flat_heading_shows_its_returns() -> None:
     single = look({**LEAST, "window[1].panels": "single"}, 1)["panels"][0]["flat"]
     hooks = look({**LEAST, "eyelet.hung": "hooks"}, 1)["panels"][0]["flat"]
     assert [len(across(flat, "return-fold")) for flat in (pair, single, hooks)] == [1, 2, 0]
+    # Over it stands what it is.
+    assert [flat.count(">return</text>") for flat in (pair, single, hooks)] == [1, 2, 0]
     # The right panel's is at its right, 3 in of 88 from its end.
     right = look({**LEAST, "window[1].return": "3"}, 1)["panels"][1]["flat"]
     root = ET.fromstring(right)  # noqa: S314  # our own
@@ -169,3 +174,34 @@ def test_a_count_that_the_wall_moves_says_why() -> None:
     assert near["near"].endswith(": 14 would hit the wall stacked")
     assert "near" not in eyelets({"pole.projection": "4"})
     assert eyelets({"pole.projection": "4"})["value"].startswith("14, ")
+
+
+def names(svg: str) -> list[tuple[float, str]]:
+    """What stands over the heading and how far from its left edge, in mm, left to right."""
+    root = ET.fromstring(svg)  # noqa: S314  # our own
+    said = [(float(mark.attrib["x"]), mark.text or "") for mark in root.iter(f"{SVG}text")]
+    return sorted(each for each in said if each[1] in {"return", "seam", "motif"})
+
+
+def test_flat_heading_names_its_marks() -> None:
+    """Over the heading stands what is under it: each seam where it is, one motif of all."""
+    answers = answers_of(Path("sample_jobs/card_room.toml").read_text(encoding="utf-8"))
+    flat = look(answers, 1)["panels"][0]["flat"]
+    named = names(flat)
+    assert [word for _, word in named].count("motif") == 1
+    assert [x for x, word in named if word == "seam"] == pytest.approx(
+        sorted(across(flat, "seam")), abs=0.02
+    )
+    assert named[0][1] == "return"
+
+
+def test_words_in_pictures_are_read_at_any_width() -> None:
+    """A narrow page's pictures are no wider than it has room, their words as large as ever."""
+    answers = answers_of(Path("sample_jobs/card_room.toml").read_text(encoding="utf-8"))
+    for room in (100, 130, 220):
+        (panel, _) = look(answers, 1, room)["panels"]
+        for svg in (panel["above"]["closed"], panel["front"], panel["flat"]):
+            root = ET.fromstring(svg)  # noqa: S314  # our own
+            assert float(root.attrib["width"].removesuffix("mm")) <= room + 1
+            sizes = {float(mark.attrib["font-size"]) for mark in root.iter(f"{SVG}text")}
+            assert min(sizes) * 96 / 25.4 >= 11  # px

@@ -460,7 +460,7 @@ def test_extra_seam() -> None:
     assert finding.level == "note"
     assert finding.text == (
         "one more seam a panel, hidden like the others, would take 3 drops in place of 4 "
-        "(1 fewer, 102 1/4 in of cloth): extra_seams = 1 allows it"
+        "(1 fewer, 102 1/4 in of cloth). 1 extra seam a panel (extra_seams = 1) would allow it"
     )
     allowed = window_of(
         f"{ONE_MORE}\nextra_seams = 1", eyelet=ONE_MORE_RING, tables="[fabric]\nwidth = 56"

@@ -27,7 +27,7 @@ export class Findings {
     const focused = had ? document.activeElement.dataset.key : "";
     const notes = findings.filter((finding) => finding.level === "note");
     const grave = findings.filter((finding) => finding.level !== "note");
-    const open = this.root.querySelector("details")?.open || !grave.length;
+    const open = this.root.querySelector("details")?.open;
     this.more = make("button", {
       type: "button",
       class: "link more",
@@ -48,7 +48,8 @@ export class Findings {
       ),
       ...(findings.length ? [] : [make("p", { class: "quiet" }, "Nothing speaks against it.")]),
       ...(grave.length ? [this.#list(grave, accepted)] : []),
-      ...(notes.length ? [this.#notes(notes, accepted, open)] : []),
+      ...(notes.length && grave.length ? [this.#notes(notes, accepted, open)] : []),
+      ...(notes.length && !grave.length ? [this.#list(notes, accepted)] : []),
     );
     this.fold();
     if (had) this.#focusAgain(focused);
@@ -65,40 +66,38 @@ export class Findings {
    * is graver. */
   fold() {
     const notes = this.root.querySelector("details");
-    const grave = [...this.root.querySelectorAll(":scope > ul > li")];
-    const items = grave.length ? grave : [...this.root.querySelectorAll("li")];
+    const items = [...this.root.querySelectorAll(":scope > ul > li")];
     if (!items.length) {
       if (this.more) this.more.hidden = true;
       return;
     }
-    const under = grave.length ? notes : null;
     for (const item of items) {
       item.hidden = false;
       item.classList.remove("brief");
     }
-    if (under) under.hidden = false;
+    if (notes) notes.hidden = false;
     this.more.hidden = true;
     const fits = () => this.root.offsetHeight <= roomForFindings();
-    if (fits() || (under?.open && !this.all)) return;
+    if (fits() || (notes?.open && !this.all)) return;
     if (this.all) {
       this.more.hidden = items.length === 1;
       say(this.more, "Show fewer");
       return;
     }
-    if (items.length === 1 && !under) return;
+    if (items.length === 1 && !notes) return;
     this.more.hidden = false;
     say(this.more, "Show all in full");
     for (const item of items.slice(1).reverse()) {
       item.classList.add("brief");
       if (fits()) return;
     }
-    if (under) under.hidden = true;
+    if (notes) notes.hidden = true;
     let shown = items.length;
     while (shown > 1 && !fits()) {
       shown -= 1;
       items[shown].hidden = true;
     }
-    const more = items.length - shown + (under?.querySelectorAll("li").length ?? 0);
+    const more = items.length - shown + (notes?.querySelectorAll("li").length ?? 0);
     if (more) say(this.more, `Show ${more} more`);
   }
 

@@ -17,6 +17,7 @@ import { Windows } from "./windows.js";
 const SOON = 200; // ms of rest until the slider's positions and the counts are asked for
 const REST = 500; // until the whole job is, and what changed is read out
 const LONG = 2000; // until it is said that an answer takes long
+const OTHER_ROOM = 8; // mm across that a picture's room may change by until it is drawn anew
 const MOST_TOLD = 6; // answers of a draft that are told
 const AGAIN = 1000; // until a program that didn't answer is asked again
 const OF_A_WINDOW = /^window\[(\d+)\]/;
@@ -128,7 +129,7 @@ function askAll(nothingMore = true) {
   form.fill(job.answers);
   set(document.body, "data-resting", "no");
   set(document.body, "data-looked", "no");
-  look.ask({ answers: job.answers, window: job.window });
+  askLook();
   soon.wait();
   rest.wait();
   slow.wait();
@@ -146,11 +147,18 @@ function restIfOver() {
   rest.now();
 }
 
+function askLook() {
+  look.ask({ answers: job.answers, window: job.window, room: pictures.room });
+}
+
+/** Whether pictures drawn for `room` mm should be drawn anew for the room that there is now. */
+const isForOtherRoom = (room) => Math.abs(pictures.room - room) > OTHER_ROOM;
+
 function askWhole() {
   wholeAsked.ask({ answers: job.answers, accept: [...accepted] });
 }
 
-function showLook(answer, { answers, window }) {
+function showLook(answer, { answers, window, room }) {
   back();
   if (answers === job.answers && window === job.window) set(document.body, "data-looked", "yes");
   latest = answer;
@@ -167,6 +175,7 @@ function showLook(answer, { answers, window }) {
     byId("client").hidden = false;
     fitFront();
     drawn = job.window;
+    if (isForOtherRoom(room)) askLook();
     showStill(form, answer.faults);
   } else if (form.resting) {
     nothingToDraw();
@@ -174,12 +183,6 @@ function showLook(answer, { answers, window }) {
   if (form.resting) fitFindings();
   if (toVisit && form.visit(toVisit)) toVisit = "";
   restIfOver();
-}
-
-/** The slider comes and goes over the picture from the front, which is then fitted anew. */
-function showMoves(answer) {
-  pictures.showMoves(answer);
-  fitFront();
 }
 
 /** There is no panel for these answers. While one types that is left unsaid: half a measure is read
@@ -541,7 +544,13 @@ async function start() {
   else askAll();
 }
 
-window.addEventListener("resize", refold);
+const resized = whenResting(() => {
+  if (latest?.panels.length) askLook();
+}, SOON);
+window.addEventListener("resize", () => {
+  refold();
+  resized.wait();
+});
 byId("findings").addEventListener("toggle", fitFindings, { capture: true });
 byId("open").addEventListener("click", open);
 byId("undo").addEventListener("click", () => step(job.undo()));

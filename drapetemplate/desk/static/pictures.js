@@ -13,6 +13,11 @@ const RUNNING = [
   ["angle", "Rings"],
   ["free", "Free to the wall"],
 ];
+const INCH = 96; // px
+const FRONT = 320; // px that the view from the front takes beside the others, with what is between
+const SIDE_BY_SIDE = 736; // px of width over which it stands beside them, as in the style
+const LEAST_ROOM = 60; // mm across that the server draws for
+const MOST_ROOM = 240; // and as broad as the style lets a picture be
 const LARGER = 1.35; // times its own size that a picture is shown at the most
 const BROAD = 1.3; // a front this much wider than high has a row of its own
 
@@ -62,12 +67,25 @@ export class Pictures {
       this.running,
     );
     const part = (name, title, ...children) =>
-      make("section", { class: name }, make("h3", {}, title), ...children);
-    this.fromAbove = part("from-above", "From above, the wall at the top", this.above, this.pushed);
-    this.fromFront = part("from-front", "From the front, closed", this.unknown, this.front);
-    this.headingFlat = part("heading-flat", "The heading, flat", this.flat);
+      make("section", { class: name }, make("h3", {}, ...title), ...children);
+    this.fromAbove = part("from-above", ["From above, the wall at the top"], this.above, this.pushed);
+    this.fromFront = part(
+      "from-front",
+      ["From the front, closed ", make("span", {}, "(back folds grey)")],
+      this.unknown,
+      this.front,
+    );
+    this.headingFlat = part("heading-flat", ["The heading, flat"], this.flat);
     this.row = make("div", { class: "row" }, this.choice);
     this.grid = make("div", { class: "grid" });
+  }
+
+  /** Return how many millimetres there are for a picture across, beside that from the front. */
+  get room() {
+    const across = this.root.clientWidth;
+    const beside = across > SIDE_BY_SIDE && !this.grid.classList.contains("broad") ? FRONT : 0;
+    const mm = Math.floor(((across - beside) / INCH) * 25.4);
+    return Math.max(LEAST_ROOM, Math.min(mm, MOST_ROOM));
   }
 
   /** Show the panels that the server drew. */

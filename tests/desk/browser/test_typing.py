@@ -167,7 +167,6 @@ def test_undo_and_redo(page: Page) -> None:
 def test_a_remedy_is_pressed(page: Page) -> None:
     """A finding's remedy is a button that makes its change, in the field where it belongs."""
     type_in(page, {**LEAST, "pole.diameter": "1 3/8"})
-    page.get_by_role("button", name="Show").click()
     page.get_by_role("button", name="Change to: pole of 3/4 in").click()
     rest(page)
     assert field_at(page, "pole.diameter").locator("input").input_value() == "3/4"
