@@ -12,6 +12,7 @@ import re
 import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import accumulate
 
 from drapetemplate.record.attachment import NAME, SETTINGS, checksum
 from drapetemplate.record.objects import (
@@ -33,7 +34,7 @@ NO_JOB = "no job in it"
 _LOOKS = (2_000, 30_000, 500_000)
 """How many bytes are read for an object: more only where it doesn't end before."""
 _END = 1_100
-_LONGEST_TABLE = 1_000_000
+_MOST_UNPACKED = 1_000_000
 _MOST_TABLES = 30
 _MOST_SECTIONS = 200
 _MOST_LOOKED_UP = 100
@@ -93,6 +94,9 @@ class _Pdf:
         self._objects = Objects()
         self._rows: list[_Rows] = []
         self._looked_up = 0
+        self._left = _MOST_UNPACKED
+        # Object streams unpacked so far: one has many objects.
+        self._streams: dict[int, tuple[dict[str, Value], bytes | None]] = {}
         self._trailer = self._trailers()
 
     def attached(self, most: int) -> Attached:
@@ -132,11 +136,11 @@ class _Pdf:
         """What a reference leads to; anything else as it is."""
         if not isinstance(value, Reference):
             return value
-        found, _, _ = self._object(value)
+        found, _ = self._object(value)
         return None if isinstance(found, Reference) else found
 
-    def _object(self, reference: Reference) -> tuple[Value, bytes, int]:
-        """An object, the bytes it was read from and where in the file it ends; 0 in a stream."""
+    def _object(self, reference: Reference) -> tuple[Value, int]:
+        """An object, and where in the file its value ends; 0 for one in a stream."""
         self._looked_up += 1
         if self._looked_up > _MOST_LOOKED_UP:
             raise BadPdfError("too much of it")
@@ -144,11 +148,11 @@ class _Pdf:
         if kind == 1:
             return self._at(at, reference.number)
         if kind == 2:
-            return self._packed(at, index), b"", 0
-        return None, b"", 0
+            return self._packed(at, index), 0
+        return None, 0
 
-    def _at(self, at: int, number: int | None = None) -> tuple[Value, bytes, int]:
-        """The object that begins there: its value, what follows, and where that is in the file."""
+    def _at(self, at: int, number: int | None = None) -> tuple[Value, int]:
+        """The value of the object that begins there, and where in the file that ends."""
         for look in _LOOKS:
             data = self._read_at(at, look)
             try:
@@ -162,7 +166,7 @@ class _Pdf:
                 if len(data) < look:
                     raise
             else:
-                return value, data[end : end + 20], at + end
+                return value, at + end
         raise BadPdfError("too much of it")
 
     def _stream(self, value: Value, most: int) -> tuple[dict[str, Value], bytes | None]:
@@ -172,13 +176,12 @@ class _Pdf:
         """
         if not isinstance(value, Reference):
             return {}, None
-        entries, after, at = self._object(value)
-        return self._unpacked(entries, after, at, most)
+        return self._unpacked(*self._object(value), most)
 
     def _unpacked(
-        self, entries: Value, after: bytes, at: int, most: int
+        self, entries: Value, at: int, most: int
     ) -> tuple[dict[str, Value], bytes | None]:
-        begins = re.match(rb"[\0\t\n\f\r ]*stream(?:\r\n|\n)", after)
+        begins = re.match(rb"[\0\t\n\f\r ]*stream(?:\r\n|\n)", self._read_at(at, 20))
         if not isinstance(entries, dict) or begins is None:
             return {}, None
         length = self._value(entries.get("Length"))
@@ -196,6 +199,14 @@ class _Pdf:
         if not unpacking.eof:
             return entries, None
         return entries, _unfiltered(data, parameters) if parameters else data
+
+    def _table_bytes(self, entries: Value, at: int) -> tuple[dict[str, Value], bytes | None]:
+        """The same of a stream of cross references or objects: only so much in all."""
+        found, data = self._unpacked(entries, at, self._left)
+        self._left -= len(data or b"")
+        if data is not None and self._left < 0:
+            raise BadPdfError("too much of it")
+        return found, data
 
     # Cross references: where each object stands (ISO 32000-2:2020, 7.5.4 and 7.5.8).
 
@@ -242,8 +253,7 @@ class _Pdf:
         raise BadPdfError("too much of it")
 
     def _table_in_stream(self, at: int) -> dict[str, Value]:
-        value, after, end = self._at(at)
-        entries, data = self._unpacked(value, after, end, _LONGEST_TABLE)
+        entries, data = self._table_bytes(*self._at(at))
         widths = entries.get("W")
         sections = entries.get("Index", [0, entries.get("Size")])
         if data is None or not isinstance(widths, list) or not isinstance(sections, list):
@@ -289,11 +299,12 @@ class _Pdf:
 
     def _packed(self, stream: int, index: int) -> Value:
         """The object at a place of an object stream (ISO 32000-2:2020, 7.5.7)."""
-        kind, at, _ = self._place(stream)
-        if kind != 1:
-            raise BadPdfError("an object nowhere")
-        value, after, end = self._at(at, stream)
-        entries, data = self._unpacked(value, after, end, _LONGEST_TABLE)
+        if stream not in self._streams:
+            kind, at, _ = self._place(stream)
+            if kind != 1:
+                raise BadPdfError("an object nowhere")
+            self._streams[stream] = self._table_bytes(*self._at(at, stream))
+        entries, data = self._streams[stream]
         count, first = entries.get("N"), entries.get("First")
         if data is None or not isinstance(count, int) or not isinstance(first, int):
             raise BadPdfError("no objects")
@@ -318,11 +329,14 @@ def _unfiltered(data: bytes, parameters: dict[str, Value]) -> bytes:
         raise BadPdfError("an odd row")
     if not isinstance(predictor, int) or predictor < 10:
         raise BadPdfError("another predictor")
-    above, rows = bytes(columns), []
-    for start in range(0, len(data), columns + 1):
-        kind, row = data[start], data[start + 1 : start + 1 + columns]
-        if kind not in (0, 2) or len(row) < columns:
-            raise BadPdfError("another predictor")
-        above = bytes((a + b) % 256 for a, b in zip(row, above, strict=True)) if kind else row
-        rows.append(above)
-    return b"".join(rows)
+    row = columns + 1
+    kinds = set(data[::row])
+    if len(data) % row or not kinds <= {0, 2} or len(kinds) > 1:
+        raise BadPdfError("another predictor")
+    plain = bytearray(len(data) // row * columns)
+    for column in range(columns):
+        differences = data[column + 1 :: row]
+        if kinds == {2}:
+            differences = bytes(total % 256 for total in accumulate(differences))
+        plain[column::columns] = differences
+    return bytes(plain)
