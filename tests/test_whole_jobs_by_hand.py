@@ -78,6 +78,8 @@ TIDE_TICKET = (
     "Gaps 9 front (F), 8 back (B)",  # 17 gaps, front first and last
     "Pole covered 1156 mm closed, first eyelet to last",
     "Fullness 2.00 times",  # 17 * 136/1156
+    # half a ring's 32 at the finial and half where the panels meet; 2312/1124 = 2.057
+    "On this pole 1124 mm between end eyelets, 2.06 times: rings take the rest",
     "Stack 576 mm of pole, open",  # 18 * 32
     "Glass, drawn open 270 mm covered at either side",  # 576 - (2312 - 1700)/2
     # The end ones stand 32 in, a ring's stack: more than the 66 cos + 3 sin of 74 deg = 21.1 that

@@ -92,6 +92,9 @@ def _panel(job: Job, window: WindowPlan) -> Iterator[Figure]:
         yield _everywhere("Pole covered", f"{say(panel.covers)} closed, first eyelet to last")
     if panel.fullness is not None:
         yield _everywhere("Fullness", f"{times(panel.fullness)}, first eyelet to last")
+    held = held_on_pole(window.stand, say)
+    if held:
+        yield _everywhere("On this pole", held)
     yield _everywhere("Stack", f"{say(panel.stack)} of pole, open")
     yield from stand_figures(job, window)
     if panel.hang is not None:
@@ -155,6 +158,21 @@ def _motifs(window: WindowPlan, say: Wording) -> str:
         return ", ".join(filter(None, (f"centre {say(firsts[0])} {edge}", apart)))
     left, right = map(say, firsts)
     return f"centre {left} {edge} in the left panel, {right} in the right one, {apart}"
+
+
+def held_on_pole(stand: PoleStand, say: Wording) -> str:
+    """Return what a closed panel comes to on its pole, where rings leave less than it is to cover.
+
+    Half the pole is half a ring more than there is from centre to centre at either end. "" where a
+    panel covers what it is to, and where what it is to cover is more than there is of the pole.
+    """
+    covers, room = stand.covers, stand.room
+    if covers is None or not room or not stand.length or covers <= stand.reach:
+        return ""
+    if covers * stand.on_pole > stand.length:
+        return ""
+    fuller = times(stand.span / stand.reach)
+    return f"{say.at_most(stand.reach)} between end eyelets, {fuller}: rings take the rest"
 
 
 def glass_covered(stand: PoleStand, say: Wording) -> str:

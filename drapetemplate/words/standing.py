@@ -9,7 +9,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.model import PanelPlan, WindowPlan
 from drapetemplate.planning.pole_stand import PoleStand
 from drapetemplate.wording import Wording, load
-from drapetemplate.words.figures import glass_bare, glass_covered, lower_edge
+from drapetemplate.words.figures import glass_bare, glass_covered, held_on_pole, lower_edge
 
 NOT_GIVEN = "not given"
 
@@ -36,6 +36,7 @@ def _rows(job: Job, planned: WindowPlan) -> Iterator[tuple[str, str]]:
             f"{say(stand.beyond)} of pole: the end eyelet stands between bracket and finial",
         )
     yield from eyelets_between(planned)
+    yield "Closed", held_on_pole(stand, say)
     yield "To draw it open", _moving_end(stand)
     yield "Return", f"{say(panel.return_)} of cloth turns back to the wall"
     yield "Stack, open", f"{say(stand.stack)}{each}"

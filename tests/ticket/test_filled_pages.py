@@ -125,7 +125,7 @@ def test_a_table_begins_low_where_that_saves_a_page() -> None:
     On this paper, somewhat longer than A4, they would.
     """
     path = Path(__file__).parents[2] / "sample_jobs" / "tide_room.toml"
-    text = path.read_text(encoding="utf-8").replace('size = "a4"', 'size = "210 x 321 mm"')
+    text = path.read_text(encoding="utf-8").replace('size = "a4"', 'size = "210 x 324 mm"')
     job = read_job(text.encode(), path.name)
     planned, paper = plan(job), ticket_paper(job, None)
     strips = strip_list(job, planned.windows, None)

@@ -134,3 +134,18 @@ def test_weights() -> None:
     assert found["Weight, each panel"] == "4 lb 8 oz (2.1 kg)"
     assert found["Weight on the pole"] == "9 lb 1 oz (4.1 kg), eyelets not counted"
     assert found["Most on a bracket"].startswith("1: 4 lb 8 oz (2.1 kg); 2: 4 lb 8 oz (2.1 kg);")
+
+
+def test_rings_take_their_share_of_the_pole() -> None:
+    """Half a pole of 66 in is 33; a ring takes 1 1/4 in of it, half at its end and half inside.
+
+    99 in between the end eyelets are 3 times 33, and 3.12 times 31 3/4. A panel that is to cover
+    more than its half is another matter, and one with room to spare covers what it is to.
+    """
+    pole = "[pole]\nlength = {}"
+    assert rows("fullness = 3\nreturn = 3", pole.format(66))["Closed"] == (
+        "31 3/4 in between end eyelets, 3.12 times: rings take the rest"
+    )
+    for covers in (34, 31):
+        window = f"covers = {covers}\nfullness = 3\nreturn = 3"
+        assert "Closed" not in rows(window, pole.format(66))
