@@ -30,6 +30,7 @@ from drapetemplate.desk.look import look
 from drapetemplate.desk.pdf import Made, approval_pdf, pdf
 from drapetemplate.desk.positions import positions
 from drapetemplate.desk.refusals import in_words
+from drapetemplate.desk.week import Week, week, week_csv, week_pdf, week_shown
 from drapetemplate.desk.whole import whole
 from drapetemplate.desk.windows import add_window, copy_window, remove_window
 from drapetemplate.errors import DrapeError
@@ -64,6 +65,9 @@ def build(job: DeskJob) -> Starlette:
                 lambda page, body: _approval(job, page, body),
                 Limited(1),
             ),
+            _post("/order", requests.Week, _order_shown(job), at_rest),
+            _post("/order-pdf", requests.Week, _order_file(job, week_pdf, "order.pdf"), at_rest),
+            _post("/order-csv", requests.Week, _order_file(job, week_csv, "order.csv"), at_rest),
             _post("/look", requests.Look, _look, Limited(2)),
             _post("/positions", requests.OfWindow, _of_window(positions), at_rest),
             _post("/counts", requests.OfWindow, _of_window(_counts), at_rest),
@@ -164,6 +168,20 @@ def _to_keep(make: Callable[[], Made], stem: str, answers: Mapping[str, str]) ->
 
 def _look(_page: str, body: requests.Look) -> Response:
     return JSONResponse({"seq": body.seq} | look(body.answers, body.window, body.room))
+
+
+def _order_shown(job: DeskJob) -> Work[requests.Week]:
+    """What shows the order for the folder's jobs."""
+    return lambda _, body: JSONResponse(week_shown(job.folder, body.due_before))
+
+
+def _order_file(job: DeskJob, make: Callable[[Week], bytes], name: str) -> Work[requests.Week]:
+    """What hands the same to the browser to keep, as a file of this name."""
+    kind = "application/pdf" if name.endswith(".pdf") else "text/csv"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return lambda _, body: Response(
+        make(week(job.folder, body.due_before)), media_type=kind, headers=headers
+    )
 
 
 def _of_window(show: Callable[[Mapping[str, str], int], dict[str, Any]]) -> Work[requests.OfWindow]:

@@ -97,6 +97,12 @@ class Approval(_Shape):
     answers: AnswersByPath
 
 
+class Week(_Shape):
+    """The day before which jobs to order for are due, empty for all jobs."""
+
+    due_before: Annotated[str, Field(max_length=40)] = ""
+
+
 class Save(_Shape):
     """Answers, and the job file to write: the open one of this revision, or a new one's name."""
 

@@ -8,6 +8,7 @@ import { Form } from "./form.js";
 import { changed, Job } from "./job.js";
 import { chooseJob, forgetFile, heldFile, holdFile } from "./jobs.js";
 import { draftOf, holdUnkept, saveJob, savePdf, takeUnkept } from "./keep.js";
+import { showOrder } from "./order.js";
 import { fitFindings, fitFront, inSpeech, showFigures, showStill, stillToMend } from "./overview.js";
 import { Pictures } from "./pictures.js";
 import { ask, Lost, Newest, Refused, whenResting } from "./server.js";
@@ -558,6 +559,7 @@ byId("redo").addEventListener("click", () => step(job.redo()));
 byId("save").addEventListener("click", save);
 byId("pdf").addEventListener("click", () => pdf());
 byId("approval").addEventListener("click", () => approval());
+byId("order").addEventListener("click", () => attempt(() => showOrder(file, attempt)));
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
   if (byId("dialog").open) return;
