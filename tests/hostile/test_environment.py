@@ -50,9 +50,13 @@ def tried(
 
     def limited() -> None:
         if size is not None:
+            sys.dont_write_bytecode = True
             resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
 
     home: dict[str, str | None] = {"HOME": str(here.parent / "home"), "XDG_CONFIG_HOME": None}
+    if size is not None:
+        # Else a module compiled there is cut short as well, and every later run fails on it.
+        home["PYTHONDONTWRITEBYTECODE"] = "1"
     return start(*words, cwd=here, env=home | (env or {}), first=limited)
 
 
