@@ -89,7 +89,7 @@ TIDE_TICKET = (
     "Lower edge 12 mm off the floor",
     "Folds, closed 53 mm from pole's centre",  # 52.68
     "Folds, stacked to 68 mm from pole's centre",  # 136/2
-    "Free to the wall 42 mm, 12 mm asked for",  # 95 - 52.68
+    "Free to the wall 42 mm closed, 27 mm stacked, 12 mm asked for",  # 95 - 52.68, 95 - 68
     # acos(sqrt(19 * 44)/sqrt(44^2 + 3^2)) - atan(3/44) = 49.0 - 3.9; jammed, acos(19/44.1) - 3.9
     "Rings turn 45° before they lift off the pole's top; needs 45° to open and close",
     "Rings jam at 60°",
@@ -255,7 +255,8 @@ STRIPE_TICKET = (
     "Lower edge 1/2 in off the floor",
     "Folds, closed 2 5/8 in from pole's centre",  # 2.573, up to sixteenths
     "Folds, stacked to 3 3/8 in from pole's centre",  # 6.75/2
-    "Free to the wall 1 3/8 in, 1/2 in asked for",  # 4 - 2.573 = 1.427, down to sixteenths
+    # 4 - 2.573 = 1.427, down to sixteenths; 4 - 3 3/8
+    "Free to the wall 1 3/8 in closed, 5/8 in stacked, 1/2 in asked for",
     # acos(sqrt(1.5625)/1.5675) - atan(0.08) = 37.1 - 4.6; jammed, acos(1/1.5675) - 4.6 = 45.8. For
     # 45 deg a pole of (1.5675 cos 49.6)^2/1.5625 = 0.661, down to eighths 5/8
     "Rings turn 32° before they lift off the pole's top; needs 45° to open and close",

@@ -209,11 +209,8 @@ def _hanging(hang: Hang, say: Wording) -> Iterator[Figure]:
     deep, deepest = (f"{say.deep(depth)} from pole's centre" for depth in (closed, stacked))
     yield Figure("Folds, closed", deep, f"{deep}, at {at}")
     yield _everywhere("Folds, stacked", f"to {deepest}")
-    free = hang.free(closed)
-    if free is not None:
-        words = say.free(free, "{}", "none, {} past it")
-        asked = f"{say(hang.clearance)} asked for"
-        yield Figure("Free to the wall", f"{words}, {asked}", free_to_wall(hang, say))
+    if hang.projection is not None:
+        yield _everywhere("Free to the wall", free_to_wall(hang, say))
     yield from rings_turn(hang)
 
 

@@ -29,6 +29,7 @@ def _rows(job: Job, planned: WindowPlan) -> Iterator[tuple[str, str]]:
     if pole.projection is not None:
         projection = f"{say(pole.projection)}, wall to pole's centre"
     yield "Projection", projection
+    yield "Pole past glass", _past_glass(stand, say)
     yield "Brackets", _brackets(stand, say)
     if stand.beyond is not None:
         yield (
@@ -53,6 +54,20 @@ def _pole(stand: PoleStand, diameter: Fraction | None, say: Wording) -> str:
         return f"length {NOT_GIVEN}{thick}"
     why = ", worked out to clear the glass" if stand.worked_out else ""
     return f"{say(stand.length)} between the finials{thick}{why}"
+
+
+def _past_glass(stand: PoleStand, say: Wording) -> str:
+    """How far the pole goes past the glass, and at which side; "" where that isn't known."""
+    if stand.glass is None or stand.length is None:
+        return ""
+    past = (stand.length - stand.glass) / stand.on_pole
+    sides = {
+        "pair": "at either side",
+        "left": "at the left, none at the right",
+        "right": "at the right, none at the left",
+        "single": "at the side it is drawn to",
+    }
+    return f"{say(past)} {sides[stand.panels]}"
 
 
 def _brackets(stand: PoleStand, say: Wording) -> str:

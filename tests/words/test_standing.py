@@ -113,6 +113,25 @@ def test_worked_out() -> None:
     assert found["Brackets"] == "1 at 1 1/4 in; 2 at 68 3/4 in, from the pole's left end"
 
 
+@pytest.mark.parametrize(
+    ("panels", "words"),
+    [
+        ("pair", "10 in at either side"),
+        ("single", "20 in at the side it is drawn to"),
+        ("left", "20 in at the left, none at the right"),
+        ("right", "20 in at the right, none at the left"),
+    ],
+)
+def test_where_the_pole_stands_over_the_glass(panels: str, words: str) -> None:
+    """Of 80 in of pole 20 aren't over 60 in of glass: whoever hangs it is told at which side.
+
+    So the stacks cover just what is said of them.
+    """
+    window = f"covers = 40\nfullness = 2\nreturn = 3\nglass = 60\npanels = '{panels}'"
+    assert rows(window, "[pole]\nlength = 80")["Pole past glass"] == words
+    assert "Pole past glass" not in rows(window.replace("glass = 60", ""), "[pole]\nlength = 80")
+
+
 def test_glass_left_bare() -> None:
     """What closed panels leave bare of the glass is said for whoever hangs them, if any."""
     pole = "[pole]\nlength = 80"
