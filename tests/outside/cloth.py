@@ -157,6 +157,11 @@ THE_CLOTH = (
                 "planning/test_motif_seams.py::test_the_middle_is_had_where_it_can_be",
             ),
             check(
+                "the panel sewn from what is printed alone: a motif at every F",
+                EXACT,
+                "ticket/test_pattern_as_cut.py::test_a_motif_at_each_f",
+            ),
+            check(
                 "the roll walked along: every drop begins at its motif",
                 EXACT,
                 "planning/test_motif_heights.py::test_every_drop_begins_at_its_motif",
