@@ -61,8 +61,8 @@ def jobs_here(folder: Path) -> JobsHere:
     for kept in looked_into:
         if isinstance(kept, Kept) and (kept.kind == "job file" or kept.identity not in seen):
             seen.add(kept.identity)
-            place = Place(kept.path, kept.kind)
-            found.append(replace(listed_job(kept.job, kept.identity), places=(place,)))
+            place = Place(kept.path, kept.kind, kept.identity)
+            found.append(replace(listed_job(kept.job), places=(place,)))
     jobs = (JobHere(job.places[0].path.name, job) for job in in_order(found))
     return JobsHere(tuple(jobs), max(len(names) - MOST_LOOKED_INTO, 0))
 

@@ -42,6 +42,8 @@ def _job(job: ListedJob) -> dict[str, Any]:
         "sheets": None if job.on_roll else job.sheets,
         "roll_pages": job.sheets if job.on_roll else None,
         "faults": job.faults,
-        "sha256": job.identity,
-        "files": [{"file": str(place.path), "kind": place.kind} for place in job.places],
+        "files": [
+            {"file": str(place.path), "kind": place.kind, "sha256": place.identity}
+            for place in job.places
+        ],
     }

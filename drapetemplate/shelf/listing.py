@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
@@ -20,10 +20,11 @@ from drapetemplate.shelf.kept import Kept, Kind, PassedOver
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a job is kept, and as what."""
+    """Where a job is kept, as what, and which bytes its job file has there, by their SHA-256."""
 
     path: Path
     kind: Kind
+    identity: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +36,6 @@ class ListedJob:
     job is then unknown.
     """
 
-    identity: str
     name: str | None = None
     number: str | None = None
     client: str | None = None
@@ -86,19 +86,24 @@ def listing(
 
     A word may stand in a job's number, name, client, room, notes, windows' and cloths' names or
     files' names, within another too; capitals and accents don't count. Jobs without a day come
-    last, and aren't listed where one is asked for.
+    last, and aren't listed where one is asked for. Job files that say the same are one job, though
+    a remark or a way of writing differs.
     """
-    jobs: dict[str, ListedJob] = {}
+    jobs: dict[Hashable, ListedJob] = {}
+    read: dict[str, tuple[Hashable, ListedJob]] = {}
     passed_over = []
     for each in looked_into:
         if isinstance(each, PassedOver):
             passed_over.append(each)
             continue
         identity = each.identity
-        job = jobs.get(identity) or listed_job(each.job, identity)
+        if identity not in read:
+            read[identity] = _read(each.job)
+        says, listed = read[identity]
+        job = jobs.get(says, listed)
         sheets = [pages for pages in (job.sheets, each.sheets) if pages is not None]
-        places = (*job.places, Place(each.path, each.kind))
-        jobs[identity] = replace(job, sheets=max(sheets, default=None), places=places)
+        places = (*job.places, Place(each.path, each.kind, identity))
+        jobs[says] = replace(job, sheets=max(sheets, default=None), places=places)
     found = [job for job in jobs.values() if _has(job, words)]
     asked = [
         job for job in found if due_before is None or (job.due is not None and job.due < due_before)
@@ -111,15 +116,19 @@ def listing(
     return Listing(tuple(in_order(asked)), len(jobs), undated, doubts, tuple(passed_over))
 
 
-def listed_job(data: bytes, identity: str) -> ListedJob:
+def listed_job(data: bytes) -> ListedJob:
     """Return what a list says of the job in a job file's bytes, as far as it can be read."""
+    return _read(data)[1]
+
+
+def _read(data: bytes) -> tuple[Hashable, ListedJob]:
+    """What tells a job from others, the job itself or faulty bytes; and what a list says of it."""
     try:
         job = read_job(data, "")
     except JobError as error:
-        return _faulty(data, identity, len(error.faults))
+        return data, _faulty(data, len(error.faults))
     details = job.details
-    return ListedJob(
-        identity=identity,
+    return job, ListedJob(
         name=details.name,
         number=details.number,
         client=details.client,
@@ -155,7 +164,7 @@ def _words_of(job: Job) -> Iterable[str | None]:
             yield None if cloth is None else cloth.name
 
 
-def _faulty(data: bytes, identity: str, faults: int) -> ListedJob:
+def _faulty(data: bytes, faults: int) -> ListedJob:
     """The same of a job file with faults: what its [job] table says, where that can be read."""
     table: object = {}
     with suppress(JobError):
@@ -171,7 +180,6 @@ def _faulty(data: bytes, identity: str, faults: int) -> ListedJob:
         due = read_date(said.get("due"))
     notes = text("notes")
     return ListedJob(
-        identity=identity,
         name=text("name"),
         number=text("number"),
         client=text("client"),
@@ -210,29 +218,29 @@ def _counted(number: str) -> list[tuple[int, str]]:
 
 def _doubts(jobs: Sequence[ListedJob]) -> Iterable[Doubt]:
     """A PDF beside a job file of its name that isn't made from it; one number of several jobs."""
-    kept = [(place, job.identity) for job in jobs for place in job.places]
+    kept = [(place, n) for n, job in enumerate(jobs) for place in job.places]
     job_files = {
-        (place.path.parent, place.path.stem): (place.path, identity)
-        for place, identity in kept
+        (place.path.parent, place.path.stem): (place.path, n)
+        for place, n in kept
         if place.kind == "job file"
     }
     stale = set()
-    for place, identity in kept:
+    for place, n in kept:
         path = place.path
         # On a roll the ticket is a PDF of its own, named for that.
         for stem in (path.stem, path.stem.removesuffix("-ticket")):
             beside = job_files.get((path.parent, stem))
             if place.kind == "PDF" and beside is not None:
-                if beside[1] != identity:
-                    stale.add(frozenset((beside[1], identity)))
+                if beside[1] != n:
+                    stale.add(frozenset((beside[1], n)))
                     yield Doubt(STALE_PDF, (path, beside[0]))
                 break
-    by_number: dict[str, list[ListedJob]] = {}
-    for job in jobs:
+    by_number: dict[str, list[int]] = {}
+    for n, job in enumerate(jobs):
         if job.number:
-            by_number.setdefault(folded(job.number), []).append(job)
+            by_number.setdefault(folded(job.number), []).append(n)
     for same in by_number.values():
         # What a stale PDF explains isn't said twice.
-        if len(same) > 1 and frozenset(job.identity for job in same) not in stale:
-            paths = tuple(job.places[0].path for job in same)
-            yield Doubt(SAME_NUMBER, paths, same[0].number or "")
+        if len(same) > 1 and frozenset(same) not in stale:
+            paths = tuple(jobs[n].places[0].path for n in same)
+            yield Doubt(SAME_NUMBER, paths, jobs[same[0]].number or "")

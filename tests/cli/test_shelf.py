@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from hashlib import sha256
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -69,7 +70,7 @@ def test_json(jobs: Path) -> None:
     (jobs / "2026" / "linen.toml").write_text(job_toml(job='number = "7"'))
     told = json.loads(run("shelf", jobs, "--json").stdout)
     first = told["jobs"][0]
-    assert first | {"sha256": ""} == {
+    assert first == {
         "number": "7",
         "name": NAME,
         "client": None,
@@ -79,8 +80,13 @@ def test_json(jobs: Path) -> None:
         "sheets": None,
         "roll_pages": None,
         "faults": 0,
-        "sha256": "",
-        "files": [{"file": str(jobs / "linen.toml"), "kind": "job file"}],
+        "files": [
+            {
+                "file": str(jobs / "linen.toml"),
+                "kind": "job file",
+                "sha256": sha256((jobs / "linen.toml").read_bytes()).hexdigest(),
+            }
+        ],
     }
     [doubt] = told["doubts"]
     assert doubt["code"] == "same-number"

@@ -20,24 +20,25 @@ from drapetemplate.shelf.listing import (
 )
 
 LINEN = ListedJob(
-    identity="1",
     name="Heron Point, linen store",
     number="HP-9",
     client="Heron House",
     due=date(2027, 2, 10),
     panels=7,
     sheets=12,
-    places=(Place(Path("jobs/linen.toml"), "job file"), Place(Path("jobs/linen.pdf"), "PDF")),
+    places=(
+        Place(Path("jobs/linen.toml"), "job file", "1"),
+        Place(Path("jobs/linen.pdf"), "PDF", "1"),
+    ),
 )
 ROLL = ListedJob(
-    identity="2",
     name="Heron Point,\tattic \u202e\x1b[31m" + "x" * 20_000,
     panels=1,
     sheets=2,
     on_roll=True,
-    places=(Place(Path("jobs/\x1b]0;x.pdf"), "PDF"),),
+    places=(Place(Path("jobs/\x1b]0;x.pdf"), "PDF", "1"),),
 )
-FAULTY = ListedJob(identity="3", faults=1, places=(Place(Path("odd.toml"), "job file"),))
+FAULTY = ListedJob(faults=1, places=(Place(Path("odd.toml"), "job file", "1"),))
 
 
 def shelf(*jobs: ListedJob, kept: int = 3, **parts: object) -> Listing:

@@ -128,6 +128,17 @@ def test_pdf_of_other_answers() -> None:
     assert listing([kept("a-ticket.toml", LAMP), kept("a-ticket.pdf", LAMP)]).doubts == ()
 
 
+def test_remarks_make_no_other_job() -> None:
+    """A job file that says the same in other bytes is the job of its PDF; a new note is another."""
+    said = LAMP.replace("width = 60", 'width = "5 ft"\r\n# measured twice')
+    found = listing([kept("lamp.pdf", LAMP, 5), kept("lamp.toml", said)])
+    assert ([job.sheets for job in found.jobs], found.doubts) == ([5], ())
+    first, second = found.jobs[0].places
+    assert first.identity != second.identity
+    noted = LAMP.replace("[eyelet]", 'notes = "after Monday"\n[eyelet]')
+    assert len(listing([kept("lamp.pdf", LAMP), kept("lamp.toml", noted)]).doubts) == 1
+
+
 def test_one_number_of_two_jobs() -> None:
     """Jobs that differ and have one number, however it is written, are told with their files."""
     other = LAMP.replace("hp-10", "HP-10").replace("60", "61")
