@@ -180,8 +180,13 @@ THE_PANEL = (
                 "published/test_trade_facts.py::test_fullness_of_a_magazine_project",
             ),
             check("hand-worked", EXACT, "planning/test_plan.py::test_fullness_from_covers"),
+            check(
+                "hand-worked: half the pole less a ring",
+                EXACT,
+                "words/test_standing.py::test_rings_take_their_share_of_the_pole",
+            ),
         ),
-        ("Pole covered", "Fullness"),
+        ("Pole covered", "Fullness", "On this pole"),
     ),
     Figure(
         "folds, closed",
