@@ -190,12 +190,15 @@ def _crossed(sheets: SheetSet) -> Iterator[str]:
 
 
 def _made_for(windows: Sequence[WindowPlan], panels: int) -> Iterator[str]:
-    """Every window that a strip is for and how many of it, where they are more than one.
+    """How many panels a strip marks, and of which windows, where it is for more than one.
 
-    `panels` are all that it marks.
+    Windows made once each are named over it already.
     """
+    quantities = {window.quantity for window in windows}
     if sum(window.quantity for window in windows) > 1:
         names = joined(f"{window.name} ×{window.quantity}" for window in windows)
+        if quantities == {1}:
+            names = f"{panels // len(windows)} for each of the {len(windows)} windows"
         yield f"Tape 1 strip, mark {panels} panels with it: {names}."
 
 

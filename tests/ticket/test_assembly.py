@@ -18,6 +18,7 @@ from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets.sheet import SheetSet
 from drapetemplate.ticket.assembly import assembly
 from drapetemplate.ticket.flow import paper_flow
+from tests.helpers.jobfiles import job_of
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, inches, parts, sixteenths
 
@@ -431,6 +432,15 @@ width = 40
         "North bay + South bay, right panel, assembly 1",
         "Porch, left panel, assembly 1",
     ]
+
+
+def test_windows_made_once_are_named_once() -> None:
+    """Of a strip for nine pairs their names stand in its title; below it only what is made."""
+    bays = [f'name = "Bay {n}"\nwidth = 86\ncount = 16\nreturn = 3' for n in range(1, 10)]
+    document = lay_out(job_of(*bays), plan_job(job_of(*bays)))[0]
+    page = next(page for page in document.pages if " assembly " in page.short)
+    told = [m.text for m in page.marks if isinstance(m, Text) and m.role == Role.MADE_FOR]
+    assert told[0] == "Tape 1 strip, mark 18 panels with it: 2 for each of the 9 windows."
 
 
 @pytest.mark.parametrize("view", ["face", "back"])
