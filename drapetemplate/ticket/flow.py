@@ -19,7 +19,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Details
 from drapetemplate.sheets.laid_paper import LaidPaper
 from drapetemplate.ticket.picture import Picture, moved
-from drapetemplate.ticket.table_columns import Row, balanced, filled_columns
+from drapetemplate.ticket.table_columns import Row, balanced, filled_columns, rows_of
 from drapetemplate.wording import PAGE_BREAKS
 
 BODY = 3.1  # mm, the size of letters that are read
@@ -43,6 +43,7 @@ FRAME = Pen(0.7)
 BESIDE_BAR = 3.0  # mm from the left margin to text beside a bar or in a frame
 BELOW_LINE = 0.36  # of the size, from a baseline to the foot of its line
 BETWEEN = 3.0  # mm kept free to the right of a column of pairs
+MOST_NAME = 0.5  # of the width, for the names of pairs
 NAME_GAP = 2.0  # mm at least from a pair's name to its value
 SHORTEST = 3  # lines of a table worth putting at a page's foot, or on the next
 WHOLE = 4  # lines of a paragraph that aren't parted over pages
@@ -473,15 +474,21 @@ class Flow:
         longest = max(face.width(word, size, bold=True) for word in words)
         settings = []
         for number in range(columns, 0, -1):
-            width = self.width / number - names - BETWEEN
+            # In a column by themselves very long names wrap, so that values have room.
+            room = min(names, self.width * MOST_NAME) if number == 1 else names
+            width = self.width / number - room - BETWEEN
             if width >= longest or number == 1:  # so that no measure is cut in two
                 cells = [
-                    Row(name, tuple(self.wrapped(value, size, width, bold=True)))
+                    cell
                     for name, value in rows
+                    for cell in rows_of(
+                        list(self.wrapped(name, size, room - NAME_GAP)) if room < names else [name],
+                        list(self.wrapped(value, size, width, bold=True)),
+                    )
                 ]
-                settings.append((balanced(cells, number), -number, cells))
-        _, number, cells = min(settings, key=lambda setting: setting[:2])
-        return cells, -number, names
+                settings.append((balanced(cells, number), -number, cells, room))
+        _, number, cells, room = min(settings, key=lambda setting: setting[:2])
+        return cells, -number, room
 
     def _columns(
         self,
@@ -511,7 +518,8 @@ class Flow:
                         self.gap(line_height)
                         if k == 0 and row.name:
                             self.put(x, row.name, size, Role.NAME)
-                        self.put(x + names, line, size, Role.VALUE, bold=True)
+                        if line or not row.name:
+                            self.put(x + names, line, size, Role.VALUE, bold=True)
             most = max(sum(len(row.lines) for row in column) for column in filled)
             self._y = top - line_height * most
             if rows:

@@ -17,6 +17,17 @@ class Row:
     lines: tuple[str, ...]
 
 
+def rows_of(name: Sequence[str], value: Sequence[str]) -> list[Row]:
+    """Return the rows of a pair whose name and value have so many lines: one for each of the name.
+
+    >>> rows_of(["a long", "name"], ["1", "2", "3"])
+    [Row(name='a long', lines=('1',)), Row(name='name', lines=('2', '3'))]
+    """
+    *before, last = name
+    rows = [Row(line, (value[n] if n < len(value) else "",)) for n, line in enumerate(before)]
+    return [*rows, Row(last, tuple(value[len(before) :]) or ("",))]
+
+
 def balanced(rows: Sequence[Row], columns: int) -> int:
     """The fewest lines that hold the rows in so many columns, none of them parted.
 

@@ -285,3 +285,17 @@ def test_every_pair_is_kept(rows: list[tuple[str, str]]) -> None:
     check_inside(filled)
     kept = "".join(text.text for page in texts(filled, Role.VALUE) for text in page)
     assert "".join("".join(value.split()) for _, value in rows) == "".join(kept.split())
+
+
+@pytest.mark.parametrize("count", [12, 40, 400])
+def test_long_name_wraps_beside_its_value(count: int) -> None:
+    """A name that leaves no room for values wraps too; every word of both is kept."""
+    page = flow()
+    name = " ".join(f"window{n}" for n in range(count))
+    page.pairs([(name, "spliced 20 in from its edge"), ("Short", "whole")], 2)
+    check_inside(page)
+    names = [mark for found in texts(page, Role.NAME) for mark in found]
+    values = [mark for found in texts(page, Role.VALUE) for mark in found]
+    assert " ".join(mark.text for mark in names) == f"{name} Short"
+    assert " ".join(mark.text for mark in values) == "spliced 20 in from its edge whole"
+    assert max(mark.x + mark.width for mark in names) <= min(mark.x for mark in values)
