@@ -19,6 +19,7 @@ from drapetemplate.drawing.marks import Mark, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import Length, Units, format_length
 from drapetemplate.planning.model import PanelPlan, Side
+from drapetemplate.template.panel_drawing import MOTIF_HALF
 from drapetemplate.template.strip import Strip, Template
 
 PieceKind = Literal["near", "step", "far"]
@@ -34,6 +35,7 @@ _PLACED = {
     Role.OTHER_LABEL,
     Role.OTHER_END,
 }
+_MOTIFS = {Role.MOTIF, Role.OTHER_MOTIF}
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,11 @@ def _marks(
     letters = dict(zip((str(n) for n in STEP_RINGS), "ABC", strict=True))
     centers = {ring.number: ring.x for ring in whole.strip.rings}
     for mark in whole.marks:
+        if mark.role in _MOTIFS:
+            left, _, right, _ = drawing.box(mark)
+            middle = (left + right) / 2
+            if not piece.left + MOTIF_HALF <= middle <= piece.right - MOTIF_HALF:
+                continue  # of a mark cut through, its dot would be left
         if piece.kind == "step" and mark.role in _PLACED:
             if not isinstance(mark, Text) or mark.role not in {Role.NUMBER, Role.MEASURE}:
                 continue

@@ -97,6 +97,26 @@ def test_stepping_piece_reads(panels: str) -> None:
     assert step.closing == "≈ 9 3/4 in from hole A to hole C"
 
 
+def test_a_motif_is_whole_or_not_there() -> None:
+    """The stepping piece has one under its F; of the one half a gap past C nothing is left.
+
+    Eyelets stand 6 3/4 in apart, and the piece begins half of that before A's centre: a motif's is
+    half of it past A's.
+    """
+    job = job_of(
+        'pattern = "folds"\nlength = 84\nwidth = 90\nreturn = 3\npanels = "right"',
+        eyelet='outside = "2 5/8"\nopening = "1 9/16"\nhole = "1 5/8"',
+        tables=(
+            '[paper]\nstyle = "stepping"\n[fabric]\nwidth = 54\nrepeat_across = "6 3/4"\n'
+            "motif = 4\n[pole]\nprojection = 4"
+        ),
+    )
+    near, step, far = strip_list(job, plan(job).windows, None).strips[0].templates(job, FIXED)
+    for piece in (near, step, far):  # a lozenge and its dot each
+        assert len([mark for mark in piece.marks if mark.role == Role.MOTIF]) == 2
+    assert xs(step, Role.MOTIF) == [Fraction(27, 4) * INCH]
+
+
 def test_seams_only_where_they_are() -> None:
     """A seam is on an end piece if it is there, and never on the stepping piece."""
     spec = TWELVE.but(fabric="30")
