@@ -198,7 +198,7 @@ def lower_edge(stand: PoleStand, say: Wording) -> str:
     if stand.bottom is None:
         return ""
     if stand.bottom < 0:
-        return f"breaks on the floor by {say(-stand.bottom)}"
+        return f"breaks on the floor by {say.at_least(-stand.bottom)}"
     return f"{say(stand.bottom)} off the floor" if stand.bottom else "just touches the floor"
 
 

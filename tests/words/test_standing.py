@@ -103,6 +103,20 @@ def test_not_given() -> None:
     assert "Glass, open" not in found
 
 
+def test_one_figure_for_what_lies_on_the_floor() -> None:
+    """A finding and the row of the lower edge, on one page, say it alike: rounded up.
+
+    An eyelet of 2 1/8 in, 1 in of it open: 90 + 1 + (2 1/8 - 1)/2 = 91 9/16 in, less 92 1/32.
+    """
+    ring = 'outside = "2 1/8"\nopening = 1\nhole = 1'
+    window = 'width = 60\nlength = "92 1/32"'
+    job = job_of(window, tables="[pole]\ntop = 90", eyelet=ring)
+    planned = plan(job).windows[0]
+    [warning] = [each.text for each in planned.findings if each.code == "on-floor"]
+    assert "lies 1/2 in on the floor" in warning
+    assert dict(standing_rows(job, planned))["Lower edge"] == "breaks on the floor by 1/2 in"
+
+
 def test_worked_out() -> None:
     """A pole that clears the glass is said to be worked out: 50 + 2 x 10 in."""
     found = rows(f"{PAIR}\nglass = 50", tables='[pole]\ndiameter = "3/4"\nsupports = 0')
