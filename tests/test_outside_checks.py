@@ -25,7 +25,7 @@ from tests.outside.table import WHOLE_WAY, Figure
 TESTS = Path(__file__).parent
 SAMPLES = sorted((TESTS.parent / "sample_jobs").glob("*.toml"))
 # What the samples have none of: a single panel, a lining's seams, hooks, windows alike, long notes,
-# motifs at a height.
+# glass left bare, motifs at a height.
 MORE = (
     job_toml("panels = 'single'\nwidth = 60\nlength = 80", tables="[lining]\nwidth = 54"),
     job_toml(
@@ -34,7 +34,7 @@ MORE = (
         job=f"client = 'Quillon'\nnotes = '{'x ' * LONG}'",
         eyelet='outside = 2\nopening = 1\nhung = "hooks"',
     ),
-    job_toml("width = 60\nglass = 40"),
+    job_toml("covers = 20\nfullness = 2\nglass = 60"),
     job_toml(
         "width = 60\nlength = 84\npattern = 'folds'\nmotif_below = 9",
         tables="[fabric]\nwidth = 54\nrepeat_across = 7\nrepeat_down = 7\nmotif = 3\n"

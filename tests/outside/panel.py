@@ -298,6 +298,24 @@ THE_PANEL = (
         ("Glass, drawn open", "Pole worked out"),
     ),
     Figure(
+        "glass that closed panels leave bare",
+        (
+            check(
+                "counted along a pole laid out on a line",
+                "3/16 in: each edge to 1/32 in, what leads past a ring up to 1/16 in",
+                "planning/test_pole_stand.py::test_laid_out_on_a_line",
+            ),
+            check(
+                "hand-worked, of a pair, of one panel and of cloth that can't reach",
+                "1/8 in",
+                "planning/test_pole_stand.py::test_glass_left_bare",
+                "planning/test_pole_stand.py::test_one_panel_leaves_glass_bare",
+                "planning/test_pole_stand.py::test_cloth_that_cant_reach",
+            ),
+        ),
+        ("Glass, closed",),
+    ),
+    Figure(
         "brackets",
         (
             WHOLE_JOBS,
