@@ -14,6 +14,7 @@ from fractions import Fraction
 from typing import Any
 
 from drapetemplate.desk.reading import read_window
+from drapetemplate.desk.refusals import window_named
 from drapetemplate.desk.remedies import typed_length
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.interview.all_questions import ANOTHER, THE_WINDOWS, question_for
@@ -33,6 +34,13 @@ _KEYS = tuple(
 )
 _SHARED = tuple(key for key in _KEYS if "." in key)
 _UNITS: Mapping[str, str] = {"mass": " g", "area weight": " gsm"}
+_MEASURES = frozenset(
+    question.key
+    for question in THE_WINDOWS
+    if "." not in question.key
+    and question.kind in {"text", "length", "whole", "times"}
+    and not question.choices
+)
 _PATH = re.compile(r"window\[([0-9]+)\]\.(.*)")
 
 
@@ -94,8 +102,17 @@ def remove_window(answers: Mapping[str, str], window: int) -> Rearranged:
     if window > 1:
         moved = _moved_up(answers, window)
         return Rearranged(_chained(moved, count - 1), min(window, count - 1))
-    moved = _chained(_without_the_first(answers), count - 1)
-    return Rearranged(moved, 1, tuple(_changed(answers, moved)))
+    few, kinds = _one_of_a_kind(answers)
+    moved = _without_the_first(few)
+    told = dict(_changed(few, moved, len(kinds)))
+    every = _every_window(answers, moved, kinds)
+    lines = (
+        f"{window_named(every, at)}: {told[kind]}"
+        for kind, numbers in enumerate(kinds, 1)
+        if kind in told
+        for at in numbers
+    )
+    return Rearranged(_chained(every, count - 1), 1, tuple(lines))
 
 
 def _check_there(answers: Mapping[str, str], window: int) -> None:
@@ -132,6 +149,65 @@ def _steers_shared(path: str) -> bool:
     return key.startswith("?") and any(key.endswith(name) for name in ("cloth", "fabric", "lining"))
 
 
+def _one_of_a_kind(answers: Mapping[str, str]) -> tuple[dict[str, str], list[list[int]]]:
+    """The answers with the first two windows, and of later ones that are alike one alone.
+
+    And of each window but the first which ones are like it, by the numbers that they have when that
+    is removed. Those that are alike differ in names and measures of their own, not in what they
+    say of pole, eyelets and cloth: so what becomes of that is found out once for all of them.
+    """
+    windows = _by_window(answers)
+    kinds: dict[object, list[int]] = {}
+    for at in range(2, len(windows)):
+        said = (
+            (key, bool(text) if _is_measure(key) else text) for key, text in windows[at].items()
+        )
+        kind = frozenset(each for each in said if each[0] != ANOTHER.key)
+        kinds.setdefault("the second" if at == 2 else kind, []).append(at - 1)
+    few = {**windows[0], **_placed(1, windows[1])}
+    for number_now, alike in enumerate(kinds.values(), 2):
+        # One that can be read tells the defaults that the others have, too.
+        readable = (at for at in alike if _model(answers, at + 1) is not None)
+        few |= _placed(number_now, windows[next(readable, alike[0]) + 1])
+    return _chained(few, len(kinds) + 1), list(kinds.values())
+
+
+def _every_window(
+    answers: Mapping[str, str], moved: Mapping[str, str], kinds: Iterable[Iterable[int]]
+) -> dict[str, str]:
+    """All windows but the first, as became of those like them, with measures of their own."""
+    windows, done = _by_window(answers), _by_window(moved)
+    every = dict(done[0])
+    for kind, numbers in enumerate(kinds, 1):
+        for at in numbers:
+            own = {
+                key: windows[at + 1][key] if _is_measure(key) else text
+                for key, text in done[kind].items()
+            }
+            every |= _placed(at, own)
+    return every
+
+
+def _by_window(answers: Mapping[str, str]) -> list[dict[str, str]]:
+    """The answers of each window, without its number; before them those of the whole file."""
+    windows: list[dict[str, str]] = [{} for _ in range(windows_in(answers) + 1)]
+    for path, text in answers.items():
+        match = _PATH.fullmatch(path)
+        at, key = (int(match[1]), match[2]) if match else (0, path)
+        windows[at][key] = text
+    return windows
+
+
+def _placed(window: int, own: Mapping[str, str]) -> dict[str, str]:
+    """A window's answers by path."""
+    return {f"window[{window}].{key}": text for key, text in own.items()}
+
+
+def _is_measure(key: str) -> bool:
+    """Whether a key is of a window's own name or measures: nothing else rests on what they say."""
+    return key in _MEASURES
+
+
 def _without_the_first(answers: Mapping[str, str]) -> dict[str, str]:
     """The answers without the first window's: the second's pole, eyelets and cloth are the file's.
 
@@ -159,7 +235,9 @@ def _without_the_first(answers: Mapping[str, str]) -> dict[str, str]:
     moved |= {key: text for key, text in has[1].items() if text}
     moved |= {"window[1].?cloth": YES_NO[not cloth[1]], "window[1].?lining": YES_NO[not lined[1]]}
     moved = _opened(moved, 1, has[1])
-    shared = {key: asked_of(moved, 1).counted.get(key, "") for key in _SHARED}
+    of_file = asked_of(moved, 1).counted
+    shared = {key: of_file.get(key, "") for key in _SHARED}
+    parted = _by_window(moved)
     for at in range(2, len(windows)):
         own: dict[str, str] = {}
         for key in _SHARED:
@@ -172,12 +250,15 @@ def _without_the_first(answers: Mapping[str, str]) -> dict[str, str]:
             for group, tables in _GROUPS.items()
         }
         differs["cloth"] |= lined[at] != lined[1] or bool(windows[at].own("extra_seams"))
-        here = f"window[{at}]."
-        moved |= {f"{here}{key}": text for key, text in own.items()}
-        moved[f"{here}?same"] = YES_NO[any(differs.values())]
-        moved |= {f"{here}?same {group}": YES_NO[differs[group]] for group in differs}
-        moved[f"{here}?lining"] = YES_NO[not lined[at]]
-        moved = _opened(moved, at, {**own, **has[at]})
+        said = {
+            **parted[at],
+            **own,
+            "?same": YES_NO[any(differs.values())],
+            **{f"?same {group}": YES_NO[differs[group]] for group in differs},
+            "?lining": YES_NO[not lined[at]],
+        }
+        near = {**parted[0], **_placed(1, parted[1]), **_placed(at, said)}
+        moved |= _opened(near, at, {**own, **has[at]})
     return moved
 
 
@@ -265,15 +346,17 @@ def _value(window: Window | None, key: str) -> Any:  # noqa: ANN401  # whatever 
     return getattr(getattr(window, table, None), name, None)
 
 
-def _changed(before: Mapping[str, str], after: Mapping[str, str]) -> Iterator[str]:
-    """What the windows that stay have otherwise than before, a line for each window."""
-    for number_now in range(1, windows_in(after) + 1):
+def _changed(
+    before: Mapping[str, str], after: Mapping[str, str], count: int
+) -> Iterator[tuple[int, str]]:
+    """Yield each window that has something otherwise than before, and what, in words."""
+    for number_now in range(1, count + 1):
         was, now = _model(before, number_now + 1), _model(after, number_now)
         if was is None or now is None:
             continue
         others = list(_others(was, now, _SHARED))
         if others:
-            yield f"{now.name}: without the first window it has another {', '.join(others)}"
+            yield number_now, f"without the first window it has another {', '.join(others)}"
 
 
 def _others(was: Window, now: Window, keys: Sequence[str]) -> Iterator[str]:

@@ -120,6 +120,23 @@ def test_removed_branches_are_closed_again() -> None:
     assert opened == {"?job", "?paper"}
 
 
+def test_what_cant_be_left_out_is_told_of_each_of_many() -> None:
+    """Windows alike in all but names and measures are told one by one, a faulty one's like them."""
+    later = [f"width = {40 + n}\nname = 'Oriel {n}'" for n in (1, 2, 3)]
+    toml = job_toml(
+        "width = 60", "width = 50\n[window.pole]\nwall_clearance = 1", *later, tables=POLE
+    )
+    answers = answers_of(toml) | {"window[3].width": "half of"}
+    done = remove_window(answers, 1)
+    for n in (2, 3, 4):
+        assert done.answers[f"window[{n}].pole.wall_clearance"] == "1/2"
+    assert [done.answers[f"window[{n}].width"] for n in (2, 3, 4)] == ["half of", "42", "43"]
+    toml = job_toml("width = 60", "width = 50\n[window.pole]\ndiameter = '3/4'", *later)
+    told = remove_window(answers_of(toml), 1).told
+    has = "without the first window it has another pole diameter"
+    assert told == tuple(f"Oriel {n}: {has}" for n in (1, 2, 3))
+
+
 WINDOWS = st.fixed_dictionaries(
     {"width": st.sampled_from([40, 50, 60])},
     optional={
