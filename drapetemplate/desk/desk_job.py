@@ -15,6 +15,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import cached_property
 from pathlib import Path
 
 from drapetemplate import files
@@ -22,7 +23,7 @@ from drapetemplate.desk.differences import Difference, differences
 from drapetemplate.desk.jobs_here import names_here, take_out
 from drapetemplate.errors import DrapeError, Fault, FileError, JobError
 from drapetemplate.files import file_part
-from drapetemplate.interview.at_once import asked_of_all
+from drapetemplate.interview.at_once import Asked, asked_of_all
 from drapetemplate.interview.draft import (
     NO_NAME_YET,
     as_draft,
@@ -36,7 +37,7 @@ from drapetemplate.interview.draft import (
 )
 from drapetemplate.interview.job_in_file import OpenFile, changed_file, new_file, opened
 from drapetemplate.interview.new_file import proposed_job_file
-from drapetemplate.interview.says import what_is_said
+from drapetemplate.interview.says import Says, said_by, what_is_said
 from drapetemplate.interview.states import Answer, State
 from drapetemplate.job.parse import MOST_BYTES, read_file
 from drapetemplate.measures import shown
@@ -49,7 +50,7 @@ class ConflictError(FileError):
     """Something that another page, or another program, did meanwhile stands against it."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # no slots: what takes long to find out is kept
 class Opened:
     """What a page has open: a file's name with what was read of it, or a job that has none yet."""
 
@@ -65,6 +66,11 @@ class Opened:
     def answers(self) -> Mapping[str, str]:
         """The answers that it gives."""
         return {} if self.file is None else self.file.answers
+
+    @cached_property
+    def said(self) -> Says:
+        """What it says, however it is spelled."""
+        return what_is_said(self.answers)
 
     def bytes_for(self, answers: Mapping[str, str]) -> bytes:
         """Return the job file that these answers make of it; DrapeError where they make none."""
@@ -115,9 +121,10 @@ class DeskJob:
             faults = [*taken_out, *([] if now.file is None else _faults(now.file))]
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             kept, told = _kept(draft, now)
-            if kept is not None and _differ(kept, answers):
+            asked = None if kept is None else asked_of_all(kept)
+            if kept is not None and asked is not None and _says_other(kept, asked, now):
                 left_on = draft.stat().st_mtime
-                _write_draft(draft, kept, page, now.revision)
+                _write_draft(draft, kept, asked, page, now.revision)
                 os.utime(draft, (left_on, left_on))  # nothing was typed: it was left when it was
                 return Start(
                     now,
@@ -140,10 +147,11 @@ class DeskJob:
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             if os.path.lexists(draft) and _page_of(draft) != page:
                 raise ConflictError([Fault("", "another page has changed this job: read it again")])
-            if not _differ(answers, now.answers):  # nothing that isn't there already
+            asked = asked_of_all(answers)
+            if not _says_other(answers, asked, now):  # nothing that isn't there already
                 remove_draft(draft)
                 return False
-            _write_draft(draft, answers, page, now.revision)
+            _write_draft(draft, answers, asked, page, now.revision)
             return True
 
     def save(
@@ -279,13 +287,11 @@ def _faults(file: OpenFile) -> list[Fault]:
     return told
 
 
-def _differ(answers: Mapping[str, str], others: Mapping[str, str]) -> bool:
-    """Whether two sets of answers don't say the same."""
-    if answers == others:
+def _says_other(answers: Mapping[str, str], asked: Asked, now: Opened) -> bool:
+    """Whether answers, and what they bring up, don't say the same as what is open."""
+    if answers == now.answers:
         return False
-    if asked_of_all(answers).faults:
-        return True
-    return what_is_said(answers) != what_is_said(others)
+    return bool(asked.faults) or said_by(asked.counted) != now.said
 
 
 def _kept(draft: Path, now: Opened) -> tuple[dict[str, str] | None, list[Fault]]:
@@ -313,15 +319,15 @@ def _kept(draft: Path, now: Opened) -> tuple[dict[str, str] | None, list[Fault]]
     return dict(taken_back if of_desk else [*taken_back, *done]), []
 
 
-def _write_draft(draft: Path, answers: Mapping[str, str], page: str, revision: str | None) -> None:
+def _write_draft(
+    draft: Path, answers: Mapping[str, str], asked: Asked, page: str, revision: str | None
+) -> None:
     """Keep a page's answers as `new` keeps its own, so that either can go on from the other's."""
-    asked = asked_of_all(answers)
     state = State(
         tuple(Answer(placed.path, asked.counted[placed.path]) for placed in asked.questions),
         tuple(Answer(path, text) for path, text in answers.items()),
     )
-    kept = json.loads(as_draft(state, revision)) | {"desk": {"page": page}}
-    files.write(draft, json.dumps(kept, indent=1).encode())
+    files.write(draft, as_draft(state, revision, {"desk": {"page": page}}))
 
 
 def _page_of(draft: Path) -> str | None:

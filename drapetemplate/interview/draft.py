@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -34,18 +34,22 @@ def revision_of(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-def as_draft(state: State, revision: str | None = None) -> bytes:
+def as_draft(
+    state: State, revision: str | None = None, more: Mapping[str, object] | None = None
+) -> bytes:
     """Return a state as a draft's bytes: its answers, and those taken back.
 
-    `revision` is of the job file that it would change; None where there is none yet.
+    `revision` is of the job file that it would change; None where there is none yet. `more` is what
+    whoever keeps it adds, by names of its own.
     """
     kept = {
+        **(more or {}),
         "format": _FORMAT,
         "answers": state.answers,
         "aside": state.taken_back,
         "revision": revision,
     }
-    return json.dumps(kept, indent=1).encode()
+    return json.dumps(kept).encode()  # not laid out: that takes four times as long
 
 
 def from_draft(data: bytes) -> tuple[list[Answer], list[Answer]] | None:

@@ -231,10 +231,10 @@ def _comes_with(key: str, given: Answers) -> bool:
                 opened[given.path(question.key)] = YES_NO[1] if same else YES_NO[0]
         opened[given.path(key)] = word
         window = Answers(opened, given.window)
-        return {question.key for question in THE_WINDOWS if question.applies(window)}
+        return {question.key for question in answered if question.applies(window)}
 
-    only_then = asked(YES_NO[1]) - asked(YES_NO[0])
-    return any(given.own(each) for each in only_then)
+    answered = [question for question in THE_WINDOWS if given.own(question.key)]
+    return bool(asked(YES_NO[1]) - asked(YES_NO[0]))
 
 
 def _own_answers(answers: Mapping[str, str], number: int, table: str) -> bool:

@@ -323,10 +323,11 @@ def _with_cloths(text: str, table: str, wanted: Sequence[Texts]) -> str:
     for n in lacking:
         if table in windows[n] and not is_none(windows[n][table]):
             text = without_table(text, ("window", n, table))
-    for n, window in enumerate(windows):
-        if n not in lacking and not has_cloth(tables_in(text.encode(), ""), window, table):
-            text = with_table(text, ("window", n, table) if n else (table,))
     tables = tables_in(text.encode(), "")
+    for n, window in enumerate(windows):
+        if n not in lacking and not has_cloth(tables, window, table):
+            text = with_table(text, ("window", n, table) if n else (table,))
+            tables = tables_in(text.encode(), "")
     refusing = [n for n in lacking if has_cloth(tables, windows_of(tables)[n], table)]
     if refusing and (table == "fabric" or len(lacking) == len(windows)):
         return without_table(text, (table,))

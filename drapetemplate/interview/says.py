@@ -35,13 +35,17 @@ class Says:
 
 def what_is_said(answers: Mapping[str, str]) -> Says:
     """Return what answers, by path, say, so far as they count."""
-    counted = asked_of_all(answers).counted
+    return said_by(asked_of_all(answers).counted)
+
+
+def said_by(counted: Mapping[str, str]) -> Says:
+    """Return what answers say of which all count, as `asked_of_all` picks them out."""
     job = {
         path: text
         for path, text in counted.items()
         if text and (path == "units" or path.startswith(("job.", "paper.")))
     }
-    numbers = range(1, windows_in(answers) + 1)
+    numbers = range(1, windows_in(counted) + 1)
     return Says(job, tuple(_of_window(Answers(counted, number)) for number in numbers))
 
 

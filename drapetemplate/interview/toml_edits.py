@@ -42,9 +42,12 @@ class Change:
 
 def changed(text: str, changes: Iterable[Change]) -> str:
     """Return a TOML text with these changes made."""
+    wanted = list(changes)
+    if not wanted:
+        return text
     document: Any = tomlkit.parse(text)
     to_come = []
-    for change in changes:
+    for change in wanted:
         table: Any = _at(document, change.table)
         if table is not None and change.key in table:
             if change.toml is None:
