@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
 from tests.helpers.commands import STARTS, Start, refused, run
-from tests.helpers.cutfiles import read_by_gdal, read_dxf, read_svg
+from tests.helpers.cutfiles import circles_by_inkscape, read_by_gdal, read_dxf, read_svg
 from tests.helpers.jobfiles import USUAL, WALL, written
 
 ODD = "<b>&\\u0007 Ερωδιός 😀 \\u202e %%u ^J \\\\U+0041 5%"
@@ -153,6 +154,20 @@ def test_greek_by_gdal(tmp_path: Path) -> None:
     assert run("cutfile", job, "--out", target).exit_code == 0
     words = [feature["properties"].get("Text") for feature in read_by_gdal(target)]
     assert r"\U+0395\U+03C1\U+03C9\U+03B4\U+03B9\U+03CC\U+03C2" in words
+
+
+def test_holes_by_inkscape(tmp_path: Path) -> None:
+    """Inkscape finds every hole of a left panel where the plan has it, within 0.01 mm."""
+    job = written(tmp_path, f"{USUAL}\npanels = 'left'")
+    target = tmp_path / "a.svg"
+    assert run("cutfile", job, "--out", target).exit_code == 0
+    [panel] = json.loads(run("plan", job, "--json").stdout)["windows"][0]["panels"]
+    # A left panel's leading edge is its right one, from which the plan measures.
+    centers = sorted(panel["width_mm"] - center for center in panel["centers_mm"])
+    found = sorted(circles_by_inkscape(target, "HOLES"))
+    assert [x for x, _, _ in found] == pytest.approx(centers, abs=0.01)
+    assert [y for _, y, _ in found] == pytest.approx([50.8] * len(centers), abs=0.01)
+    assert [wide for *_, wide in found] == pytest.approx([panel["hole_mm"]] * len(found), abs=0.01)
 
 
 @pytest.mark.parametrize("start", STARTS)

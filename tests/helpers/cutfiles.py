@@ -6,6 +6,7 @@ All in millimetres, y up, by layer.
 from __future__ import annotations
 
 import json
+import math
 import os
 import re
 import shutil
@@ -182,4 +183,30 @@ def read_by_gdal(path: Path) -> list[dict[str, Any]]:
     done = subprocess.run(words, capture_output=True, check=True)
     assert done.stderr == b""
     found: list[dict[str, Any]] = json.loads(done.stdout)["features"]
+    return found
+
+
+def circles_by_inkscape(path: Path, layer: str) -> list[tuple[float, float, float]]:
+    """Centres, y down from the top, and diameters of an SVG file's circles, as Inkscape has them.
+
+    Its boxes are in px, 96 an inch, and hold the line's own breadth, which is read off the file.
+    The test is skipped without Inkscape.
+    """
+    program = shutil.which("inkscape")
+    if program is None:
+        pytest.skip("Inkscape isn't installed: apt-get install inkscape")
+    root = ET.fromstring(path.read_bytes())  # noqa: S314  # our own
+    named = {}
+    for n, circle in enumerate(root.iterfind(f"{SVG}g[@id='{layer}']/{SVG}circle")):
+        circle.set("id", f"asked-{n}")
+        named[f"asked-{n}"] = float(circle.attrib["stroke-width"])
+    asked = path.with_name("asked.svg")
+    asked.write_bytes(ET.tostring(root))
+    done = subprocess.run([program, "--query-all", str(asked)], capture_output=True, check=True)
+    found = []
+    for name, *box in (line.split(",") for line in done.stdout.decode().splitlines()):
+        if name in named:
+            x, y, wide, high = (float(n) * 25.4 / 96 for n in box)
+            assert math.isclose(wide, high, abs_tol=0.01)
+            found.append((x + wide / 2, y + high / 2, wide - named[name]))
     return found
