@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 
 from drapetemplate import drawing
 from drapetemplate.drawing.lettering import Typeface
@@ -38,6 +39,7 @@ TEXT_LINE = 4.7  # mm of paper from a line of names to the next
 APART = 6.0  # mm between an end's name and TOP, so that they aren't read as one
 ASIDE = 0.8  # mm at least between two names
 BELOW = 3.2  # mm from the band's lower edge to the middle of a sheet's name
+A_LITTLE = 1.25  # of a scale, by which a picture is made smaller to go on one line
 BETWEEN = 3.0  # mm from a line of the picture to the next
 
 
@@ -168,7 +170,15 @@ class _Taped:
             if step / (scale - 1) > room or float(self.strip.height) / (scale - 1) > height / 2:
                 break
             scale -= 1
-        return scale
+        # What is a little too long leaves a part or two for a second line: rather one smaller line.
+        smaller = range(scale, ceil(scale * A_LITTLE) + 1)
+        return next((s for s in smaller if self._on_one_line(s)), scale)
+
+    def _on_one_line(self, scale: int) -> bool:
+        """True where all of it goes on one line at this scale, with every hole's number."""
+        widths = (max(float(b - a) / scale, self.least) for a, b in pairwise(self.edges))
+        numbered = len(self.rings) < 2 or self._pitch(scale) >= self.number_width + ASIDE
+        return numbered and sum(widths) <= self.room
 
     def _named(self, scale: int) -> bool:
         """True where every hole and every gap has room for its name at this scale."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
@@ -288,6 +289,18 @@ def test_picture_places() -> None:
     [outline] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
     [top] = [m for m in placed(pages, Role.PART_END) if m.text == "TOP"]
     assert top.y > max(number.y for number in numbers) > outline[3]
+
+
+def test_no_second_line_for_a_part_alone() -> None:
+    """A picture just too long for one line is drawn a little smaller: one band, every hole named.
+
+    110 in at 1:15 are 186 mm, and parts drawn longer for their names make it longer than the page.
+    """
+    ends = replace(Spec(width="110", count="10"), leading="1", return_="1")
+    found, pages = made(replace(ends, outside="2", hole="1", band="4", panels="right"), typeface())
+    assert len([m for page in pages for m in page if m.role == Role.PART_OUTLINE]) == 1
+    assert len(placed(pages, Role.PART_HOLE)) == 10
+    assert len(texts(pages, Role.PART_NAME)) == len(parts(found))
 
 
 @pytest.mark.parametrize(
