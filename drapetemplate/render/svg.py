@@ -142,6 +142,7 @@ class ScreenSvgBackend(SvgBackend):
     def __init__(self, title: str) -> None:
         super().__init__(title)
         self._attributes = ""
+        self._paint: object = None
         self._path: list[str] = []
         self._last: tuple[Number, Number] | None = None
 
@@ -154,24 +155,25 @@ class ScreenSvgBackend(SvgBackend):
         white = isinstance(mark, Polygon) and mark.fill == 1.0
         return f' class="{mark.role}{" ground" if white else ""}"'
 
-    def _into_path(self, attributes: str) -> None:
-        """Go on with the path so far, or begin another one where this is painted otherwise."""
-        if attributes != self._attributes:
-            self._end_path()
-            self._attributes = attributes
+    def _begins_path(self, *paint: object) -> bool:
+        """Whether what is painted so begins another path than the one so far, which is ended."""
+        if paint == self._paint:
+            return False
+        self._end_path()
+        self._paint = paint
+        return True
 
     def _end_path(self) -> None:
         """Write the path so far, if there is one."""
         if self._path:
             self._parts.append(f'<path{self._attributes} d="{"".join(self._path)}"/>')
-        self._attributes, self._path, self._last = "", [], None
+        self._paint, self._path, self._last = None, [], None
 
     def line(self, mark: Line) -> None:
         """Stroke a straight line."""
-        self._into_path(
-            f'{self._class(mark)} fill="none" {self._stroke(mark.pen, mark.phase)} '
-            'stroke-linejoin="round"'
-        )
+        if self._begins_path(Line, mark.role, mark.pen, mark.phase):
+            stroke = self._stroke(mark.pen, mark.phase)
+            self._attributes = f'{self._class(mark)} fill="none" {stroke} stroke-linejoin="round"'
         # What is dashed begins with its dash anew.
         if self._last != (mark.x1, mark.y1) or mark.pen.dash:
             self._path.append(f"M{self._x(mark.x1)} {self._y(mark.y1)}")
@@ -180,7 +182,8 @@ class ScreenSvgBackend(SvgBackend):
 
     def circle(self, mark: Circle) -> None:
         """Stroke a whole circle, from its left round to its left."""
-        self._into_path(f'{self._class(mark)} fill="none" {self._stroke(mark.pen)}')
+        if self._begins_path(Circle, mark.role, mark.pen):
+            self._attributes = f'{self._class(mark)} fill="none" {self._stroke(mark.pen)}'
         r, across = self._x(mark.r), self._x(2 * mark.r)
         self._path.append(
             f"M{self._x(mark.x - mark.r)} {self._y(mark.y)}"
@@ -194,8 +197,9 @@ class ScreenSvgBackend(SvgBackend):
 
     def polygon(self, mark: Polygon) -> None:
         """Fill and stroke a closed outline."""
-        fill = 'fill="none"' if mark.fill is None else self._painted("fill", mark.fill)
-        self._into_path(f"{self._class(mark)} {fill} {self._stroke(mark.pen)}")
+        if self._begins_path(Polygon, mark.role, mark.pen, mark.fill):
+            fill = 'fill="none"' if mark.fill is None else self._painted("fill", mark.fill)
+            self._attributes = f"{self._class(mark)} {fill} {self._stroke(mark.pen)}"
         points = "L".join(f"{self._x(x)} {self._y(y)}" for x, y in mark.points)
         self._path.append(f"M{points}Z")
 

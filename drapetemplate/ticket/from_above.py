@@ -26,6 +26,9 @@ POLE_GREY = 0.82
 LEAST_STEPS, MOST_STEPS = 12, 48  # half a gap's, so that a large fold looks round
 SCREEN_STEPS = 6
 """As few as a page in a browser needs, which draws a picture anew at each key."""
+FEWEST_STEPS = 2
+"""Of a fold so small there that it has no shape, of hundreds side by side."""
+STEPS_PER_MM = 4
 LETTER = SMALL  # mm, of the gaps' letters
 LETTER_BESIDE = 0.5  # mm between one and the next
 LETTER_FREE = 0.6  # mm between a fold and its letter
@@ -92,6 +95,9 @@ class _ViewFromAbove:
         else:
             self.pole_per_gap, self.depth = fold.pole_per_gap, fold.depth
             run, rise = cos(radians(fold.angle_deg)), sin(radians(fold.angle_deg))
+            if least_steps == SCREEN_STEPS:
+                seen = int(STEPS_PER_MM * fold.pitch / scale)
+                least_steps = min(least_steps, max(FEWEST_STEPS, seen))
             steps = max(least_steps, min(int(fold.pitch / scale / 2), MOST_STEPS))
             self.gap = folds.points(fold, steps)
         self.half_ring = (float(panel.outside) / 2 * run, float(panel.outside) / 2 * rise)

@@ -129,8 +129,10 @@ def flat_strip(
         marks += [Circle(x(c), y, float(diameter) / 2 / scale, pen, role) for c in panel.centers]
     names = dict(zip(("front", "back"), job.paper.letters, strict=True))
     size = SMALL
-    starts = [before + panel.outside / 2 for before in panel.centers[: len(panel.gaps)]]
     needed = max(typeface.width(name, size) for name in names.values()) + LETTER_BESIDE
+    # No gap is wider than without a seam, so of hundreds of small ones none need be looked at.
+    gaps = panel.gaps if needed <= float(panel.gap) / scale else ()
+    starts = [before + panel.outside / 2 for before in panel.centers[: len(gaps)]]
     fits = [needed <= float(_widest_part(panel, start)) / scale for start in starts]
     marks += [
         drawing.text(
@@ -142,7 +144,7 @@ def flat_strip(
             LETTERS[kind],
             anchor="middle",
         )
-        for start, kind, fit in zip(starts, panel.gaps, fits, strict=True)
+        for start, kind, fit in zip(starts, gaps, fits, strict=True)
         if all(fits) or (named and fit)
     ]
     for motif in panel.motifs or ():
