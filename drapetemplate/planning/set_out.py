@@ -286,7 +286,9 @@ def _no_room(window: Window, line: EyeletLine, count: int, units: Units) -> Faul
         f"{format_length(line.width, units)} with {format_length(ends, units)} kept at "
         f"the ends: "
     ) + (
-        f"up to {most} fit" if most else f"two need a panel of {format_length(need, units)} or more"
+        f"up to {most} fit well"
+        if most
+        else f"two need a panel of {format_length(need, units)} or more"
     )
     return Fault(f"{window.key}.{'count' if window.count is not None else 'width'}", text)
 

@@ -243,7 +243,7 @@ def test_unreadable(before: tuple[str, ...], typed: str, said: str | None) -> No
             (
                 "200 eyelets of 3 3/8 in don't fit across 88 in with 3 13/16 in kept at the "
                 "ends: up to"
-                " 18 fit"
+                " 18 fit well"
             ),
             [9, 11, 15, 17],
         ),

@@ -69,7 +69,7 @@ def test_count_without_room() -> None:
     none = comparison.choices[-1]
     assert (none.count, none.chosen, none.window) == (40, False, None)
     assert none.fault.startswith("40 eyelets of 2 in don't fit across 60 in")
-    assert none.fault.endswith("up to 18 fit")
+    assert none.fault.endswith("up to 18 fit well")
 
 
 def test_count_whose_folds_would_touch() -> None:

@@ -251,7 +251,8 @@ def test_too_narrow_for_the_count() -> None:
     (fault,) = faults_of('width = "20"\ncount = 8')  # 20 - 4 1/2 - 16 < 0
     assert fault.where == "window[1].count"
     fits = re.fullmatch(
-        r"8 eyelets of 2 in don't fit across 20 in with 4 1/2 in kept at the ends: up to (\d+) fit",
+        r"8 eyelets of 2 in don't fit across 20 in with 4 1/2 in kept at the ends: up to "
+        r"(\d+) fit well",
         fault.text,
     )
     assert fits is not None
