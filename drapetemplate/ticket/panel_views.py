@@ -24,6 +24,9 @@ from drapetemplate.wording import Wording, times
 
 FRONT_ON_SCREEN = 78.0
 """Millimetres that a view from the front may be wide on a page, which has others beside it."""
+ABOVE_ON_SCREEN = 41.0
+"""And one from above high: a page keeps as much room for it whatever the fold, so that nothing
+under it moves."""
 
 
 def covered(panel: PanelPlan, hang: Hang) -> Length:
@@ -76,6 +79,7 @@ def window_pictures(
     The two views from above share one scale.
     """
     panel, say = planned.panels[0], Wording(job.units)
+    deepest = min(most, ABOVE_ON_SCREEN) if on_screen else most
     flat = flat_strip(job, panel, typeface, scale_for(panel.width, room), named=on_screen)
     flat = with_sizes(flat, typeface, (0.0, flat.width, f"finished width {say(panel.width)}"))
     seams = ", seams dotted" if panel.seams else ""
@@ -106,7 +110,7 @@ def window_pictures(
             for stacked in (False, True)
         ]
         # Few eyelets far apart hang deeper than they are wide.
-        if max(view.height for view in views) <= most:
+        if max(view.height for view in (views[:1] if on_screen else views)) <= deepest:
             break
     box = (min(room, FRONT_ON_SCREEN) if on_screen else room, most)
     front = _front(job, planned, panel, hang, typeface, box, turned=on_screen)

@@ -3,9 +3,10 @@
 import { byId, make, say } from "./dom.js";
 
 const FOR = "for PDFs of this page"; // the job file keeps nothing of it
-const SHARE = 0.2; // of the page's height that findings take before some are folded away
-const LEAST = 112; // px that they may in any case
+const LEAST = 112; // px that findings may take in any case before some are folded away
+const UNDER = 8; // px under what is found and under the pictures
 const MOST = 240; // and at the most
+export const LOWEST_FRONT = 112; // px that a wide panel's view from the front is high at the least
 const ONE_COLUMN = 700; // px of width under which the page has one, as in the style
 
 /** Shows findings in `root`. `take(changes, words)` is called for a remedy, `accept(code, on)` when
@@ -178,17 +179,18 @@ export class Findings {
  * in view; in one column nothing is. */
 function roomForFindings() {
   if (innerWidth < ONE_COLUMN) return Infinity;
-  return Math.min(Math.max(LEAST, innerHeight * SHARE, leftByPictures()), MOST);
+  return Math.min(Math.max(LEAST, leftByPictures()), MOST);
 }
 
-/** Return the height that the pictures leave free under them; 0 where a wide panel's lowest one
- * takes what is left. */
+/** Return the height that the pictures leave free under them, a wide panel's lowest one as low as
+ * it may be. */
 function leftByPictures() {
-  if (document.querySelector(".broad .front svg")) return 0;
   const [panel, said, pictures] = ["panel", "said", "pictures"].map((id) => byId(id));
   const above = said.getBoundingClientRect().top - panel.getBoundingClientRect().top;
   const below = pictures.getBoundingClientRect().bottom - said.getBoundingClientRect().bottom;
-  return panel.clientHeight - above - panel.scrollTop - below;
+  const lowest = document.querySelector(".broad .front svg");
+  const gives = lowest ? Math.max(0, lowest.getBoundingClientRect().height - LOWEST_FRONT) : 0;
+  return panel.clientHeight - above - panel.scrollTop - below + gives - UNDER;
 }
 
 /** Return how many findings of each level there are: ": 1 stop, 2 warnings"; "" for none. */

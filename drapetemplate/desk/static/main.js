@@ -28,6 +28,7 @@ const accepted = new Set();
 let file = { file: null, folder: "", revision: null, saved: {} };
 let latest = null; // the last look
 let drawn = 0; // the window that the pictures show
+let understood = null; // the last look at that window, with a panel, at which typing rested
 let known = {}; // what the whole job has against each window, by its number
 let lost = ""; // why nothing answers, where nothing does
 let restsSoon = false; // whether typing hasn't rested yet
@@ -98,6 +99,7 @@ const soon = whenResting(() => {
 }, SOON);
 const rest = whenResting(() => {
   form.rest();
+  if (latest?.panels.length) understood = latest;
   nothingToDraw();
   refold();
   askWhole();
@@ -170,8 +172,8 @@ function showLook(answer, { answers, window, room }) {
   say(byId("job-name"), job.answers["job.name"] || "A new job");
   document.title = `${job.answers["job.name"] || "A new job"} – the desk`;
   if (answer.panels.length) {
-    showFigures(answer.figures);
-    pictures.show(answer.panels);
+    if (drawn !== job.window) understood = null;
+    showPanel(answer);
     findings.show(answer.findings, accepted); // as many as the pictures leave room for
     byId("client").hidden = false;
     fitFront();
@@ -191,6 +193,8 @@ function showLook(answer, { answers, window, room }) {
 function nothingToDraw() {
   if (!latest || latest.panels.length) return;
   if (drawn === job.window) {
+    // Not those of an answer half typed: of 20 eyelets its 2.
+    if (understood) showPanel(understood);
     pictures.stale(stillToMend(form, latest.faults));
   } else {
     pictures.show([]);
@@ -199,6 +203,11 @@ function nothingToDraw() {
   }
   findings.clear();
   showStill(form, latest.faults);
+}
+
+function showPanel({ figures, panels }) {
+  showFigures(figures);
+  pictures.show(panels);
 }
 
 function showMoves(answer) {

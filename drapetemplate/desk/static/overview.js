@@ -1,7 +1,7 @@
 // What stands over the pictures and under them in words: figures, what is missing, what is read out.
 
 import { byId, make } from "./dom.js";
-import { howMany } from "./findings.js";
+import { howMany, LOWEST_FRONT } from "./findings.js";
 import { linksTo } from "./form.js";
 
 const FIRST = 6; // figures that stand over the pictures
@@ -67,7 +67,7 @@ export function fitFront() {
   const panel = byId("panel");
   const above = picture.getBoundingClientRect().top - panel.getBoundingClientRect().top;
   const left = panel.clientHeight - above - panel.scrollTop - MARGIN;
-  picture.style.maxHeight = `clamp(7rem, ${left}px, 24rem)`;
+  picture.style.maxHeight = `clamp(${LOWEST_FRONT}px, ${left}px, 24rem)`;
 }
 
 /** Return what a screen reader is told of a look at the panel, when typing rests. */

@@ -8,8 +8,7 @@ const SIDES = { left: "Left panel", right: "Right panel", single: "The panel" };
 const RUNNING = [
   ["pole", "Pole taken"],
   ["fullness", "Fullness"],
-  ["before", "In front of it"],
-  ["behind", "Behind it"],
+  ["before", "In front and behind"], // a fold is as deep on either side
   ["angle", "Rings"],
   ["free", "Free to the wall"],
 ];
@@ -155,10 +154,7 @@ export class Pictures {
     const box = this.front.firstChild?.viewBox.baseVal;
     this.grid.classList.toggle("broad", !box || box.width > BROAD * box.height);
     this.pushed.classList.toggle("to-come", !this.moves); // its room is kept: nothing moves
-    if (!this.moves || !this.pushing) {
-      this.above.style.minHeight = "";
-      fill(this.above, panel.above.closed);
-    }
+    if (!this.moves || !this.pushing) fill(this.above, panel.above.closed);
     if (!this.moves) return;
     const last = this.moves.positions.length - 1;
     set(this.slider, "max", last);
@@ -171,8 +167,6 @@ export class Pictures {
     if (!this.moves) return;
     const place = Number(this.slider.value);
     this.share = place === this.moves.planned ? null : place / (this.moves.positions.length - 1);
-    // What stands below stays where it is, though the picture is now drawn on a longer pole.
-    if (!this.pushing) this.above.style.minHeight = `${this.above.offsetHeight}px`;
     this.pushing = true;
     this.#position();
   }

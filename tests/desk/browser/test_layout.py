@@ -25,6 +25,14 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
         yield desk
 
 
+@pytest.fixture
+def own_desk(tmp_path: Path) -> Iterator[Desk]:
+    """One with the same job, for what would leave another behind."""
+    (tmp_path / SAMPLE).write_bytes((SAMPLES / SAMPLE).read_bytes())
+    with a_desk(tmp_path, SAMPLE) as desk:
+        yield desk
+
+
 IN_VIEW = """() => [...document.querySelectorAll(".picture svg")].slice(0, 3).map(picture => {
     const box = picture.getBoundingClientRect();
     return box.width > 50 && box.top >= 0 && box.left >= 0
@@ -65,21 +73,35 @@ def test_a_wide_panels_pictures_are_in_view(browser: Browser, tmp_path: Path) ->
         assert page.evaluate(IN_VIEW) == [True, True, True]
 
 
-def test_pictures_do_not_move_while_typing(browser: Browser, desk: Desk) -> None:
-    """Findings and figures that come and go move no picture and no field."""
-    page = open_page(browser, desk.address).page
-    line = field_at(page, "pole.projection").locator("input")
-    line.scroll_into_view_if_needed()
-    tops = """() => [...document.querySelectorAll(".picture svg"), document.activeElement]
+def test_pictures_do_not_move_while_typing(browser: Browser, own_desk: Desk) -> None:
+    """Findings, figures and deeper folds that come and go move no picture and no field."""
+    page = open_page(browser, own_desk.address).page
+    tops = """() => [...document.querySelectorAll("#pictures svg"), document.activeElement]
         .map(one => Math.round(one.getBoundingClientRect().top))"""
-    line.focus()
-    before = page.evaluate(tops)
     page.evaluate("() => { window.setTimeout = () => 0; }")  # slow as it may be, typing never rests
-    for text in ("2", "2 1/2", "6"):
+    for path, texts in (("pole.projection", ("2", "2 1/2", "6")), ("window[1].count", ("6", "20"))):
+        line = field_at(page, path).locator("input")
+        line.scroll_into_view_if_needed()
+        line.focus()
+        before = page.evaluate(tops)
+        assert len(before) == 4
+        for text in texts:
+            line.fill(text)
+            look(page)
+            assert page.evaluate(tops) == before, text
+
+
+def test_a_half_typed_count_is_not_what_was_understood(browser: Browser, own_desk: Desk) -> None:
+    """Of a count that can't be, the last that was typed to the end is shown, not its beginning."""
+    page = open_page(browser, own_desk.address).page
+    line = field_at(page, "window[1].count").locator("input")
+    before = page.locator("#first-figures").inner_text()
+    for text in ("2", "200"):
         line.fill(text)
         look(page)
-        now = page.evaluate(tops)
-        assert [now[0], now[-1]] == [before[0], before[-1]], text
+    rest(page)
+    assert page.locator("#old").is_visible()
+    assert page.locator("#first-figures").inner_text() == before
 
 
 def test_on_a_narrow_screen_the_panel_is_a_press_away(browser: Browser, desk: Desk) -> None:

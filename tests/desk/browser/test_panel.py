@@ -77,7 +77,7 @@ def test_slider_goes_from_closed_to_stacked(page: Page, hung: Desk) -> None:
         # Fullness is shown to a hundredth, so what the solver makes of it is near, not the same.
         solved = folds.solve(panel["pitch_mm"], panel["outside_mm"], fullness)
         assert pole == pytest.approx(solved.pole_per_gap * gaps / 25.4, rel=0.01)
-        depth = inches(running(page, "Behind it"))
+        depth = inches(running(page, "In front and behind"))
         # And the depth is rounded up to 1/16 in, on the whole by half of that.
         assert depth - 1 / 32 == pytest.approx(solved.depth / 25.4, abs=1 / 16)
     assert all(before > after for before, after in pairwise(taken))
@@ -86,7 +86,7 @@ def test_slider_goes_from_closed_to_stacked(page: Page, hung: Desk) -> None:
     assert inches(running(page, "Pole taken")) == pytest.approx(
         panel["stack_mm"] / 25.4, abs=1 / 32
     )
-    assert "up to" in running(page, "Behind it")
+    assert "up to" in running(page, "In front and behind")
 
 
 def test_picture_follows_the_slider(page: Page) -> None:
