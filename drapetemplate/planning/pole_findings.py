@@ -253,7 +253,7 @@ def on_floor(
 
 
 def stack_over_glass(
-    window: Window, _panel: PanelPlan, stand: PoleStand, say: Wording, advice: Advice | None
+    window: Window, panel: PanelPlan, stand: PoleStand, say: Wording, advice: Advice | None
 ) -> Iterator[Finding]:
     """Panels that cover some of the glass when drawn open: the pole on which they wouldn't."""
     over, clearing = stand.over_glass, stand.clearing
@@ -266,15 +266,16 @@ def stack_over_glass(
     price, remedies = "", []
     if advice is not None:
         for _ in range(MOST_POLES):
-            remedy = (Change("pole.length", pole),)
+            remedy = (Change("pole.length", pole), *_closing_on(window, stand, pole, say.units))
             planned = advice.planned(remedy)
             needed = None if planned is None else planned.stand.clearing
             if planned is None or needed is None:
                 break
             if needed <= pole:
                 stack, price = planned.stand.stack, advice.price(remedy)
-                if stack != stand.stack:
-                    panels = ", with panels as full that cover it"
+                if stack != stand.stack or len(remedy) > 1:
+                    same = planned.panels[0].fullness == panel.fullness
+                    panels = f", with panels{' as full' if same else ''} that cover it"
                 remedies = [] if price else [remedy]
                 break
             pole = rounded_up(needed, say.units)
@@ -285,3 +286,13 @@ def stack_over_glass(
         f"of {say(stack)}{panels}{price}",
         remedies=remedies,
     )
+
+
+def _closing_on(window: Window, stand: PoleStand, pole: Length, units: Units) -> Remedy:
+    """Return what panels that close on their pole are to cover of a longer one, to close there too.
+
+    Nothing where that follows from the pole, or where they don't close now.
+    """
+    if window.covers is None or window.covers_assumed or stand.bare:
+        return ()
+    return (Change("covers", rounded_down(pole / stand.on_pole, units)),)

@@ -52,6 +52,11 @@ OTHERS |= {
     ),
 }
 OTHERS |= {
+    "stack-over-glass, by covers": (
+        "covers = 35\nfullness = 2\nreturn = 3\nglass = 56",
+        RING,
+        "[pole]\nlength = 70",
+    ),
     "glass-bare, by covers": (
         "covers = 20\nfullness = 2\nreturn = 3\nglass = 40",
         RING,

@@ -80,6 +80,26 @@ def test_pole_for_the_same_fullness() -> None:
     assert note.text.endswith("with panels as full that cover it")
 
 
+@pytest.mark.parametrize("keys", ["covers = 35\nfullness = 2", "width = 80\ncovers = 35"])
+def test_a_longer_pole_is_closed_over(keys: str) -> None:
+    """Panels that are told what to cover, and close, are told to cover their half of a longer one.
+
+    Else they would leave glass bare in the middle of it; as they are both findings are gone.
+    """
+    window = window_of(f"{keys}\nreturn = 3\nglass = 56", tables="[pole]\nlength = 70")
+    [note] = found(window, "stack-over-glass")
+    [[pole, covers]] = note.remedies
+    assert (pole.key, covers.key) == ("pole.length", "covers")
+    assert covers.value == pole.value / 2  # type: ignore[operator]
+    inches = covers.value / INCH  # type: ignore[operator]
+    mended = window_of(
+        f"{keys.replace('covers = 35', f'covers = {float(inches)}')}\nreturn = 3\nglass = 56",
+        tables=f"[pole]\nlength = {float(2 * inches)}",
+    )
+    assert found(mended, "stack-over-glass") == found(mended, "glass-bare") == []
+    assert note.text.endswith("that cover it")
+
+
 def test_pole_worked_out() -> None:
     """Without a pole's length it is the glass and both stacks, assumed and said."""
     window = window_of(f"{PAIR}\nglass = 56")
