@@ -89,6 +89,7 @@ def order_doubts(order: JointOrder) -> tuple[Doubt, ...]:
         *_packs(order),
         *_differing_rolls(order),
         *_spelled(order),
+        *_unnamed(order),
     )
 
 
@@ -292,3 +293,18 @@ def _spelled(order: JointOrder) -> Iterator[Doubt]:
         if len(names) > 1:
             text = f"{all_of(str(name) for name in names)} are taken for one cloth"
             yield Doubt("note", "cloth-spelled", text)
+
+
+def _unnamed(order: JointOrder) -> Iterator[Doubt]:
+    """Cloths without a name that may be one: nobody knows, so they aren't added up."""
+    lines = [line for line in order.cloth if line.order.fabric is None]
+    for alike in _grouped(lines, lambda line: (line.order.part, line.order.width)).values():
+        jobs = [order.jobs[number] for line in alike for number, _ in line.takes]
+        if len({id(job) for job in jobs}) > 1:
+            what = "lining" if alike[0].order.part == "lining" else "fabric"
+            width = Wording(alike[0].units).known(alike[0].order.width)
+            text = (
+                f"{what} without a name, width {width}, is a line for each of {_called(jobs)}: a "
+                "name makes it one"
+            )
+            yield Doubt("note", "cloth-unnamed", text)

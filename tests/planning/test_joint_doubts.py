@@ -89,6 +89,14 @@ OTHERS: dict[str, tuple[PlannedJob, PlannedJob, str]] = {
             "its own"
         ),
     ),
+    "cloth-unnamed": (
+        hall(tables="[fabric]\nwidth = 54"),
+        planned(order_toml("porch", tables="[fabric]\nwidth = 54")),
+        (
+            "fabric without a name, width 54 in, is a line for each of hall and porch: a name "
+            "makes it one"
+        ),
+    ),
     "cloth-spelled": (
         STUDY,
         hall(tables=LINEN.replace("Heron linen", "HERON LINEN")),
@@ -120,6 +128,15 @@ def test_what_is_only_assumed_contradicts_nobody() -> None:
         )
     )
     assert doubts(STUDY, says_less, says_more) == []
+    # On hooks nothing turns, so that a thickness is of no concern.
+    hooks = planned(order_toml("attic", eyelet=f'{RING}\nhung = "hooks"'))
+    assert doubts(hooks, says_more) == []
+
+
+def test_one_job_knows_what_it_says() -> None:
+    """Windows of one job that differ are its own concern."""
+    plain = f'{PAIR}\n[window.fabric]\nrepeat_down = "none"\nrepeat_across = "none"'
+    assert doubts(planned(order_toml("hall", PAIR, plain, tables=f"{LINEN}\n{PATTERN}"))) == []
 
 
 def test_a_job_with_a_stop_is_ordered_and_told() -> None:

@@ -194,7 +194,7 @@ def test_cloth_without_a_name_is_its_own_jobs() -> None:
 def test_face_and_lining_of_one_name() -> None:
     """A cloth that one job has for its face and another for its lining is one."""
     lining = LINEN.replace("fabric", "lining").replace("Heron linen", "Heron sateen")
-    lined = planned(order_toml("porch", tables=f"{LINEN}\n{lining}"))
+    lined = planned(order_toml("attic", tables=f"{LINEN}\n{lining}"))
     sateen = planned(order_toml("hall", tables=LINEN.replace("Heron linen", "Heron sateen")))
     lines = joint_order([lined, sateen]).cloth
     # The lining is 3 drops of 84 - 1 + 4 = 87 in.
@@ -202,6 +202,52 @@ def test_face_and_lining_of_one_name() -> None:
         ("Heron linen", "face", 400 * INCH),
         ("Heron sateen", "face", 661 * INCH),
     ]
+
+
+def test_each_job_begins_at_its_own_place_of_the_pattern() -> None:
+    """A repeat to begin at, and what lies between motifs at two heights, come with every job."""
+    motif = "repeat_down = 25\nrepeat_across = 27\nmotif = 5\nmotif_down = 10"
+    jobs = [
+        planned(order_toml(room, *heights, tables=f"{LINEN}\n{motif}"))
+        for room, heights in {
+            "hall": (f"{PAIR}\nmotif_below = 12", f"{PAIR}\nmotif_below = 20"),
+            "porch": (f"{PAIR}\nmotif_below = 12",),
+        }.items()
+    ]
+    (line,) = joint_order(jobs).cloth
+    # Four drops of 4 x 25 in a window. The lower motif's cuts begin 8 in further up the pattern,
+    # which is 17 in on from where the ones before end.
+    assert [order.to_buy for _, order in line.takes] == [842 * INCH, 425 * INCH]
+    assert (line.order.repeat, line.order.between) == (50 * INCH, 17 * INCH)
+    assert line.order.to_buy == 1267 * INCH
+
+
+def test_railroaded_in_some_jobs() -> None:
+    """Runs are told only of a cloth that all jobs railroad."""
+    wide = LINEN.replace("54", "118")
+    turned = [
+        planned(order_toml(room, tables=f"{wide}\nrailroad = true")) for room in ("hall", "porch")
+    ]
+    cut = planned(order_toml("attic", tables=wide))
+    assert joint_order(turned).cloth[0].order.turned
+    assert not joint_order([*turned, cut]).cloth[0].order.turned
+
+
+def test_roll_that_is_not_said() -> None:
+    """It is another job's only where all others say one, and the panels can be cut from that."""
+    short, long = (
+        planned(order_toml(f"r{n}", tables=f"{LINEN}\n[band]\nroll = {n}")) for n in (60, 99)
+    )
+    both = joint_order([STUDY, short, long]).bands
+    assert [(line.order.roll, line.order.length) for line in both] == [
+        (60 * INCH, 148 * INCH),
+        (99 * INCH, 148 * INCH),
+        (None, 148 * INCH),
+    ]
+    # 24 eyelets of 2 in leave 20/23 in: no splice is clear of them, from end to end of 70 in.
+    close = planned(order_toml("hall", PAIR.replace("12", "24"), eyelet=f'{RING}\nhung = "hooks"'))
+    assert [line.order.roll for line in joint_order([close, short]).bands] == [60 * INCH, None]
+    assert [line.order.roll for line in joint_order([close, long]).bands] == [99 * INCH]
 
 
 def test_what_isnt_known_is_left_out_and_named() -> None:
