@@ -109,6 +109,7 @@ def _start(job: DeskJob, page: str, body: requests.Start) -> Response:
             "answers": dict(start.answers),
             "from": start.source,
             "in_file": dict(start.opened.answers),
+            "accept": list(start.accept),
             "left_on": start.left_on,
             "differs": [asdict(each) for each in start.differs],
             "revision": start.opened.revision,
@@ -139,7 +140,7 @@ def _save(job: DeskJob, page: str, body: requests.Save) -> Response:
 
 
 def _draft(job: DeskJob, page: str, body: requests.Draft) -> Response:
-    return JSONResponse({"differs": job.keep(page, body.answers)})
+    return JSONResponse({"differs": job.keep(page, body.answers, body.accept)})
 
 
 def _pdf(job: DeskJob, page: str, body: requests.Pdf) -> Response:

@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import os
 import threading
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -41,6 +41,7 @@ from drapetemplate.interview.says import Says, said_by, what_is_said
 from drapetemplate.interview.states import Answer, State
 from drapetemplate.job.parse import MOST_BYTES, read_file
 from drapetemplate.measures import shown
+from drapetemplate.planning.findings import STOP_CODES
 
 MOST_PAGES = 32
 """Pages that are known at once; the one that was heard of longest ago is forgotten."""
@@ -87,6 +88,7 @@ class Start:
     """What a page begins with: what it has open, the answers, where they are from, and faults.
 
     Of a draft also when it was left, by this computer's clock, and where it differs from the file.
+    `accept` are the codes of stops that were taken on.
     """
 
     opened: Opened
@@ -95,6 +97,7 @@ class Start:
     faults: tuple[Fault, ...]
     left_on: str = ""
     differs: tuple[Difference, ...] = ()
+    accept: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -121,11 +124,15 @@ class DeskJob:
             faults = [*taken_out, *([] if now.file is None else _faults(now.file))]
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             kept, told = _kept(draft, now)
-            asked = None if kept is None else asked_of_all(kept)
-            if kept is not None and asked is not None and _says_other(kept, asked, now):
-                left_on = draft.stat().st_mtime
-                _write_draft(draft, kept, asked, page, now.revision)
+            source = "new" if now.file is None else "file"
+            if kept is None:
+                return Start(now, answers, source, (*faults, *told))
+            accept = _accepted_in(draft)
+            left_on = draft.stat().st_mtime
+            says_other = self._keep(draft, page, now, kept, accept)
+            with suppress(FileNotFoundError):
                 os.utime(draft, (left_on, left_on))  # nothing was typed: it was left when it was
+            if says_other:
                 return Start(
                     now,
                     kept,
@@ -133,26 +140,43 @@ class DeskJob:
                     (*faults, *told),
                     datetime.fromtimestamp(left_on).astimezone().strftime("%Y-%m-%d at %H:%M"),
                     () if now.file is None else differences(answers, kept),
+                    accept,
                 )
-            source = "new" if now.file is None else "file"
-            return Start(now, answers, source, (*faults, *told))
+            return Start(now, answers, source, (*faults, *told), accept=accept)
 
-    def keep(self, page: str, answers: Mapping[str, str]) -> bool:
+    def keep(self, page: str, answers: Mapping[str, str], accept: Sequence[str] = ()) -> bool:
         """Keep answers as the draft of what this page has open; whether they say more than that.
 
-        Answers that say what is open leave no draft. ConflictError if another page's draft is.
+        And the codes of stops taken on. Answers that say what is open leave no draft, unless there
+        are such codes. ConflictError if another page's draft is there.
         """
         with self._busy:
             now = self._known(page)
             draft = draft_path(self.folder / (now.name or NO_NAME_YET))
             if os.path.lexists(draft) and _page_of(draft) != page:
                 raise ConflictError([Fault("", "another page has changed this job: read it again")])
-            asked = asked_of_all(answers)
-            if not _says_other(answers, asked, now):  # nothing that isn't there already
-                remove_draft(draft)
-                return False
-            _write_draft(draft, answers, asked, page, now.revision)
-            return True
+            return self._keep(draft, page, now, answers, accept)
+
+    @staticmethod
+    def _keep(
+        draft: Path, page: str, now: Opened, answers: Mapping[str, str], accept: Sequence[str]
+    ) -> bool:
+        """Keep answers, and stops taken on, so far as that isn't in the file; whether they differ.
+
+        As `new` keeps its own, so that either can go on from the other's.
+        """
+        asked = asked_of_all(answers)
+        changed = _says_other(answers, asked, now)
+        if not changed and not accept:
+            remove_draft(draft)
+            return False
+        state = State(
+            tuple(Answer(placed.path, asked.counted[placed.path]) for placed in asked.questions),
+            tuple(Answer(path, text) for path, text in answers.items()),
+        )
+        of_desk = {"page": page, "accept": list(accept), "changed": changed}
+        files.write(draft, as_draft(state, now.revision, {"desk": of_desk}))
+        return changed
 
     def save(
         self, page: str, answers: Mapping[str, str], name: str | None, revision: str | None
@@ -308,6 +332,9 @@ def _kept(draft: Path, now: Opened) -> tuple[dict[str, str] | None, list[Fault]]
         return None, [Fault("", f"{draft.name} can't be read as answers: it is now {aside.name}")]
     of_desk = _of_desk(data)
     if now.revision is not None and revision_in(data) != now.revision:
+        if of_desk.get("changed") is False:  # stops taken on, of a file that is no more
+            remove_draft(draft)
+            return None, []
         aside = put_aside(draft)
         text = (
             f"{now.name} has changed since there was typed what isn't saved: that is now in "
@@ -319,15 +346,11 @@ def _kept(draft: Path, now: Opened) -> tuple[dict[str, str] | None, list[Fault]]
     return dict(taken_back if of_desk else [*taken_back, *done]), []
 
 
-def _write_draft(
-    draft: Path, answers: Mapping[str, str], asked: Asked, page: str, revision: str | None
-) -> None:
-    """Keep a page's answers as `new` keeps its own, so that either can go on from the other's."""
-    state = State(
-        tuple(Answer(placed.path, asked.counted[placed.path]) for placed in asked.questions),
-        tuple(Answer(path, text) for path, text in answers.items()),
-    )
-    files.write(draft, as_draft(state, revision, {"desk": {"page": page}}))
+def _accepted_in(draft: Path) -> tuple[str, ...]:
+    """The codes of stops that a draft says were taken on, and that there are."""
+    accept = _of_desk(draft_bytes(draft)).get("accept")
+    codes = accept if isinstance(accept, list) else []
+    return tuple(code for code in STOP_CODES if code in codes)
 
 
 def _page_of(draft: Path) -> str | None:

@@ -113,10 +113,11 @@ class Save(_Shape):
 
 
 class Draft(_Shape):
-    """Answers to keep, and the page that keeps them."""
+    """Answers to keep, codes of stops taken on, and the page that keeps them."""
 
     seq: int | None = None
     answers: AnswersByPath
+    accept: list[str] = []
     page: str = ""
 
 

@@ -33,8 +33,9 @@ RUNS = 5
 LOOPS = 100_000
 
 LOOP = 2.9
-# In loops. Measured 1.7 to 10 for a key in a sample job, 5 with twenty windows, 33 for the
-# widest panel, 69 with its cloth; for the slider's table 4.6 to 7, for counts 6 to 13, for the whole of a sample 1 to 8.
+# In loops. Measured 1.7 to 10 for a key in a sample job, 5 with twenty windows, 33 for the widest
+# panel, 69 with its cloth; for the slider's table 4.6 to 7, for counts 6 to 13, for the whole of a
+# sample 1 to 8.
 MOST_KEY = 50 / LOOP
 MOST_KEY_OF_TWENTY = 100 / LOOP
 MOST_KEY_OF_WIDEST = 150 / LOOP

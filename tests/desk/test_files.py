@@ -7,6 +7,7 @@ import json
 import os
 import re
 import shutil
+import signal
 import time
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -296,6 +297,25 @@ def test_a_draft_taken_up_says_where_it_differs(folder: Path) -> None:
             assert differs["label"].startswith("Finished width of one panel")
             assert (differs["file"], differs["draft"]) == ("88", "8")
             assert start["in_file"] == first["answers"]
+
+
+def test_a_stop_taken_on_outlives_the_server(folder: Path) -> None:
+    """It is kept beside a file that says all else, as long as the file is what it was."""
+    with running(folder, "job.toml", "--no-open") as desk:
+        answers = desk.start()["answers"]
+        body = {"answers": answers, "accept": ["back-fold-hits-wall", "no-such"], "page": "page-1"}
+        assert desk.ask("/draft", body).json == {"differs": False}
+        desk.end(signal.SIGKILL)
+    with running(folder, "job.toml", "--no-open") as again:
+        start = again.start("page-2")
+        assert (start["from"], start["answers"]) == ("file", answers)
+        assert (start["accept"], start["faults"]) == (["back-fold-hits-wall"], [])
+        assert keep(again, answers, "page-2").status == 200  # the draft is that page's now
+        assert not (folder / "job.toml.draft").exists()  # and given back
+        assert again.ask("/draft", body | {"page": "page-2"}, "page-2").status == 200
+        (folder / "job.toml").write_text(COMMENTED.replace("Monday", "Tuesday"))
+        assert (again.start("page-3")["accept"], again.start("page-3")["faults"]) == ([], [])
+        assert [each.name for each in folder.iterdir()] == ["job.toml"]
 
 
 def test_a_default_spelled_out_leaves_no_draft(desk: RunningDesk, folder: Path) -> None:

@@ -80,7 +80,7 @@ export async function savePdf(body, from = "/pdf") {
 }
 
 /** Return what a draft is kept with. */
-export const draftOf = (answers) => ({ answers, page: PAGE });
+export const draftOf = (answers, accepted) => ({ answers, accept: [...accepted], page: PAGE });
 
 const heldAt = ({ folder, file }) => `unkept ${folder}/${file ?? ""}`;
 

@@ -61,6 +61,7 @@ const findings = new Findings(byId("findings"), {
     if (on) accepted.add(code);
     else accepted.delete(code);
     findings.show(latest?.findings ?? [], accepted);
+    draft.ask(draftOf(job.answers, accepted));
     askWhole();
   },
   fitted: () => fitFindings(),
@@ -122,7 +123,7 @@ const slow = whenResting(() => {
 
 /** Something of the answers is other than before: have it kept, and ask what it comes to. */
 function answersChanged(nothingMore = true) {
-  draft.ask(draftOf(job.answers));
+  draft.ask(draftOf(job.answers, accepted));
   askAll(nothingMore);
 }
 
@@ -224,7 +225,16 @@ function showCounts(answer) {
   counts.show(answer.counts, latest?.panels[0]?.above.closed ? "pole" : "hooks");
 }
 
+/** A stop that stands no more isn't taken on any more: should it come again, it is asked again. */
+function noLongerTakenOn({ faults, missing, stops }) {
+  if (faults.length || missing.length) return; // what stands isn't known just now
+  const before = accepted.size;
+  for (const code of accepted) if (!stops.some((stop) => stop.code === code)) accepted.delete(code);
+  if (accepted.size < before) draft.ask(draftOf(job.answers, accepted));
+}
+
 function showWhole(answer) {
+  noLongerTakenOn(answer);
   known = Object.fromEntries((answer.windows ?? []).map((window) => [window.number, window]));
   if (latest) windows.show(latest.windows, job.window, known);
   whole.show(answer);
@@ -325,7 +335,7 @@ async function tryAgain() {
   trying = true;
   try {
     const answers = job.answers;
-    keptNow(await ask("/draft", draftOf(answers)), { answers });
+    keptNow(await ask("/draft", draftOf(answers, accepted)), { answers });
     answersChanged();
   } catch (error) {
     if (error instanceof Lost) setTimeout(tryAgain, AGAIN);
@@ -384,6 +394,7 @@ async function save() {
     holdFile(saved.file);
     kept = job.answers;
     asInFile = null;
+    if (accepted.size) draft.ask(draftOf(job.answers, accepted)); // the file has no place for them
     notice(`Saved as ${saved.file}.`);
     showState();
   });
@@ -476,7 +487,7 @@ async function open() {
     const answers = job.answers;
     if (changed(kept, answers).length) {
       try {
-        keptNow(await ask("/draft", draftOf(answers)), { answers });
+        keptNow(await ask("/draft", draftOf(answers, accepted)), { answers });
       } catch (error) {
         draftFailed(error); // which says so: nothing is left that isn't kept
         return;
@@ -512,6 +523,7 @@ async function start() {
   asInFile = null;
   refused = false;
   accepted.clear();
+  for (const code of begun.accept) accepted.add(code);
   const [readAt, unkept] = takeUnkept(file) ?? [];
   const told = begun.faults.map((fault) => `${fault.path} ${fault.text}`.trim());
   const asItIs = name ? "Take the file as it is instead" : "Begin with nothing instead";

@@ -207,6 +207,12 @@ def test_a_stop_is_taken_on_by_name(page: Page, hung: Desk) -> None:
     made = typed("make", "hung.toml", "--out", "made.pdf", *accept, cwd=hung.folder)
     assert made.returncode == 0, made.stderr
     assert (hung.folder / "page.pdf").read_bytes() == (hung.folder / "made.pdf").read_bytes()
+    page.reload()
+    rest(page)
+    assert box.is_checked()
+    for projection in ("6", "3"):  # it goes, and comes again: to be decided anew
+        type_in(page, {"pole.projection": projection})
+    assert not box.is_checked()
 
 
 def test_cloth_and_paper_of_the_whole_job(page: Page) -> None:
