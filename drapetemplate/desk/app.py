@@ -51,7 +51,7 @@ def build(job: DeskJob) -> Starlette:
     # Files are for one at a time, in the order of coming. A key typed while the one before is
     # still at work isn't to wait for that; what is asked for once typing rests takes turns, so that
     # it leaves the next key time enough.
-    on_files, at_rest = Limited(1), Limited(1)
+    on_files, at_rest, on_order = Limited(1), Limited(1), Limited(1)
     return Starlette(
         routes=[
             _post("/start", requests.Start, lambda page, body: _start(job, page, body), on_files),
@@ -65,9 +65,9 @@ def build(job: DeskJob) -> Starlette:
                 lambda page, body: _approval(job, page, body),
                 Limited(1),
             ),
-            _post("/order", requests.Week, _order_shown(job), at_rest),
-            _post("/order-pdf", requests.Week, _order_file(job, week_pdf, "order.pdf"), at_rest),
-            _post("/order-csv", requests.Week, _order_file(job, week_csv, "order.csv"), at_rest),
+            _post("/order", requests.Week, _order_shown(job), on_order),
+            _post("/order-pdf", requests.Week, _order_file(job, week_pdf, "order.pdf"), on_order),
+            _post("/order-csv", requests.Week, _order_file(job, week_csv, "order.csv"), on_order),
             _post("/look", requests.Look, _look, Limited(2)),
             _post("/positions", requests.OfWindow, _of_window(positions), at_rest),
             _post("/counts", requests.OfWindow, _of_window(_counts), at_rest),
