@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import ceil, cos, radians, sin
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
@@ -334,6 +334,7 @@ def bare_on_a_line(window: WindowPlan) -> float:
     return bare / 32
 
 
+@settings(deadline=None)  # each window is planned with all that would mend it
 @given(
     st.sampled_from(["pair", "left", "right", "single"]),
     st.integers(20, 120),
