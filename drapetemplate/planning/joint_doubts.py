@@ -145,7 +145,7 @@ def _widths(order: JointOrder) -> Iterator[Doubt]:
     named = [line for line in order.cloth if line.order.fabric is not None]
     for lines in _grouped(named, _name_of).values():
         if len({line.order.width for line in lines}) > 1:
-            each = all_of(
+            each = "; ".join(
                 f"{Wording(line.units).known(line.order.width)} for "
                 f"{_called(order.jobs[number] for number, _ in line.takes)}"
                 for line in lines
@@ -187,7 +187,7 @@ def _said_of_cloth(
 
 def _each(said: Mapping[str | None, Sequence[PlannedJob]]) -> str:
     """Each thing that is said, and by which jobs."""
-    return all_of(f"{words} for {_called(jobs)}" for words, jobs in said.items())
+    return "; ".join(f"{words} for {_called(jobs)}" for words, jobs in said.items())
 
 
 def _repeat(say: Wording, use: ClothUse) -> str:
@@ -277,7 +277,7 @@ def _differing_rolls(order: JointOrder) -> Iterator[Doubt]:
     for height, lines in _grouped(order.bands, lambda line: line.order.height).items():
         if len({line.order.roll for line in lines}) > 1:
             say = Wording(lines[0].units)
-            each = all_of(
+            each = "; ".join(
                 f"{say.known(line.order.roll)} for "
                 f"{_called(order.jobs[number] for number, _ in line.takes)}"
                 for line in lines

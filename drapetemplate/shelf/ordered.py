@@ -9,6 +9,7 @@ from datetime import date
 from drapetemplate.errors import Fault, FileError, JobError, StopError
 from drapetemplate.planning.joint_doubts import Doubt, counted, order_doubts
 from drapetemplate.planning.joint_order import JointOrder, PlannedJob, joint_order
+from drapetemplate.planning.model import LEVELS
 from drapetemplate.record.quick_read import NO_JOB
 from drapetemplate.shelf.kept import NO_JOB_FILE, PassedOver
 from drapetemplate.shelf.planned import NotPlanned
@@ -67,7 +68,8 @@ def ordered(
         *order_doubts(order),
         *_passed_over(passed_over),
     )
-    return Ordered(order, doubts, tuple(faulty), tuple(passed_over))
+    worst_first = sorted(doubts, key=lambda doubt: LEVELS.index(doubt.level))
+    return Ordered(order, tuple(worst_first), tuple(faulty), tuple(passed_over))
 
 
 def _due(job: PlannedJob, due_before: date | None) -> bool:

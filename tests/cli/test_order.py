@@ -152,6 +152,16 @@ def test_job_with_faults(jobs: Path) -> None:
     assert Path("o.pdf").exists()
 
 
+def test_worst_first(jobs: Path) -> None:
+    """What may be missing is told before what is only passed over."""
+    (jobs / "pyproject.toml").write_text("[project]\n")
+    doubts = parsed(jobs)["doubts"]
+    assert [(doubt["level"], doubt["code"]) for doubt in doubts] == [
+        ("warn", "unreadable"),
+        ("note", "passed-over"),
+    ]
+
+
 def test_stop(jobs: Path) -> None:
     """A job with a stop is ordered, and a warning says that no template is made of it yet."""
     (jobs / "loft.toml").write_text(STOPPED)

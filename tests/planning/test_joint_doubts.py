@@ -29,7 +29,7 @@ OTHERS: dict[str, tuple[PlannedJob, PlannedJob, str]] = {
         STUDY,
         hall(tables=LINEN.replace("54", "118")),
         (
-            "Heron linen has several widths: 54 in for study and 118 in for hall. Each is a "
+            "Heron linen has several widths: 54 in for study; 118 in for hall. Each is a "
             "line of its own"
         ),
     ),
@@ -37,17 +37,14 @@ OTHERS: dict[str, tuple[PlannedJob, PlannedJob, str]] = {
         STUDY,
         hall(tables=f"{LINEN}\n{PATTERN}"),
         (
-            "Heron linen has several repeats: 25 in down and 27 in across for hall and none "
+            "Heron linen has several repeats: 25 in down and 27 in across for hall; none "
             "for study. Is it one cloth?"
         ),
     ),
     "cloth-weights": (
         hall(tables=f'{LINEN}\nweight = "300 gsm"'),
         planned(order_toml("porch", tables=f'{LINEN}\nweight = "250 gsm"')),
-        (
-            "Heron linen has several weights: 300 gsm for hall and 250 gsm for porch. Is it one "
-            "cloth?"
-        ),
+        ("Heron linen has several weights: 300 gsm for hall; 250 gsm for porch. Is it one cloth?"),
     ),
     "amount-not-known": (
         STUDY,
@@ -61,7 +58,7 @@ OTHERS: dict[str, tuple[PlannedJob, PlannedJob, str]] = {
         STUDY,
         hall(eyelet=RING.replace('hole = "1 in"', 'hole = "1 1/8"')),
         (
-            "eyelet 2 in outside, 1 in opening: its hole is 1 1/8 in for hall and 1 in for study. "
+            "eyelet 2 in outside, 1 in opening: its hole is 1 1/8 in for hall; 1 in for study. "
             "Is it one eyelet?"
         ),
     ),
@@ -69,7 +66,7 @@ OTHERS: dict[str, tuple[PlannedJob, PlannedJob, str]] = {
         hall(eyelet=f'{RING}\nthickness = "1/8"'),
         planned(order_toml("porch", eyelet=f'{RING}\nthickness = "1/4"')),
         (
-            "eyelet 2 in outside, 1 in opening: its thickness is 1/8 in for hall and 1/4 in for "
+            "eyelet 2 in outside, 1 in opening: its thickness is 1/8 in for hall; 1/4 in for "
             "porch. Is it one eyelet?"
         ),
     ),
@@ -77,17 +74,14 @@ OTHERS: dict[str, tuple[PlannedJob, PlannedJob, str]] = {
         hall(eyelet=f"{RING}\npack = 25"),
         planned(order_toml("porch", eyelet=f"{RING}\npack = 10")),
         (
-            "eyelet 2 in outside, 1 in opening: packs of 25 for hall and 10 for porch. Packs of "
+            "eyelet 2 in outside, 1 in opening: packs of 25 for hall; 10 for porch. Packs of "
             "10 are counted"
         ),
     ),
     "band-rolls": (
         hall(tables=f'{LINEN}\n[band]\nroll = "25 yd"'),
         planned(order_toml("porch", tables=f'{LINEN}\n[band]\nroll = "10 yd"')),
-        (
-            "band 4 in high: a roll is 360 in for porch and 900 in for hall. Each is a line of "
-            "its own"
-        ),
+        ("band 4 in high: a roll is 360 in for porch; 900 in for hall. Each is a line of its own"),
     ),
     "cloth-unnamed": (
         hall(tables="[fabric]\nwidth = 54"),
