@@ -21,7 +21,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from drapetemplate.desk import requests
-from drapetemplate.desk.counts import counts
+from drapetemplate.desk.counts import common, counts
 from drapetemplate.desk.desk_job import ConflictError, DeskJob
 from drapetemplate.desk.guard import refused
 from drapetemplate.desk.in_threads import DroppedError, Limited
@@ -191,7 +191,8 @@ def _of_window(show: Callable[[Mapping[str, str], int], dict[str, Any]]) -> Work
 
 
 def _counts(answers: Mapping[str, str], window: int) -> dict[str, Any]:
-    return {"counts": counts(answers, window)}
+    shown = counts(answers, window)
+    return {"counts": shown, "common": common(shown)}
 
 
 def _whole(_page: str, body: requests.OfAll) -> Response:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -41,6 +41,21 @@ def counts(answers: Mapping[str, str], window: int) -> list[dict[str, Any]]:
     planned = [choice.window for choice in comparison.choices if choice.window is not None]
     scale = scale_for(max(map(_width, planned)), ROOM)
     return [_count(read.job, choice, scale) for choice in comparison.choices]
+
+
+def common(shown: Sequence[Mapping[str, Any]]) -> dict[str, list[dict[str, str]]]:
+    """Return the stops and warnings that stand against every count that can be made.
+
+    No count is better than another for them, so a page says them once. Of a single count none are.
+    """
+    planned = [each for each in shown if not each["fault"]]
+    several = planned if len(planned) > 1 else []
+    return {
+        key: [each for each in several[0][key] if all(each in other[key] for other in several)]
+        if several
+        else []
+        for key in ("stops", "warnings")
+    }
 
 
 def _count(job: Job, choice: Choice, scale: int) -> dict[str, Any]:

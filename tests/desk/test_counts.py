@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from drapetemplate.desk.counts import counts
+from drapetemplate.desk.counts import common, counts
 from drapetemplate.desk.reading import read_window
 from drapetemplate.job.build import read_job
 from drapetemplate.planning.compare import compare
@@ -111,3 +112,22 @@ def test_a_wall_met_stacked_alone_is_called_so() -> None:
     assert warning in chosen["warnings"]
     assert chosen["stops"] == []
     assert " in closed, none stacked (" in chosen["wall"]
+
+
+def test_what_stands_against_all_counts_is_told_apart() -> None:
+    """What no count mends is common to those that can be made; of one count alone nothing is."""
+
+    def one(fault: str, stops: list[str], warnings: list[str]) -> dict[str, Any]:
+        found = {"stops": stops, "warnings": warnings}
+        said = {key: [{"code": code, "short": code} for code in found[key]] for key in found}
+        return {"fault": fault, **said}
+
+    shown = [
+        one("", ["wall"], ["tight", "odd"]),
+        one("", [], ["odd", "tight"]),
+        one("too many", [], []),
+        one("", ["wall"], ["tight"]),
+    ]
+    assert common(shown) == {"stops": [], "warnings": [{"code": "tight", "short": "tight"}]}
+    assert common(shown[2:]) == {"stops": [], "warnings": []}
+    assert common([]) == {"stops": [], "warnings": []}

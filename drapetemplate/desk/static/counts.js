@@ -19,36 +19,43 @@ export class Counts {
     this.shown = "";
   }
 
-  /** Show what the server told of the counts of a panel `hung` on "pole" or "hooks". */
-  show(counts, hung) {
-    const now = JSON.stringify([counts, hung]);
+  /** Show what the server told of the counts of a panel `hung` on "pole" or "hooks", and once what
+   * stands against all of them, `common`. */
+  show({ counts, common }, hung) {
+    const now = JSON.stringify([counts, common, hung]);
     if (now === this.shown) return;
     this.shown = now;
     const focused = this.root.contains(document.activeElement);
-    this.root.replaceChildren(...(counts.length ? this.#table(counts, hung) : []));
+    this.root.replaceChildren(...(counts.length ? this.#table(counts, common, hung) : []));
     if (focused) this.root.querySelector("h2")?.focus();
   }
 
-  #table(counts, hung) {
+  #table(counts, common, hung) {
+    const ofAll = [
+      ...common.stops.map(({ short }) => against("stop", "Stop at any count", short)),
+      ...common.warnings.map(({ short }) => against("warn", "Warning at any count", short)),
+    ];
     const columns = COLUMNS.filter(([key]) => counts.some((told) => told[key]));
     const head = ["Eyelets", PICTURED[hung], ...columns.map(([, words]) => words), "Choose"];
     return [
       make("h2", { id: "counts-title", tabindex: "-1" }, "Counts side by side"),
+      ...ofAll,
       make(
         "table",
         { "aria-labelledby": "counts-title" },
         make("thead", {}, make("tr", {}, ...head.map((words) => make("th", { scope: "col" }, words)))),
-        make("tbody", {}, ...counts.map((told) => this.#row(told, columns))),
+        make("tbody", {}, ...counts.map((told) => this.#row(told, columns, common))),
       ),
     ];
   }
 
-  #row(told, columns) {
+  #row(told, columns, common) {
     const { count, chosen, fault, stops, warnings, picture } = told;
+    const without = (all, those) => all.filter(({ short }) => !those.some((each) => each.short === short));
     const said = [
       ...(fault ? [make("p", { class: "said" }, fault)] : []),
-      ...stops.map(({ short }) => against("stop", "Stop", short)),
-      ...warnings.map(({ short }) => against("warn", "Warning", short)),
+      ...without(stops, common.stops).map(({ short }) => against("stop", "Stop", short)),
+      ...without(warnings, common.warnings).map(({ short }) => against("warn", "Warning", short)),
     ];
     const press = () =>
       make("button", { type: "button", on: { click: () => this.take(count) } }, `Take ${count}`);

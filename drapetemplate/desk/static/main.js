@@ -222,7 +222,7 @@ function refold() {
 }
 
 function showCounts(answer) {
-  counts.show(answer.counts, latest?.panels[0]?.above.closed ? "pole" : "hooks");
+  counts.show(answer, latest?.panels[0]?.above.closed ? "pole" : "hooks");
 }
 
 /** A stop that stands no more isn't taken on any more: should it come again, it is asked again. */

@@ -109,6 +109,10 @@ def test_a_count_is_chosen(page: Page) -> None:
     chosen, shown = page.locator("#counts .chosen"), page.locator("#counts [data-count='12']")
     assert page.locator("#counts tbody svg").count() >= 3
     assert chosen.get_attribute("data-count") == "10"
+    (of_all,) = page.locator("#counts > .warn").all_inner_texts()  # once, not under each
+    assert (
+        page.locator("#counts").inner_text().count(of_all.removeprefix("Warning at any count")) == 1
+    )
     gap = shown.locator("[data-name=Gap]").inner_text()
     shown.get_by_role("button", name="Take 12").click()
     rest(page)
