@@ -11,7 +11,7 @@ from pathlib import Path
 from drapetemplate.cli import output
 from drapetemplate.cli.processes import over_processes
 from drapetemplate.errors import Fault, FileError
-from drapetemplate.shelf.kept import find, look
+from drapetemplate.shelf.kept import Found, Kept, find, look
 from drapetemplate.shelf.ordered import Ordered, ordered
 from drapetemplate.shelf.planned import planned, together
 
@@ -60,6 +60,8 @@ def check_targets(targets: Mapping[str, Path | None], read: Sequence[Path]) -> N
             faults.append(
                 Fault(str(target), f"would replace {taken[place]}: name another {option}")
             )
+        elif isinstance(look(Found(target)), Kept):
+            faults.append(Fault(str(target), f"holds a job: name another {option}"))
         taken.setdefault(place, f"what {option} writes")
     if faults:
         raise FileError(faults)

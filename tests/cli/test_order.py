@@ -120,6 +120,7 @@ def test_nothing_else_is_written(jobs: Path, tmp_path: Path) -> None:
     ("options", "expected"),
     [
         (["--out", "jobs/2026/study.pdf"], "would replace a job"),
+        (["--out", "other.pdf"], "holds a job: name another --out"),
         (["--out", "study.toml"], "name a file that ends in .pdf"),
         (["--csv", "study.toml"], "name a file that ends in .csv"),
         (["--due-before", "next week"], "--due-before"),
@@ -129,7 +130,10 @@ def test_nothing_else_is_written(jobs: Path, tmp_path: Path) -> None:
 )
 def test_refused(jobs: Path, options: list[str], expected: str) -> None:
     """What can't be used is one line of error, and nothing is written."""
+    other = made(order_toml("attic"))[0]
+    Path("other.pdf").write_bytes(other)
     refused(run("order", jobs, "--csv", "o.csv", *options), expected)
+    assert Path("other.pdf").read_bytes() == other
     assert not Path("o.csv").exists()
 
 
