@@ -309,11 +309,17 @@ class _Fitting:
             box.bound(tuple(int(n == i) for i in range(box.pieces))) for n in range(box.pieces)
         ]
         self.points: dict[frozenset[Filling], tuple[Fraction, ...] | None] = {}
+        self.tight: dict[Filling, bool] = {}
+        self.failed: set[tuple[Filling, int, frozenset[Filling], int]] = set()
 
     def packed(
         self, left: Filling, drops: int, taken: tuple[Filling, ...] = ()
     ) -> tuple[tuple[Fraction, ...], tuple[Filling, ...]] | None:
-        """Return the seams, and the fillings that hold all that is left in so many drops more."""
+        """Return the seams, and the fillings that hold all that is left in so many drops more.
+
+        Of the fillings taken only those that bound the seams matter for the rest, and which may
+        come next: what has failed after some fails after all that come to the same.
+        """
         box = self.box
         if not any(left):
             seams = self._point(taken)
@@ -322,6 +328,9 @@ class _Fitting:
         # Drops that begin with the same piece are filled in one order, since any would do.
         again = bool(taken) and taken[-1][first] > 0 and not any(taken[-1][:first])
         start = box.fillings.index(taken[-1]) if again else 0
+        state = (left, drops, self._bounding(taken), start)
+        if state in self.failed:
+            return None
         for filling in box.fillings[start:]:
             if not filling[first] or not _within(filling, left):
                 continue
@@ -330,13 +339,19 @@ class _Fitting:
                 found = self.packed(rest, drops - 1, (*taken, filling))
                 if found is not None:
                     return found
+        self.failed.add(state)
         return None
+
+    def _bounding(self, fillings: Sequence[Filling]) -> frozenset[Filling]:
+        """Return those of these fillings that a drop doesn't hold wherever the seams are."""
+        for filling in fillings:
+            if filling not in self.tight:
+                self.tight[filling] = self.box.spare(filling, best=False) < 0
+        return frozenset(filling for filling in fillings if self.tight[filling])
 
     def _point(self, fillings: Sequence[Filling]) -> tuple[Fraction, ...] | None:
         """Return the seams with which drops hold these fillings; None if no seams do."""
-        tight = frozenset(
-            filling for filling in fillings if self.box.spare(filling, best=False) < 0
-        )
+        tight = self._bounding(fillings)
         if tight not in self.points:
             if len(self.points) >= MOST_FITTED:
                 return None
