@@ -10,7 +10,6 @@ import subprocess
 import sys
 import threading
 import time
-import zipfile
 from collections.abc import Callable, Coroutine
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
@@ -304,28 +303,3 @@ def test_the_command_line_is_loaded_without_it() -> None:
     loaded = set(done.stdout.split())
     assert "drapetemplate" in loaded
     assert loaded.isdisjoint({"starlette", "uvicorn", "tomlkit", "anyio", "h11", "asyncio"})
-
-
-def test_the_wheel_holds_the_page(tmp_path: Path) -> None:
-    """Whoever installs it has every file of the page, as it is here."""
-    static = ROOT / "drapetemplate" / "desk" / "static"
-    subprocess.run(
-        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", tmp_path],
-        cwd=ROOT,
-        capture_output=True,
-        check=True,
-    )
-    (wheel,) = tmp_path.glob("*.whl")
-    with zipfile.ZipFile(wheel) as inside:
-        held = {
-            name.removeprefix("drapetemplate/desk/static/"): inside.read(name)
-            for name in inside.namelist()
-            if name.startswith("drapetemplate/desk/static/")
-        }
-    here = {
-        str(path.relative_to(static)): path.read_bytes()
-        for path in static.rglob("*")
-        if path.is_file()
-    }
-    assert "index.html" in here
-    assert held == here
