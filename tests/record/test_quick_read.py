@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import suppress
 from io import BytesIO
+from itertools import count
 
 import pikepdf
 import pypdf
@@ -117,6 +118,7 @@ def test_few_looks() -> None:
         (with_job(bytes(50 * MOST)), "damaged, or no PDF"),
         (with_job(b"x = 1").replace(b"/CheckSum", b"/CheckSum <00> /X"), "damaged, or no PDF"),
     ],
+    ids=count(1),  # their bytes are others in each process
 )
 def test_no_job(pdf: bytes, why: str) -> None:
     """What gives no job says why."""
