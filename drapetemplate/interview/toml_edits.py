@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import tomlkit
-from tomlkit.items import Date, Float, InlineTable, Integer
+from tomlkit.items import Array, Date, Float, InlineTable, Integer
 
 from drapetemplate.job.toml_lines import TOKEN, Place, lines_of
 
@@ -23,7 +23,7 @@ _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 class NoPlaceError(Exception):
-    """A text that has no place for a change: windows in an inline list, say."""
+    """A text that has no place for a change: for another window where none stands, say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,8 @@ def changed(text: str, changes: Iterable[Change]) -> str:
             else:
                 table[change.key] = tomlkit.value(_in_its_manner(table[change.key], change))
         elif change.toml is not None:
+            if table is None:
+                table = _opened_in_line(document, change.table)
             if table is not None and (
                 isinstance(table, InlineTable) or _is_dotted(text, change.table)
             ):
@@ -69,6 +71,9 @@ def changed(text: str, changes: Iterable[Change]) -> str:
 
 def with_table(text: str, place: Place) -> str:
     """Return a text with a table opened that it hasn't yet, empty: the file's or a window's own."""
+    document = tomlkit.parse(text)
+    if _opened_in_line(document, place) is not None:
+        return tomlkit.dumps(document)
     lines = text.split("\n")
     *outer, name = place
     title = f"[{'.'.join(part for part in place if isinstance(part, str))}]"
@@ -100,6 +105,12 @@ def without_table(text: str, place: Place) -> str:
 
 def without_windows(text: str, numbers: Iterable[int]) -> str:
     """Return a text without these of its windows, counted from 0, and the comments above each."""
+    document = tomlkit.parse(text)
+    in_line = _windows_in_line(document)
+    if in_line is not None:
+        for number in sorted(numbers, reverse=True):
+            del in_line[number]
+        return tomlkit.dumps(document)
     for number in sorted(numbers, reverse=True):
         lines = text.split("\n")
         start, end = _window_lines(text, lines, ("window", number))
@@ -111,6 +122,11 @@ def without_windows(text: str, numbers: Iterable[int]) -> str:
 
 def with_window(text: str, number: int) -> str:
     """Return a text with an empty window put in after its first `number` windows, one at least."""
+    document = tomlkit.parse(text)
+    in_line = _windows_in_line(document)
+    if in_line is not None:
+        in_line.insert(number, tomlkit.inline_table())
+        return tomlkit.dumps(document)
     lines = text.split("\n")
     _, at = _window_lines(text, lines, ("window", number - 1))
     return "\n".join([*lines[:at], "", "[[window]]", *lines[at:]])
@@ -126,6 +142,23 @@ def _at(document: Any, place: Place) -> Any:  # noqa: ANN401  # tables as tomlki
         if not isinstance(table, dict | list):
             return None
     return table
+
+
+def _windows_in_line(document: Any) -> Array | None:  # noqa: ANN401
+    """The windows of a file that has them all in one value, window = [{…}, {…}]; else None."""
+    windows = document.get("window")
+    return windows if isinstance(windows, Array) else None
+
+
+def _opened_in_line(document: Any, place: Place) -> InlineTable | None:  # noqa: ANN401
+    """A table opened in a window that stands in line, where no header can; None elsewhere."""
+    *outer, name = place or ("",)
+    around = _at(document, tuple(outer)) if outer else None
+    if not isinstance(around, InlineTable):
+        return None
+    around[str(name)] = tomlkit.inline_table()
+    opened: InlineTable = around[str(name)]
+    return opened
 
 
 def _in_its_manner(old: object, change: Change) -> str:

@@ -24,6 +24,7 @@ from drapetemplate.measures import INCH
 from drapetemplate.report.plan_json import as_json
 from tests.helpers.jobfiles import LEAST
 from tests.helpers.shared_tables import jobs, unsayable
+from tests.helpers.spelled import respelled
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.toml"))
 
@@ -204,11 +205,26 @@ def test_tables_written_in_any_way(text: str) -> None:
 
 
 def test_what_cant_be_changed_is_told() -> None:
-    """A list of windows in one line has no place for another one."""
-    text = 'window = [{width = 88}]\njob = {name = "H"}\neyelet = {outside = 3, opening = 2}\n'
-    file = opened(text.encode(), "job.toml")
+    """A file without a window, which is no job yet, has no place for another one."""
+    file = opened(SHORT.encode(), "job.toml")
     with pytest.raises(FileError, match="save under another name"):
         changed_file(file, copy_window(file.answers, 1).answers)
+
+
+def test_windows_in_one_value_come_and_go() -> None:
+    """A window put into a list stands in it, with tables of its own in line; one taken out goes."""
+    text = "window = [\n  {width = 88},  # north\n]\n"
+    text += 'job = {name = "H"}\neyelet.outside = 3\neyelet.opening = 2\n'
+    file = opened(text.encode(), "job.toml")
+    answers = {**copy_window(file.answers, 1).answers, "window[2].?same": "no"}
+    answers |= {"window[2].?same pole": "no", "window[2].pole.diameter": "7/8"}
+    after = changed_file(file, answers)
+    first, second = read_job(after, "job.toml").windows
+    assert (first.pole.diameter, second.pole.diameter) == (None, INCH * 7 / 8)
+    assert "# north" in after.decode()
+    assert lines_changed(text, after.decode())[0].startswith("+")
+    again = opened(after, "job.toml")
+    assert made(changed_file(again, remove_window(again.answers, 2).answers)) == made(text.encode())
 
 
 WINDOWS = """# Three of them.
@@ -367,10 +383,13 @@ def test_a_copied_window_has_its_cloth_itself_beside_one_without() -> None:
 
 
 @pytest.mark.searched
-@given(jobs(), st.data())
+@given(jobs() | jobs().flatmap(respelled), st.data())
 @settings(max_examples=100, deadline=None, phases=QUICK)
 def test_any_change_says_what_the_answers_say(text: str, data: st.DataObject) -> None:
-    """However the windows share tables, and whatever is typed; and what isn't changed stays."""
+    """However the file is spelled, its windows share tables, and whatever is typed.
+
+    And what isn't changed stays.
+    """
     file = opened(text.encode(), "job.toml")
     answers = dict(file.answers)
     rearranged = data.draw(st.sampled_from(["", "", "add", "copy", "remove"]))
