@@ -54,7 +54,8 @@ def _laid_out(order: JointOrder, doubts: Sequence[Doubt], screen: Screen) -> Ite
     names = job_names(order)
     for thing in to_buy(order):
         yield from screen.wrapped(f"{thing.amount}  {_what(thing)}", rest="    ")
-        yield from screen.wrapped(_why(thing), "  ", "    ")
+        if why := _why(thing):
+            yield from screen.wrapped(why, "  ", "    ")
         yield from screen.table([_take(order, names, *take) for take in thing.takes], "    ")
         yield from _rolls(thing, screen)
         yield ""
@@ -70,9 +71,10 @@ def _what(thing: ToBuy) -> str:
 
 
 def _why(thing: ToBuy) -> str:
-    if thing.due is None or len(thing.takes) == 1:
-        return thing.why
-    return f"{thing.why}; first due {thing.due.isoformat()}"
+    words = [thing.why] if thing.why else []
+    if thing.due is not None and len(thing.takes) > 1:
+        words.append(f"first due {thing.due.isoformat()}")
+    return "; ".join(words)
 
 
 def _take(order: JointOrder, names: Sequence[str], number: int, words: str) -> tuple[str, str]:
@@ -98,7 +100,8 @@ def _plain(order: JointOrder, doubts: Sequence[Doubt]) -> Iterator[str]:
     names = job_names(order)
     for thing in to_buy(order):
         yield f"to buy, {_what(thing)}: {thing.amount}"
-        yield f"that is: {_why(thing)}"
+        if why := _why(thing):
+            yield f"that is: {why}"
         for take in thing.takes:
             yield "of it for {}: {}".format(*_take(order, names, *take))
         if thing.rolls and len(thing.takes) > 1:

@@ -9,14 +9,15 @@ read as `recall` reads it where these don't do.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 from typing import Literal
 
 from drapetemplate import files
-from drapetemplate.errors import Fault, FileError
+from drapetemplate.errors import Fault, FileError, JobError
+from drapetemplate.job.build import read_job
 from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.record.attachment import MOST_PDF
 from drapetemplate.record.quick_read import NoJobError, attached_job
@@ -65,6 +66,17 @@ class Kept:
     def identity(self) -> str:
         """The same for a job file and all PDFs made from these very bytes: their SHA-256."""
         return sha256(self.job).hexdigest()
+
+
+def what_it_says(data: bytes) -> Hashable:
+    """Return what tells a job file from others: the job it describes, or faulty bytes themselves.
+
+    Equal for files that differ in a remark or a way of writing alone.
+    """
+    try:
+        return read_job(data, "")
+    except JobError:
+        return data
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,14 @@
 """Kept jobs in, each planned once out, to be ordered for together.
 
-A job file and the PDFs made from these very bytes are one job. A PDF may be for some of its windows
-alone: of several such PDFs all windows count, and of one beside the job file the whole job.
+A job file and the PDFs made from it are one job, also where a remark or a way of writing differs,
+as `listing` has it. A PDF may be for some of its windows alone: of several such PDFs all windows
+count, and of one beside the job file the whole job.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,7 +19,7 @@ from drapetemplate.job.parse import located
 from drapetemplate.planning.joint_order import PlannedJob
 from drapetemplate.planning.plan import plan
 from drapetemplate.record.made_with import read_settings
-from drapetemplate.shelf.kept import Found, Kept, PassedOver, find, look
+from drapetemplate.shelf.kept import Found, Kept, PassedOver, find, look, what_it_says
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,22 +66,26 @@ def gathered(paths: Iterable[Path]) -> Gathered:
 
 def together(looked_into: Iterable[tuple[Found, Kept | PassedOver]]) -> Gathered:
     """Return the same from files that were looked into."""
-    kept: dict[str, list[tuple[Found, Kept]]] = {}
+    kept: dict[Hashable, list[tuple[Found, Kept]]] = {}
+    said: dict[str, Hashable] = {}
     passed_over: list[PassedOver] = []
     for found, each in looked_into:
         if isinstance(each, Kept):
-            kept.setdefault(each.identity, []).append((found, each))
+            identity = each.identity
+            if identity not in said:
+                said[identity] = what_it_says(each.job)
+            kept.setdefault(said[identity], []).append((found, each))
         else:
             passed_over.append(each)
     if named := [each for each in passed_over if each.named]:
         raise FileError([Fault(str(each.path), each.why) for each in named])
     return Gathered(
-        tuple(_to_plan(identity, files) for identity, files in kept.items()),
+        tuple(map(_to_plan, kept.values())),
         tuple(sorted(passed_over, key=lambda each: str(each.path))),
     )
 
 
-def _to_plan(identity: str, files: Sequence[tuple[Found, Kept]]) -> ToPlan:
+def _to_plan(files: Sequence[tuple[Found, Kept]]) -> ToPlan:
     """The one job of all these files."""
     in_turn = sorted(files, key=lambda pair: (pair[1].kind != "job file", str(pair[1].path)))
     windows: set[str] = set()
@@ -91,7 +96,7 @@ def _to_plan(identity: str, files: Sequence[tuple[Found, Kept]]) -> ToPlan:
         windows.update(only)
     return ToPlan(
         data=in_turn[0][1].job,
-        identity=identity,
+        identity=in_turn[0][1].identity,
         sources=tuple(
             {os.path.realpath(kept.path): str(kept.path) for _, kept in in_turn[::-1]}.values()
         )[::-1],

@@ -94,10 +94,11 @@ def _head(flow: Flow, thing: ToBuy) -> None:
     words = f"{thing.amount}  {thing.part}: {thing.thing}"
     flow.paragraph(words, HEADLINE, bold=True, bullet=BOX, role=Role.HEADLINE)
     with flow.indented(INDENT):
-        words = thing.why
+        reasons = [thing.why] if thing.why else []
         if thing.due is not None and len(thing.takes) > 1:
-            words += f". First due {thing.due.strftime('%Y-%m-%d, %A')}"
-        flow.paragraph(words, BODY)
+            reasons.append(f"First due {thing.due.strftime('%Y-%m-%d, %A')}")
+        if reasons:
+            flow.paragraph(". ".join(reasons), BODY)
 
 
 def _takes(flow: Flow, order: JointOrder, names: Sequence[str], thing: ToBuy) -> None:

@@ -35,6 +35,7 @@ NO_TEMPLATE = "This is a list to buy by. It is no template, and nothing is marke
 class ToBuy:
     """One thing to buy: which part of a panel it is for, what and how much, and `why` so much.
 
+    `why` is empty where the amount says it all.
     `takes` has what each job takes of it, by its place among the jobs; `rolls` what each of a
     band's is cut into, `splices` where its panels are spliced. `due` is the first job's day.
     """
@@ -139,7 +140,7 @@ def _eyelets(order: JointOrder) -> Iterator[ToBuy]:
             thing=size,
             amount=(packs_of(ring) if ring.packs else str(ring.bought))
             + beside_packs(ring, testers),
-            why=eyelets_to_buy(ring, testers),
+            why=eyelets_to_buy(ring, testers) if ring.packs or ring.spares else "",
             takes=tuple((n, _eyelets_of(own)) for n, own in line.takes),
             due=order.due(line),
         )

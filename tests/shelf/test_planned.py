@@ -119,3 +119,12 @@ def test_windows_that_the_job_lacks(folder: Path) -> None:
         assert isinstance(planned(found), NotPlanned)
     finally:
         forged.unlink()
+
+
+def test_a_remark_makes_no_other_job(folder: Path, tmp_path: Path) -> None:
+    """A job file in which only a remark was changed since is its PDF's own."""
+    (tmp_path / "hall.pdf").write_bytes((folder / "hall.pdf").read_bytes())
+    (tmp_path / "hall.toml").write_text(f"# for the hall\n{TEXT}\n")
+    (job,) = jobs(tmp_path)
+    assert joint_order([job]).eyelets[0].order.used == 72
+    assert [Path(source).name for source in job.sources] == ["hall.toml", "hall.pdf"]
