@@ -175,7 +175,7 @@ class DeskJob:
             tuple(Answer(path, text) for path, text in answers.items()),
         )
         of_desk = {"page": page, "accept": list(accept), "changed": changed}
-        files.write(draft, as_draft(state, now.revision, {"desk": of_desk}))
+        files.write(draft, as_draft(state, now.revision, {"by": page, "desk": of_desk}))
         return changed
 
     def save(

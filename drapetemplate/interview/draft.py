@@ -86,13 +86,32 @@ def draft_bytes(draft: Path) -> bytes:
     return files.read(draft, MOST_BYTES * 4, "draft")
 
 
-def write_draft(draft: Path, state: State, revision: str | None = None) -> None:
-    """Keep a state's answers in a file as `as_draft` has them; FileError where that can't be."""
-    files.write(draft, as_draft(state, revision))
+def kept_by(draft: Path) -> str | None:
+    """Return who keeps a draft: a run of `new`, or a page; None where there is none, or nobody."""
+    try:
+        by = json.loads(draft_bytes(draft))["by"]
+    except (FileError, ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return by if isinstance(by, str) else None
 
 
-def remove_draft(draft: Path) -> None:
-    """Remove a draft that isn't needed any more, if that can be done."""
+def write_draft(
+    draft: Path, state: State, revision: str | None = None, *, by: str, take: bool = False
+) -> None:
+    """Keep a state's answers in a file as `as_draft` has them; FileError where that can't be.
+
+    `by` is who keeps it. What somebody else has put there since is left alone, which is a FileError
+    too, but for who has read it and is to `take` it.
+    """
+    if not take and os.path.lexists(draft) and kept_by(draft) != by:
+        raise FileError([Fault(str(draft), "is kept by a page or another `new` by now")])
+    files.write(draft, as_draft(state, revision, {"by": by}))
+
+
+def remove_draft(draft: Path, by: str | None = None) -> None:
+    """Remove a draft that isn't needed any more, if that can be done: of somebody, only theirs."""
+    if by is not None and kept_by(draft) != by:
+        return
     with suppress(OSError):
         draft.unlink()
 

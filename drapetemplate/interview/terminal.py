@@ -14,8 +14,9 @@ import shutil
 import signal
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from secrets import token_hex
 from typing import IO
 
 from drapetemplate import files
@@ -26,6 +27,7 @@ from drapetemplate.interview.draft import (
     draft_bytes,
     draft_path,
     from_draft,
+    kept_by,
     put_aside,
     read_draft,
     remove_draft,
@@ -118,12 +120,14 @@ class Terminal:
 class _JobFile:
     """The job file that is asked for: where it goes, where answers are kept until it is written.
 
-    `target` is None while its name is still to be asked; `opened` is what is there already.
+    `target` is None while its name is still to be asked; `opened` is what is there already. `by`
+    tells this run's draft from those of others.
     """
 
     target: Path | None
     draft: Path
     opened: OpenFile | None = None
+    by: str = field(default_factory=token_hex)
 
     @property
     def revision(self) -> str | None:
@@ -186,7 +190,8 @@ def _ask_until_written(job: _JobFile, terminal: Terminal) -> tuple[Path, str]:
     """Ask all questions and write the job file; return its path, and what was done to it."""
     state = _first_state(job, terminal)
     if job.opened is None:
-        write_draft(job.draft, state)  # at once, so that a folder that takes none is told now
+        # At once, so that a folder that takes none is told now.
+        write_draft(job.draft, state, by=job.by, take=True)
         for line in _INTRO:
             terminal.say(line)
         terminal.say(f"Your answers are kept in {job.draft} until the job file is written.")
@@ -202,7 +207,7 @@ def _ask_until_written(job: _JobFile, terminal: Terminal) -> tuple[Path, str]:
         if isinstance(written, State):
             job, state = replace(job, target=None) if job.opened is None else job, written
             continue
-        remove_draft(job.draft)
+        remove_draft(job.draft, job.by)
         return written
 
 
@@ -291,6 +296,8 @@ def _first_state(job: _JobFile, terminal: Terminal) -> State:
     if len(state.answers) < len(kept[0]):
         many += f" of {len(kept[0])} that still count"
     if _goes_on(state, many, terminal):
+        with suppress(FileError):  # where nothing can be kept that is told at the next answer
+            write_draft(draft, state, job.revision, by=job.by, take=True)
         return state
     terminal.say(f"The old answers are now in {put_aside(draft)}.")
     return start
@@ -346,9 +353,9 @@ def _keep(job: _JobFile, state: State, terminal: Terminal) -> None:
     """
     try:
         if job.opened is not None and says_what_the_file_says(state):
-            remove_draft(job.draft)
+            remove_draft(job.draft, job.by)
         else:
-            write_draft(job.draft, state, job.revision)
+            write_draft(job.draft, state, job.revision, by=job.by)
     except FileError as error:
         for fault in error.faults:
             terminal.say(f"Not kept: {printable(str(fault))}", _INDENT)
@@ -359,6 +366,8 @@ def _what_is_kept(job: _JobFile) -> str:
     kept = None
     with suppress(DrapeError):
         kept = read_draft(job.draft)
+    if kept is not None and kept_by(job.draft) != job.by:
+        return f"Ended: {job.draft} has what a page, or another `new`, keeps there by now."
     if job.opened is not None:
         unchanged = f"Ended: {job.target} is as it was."
         if kept is None:

@@ -6,7 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from drapetemplate.interview.draft import as_draft, draft_path, from_draft
+from drapetemplate.errors import FileError
+from drapetemplate.interview.draft import (
+    as_draft,
+    draft_path,
+    from_draft,
+    read_draft,
+    remove_draft,
+    write_draft,
+)
 from drapetemplate.interview.states import Answer, State
 
 
@@ -41,3 +49,18 @@ def test_draft_round_trip() -> None:
         (Answer("job.name", 'a\x1b"é\\'),), (Answer("job.room", "\N{RIGHT-TO-LEFT OVERRIDE}"),)
     )
     assert from_draft(as_draft(state)) == (list(state.answers), list(state.taken_back))
+
+
+def test_nobodys_draft_is_undone_in_silence(tmp_path: Path) -> None:
+    """What another keeps there since is neither written over nor removed, until it is taken."""
+    draft, mine = tmp_path / "job.toml.draft", State((Answer("job.name", "mine"),))
+    others = State((Answer("job.name", "the other's"),))
+    write_draft(draft, mine, by="me")
+    write_draft(draft, others, by="page", take=True)
+    with pytest.raises(FileError, match="is kept by a page or another `new` by now"):
+        write_draft(draft, mine, by="me")
+    remove_draft(draft, "me")
+    assert read_draft(draft) == (list(others.answers), [])
+    write_draft(draft, mine, by="me", take=True)
+    remove_draft(draft, "me")
+    assert not draft.exists()

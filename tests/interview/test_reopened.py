@@ -13,7 +13,7 @@ import pytest
 
 from drapetemplate import plan_job
 from drapetemplate.errors import FileError, JobError
-from drapetemplate.interview import states
+from drapetemplate.interview import job_in_file, states
 from drapetemplate.interview.draft import draft_path
 from drapetemplate.interview.job_in_file import opened
 from drapetemplate.interview.reopened import changes, new_findings, with_all_taken
@@ -283,15 +283,22 @@ def test_changed_on_disk_meanwhile(monkeypatch: pytest.MonkeyPatch) -> None:
     assert Path("mine.toml").read_text() == TWO.replace('"2 m"', '"2100"')
 
 
-def test_what_cant_be_changed_key_by_key() -> None:
+def test_what_cant_be_changed_key_by_key(monkeypatch: pytest.MonkeyPatch) -> None:
     """Another name is asked for, where all of it is written anew."""
     in_line = 'job = {name = "H"}\neyelet = {outside = 3, opening = 2}\nwindow = [{width = 88}]\n'
     path = job_file(in_line)
     number = number_of(path, "Another window in this job: no")
-    text = session(path, number, "y", "Bath", "rest", "60", *["rest"] * 4, "no", "", "two")[1]
+    typed = (number, "y", "Bath", "rest", "60", *["rest"] * 4, "no", "")
+    with monkeypatch.context() as patched:
+        patched.setattr(
+            job_in_file, "_changed", lambda *_: None
+        )  # as of a file it can't put them in
+        text = session(path, *typed, "two")[1]
     assert "can't be changed key by key: save under another name" in " ".join(text.split())
     assert path.read_text() == in_line
     assert len(read_job(Path("two.toml").read_bytes(), "").windows) == 2
+    assert session(path, *typed)[0] == 0
+    assert len(read_job(path.read_bytes(), "").windows) == 2
 
 
 @pytest.mark.skipif(not hasattr(os, "symlink"), reason="no links here")
