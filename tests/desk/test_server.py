@@ -152,6 +152,7 @@ def _ask_in_vain(desk: RunningDesk, answers: dict[str, str]) -> None:
         (b"a." * 200 + b"b = 1", "has a key of more than"),
         (None, "can't be read: no such file"),
     ],
+    ids=["value", "table", "encoding", "size", "key", "none"],
 )
 def test_what_is_no_job_file_is_told(data: bytes | None, told: str, tmp_path: Path) -> None:
     """In one line, with exit code 2, and no desk begins."""

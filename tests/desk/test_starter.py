@@ -195,11 +195,9 @@ def test_as_a_command(home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatc
 
 @pytest.mark.skipif(sys.platform != "linux", reason="this system has its own desktop")
 @pytest.mark.parametrize("where", ["Desk", "."])
-def test_without_a_desktop(
-    tmp_path: Path, home: Path, monkeypatch: pytest.MonkeyPatch, where: str
-) -> None:
+def test_without_a_desktop(tmp_path: Path, home: Path, where: str) -> None:
     """One that isn't there, or was turned off, which the home folder stands for, is told."""
-    monkeypatch.setenv("XDG_DESKTOP_DIR", str(home / where))
+    (home / ".config" / "user-dirs.dirs").write_text(f'XDG_DESKTOP_DIR="$HOME/{where}"\n')
     assert not starter.starter_is_missing()
     with pytest.raises(FileError, match="is no folder of a desktop"):
         starter.write_starter(tmp_path)
