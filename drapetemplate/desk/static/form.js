@@ -210,6 +210,7 @@ class Field {
 
   /** Keep the room of what stands under an empty field: the fields below stay where they are. */
   #keepHeight() {
+    if (this.told.kind === "text") return; // a name read back is as long as it likes
     this.answer.style.minHeight = `${this.answer.offsetHeight}px`;
   }
 
@@ -298,6 +299,7 @@ class Field {
       id,
       list: choices.length ? `${id}-list` : null,
       type: "text",
+      dir: "auto", // names are of any script
       name: this.path,
       autocomplete: "off",
       autocapitalize: "off",

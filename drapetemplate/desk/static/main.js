@@ -100,7 +100,7 @@ const soon = whenResting(() => {
 }, SOON);
 const rest = whenResting(() => {
   form.rest();
-  if (latest?.panels.length) understood = latest;
+  isUnderstood();
   nothingToDraw();
   refold();
   askWhole();
@@ -185,8 +185,15 @@ function showLook(answer, { answers, window, room }) {
     nothingToDraw();
   }
   if (form.resting) fitFindings();
+  isUnderstood();
   if (toVisit && form.visit(toVisit)) toVisit = "";
   restIfOver();
+}
+
+/** What is shown is what was typed to its end, as soon as typing rests and its look has come. */
+function isUnderstood() {
+  const ended = form.resting && document.body.dataset.looked === "yes";
+  if (ended && latest.panels.length) understood = latest;
 }
 
 /** There is no panel for these answers. While one types that is left unsaid: half a measure is read

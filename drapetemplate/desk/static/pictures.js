@@ -36,6 +36,7 @@ export class Pictures {
     this.unknown = make("p", { class: "state" }); // what isn't known of the view from the front
     this.slider = make("input", {
       id: "slider",
+      "aria-label": "Push it: pulled out to pushed together",
       type: "range",
       min: 0,
       step: 1,

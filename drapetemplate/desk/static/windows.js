@@ -15,6 +15,7 @@ export class Windows {
     const now = JSON.stringify([windows, chosen, known]);
     if (now === this.shown) return;
     this.shown = now;
+    const rolled = this.root.querySelector("ul")?.scrollTop ?? 0;
     const focused = this.root.contains(document.activeElement)
       ? document.activeElement.dataset.key
       : undefined;
@@ -36,12 +37,23 @@ export class Windows {
         windows.length > 1 ? this.#press("remove", "Remove this one", name) : null,
       ),
     );
+    this.#rollTo(rolled);
     if (focused !== undefined) {
       const same = [...this.root.querySelectorAll("button")].find(
         (button) => button.dataset.key === focused,
       );
       (same ?? this.root.querySelector("[aria-current]"))?.focus();
     }
+  }
+
+  /** Roll a long list to where it was, and from there so far that the chosen window is in view. */
+  #rollTo(rolled) {
+    const list = this.root.querySelector("ul");
+    if (!list) return;
+    list.scrollTop = rolled;
+    const box = list.getBoundingClientRect();
+    const chosen = list.querySelector("[aria-current]").getBoundingClientRect();
+    list.scrollTop += Math.max(0, chosen.bottom - box.bottom) + Math.min(0, chosen.top - box.top);
   }
 
   #window({ number, name }, chosen, known) {
@@ -61,7 +73,7 @@ export class Windows {
           "aria-current": number === chosen ? "true" : null,
           on: { click: () => this.choose(number) },
         },
-        make("span", { class: "name" }, name),
+        make("span", { class: "name", dir: "auto" }, name),
         against.length ? make("span", { class: "against" }, ` (${against.join(", ")})`) : null,
       ),
     );

@@ -96,9 +96,12 @@ def test_a_half_typed_count_is_not_what_was_understood(browser: Browser, own_des
     page = open_page(browser, own_desk.address).page
     line = field_at(page, "window[1].count").locator("input")
     before = page.locator("#first-figures").inner_text()
-    for text in ("2", "200"):
-        line.fill(text)
-        look(page)
+    # However slow this is, typing rests only after the whole of it.
+    page.evaluate("() => { window.later = setTimeout; window.setTimeout = () => 0; }")
+    line.fill("2")
+    look(page)
+    page.evaluate("() => { window.setTimeout = window.later; }")
+    line.fill("200")
     rest(page)
     assert page.locator("#old").is_visible()
     assert page.locator("#first-figures").inner_text() == before
@@ -240,7 +243,7 @@ def test_a_long_name_leaves_what_is_known_of_its_window(browser: Browser, tmp_pa
     """It is cut short in the list of windows, each of one line; stops and warnings stay in view."""
     name = "Bay, the long one towards the sea, the pier and the harbour wall"
     job = MANY.replace("[[window]]", f'[[window]]\nname = "{name}"')
-    (tmp_path / "many.toml").write_text(f"{job}[[window]]\nwidth = 60\n", encoding="utf-8")
+    (tmp_path / "many.toml").write_text(job + 6 * "[[window]]\nwidth = 60\n", encoding="utf-8")
     with a_desk(tmp_path, "many.toml") as desk:
         page = open_page(browser, desk.address).page
         known = page.locator("#windows .against")
@@ -253,6 +256,12 @@ def test_a_long_name_leaves_what_is_known_of_its_window(browser: Browser, tmp_pa
             assert box["x"] + box["width"] <= listed["x"] + listed["width"]
         lines = [button.bounding_box() for button in page.locator("#windows li button").all()]
         assert all(line and line["height"] < 40 for line in lines)
+        # A copy is the last of a long list, and in view there.
+        page.get_by_role("button", name="Copy this one").click()
+        rest(page)
+        chosen = page.locator("#windows [aria-current]").bounding_box()
+        assert chosen
+        assert chosen["y"] + chosen["height"] <= listed["y"] + listed["height"]
 
 
 def test_no_room_is_kept_for_absent_findings(browser: Browser, tmp_path: Path) -> None:
