@@ -64,3 +64,37 @@ def test_key_to_new_picture(
     record_property("key to picture, ms", (median(taken), max(taken), floor))
     assert median(taken) <= MEDIAN * slower, taken
     assert max(taken) <= WORST * slower, taken
+
+
+WIDEST = """units = "in"
+[job]
+name = "Heron Point, sea front"
+[eyelet]
+outside = "2 5/8"
+opening = "1 9/16"
+[pole]
+projection = 4
+[[window]]
+width = 3900
+length = 84
+"""
+WIDEST_EDITS, WORST_OF_WIDEST = 6, 1000.0
+
+
+@pytest.mark.long
+def test_a_panel_of_hundreds_of_eyelets_holds_nothing_up(browser: Browser, tmp_path: Path) -> None:
+    """No key waits for more than a second, whatever is at work meanwhile."""
+    (tmp_path / "widest.toml").write_text(WIDEST, encoding="utf-8")
+    with a_desk(tmp_path, "widest.toml") as desk:
+        page = open_page(browser, desk.address).page
+        slower = max(1.0, median(page.evaluate(FLOOR)) / USUAL)
+        page.evaluate(WATCH)
+        line = field_at(page, "window[1].return").locator("input")
+        for edit in range(WIDEST_EDITS):
+            line.fill(f"4 {edit + 1}/8 in")
+            page.wait_for_function(f"() => window.taken.length === {edit + 1}")
+            page.wait_for_timeout(250)  # until the slider's table and the counts are asked for
+        taken = page.evaluate("() => window.taken")
+        elements = page.locator("#pictures svg *").count()
+    assert 20 < elements < 1000
+    assert max(taken) <= WORST_OF_WIDEST * slower, taken
