@@ -11,10 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from html import escape
 from itertools import pairwise
 from math import cos, radians, sin
 from typing import Any, Literal
-from xml.sax.saxutils import escape
 
 from drapetemplate.desk.reading import read_window
 from drapetemplate.job.model import Window
@@ -265,7 +265,7 @@ class _Drawing:
         left, height = -self.beside, self.top + self.bottom
         turned = panel.side == "right"
         side = {"left": "left panel", "right": "right panel", "single": "panel"}[panel.side]
-        words = escape(f"The {side} on its pole from above, wall at the top")
+        words = escape(f"The {side} on its pole from above, wall at the top", quote=False)
         over = f' transform="translate({self.longest:.1f} 0) scale(-1 1)"' if turned else ""
         stroke = (
             'fill="none" stroke="currentColor" stroke-linejoin="round" '

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from html import escape
 from io import BytesIO
 from itertools import groupby
-from xml.sax.saxutils import escape
 
 from pypdf import PdfWriter
 from pypdf.generic import (
@@ -67,11 +67,11 @@ def _describe(writer: PdfWriter, root: DictionaryObject, settings: Settings) -> 
     # All else goes: empty entries, and the dates, since the day a job is due is the job's own.
     writer.metadata = kept | ({f"/{SETTINGS}": settings_text} if settings_text else {})
     packet = PACKET.format(
-        title=escape(kept["/Title"]),
-        subject=escape(kept["/Subject"]),
-        creator=escape(kept["/Creator"]),
-        producer=escape(kept["/Producer"]),
-        language=escape(str(root["/Lang"])),
+        title=escape(kept["/Title"], quote=False),
+        subject=escape(kept["/Subject"], quote=False),
+        creator=escape(kept["/Creator"], quote=False),
+        producer=escape(kept["/Producer"], quote=False),
+        language=escape(str(root["/Lang"]), quote=False),
     )
     held = _stream(packet.encode(), Type="/Metadata", Subtype="/XML")
     root[NameObject("/Metadata")] = writer._add_object(held)  # noqa: SLF001  # no public way

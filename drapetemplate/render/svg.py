@@ -7,8 +7,8 @@ cutting machine.
 
 from __future__ import annotations
 
+from html import escape
 from math import cos, radians, sin
-from xml.sax.saxutils import escape
 
 from drapetemplate.document.cut_drawing import Layer
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Pen, Polygon, Text
@@ -107,7 +107,7 @@ class SvgBackend:
             f'<text{self._class(mark)} x="{x}" y="{y}" font-size="{self._x(mark.size)}"{weight} '
             f'text-anchor="{mark.anchor}" textLength="{self._x(mark.width)}" '
             f'lengthAdjust="spacingAndGlyphs" {self._painted("fill", 0.0)}{turn}>'
-            f"{escape(mark.text)}</text>"
+            f"{escape(mark.text, quote=False)}</text>"
         )
 
     def finish(self) -> bytes:
@@ -120,7 +120,7 @@ class SvgBackend:
                 f'viewBox="0 0 {width} {height}" '
                 "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
             ),
-            f"<title>{escape(self._title)}</title>",
+            f"<title>{escape(self._title, quote=False)}</title>",
             f'<rect width="{width}" height="{height}" fill="#fff"/>',
             *self._parts,
             "</svg>",
@@ -218,7 +218,7 @@ class ScreenSvgBackend(SvgBackend):
                 f'viewBox="{-EDGE:g} {-EDGE:g} {width} {height}" role="img" '
                 "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
             ),
-            f"<title>{escape(self._title)}</title>",
+            f"<title>{escape(self._title, quote=False)}</title>",
             *self._parts,
             "</svg>",
         ]
@@ -265,7 +265,7 @@ class CutSvgBackend(SvgBackend):
                 f'viewBox="0 0 {width} {height}" '
                 "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
             ),
-            f"<title>{escape(self._title)}</title>",
+            f"<title>{escape(self._title, quote=False)}</title>",
             *self._parts,
             *["</g>"] * bool(self._colour),
             "</svg>",
