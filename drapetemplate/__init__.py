@@ -18,15 +18,17 @@ Lengths are exact `fractions.Fraction`s of a millimetre. Everything that can't b
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
-
-from drapetemplate.errors import DrapeError, Fault, FileError, JobError, PaperError, StopError
 from drapetemplate.version import __version__
 
+# As `typing` has it, which takes as long to load as Python itself: the version is told without.
+TYPE_CHECKING = False
+
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
     from drapetemplate.document.cut_drawing import CutDrawing
     from drapetemplate.document.model import Document
+    from drapetemplate.errors import DrapeError, Fault, FileError, JobError, PaperError, StopError
     from drapetemplate.job.factors import Factors
     from drapetemplate.job.model import Job
     from drapetemplate.measure.check_pdf import Measured
@@ -51,6 +53,17 @@ __all__ = [
     "to_pdf",
     "to_svg",
 ]
+
+
+if not TYPE_CHECKING:  # what is checked are the errors' own types, and no name is let through
+
+    def __getattr__(name):  # noqa: ANN001, ANN202  # never checked
+        """Return an error's class, loaded when it is first asked for."""
+        if name in __all__:
+            from drapetemplate import errors
+
+            return getattr(errors, name)
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}", name=name)
 
 
 def read_job(data: bytes, source: str = "job.toml") -> Job:
@@ -98,6 +111,7 @@ def lay_out(
 
 def _check_stops(plan: Plan, accepted: frozenset[str]) -> None:
     """StopError where a plan has stops that aren't among those accepted."""
+    from drapetemplate.errors import Fault, StopError
     from drapetemplate.words.plan_words import findings_told
 
     if any(stop.code not in accepted for stop in plan.stops):

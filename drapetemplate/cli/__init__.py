@@ -1,5 +1,5 @@
 """The command line: parses, calls, prints."""
 
-from drapetemplate.cli.app import app, main
+from drapetemplate.cli.start import main
 
-__all__ = ["app", "main"]
+__all__ = ["main"]

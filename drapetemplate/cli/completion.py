@@ -19,11 +19,6 @@ from drapetemplate import files
 from drapetemplate.cli.completion_scripts import SHELLS
 from drapetemplate.cli.shell_words import can_be_typed, completed_for_bash, read_line
 from drapetemplate.errors import DrapeError
-from drapetemplate.job.build import read_job
-from drapetemplate.job.paper_sizes import SHEETS
-from drapetemplate.job.parse import MOST_BYTES
-from drapetemplate.planning.findings import STOP_CODES
-from drapetemplate.printers import store
 
 FILES = {
     "JOB": "toml",
@@ -54,12 +49,17 @@ class Offer:
 
 def printer_names(_jobs: Sequence[str]) -> Iterator[str]:
     """Yield calibrated printers' names."""
+    from drapetemplate.printers import store
+
     with suppress(DrapeError):
         yield from (printer.name for printer in store.known())
 
 
 def window_names(jobs: Sequence[str]) -> Iterator[str]:
     """Yield names of the windows of these jobs."""
+    from drapetemplate.job.build import read_job
+    from drapetemplate.job.parse import MOST_BYTES
+
     for path in jobs:
         # A shell hands on ~ as it was typed.
         with suppress(DrapeError, RuntimeError):
@@ -67,12 +67,26 @@ def window_names(jobs: Sequence[str]) -> Iterator[str]:
             yield from (window.name for window in job.windows)
 
 
+def stop_codes(_jobs: Sequence[str]) -> Iterator[str]:
+    """Yield what --accept takes."""
+    from drapetemplate.planning.findings import STOP_CODES
+
+    yield from STOP_CODES
+
+
+def paper_sizes(_jobs: Sequence[str]) -> Iterator[str]:
+    """Yield the sheets that a job may name."""
+    from drapetemplate.job.paper_sizes import SHEETS
+
+    yield from SHEETS
+
+
 OFFERS: dict[str, Callable[[Sequence[str]], Iterator[str]]] = {
     "--window": window_names,
     "--printer": printer_names,
     "--forget": printer_names,
-    "--accept": lambda _jobs: iter(STOP_CODES),
-    "--paper": lambda _jobs: iter(SHEETS),
+    "--accept": stop_codes,
+    "--paper": paper_sizes,
     "--show-completion": lambda _jobs: iter(SHELLS),
     "--install-completion": lambda _jobs: iter(SHELLS),
 }

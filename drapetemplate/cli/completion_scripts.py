@@ -1,17 +1,12 @@
 """A shell's name in, the script out by which it completes this command's words.
 
 Each hands the words on as they are, runs nothing of what is typed but the command itself, and takes
-the answer line by line: `completion.py` gives it. typer's own scripts let the shell read an answer
-as part of a command, so that a file's or a window's name could be one.
+the answer line by line: `completion.py` gives it, and `completion_install.py` puts the scripts in
+their places. typer's own scripts let the shell read an answer as part of a command, so that a
+file's or a window's name could be one.
 """
 
 from __future__ import annotations
-
-import os
-from collections.abc import Mapping
-from pathlib import Path
-
-from drapetemplate import files
 
 VARIABLE = "_DRAPETEMPLATE_COMPLETE"
 """The environment's name that makes the command answer a shell; its value is the shell."""
@@ -80,27 +75,3 @@ complete -c drapetemplate -n __drapetemplate_files -F
 
 SCRIPTS = {"bash": BASH, "zsh": ZSH, "fish": FISH}
 SHELLS = tuple(SCRIPTS)
-
-
-def install(shell: str, environment: Mapping[str, str] = os.environ) -> list[Path]:
-    """Put a shell's script where it looks; return the files written or added to.
-
-    Where it looks into no folder by itself, a line in its own start file says so. FileError where
-    one can't be written.
-    """
-    home = Path(environment.get("HOME") or Path.home())
-    if shell == "fish":
-        configured = Path(environment.get("XDG_CONFIG_HOME") or home / ".config")
-        script, start, line = configured / "fish/completions/drapetemplate.fish", None, ""
-    elif shell == "zsh":
-        script = home / ".zfunc/_drapetemplate"
-        start = Path(environment.get("ZDOTDIR") or home) / ".zshrc"
-        line = "fpath+=~/.zfunc; autoload -Uz compinit; compinit"
-    else:
-        script = home / ".bash_completions/drapetemplate.sh"
-        start, line = home / ".bashrc", "source ~/.bash_completions/drapetemplate.sh"
-    files.make_folder(script.parent)
-    files.write(script, SCRIPTS[shell].encode())
-    if start is None or not files.add_line(start, line):
-        return [script]
-    return [script, start]

@@ -16,12 +16,11 @@ from pathlib import Path
 import drapetemplate
 from drapetemplate import files
 from drapetemplate.cli import job_files
+from drapetemplate.cli.job_printer import factors_for
 from drapetemplate.cli.processes import over_processes
 from drapetemplate.errors import DrapeError, Fault, FileError, StopError
 from drapetemplate.job.factors import Factors
-from drapetemplate.job.model import Job
 from drapetemplate.planning.model import LEVELS, Finding
-from drapetemplate.printers import store
 from drapetemplate.wording import counted
 from drapetemplate.words.plan_words import findings_told
 
@@ -99,13 +98,6 @@ def requests_for(
         ticket_taken = os.path.realpath(request.ticket_target) in taken
         requests.append(replace(request, ticket_taken=ticket_taken))
     return requests
-
-
-def factors_for(job: Job, factors: Factors | None) -> Factors | None:
-    """Return these factors, else those of the printer the job names; FileError for one not kept."""
-    if factors is None and job.paper.printer is not None:
-        return store.find(job.paper.printer, "paper.printer")
-    return factors
 
 
 def make(request: Request) -> Outcome:

@@ -12,12 +12,14 @@ from typing import IO, TYPE_CHECKING, Any, TypeVar
 import typer
 
 from drapetemplate.measures import printable
-from drapetemplate.report.screen import needs_ascii
 
 if TYPE_CHECKING:
     from rich.progress import Progress
 
 T = TypeVar("T")
+
+STOPPED = 1
+"""The exit code where a job can't be made as asked."""
 
 
 def print_lines(lines: Iterable[object], *, errors: bool = False) -> None:
@@ -38,6 +40,8 @@ def columns() -> int | None:
 
 def ascii_only() -> bool:
     """Whether standard output can show no more than ASCII."""
+    from drapetemplate.report.screen import needs_ascii
+
     return needs_ascii(getattr(sys.stdout, "encoding", None) or "utf-8")
 
 
@@ -72,8 +76,8 @@ def _with_bar(items: Iterable[T], count: int, doing: str, wait: float) -> Iterat
 
 
 def _bar() -> Progress:
-    from rich.console import Console  # noqa: PLC0415  # slow to load, and seldom needed
-    from rich.progress import Progress  # noqa: PLC0415  # likewise
+    from rich.console import Console
+    from rich.progress import Progress
 
     return Progress(console=Console(stderr=True), transient=True)
 

@@ -5,9 +5,7 @@ from __future__ import annotations
 import os
 import signal
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
-from multiprocessing import get_context
 from typing import TypeVar
 
 FEW = 8
@@ -32,6 +30,9 @@ def over_processes(
     if workers == 1 or len(asked) == 1:
         yield from map(work, asked)
         return
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
     # Spawned: a forked process would share whatever threads and locks this one has.
     pool = ProcessPoolExecutor(min(workers, len(asked)), get_context("spawn"))
     try:

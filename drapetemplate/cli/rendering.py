@@ -1,7 +1,5 @@
 """Documents into bytes: the slow libraries are loaded once a command really draws."""
 
-# ruff: noqa: PLC0415
-
 from __future__ import annotations
 
 from drapetemplate.document.model import Document

@@ -11,7 +11,8 @@ import typer
 
 from drapetemplate.cli.app import app
 from drapetemplate.cli.completion import FILES, FREE, OFFERS
-from drapetemplate.cli.completion_scripts import SCRIPTS, SHELLS, install
+from drapetemplate.cli.completion_install import install
+from drapetemplate.cli.completion_scripts import SCRIPTS, SHELLS
 from drapetemplate.cli.shell_words import completed_for_bash, read_line
 from tests.helpers.commands import STARTS, Start, forked, refused, run
 from tests.helpers.jobfiles import job_toml

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from drapetemplate.cli.desk import desk
+from drapetemplate.cli.commands.desk import serve_desk
 from drapetemplate.desk import server, starter
 from drapetemplate.desk.starter import batch_file, desktop_entry, shell_script
 from drapetemplate.errors import FileError
@@ -220,7 +220,7 @@ def test_the_desk_says_how(home: Path, tmp_path: Path, monkeypatch: pytest.Monke
     how = "To start it from your desktop: drapetemplate desk --starter"
     for there in (False, True):
         said: list[str] = []
-        desk(tmp_path, said.append, None)
+        serve_desk(tmp_path, said.append, None)
         assert said[0] == "The desk is at http://127.0.0.1:1/#key"
         assert (how in said) is not there
         (home / "Werk bank ü" / "Drapetemplate desk.desktop").touch()

@@ -26,7 +26,8 @@ import typer
 
 from drapetemplate.cli import completion
 from drapetemplate.cli.app import app
-from drapetemplate.cli.completion_scripts import VARIABLE, install
+from drapetemplate.cli.completion_install import install
+from drapetemplate.cli.completion_scripts import VARIABLE
 
 PATIENCE = 60
 MUST = "DRAPETEMPLATE_MUST_HAVE_SHELLS"

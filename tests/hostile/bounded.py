@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import IO, NoReturn
 
 from drapetemplate.cli import main
+from tests.helpers import loaded  # noqa: F401  # by every run that is forked
 
 SECONDS = 60
 MEMORY = 1_500_000_000

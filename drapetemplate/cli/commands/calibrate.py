@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from drapetemplate import files
-from drapetemplate.cli import rendering
+from drapetemplate.cli import output
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.factors import Factors
-from drapetemplate.printers import check_sheet, store
+from drapetemplate.printers import store
 from drapetemplate.printers.measured_factors import measured_factors
 
 NO_PRINTERS = "none yet: drapetemplate calibrate writes a check sheet to measure"
@@ -30,22 +30,31 @@ class Options:
 
 
 @dataclass(frozen=True, slots=True)
-class Result:
+class _Result:
     """Lines to print, and warnings for standard error."""
 
     lines: tuple[str, ...]
     warnings: tuple[str, ...] = ()
 
 
-def calibrate(options: Options) -> Result:
-    """Do the one thing asked for; FileError where it is two, or half of one."""
+def calibrate(options: Options) -> None:
+    """Do the one thing asked for and print what came of it; FileError where it is two, or half."""
+    result = _calibrated(options)
+    output.print_lines(result.warnings, errors=True)
+    output.print_lines(result.lines)
+
+
+def _calibrated(options: Options) -> _Result:
+    """Do the one thing asked for; what is to be printed of it."""
     readings = {"--across": options.across, "--down": options.down, "--save": options.save}
     given = [option for option, value in readings.items() if value is not None]
     _check_one_thing(options, given)
     if options.listing:
-        return Result(tuple(store.listed(store.known())) or (NO_PRINTERS,))
+        return _Result(tuple(store.listed(store.known())) or (NO_PRINTERS,))
     if options.forget is not None:
-        return Result((f"forgotten: {store.forget(options.forget, '--forget').words}",))
+        return _Result((f"forgotten: {store.forget(options.forget, '--forget').words}",))
+    from drapetemplate.printers import check_sheet
+
     size = check_sheet.read_size(options.paper or "letter")
     if options.across is not None and options.down is not None and options.save is not None:
         return _keep(
@@ -57,10 +66,12 @@ def calibrate(options: Options) -> Result:
         raise FileError([Fault(option, text) for option in missing])
     if options.sure:
         raise FileError([Fault("--sure", "goes with --across, --down and --save NAME")])
+    from drapetemplate.cli import rendering
+
     target = options.out or Path(check_sheet.file_name(size))
     sheet = check_sheet.check_sheet(size, rendering.typeface())
     files.write(target, rendering.as_pdf(sheet))
-    return Result((str(target),))
+    return _Result((str(target),))
 
 
 def _check_one_thing(options: Options, given: list[str]) -> None:
@@ -73,8 +84,8 @@ def _check_one_thing(options: Options, given: list[str]) -> None:
         raise FileError([Fault(things[1], f"doesn't go with {things[0]}: one thing at a time")])
 
 
-def _keep(factors: Factors) -> Result:
+def _keep(factors: Factors) -> _Result:
     """Keep a printer; the result says what is kept, and how to use it."""
     warning = store.keep(factors)
     use = f'corrected for by: drapetemplate make JOB --printer "{factors.name}"'
-    return Result((f"kept: {factors.words}", use), () if warning is None else (warning,))
+    return _Result((f"kept: {factors.words}", use), () if warning is None else (warning,))

@@ -8,18 +8,39 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+import typer
 
-def desk(
+from drapetemplate.cli import output
+from drapetemplate.desk.desk_job import desk_job
+from drapetemplate.desk.starter import starter_is_missing, write_starter
+
+
+def desk(path: Path | None, *, no_open: bool, starter: bool) -> None:
+    """Serve the desk, shown in a browser unless `no_open`; or only put its starter."""
+    if starter:
+        put_starter(path, _say)
+    else:
+        serve_desk(path, _say, None if no_open else _open_page)
+
+
+def _say(line: str) -> None:
+    output.print_lines([line])
+
+
+def _open_page(page: Path) -> None:
+    """Open a page in this computer's browser, or say that none can be."""
+    if typer.launch(str(page)):
+        output.print_lines(["no browser here to open it with: open the address"], errors=True)
+
+
+def serve_desk(
     path: Path | None, say: Callable[[str], None], show: Callable[[Path], None] | None
 ) -> None:
     """Serve the desk for a job file, or a new job, until Ctrl-C.
 
     `say` prints a line; `show` opens a file in a browser, None doesn't.
     """
-    # Their libraries are loaded for this command alone.
-    from drapetemplate.desk.desk_job import desk_job  # noqa: PLC0415
-    from drapetemplate.desk.server import serve  # noqa: PLC0415
-    from drapetemplate.desk.starter import starter_is_missing  # noqa: PLC0415
+    from drapetemplate.desk.server import serve
 
     def say_where(address: str) -> None:
         say(f"The desk is at {address}")
@@ -36,9 +57,6 @@ def put_starter(path: Path | None, say: Callable[[str], None]) -> None:
 
     `say` prints a line.
     """
-    from drapetemplate.desk.desk_job import desk_job  # noqa: PLC0415  # likewise
-    from drapetemplate.desk.starter import write_starter  # noqa: PLC0415  # likewise
-
     opened = desk_job(path)
     written, hint = write_starter(path)
     say(f"Written: {written}")

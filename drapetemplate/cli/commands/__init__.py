@@ -1,0 +1,1 @@
+"""What each command does, a module a command, loaded once it is asked for."""

@@ -1,0 +1,58 @@
+"""How the program ends when it is told to: quietly while it loads, tidying up once it works.
+
+While modules are loaded there is nothing to tidy up, and an interrupt anywhere in them would show a
+traceback: it ends the process outright. A command that works gets an exception, so that what it has
+begun to write is removed and the processes that it started are ended.
+"""
+
+from __future__ import annotations
+
+import gc
+import signal
+import sys
+from collections.abc import Callable
+from types import FrameType
+from typing import NoReturn
+
+Handler = Callable[[int, FrameType | None], object]
+
+_heeded_later: dict[int, Handler] = {}
+
+
+def load_quietly() -> None:
+    """Let an interrupt end the process outright, and put off the collection of garbage.
+
+    Until `heed`. What whoever started the process ignores stays ignored, as under nohup.
+    """
+    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
+        _heeded_later[signal.SIGINT] = signal.default_int_handler
+    for name in ("SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)  # Windows has no SIGHUP
+        if number is not None and signal.getsignal(number) is signal.SIG_DFL:
+            _heeded_later[number] = exit_for
+    # Modules that load leave no garbage, and there is ever more to look through for it.
+    gc.disable()
+
+
+def heed() -> None:
+    """Let signals be exceptions from here on: nothing more, where `load_quietly` wasn't called."""
+    while _heeded_later:
+        signal.signal(*_heeded_later.popitem())
+    if not gc.isenabled():
+        gc.freeze()
+        gc.enable()
+
+
+def exit_for(number: int, _frame: FrameType | None) -> NoReturn:
+    """Exit with the code that shells give a process which a signal ended."""
+    raise SystemExit(128 + number)
+
+
+def end_as_interrupted() -> NoReturn:
+    """End as whatever ignores interrupts' exceptions would, so that a shell's loop ends too."""
+    if sys.stdout is not None:
+        sys.stdout.flush()
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    signal.raise_signal(signal.SIGINT)
+    raise SystemExit(128 + signal.SIGINT)
