@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TypeVar
 
+from drapetemplate.cli import signals
+
 FEW = 8
 """Up to this many jobs are made in one process, which is sooner done than others are started."""
 
@@ -34,7 +36,9 @@ def over_processes(
     from multiprocessing import get_context
 
     # Spawned: a forked process would share whatever threads and locks this one has.
-    pool = ProcessPoolExecutor(min(workers, len(asked)), get_context("spawn"))
+    pool = ProcessPoolExecutor(
+        min(workers, len(asked)), get_context("spawn"), initializer=signals.exit_when_told
+    )
     try:
         with _deaf_to_interrupts():
             done = pool.map(work, asked)

@@ -10,7 +10,8 @@ from __future__ import annotations
 import gc
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from types import FrameType
 from typing import NoReturn
 
@@ -27,10 +28,9 @@ def load_quietly() -> None:
     if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
         signal.signal(signal.SIGINT, signal.SIG_DFL)
         _heeded_later[signal.SIGINT] = signal.default_int_handler
-    for name in ("SIGTERM", "SIGHUP"):
-        number = getattr(signal, name, None)  # Windows has no SIGHUP
-        if number is not None and signal.getsignal(number) is signal.SIG_DFL:
-            _heeded_later[number] = exit_for
+    for number in _to_end():
+        _heeded_later[number] = exit_for
+    sys.unraisablehook = _end_where_lost
     # Modules that load leave no garbage, and there is ever more to look through for it.
     gc.disable()
 
@@ -44,15 +44,43 @@ def heed() -> None:
         gc.enable()
 
 
+def exit_when_told() -> None:
+    """Let signals to end be exceptions in a process that a command has started to work for it."""
+    for number in _to_end():
+        signal.signal(number, exit_for)
+
+
+def _to_end() -> Iterator[signal.Signals]:
+    """The signals by which a system or a closed terminal ends a process, where nobody has a say."""
+    for name in ("SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)  # Windows has no SIGHUP
+        if number is not None and signal.getsignal(number) is signal.SIG_DFL:
+            yield number
+
+
 def exit_for(number: int, _frame: FrameType | None) -> NoReturn:
     """Exit with the code that shells give a process which a signal ended."""
     raise SystemExit(128 + number)
 
 
 def end_as_interrupted() -> NoReturn:
-    """End as whatever ignores interrupts' exceptions would, so that a shell's loop ends too."""
-    if sys.stdout is not None:
-        sys.stdout.flush()
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
-    signal.raise_signal(signal.SIGINT)
-    raise SystemExit(128 + signal.SIGINT)
+    """End as a program that knows nothing of Ctrl-C: so a shell's loop that runs it ends too."""
+    with suppress(OSError):
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    _end_by(signal.SIGINT)
+
+
+def _end_by(number: int) -> NoReturn:
+    signal.signal(number, signal.SIG_DFL)
+    signal.raise_signal(number)
+    raise SystemExit(128 + number)  # no system comes here
+
+
+def _end_where_lost(lost: sys.UnraisableHookArgs) -> None:
+    """End for a signal's exception that came where Python only reports one, as in a destructor."""
+    if isinstance(lost.exc_value, KeyboardInterrupt):
+        _end_by(signal.SIGINT)
+    if isinstance(lost.exc_value, SystemExit) and isinstance(lost.exc_value.code, int):
+        _end_by(lost.exc_value.code - 128)
+    sys.__unraisablehook__(lost)

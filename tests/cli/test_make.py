@@ -303,8 +303,12 @@ def test_progress_on_a_terminal(jobs: Path, tmp_path: Path) -> None:
 
 
 @pytest.mark.long
-def test_interrupted(tmp_path: Path) -> None:
-    """Ctrl-C ends several processes' work at once: no traceback, no half file."""
+@pytest.mark.parametrize("told", [signal.SIGINT, signal.SIGTERM])
+def test_interrupted(tmp_path: Path, told: signal.Signals) -> None:
+    """Ctrl-C or a system that shuts down ends several processes' work: no traceback, no half file.
+
+    And no process is left.
+    """
     for n in range(40):
         (tmp_path / f"j{n:02}.toml").write_text(GOOD.replace("width = 40", "width = 400"))
     out = tmp_path / "out"
@@ -317,8 +321,8 @@ def test_interrupted(tmp_path: Path) -> None:
     )
     assert process.stdout is not None
     process.stdout.readline()  # the first job is made
-    os.killpg(process.pid, signal.SIGINT)
-    _, said = process.communicate(timeout=60)
+    os.killpg(process.pid, told)
+    _, said = process.communicate(timeout=60)  # whose end all have to hold closed
     assert process.returncode not in {0, 2}
     assert b"Traceback" not in said
     assert all(path.suffix == ".pdf" for path in out.iterdir()), list(out.iterdir())

@@ -5,10 +5,15 @@ from __future__ import annotations
 import json
 import os
 import resource
+import signal
 import subprocess
 import sys
 import time
+import warnings
+from collections.abc import Callable
+from itertools import count
 from pathlib import Path
+from types import FrameType
 
 import pytest
 from hypothesis import given
@@ -22,6 +27,7 @@ from tests.helpers.commands import STARTS, TOOL, Start, forked, run, typed
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import made
 from tests.helpers.searching import searched
+from tests.hostile.bounded import ended
 
 JOB = job_toml("width = 12\ncount = 2\nname = 'Pantry'")
 KILLED = Path(__file__).parent / "killed.py"
@@ -138,6 +144,46 @@ def test_killed_while_writing(tmp_path: Path) -> None:
     assert found["versions"] >= 20
     # A sweep comes with a write that isn't killed, which a few in a row may be.
     assert found["most"] <= 25
+
+
+def told_at_line(number: int, told: signal.Signals) -> Callable[[], None]:
+    """What sends a signal to its own process at a line of `files.write`, once it comes to it."""
+
+    def first() -> None:
+        passed = count(1)
+
+        def at_a_line(_frame: FrameType, event: str, _arg: object) -> object:
+            if event == "line" and next(passed) == number:
+                signal.raise_signal(told)
+            return at_a_line
+
+        # As in a process that no test began: a file that the run's end closes is no fault.
+        warnings.simplefilter("ignore", ResourceWarning)
+        sys.settrace(lambda frame, *_: at_a_line if frame.f_code is files.write.__code__ else None)
+
+    return first
+
+
+@pytest.mark.parametrize("told", [signal.SIGTERM, signal.SIGINT])
+def test_told_to_end_while_writing(here: Path, told: signal.Signals) -> None:
+    """A run that is told to end leaves a file whole or not at all, at whatever line it writes it.
+
+    It ends by Ctrl-C as a shell expects, else with the code that a shell gives the signal.
+    """
+    expected = -told if told == signal.SIGINT else 128 + told
+    before = {path: path.read_bytes() for path in here.iterdir()}
+    job, new = (here / "job.toml").read_bytes(), here / "new.toml"
+    for number in count(1):
+        done = ended(
+            ["recall", "old.pdf", "--out", "new.toml"], here, first=told_at_line(number, told)
+        )
+        if done.code == 0:
+            break
+        assert (done.code, done.out, done.err) == (expected, b"", b"")
+        after = {path: path.read_bytes() for path in here.iterdir()}
+        assert after in (before, before | {new: job})
+        new.unlink(missing_ok=True)
+    assert number > 10  # lines were tried
 
 
 def test_leftovers(tmp_path: Path) -> None:

@@ -10,7 +10,6 @@ from drapetemplate.cli import output
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.factors import Factors
 from drapetemplate.printers import store
-from drapetemplate.printers.measured_factors import measured_factors
 
 NO_PRINTERS = "none yet: drapetemplate calibrate writes a check sheet to measure"
 
@@ -57,6 +56,8 @@ def _calibrated(options: Options) -> _Result:
 
     size = check_sheet.read_size(options.paper or "letter")
     if options.across is not None and options.down is not None and options.save is not None:
+        from drapetemplate.printers.measured_factors import measured_factors
+
         return _keep(
             measured_factors(size, options.across, options.down, options.save, sure=options.sure)
         )

@@ -1,0 +1,183 @@
+"""How a command starts: what it loads and what it doesn't, and how it ends before it has begun."""
+
+from __future__ import annotations
+
+import json
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.helpers.jobfiles import job_toml
+from tests.helpers.made import made
+from tests.test_imports import ORDER
+
+JOB = job_toml("width = 12\ncount = 2\nname = 'Pantry'")
+
+WATCHED = {
+    "pdfplumber",
+    "platformdirs",
+    "pydantic",
+    "pypdf",
+    "pypdfium2",
+    "reportlab",
+    "rich",
+    "starlette",
+    "tomlkit",
+    "tomllib",
+    "typer",
+    "uvicorn",
+    "concurrent",
+    "html",
+    "multiprocessing",
+    "xml",
+    *ORDER,
+} - {"__main__"}
+"""Libraries that are slow to load, and every room of the package."""
+SCRIPT = """
+import json, sys
+from drapetemplate.cli import main
+sys.argv[0] = "drapetemplate"
+try:
+    main()
+finally:
+    sys.__stderr__.write("\\nLOADED" + json.dumps(list(sys.modules)))
+"""
+
+GROUND = {"drapetemplate", "version", "cli", "errors", "measures", "files"}
+ENTRY = {"drapetemplate", "version", "cli"}
+PARSED = ENTRY | {"typer"}
+# typer reads a command's words through pydantic.
+READ = GROUND | {"typer", "pydantic", "tomllib", "job"}
+PLANNED = READ | {"planning", "wording", "words"}
+LAID_OUT = PLANNED | {"drawing", "template", "sheets"}
+DRAWN = LAID_OUT | {"ticket", "document", "render"}
+WRITTEN = DRAWN | {"reportlab", "record", "pypdf", "html", "xml"}
+"""Each is what a step takes, those before it included."""
+
+LOADS = {
+    "--version": ENTRY,
+    "--help": PARSED,
+    "plan --help": PARSED | {"pydantic"},
+    "plann": PARSED | {"pydantic", "measures"},
+    "--show-completion bash": GROUND | {"typer", "pydantic"},
+    "plan none.toml": PLANNED,
+    "plan job.toml --json": LAID_OUT | {"report"},
+    "plan job.toml": LAID_OUT | {"report", "rich"},
+    "compare job.toml --plain": LAID_OUT | {"report", "rich"},
+    "make none.toml": PLANNED,
+    "make job.toml": WRITTEN,
+    "picture job.toml --out x.svg": DRAWN | {"reportlab", "html", "xml"},
+    "cutfile job.toml --out x.dxf": DRAWN | {"reportlab"},
+    "order job.toml": LAID_OUT | {"document", "shelf", "record", "report", "rich"},
+    "shelf .": GROUND
+    | {"typer", "pydantic", "tomllib", "job", "wording", "shelf", "record", "report", "rich"},
+    "recall job.pdf": PLANNED | {"drawing", "document", "record", "pypdf", "xml"},
+    "measure none.pdf": GROUND | {"typer", "pydantic", "record"},
+    "calibrate --list": READ | {"printers", "platformdirs"},
+    "schema": READ,
+    "new nowhere/x.toml": LAID_OUT | {"report", "rich", "interview", "tomlkit"},
+    "desk none.toml": WATCHED,
+}
+"""What each command may load of what is watched; all else it does without."""
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a job in it and its PDF."""
+    path = tmp_path_factory.mktemp("start")
+    (path / "job.toml").write_text(JOB)
+    (path / "job.pdf").write_bytes(made(JOB)[0])
+    return path
+
+
+def loaded(folder: Path, words: str) -> set[str]:
+    """What a command line loads of what is watched, in a process of its own."""
+    done = subprocess.run(
+        [sys.executable, "-c", SCRIPT, *words.split()],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    said, _, names = done.stderr.rpartition("\nLOADED")
+    assert "Traceback" not in said
+    rooms = {name.removeprefix("drapetemplate.").partition(".")[0] for name in json.loads(names)}
+    return rooms & WATCHED
+
+
+@pytest.mark.parametrize("words", LOADS)
+def test_a_command_loads_no_more_than_it_takes(folder: Path, words: str) -> None:
+    """Help comes without a job's modules, a plan without what draws, each without the desk's."""
+    assert sorted(loaded(folder, words) - LOADS[words]) == []
+
+
+INTERRUPTED = """
+import signal, sys
+name = sys.argv.pop(1)
+class Finder:
+    def find_spec(self, found, *_):
+        if found == name:
+            signal.raise_signal(signal.SIGINT)
+sys.meta_path.insert(0, Finder())
+sys.argv[0] = "drapetemplate"
+from drapetemplate.cli import main
+main()
+"""
+
+
+@pytest.mark.parametrize(
+    "name", ["typer", "pydantic", "drapetemplate.cli.commands.plan", "drapetemplate.planning.plan"]
+)
+def test_interrupted_while_it_loads(folder: Path, name: str) -> None:
+    """Ctrl-C while any module is loaded ends the process by that signal, without a word."""
+    done = subprocess.run(
+        [sys.executable, "-c", INTERRUPTED, name, "plan", "job.toml"],
+        cwd=folder,
+        capture_output=True,
+        check=False,
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (-signal.SIGINT, b"", b"")
+
+
+LOST = """
+import signal
+from drapetemplate.cli import signals
+class Told:
+    def __del__(self):
+        signal.raise_signal(signal.{name})
+signals.load_quietly()
+signals.heed()
+Told()
+print("it goes on")
+"""
+
+
+@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM", "SIGHUP"])
+def test_a_signal_is_never_lost(name: str) -> None:
+    """One that comes in a destructor, where Python drops exceptions, ends the process as well."""
+    done = subprocess.run(
+        [sys.executable, "-c", LOST.format(name=name)], capture_output=True, check=False
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (-signal.Signals[name], b"", b"")
+
+
+IGNORED = """
+import signal
+for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+    signal.signal(getattr(signal, name), signal.SIG_IGN)
+from drapetemplate.cli import signals
+signals.load_quietly()
+signals.heed()
+signals.exit_when_told()
+for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+    signal.raise_signal(getattr(signal, name))
+"""
+
+
+def test_what_is_ignored_stays_ignored() -> None:
+    """A run that whoever started it keeps from signals, as nohup does, goes on."""
+    done = subprocess.run([sys.executable, "-c", IGNORED], capture_output=True, check=False)
+    assert (done.returncode, done.stderr) == (0, b"")
