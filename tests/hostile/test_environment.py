@@ -14,6 +14,7 @@ from collections.abc import Callable
 from itertools import count
 from pathlib import Path
 from types import FrameType
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -152,7 +153,7 @@ def told_at_line(number: int, told: signal.Signals) -> Callable[[], None]:
     def first() -> None:
         passed = count(1)
 
-        def at_a_line(_frame: FrameType, event: str, _arg: object) -> object:
+        def at_a_line(_frame: FrameType, event: str, _arg: object) -> Any:  # noqa: ANN401  # itself
             if event == "line" and next(passed) == number:
                 signal.raise_signal(told)
             return at_a_line
