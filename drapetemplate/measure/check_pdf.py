@@ -10,12 +10,14 @@ digit, what the file does as it is opened, is held against what this tool writes
 (`written_otherwise`, `page_content`). The function that writes it is handed in likewise.
 
 A PDF is not to be trusted (`strange_pdf`): no stream is unpacked beyond MOST_CONTENT, no page read
-with far more drawn on it than on any of its job's, and none beyond those the job has. What
-pdfplumber is given is a copy of those pages alone, so that only what they draw can lead it astray.
+with far more drawn on it than on any of its job's, and none beyond those the job has. In all it may
+ask for little more work than the job's own (`record/budget.py`). What pdfplumber is given is a copy
+of those pages alone, so that only what they draw can lead it astray.
 """
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
@@ -25,7 +27,7 @@ import pdfplumber
 from pypdf import PageObject, PdfReader, PdfWriter
 
 from drapetemplate.document.job_document import documents
-from drapetemplate.document.model import Document
+from drapetemplate.document.model import Document, Settings
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.job.build import read_job
@@ -45,13 +47,15 @@ from drapetemplate.measure.page_content import (
     content_of,
     drawn_otherwise,
     odd_operators,
+    written_content,
 )
 from drapetemplate.measure.page_order import MOST_EXTRA, Flaw, PageOrder
-from drapetemplate.measure.strange_pdf import check_packing, odd_fonts
+from drapetemplate.measure.strange_pdf import allow_for, check_packing, odd_fonts
 from drapetemplate.measure.written_otherwise import file_otherwise, page_otherwise
 from drapetemplate.planning.plan import plan
 from drapetemplate.record.attachment import NAME
-from drapetemplate.record.read import UNREADABLE, job_in, made_by, settings_in
+from drapetemplate.record.budget import NOT_MEASURED, Budget, bounded
+from drapetemplate.record.read import UNREADABLE, StrangePdf
 from drapetemplate.version import __version__
 from drapetemplate.wording import counted
 
@@ -119,18 +123,25 @@ def measure(pdf: bytes, source: str, typeface: Typeface, write: Writer) -> Measu
     PDF can't be read as one, or has no job in it; JobError where this version can't read or plan
     that job.
     """
-    data = job_in(pdf, source, MOST_BYTES)
-    try:
-        document = _document(data, pdf, source, typeface)
-    except DrapeError as error:
-        hint = _another_version(made_by(pdf))
-        raise type(error)([*error.faults, *(Fault(source, text) for text in hint)]) from error
-    return _measured(pdf, source, document, typeface, write(document, data))
+    with bounded(source):
+        budget = Budget(len(pdf), NOT_MEASURED)
+        strange = StrangePdf(pdf, source, budget)
+        data = strange.job(MOST_BYTES)
+        begun = time.thread_time()
+        try:
+            document = _document(data, strange.settings(), source, typeface)
+        except DrapeError as error:
+            hint = [Fault(source, text) for text in _another_version(strange.made_by())]
+            raise type(error)([*error.faults, *hint]) from error
+        written = write(document, data)
+        took = time.thread_time() - begun
+        budget.excuse(took)
+        allow_for(document, written, took, budget)
+        return _measured(strange, source, document, typeface, written, budget)
 
 
-def _document(data: bytes, pdf: bytes, source: str, typeface: Typeface) -> Document:
+def _document(data: bytes, settings: Settings, source: str, typeface: Typeface) -> Document:
     """What a PDF with these bytes as its job file should be."""
-    settings = settings_in(pdf, source)
     job = read_job(data, f"{source}, {NAME}")
     if settings.only:
         job = narrowed(job, settings.only)
@@ -152,17 +163,22 @@ def _another_version(creator: str) -> Iterator[str]:
 
 
 def _measured(
-    pdf: bytes, source: str, document: Document, typeface: Typeface, written: bytes
+    strange: StrangePdf,
+    source: str,
+    document: Document,
+    typeface: Typeface,
+    written: bytes,
+    budget: Budget,
 ) -> Measured:
     """A PDF against the document it should be, and against that as this tool writes it."""
     most = LEAST_DRAWN + DRAWN_EACH * max(len(page.marks) for page in document.pages)
     copy = PdfWriter()
     try:
-        reader = PdfReader(BytesIO(pdf), strict=False)
-        check_packing(reader, source)
+        reader = strange.reader
+        check_packing(reader, source, budget)
         count = len(reader.pages)
         read = min(count, len(document.pages) + MOST_EXTRA)
-        both = _Both(reader, PdfReader(BytesIO(written)), read, most)
+        both = _Both(reader, PdfReader(BytesIO(written)), read, most, budget)
         pages = [_looked_over(both, number, copy) for number in range(read)]
         copied = BytesIO()
         copy.write(copied)
@@ -198,7 +214,7 @@ def _measured(
     flaws.sort(key=lambda flaw: flaw.page or 0)
     return Measured(
         title=document.title,
-        made_by=made_by(pdf),
+        made_by=strange.made_by(),
         pages=count,
         marks=marks,
         worst=worst,
@@ -246,9 +262,12 @@ class _Page:
 class _Both:
     """A PDF, and the same as this tool writes it; `read` pages of it, of at most so many bytes."""
 
-    def __init__(self, reader: PdfReader, written: PdfReader, read: int, most: int) -> None:
+    def __init__(
+        self, reader: PdfReader, written: PdfReader, read: int, most: int, budget: Budget
+    ) -> None:
         self._reader, self._written, self._most = reader, written, most
-        self._comparison = ObjectComparison(reader, written, read)
+        self._budget = budget
+        self._comparison = ObjectComparison(reader, written, read, budget)
         self._as_written: set[int] = set()
 
     def page(self, number: int) -> PageObject:
@@ -262,22 +281,22 @@ class _Both:
     def odd_drawing(self, number: int) -> str:
         """What a page is drawn with that this tool doesn't use; else ""."""
         try:
-            content = content_of(self.page(number), self._most)
-            if content == content_of(self._usual(number), self._most):
+            content = content_of(self.page(number), self._most, self._budget)
+            if content == written_content(self._usual(number)):
                 self._as_written.add(number)
                 odd = ""
             else:
-                odd = odd_operators(content)
+                odd = odd_operators(content, self._budget)
         except OddContentError as error:
             return str(error)
-        return odd or ", ".join(odd_fonts(self.page(number)))
+        return odd or ", ".join(odd_fonts(self.page(number), self._budget))
 
     def drawn_otherwise(self, number: int, place: int) -> list[str]:
         """How a page, which is that of this `place`, is drawn otherwise than the tool draws it."""
         if place == number and number in self._as_written:
             return []
-        content = content_of(self.page(number), self._most)
-        return drawn_otherwise(content, content_of(self._usual(place), self._most))
+        content = content_of(self.page(number), self._most, self._budget)
+        return drawn_otherwise(content, written_content(self._usual(place)))
 
     def file_otherwise(self, *, in_order: bool) -> list[str]:
         """How the file is otherwise than written, but for its pages, if those are `in_order`."""

@@ -24,7 +24,8 @@ from pypdf.generic import (
     TextStringObject,
 )
 
-from drapetemplate.record.read import unpacked
+from drapetemplate.record.budget import Budget
+from drapetemplate.record.unpacking import resolved, unpacked
 
 MOST_DIFFERENCES = 20
 """So many are looked for, not more."""
@@ -59,9 +60,10 @@ class ObjectComparison:
     Two objects once found the same aren't looked at again.
     """
 
-    def __init__(self, found: PdfReader, written: PdfReader, pages: int) -> None:
+    def __init__(self, found: PdfReader, written: PdfReader, pages: int, budget: Budget) -> None:
         self._found_pages, self._written_pages = _places(found, pages), _places(written, pages)
         self._same: set[tuple[int, int]] = set()
+        self._budget = budget
 
     def differences(
         self,
@@ -92,11 +94,11 @@ class ObjectComparison:
 
     def _opened(self, pair: _Pair, differences: list[Difference]) -> list[_Pair]:
         """What is inside both of a pair, still to be compared; what differs at once is told."""
-        found, written = _resolved(pair.found), _resolved(pair.written)
+        found, written = resolved(pair.found), resolved(pair.written)
         if isinstance(found, StreamObject) and isinstance(written, StreamObject):
             inside = self._entries(pair.path, found, written, PACKING, differences)
             usual = written.get_data()
-            if unpacked(found, len(usual)) != usual:
+            if unpacked(found, len(usual), self._budget) != usual:
                 differences.append(Difference(pair.path, "changed"))
             return inside
         if isinstance(found, StreamObject) or isinstance(written, StreamObject):
@@ -143,11 +145,7 @@ def _places(reader: PdfReader, most: int) -> dict[int, int]:
 
 def _keys(held: DictionaryObject) -> set[str]:
     """A dictionary's keys but those whose value is null, which is as if they weren't there."""
-    return {str(key) for key in held if not isinstance(_resolved(held.raw_get(key)), NullObject)}
-
-
-def _resolved(value: object) -> object:
-    return value.get_object() if isinstance(value, IndirectObject) else value
+    return {str(key) for key in held if not isinstance(resolved(held.raw_get(key)), NullObject)}
 
 
 def _alike(found: object, written: object) -> bool:

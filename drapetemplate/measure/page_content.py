@@ -16,7 +16,8 @@ from pypdf import PageObject
 from pypdf.generic import StreamObject
 
 from drapetemplate.measure.compare_objects import PACKING
-from drapetemplate.record.read import unpacked
+from drapetemplate.record.budget import Budget
+from drapetemplate.record.unpacking import unpacked
 
 # All that a page of this tool's is written with: paths, ink, text. What clips, hides, shades,
 # turns text invisible or draws an image is none of these (ISO 32000-1, Annex A).
@@ -38,6 +39,10 @@ SET = {
     "Tf": "fonts, or their size",
     "cm": "a matrix",
 }
+PAINTING = {"S", "f", "f*", "B", "B*"}
+SHOWING = {"Tj"}
+A_MARK = 8
+"""So many other operators cost a reader as much as one letter or painted path."""
 MOST_ODD = 5
 WHITE = b"\0\t\n\f\r "
 # One word of a content after what is white. None can be read in two ways: a string with brackets
@@ -68,14 +73,14 @@ class OddContentError(Exception):
     """A content that no page of this tool has; its text says what with, after "is drawn with"."""
 
 
-def content_of(page: PageObject, most: int) -> bytes:
+def content_of(page: PageObject, most: int, budget: Budget) -> bytes:
     """What a page is drawn with, of at most so many bytes; OddContentError for any other."""
     entry = page.get("/Contents")
     contents = [] if entry is None else entry.get_object()
     parts: list[bytes] = []
     for part in contents if isinstance(contents, list) else [contents]:
         stream = part.get_object()
-        data = unpacked(stream, most) if isinstance(stream, StreamObject) else None
+        data = unpacked(stream, most, budget) if isinstance(stream, StreamObject) else None
         most -= len(data or b"") + 1
         if data is None or most < 0 or not PACKING.issuperset(stream):
             text = "more than there is on any of this job’s, or packed in no usual way"
@@ -110,10 +115,32 @@ def instructions(content: bytes) -> Iterator[Instruction]:
         raise OddContentError("words that nothing is done with")
 
 
-def odd_operators(content: bytes) -> str:
-    """Operators of a content that no page of this tool has, a few; "" where there are none."""
-    odd = {operator for operator, _ in instructions(content)} - OPERATORS
+def odd_operators(content: bytes, budget: Budget) -> str:
+    """Operators of a content that no page of this tool has, a few; "" where there are none.
+
+    What the content draws is counted.
+    """
+    budget.spend("parsed", len(content))
+    odd = set()
+    others = 0
+    for operator, operands in instructions(content):
+        if operator in PAINTING:
+            budget.spend("marks")
+        elif operator in SHOWING:
+            budget.spend("marks", sum(len(text) for text in operands if isinstance(text, bytes)))
+        else:
+            others += 1
+            if others % A_MARK == 0:
+                budget.spend("marks")
+            if operator not in OPERATORS:
+                odd.add(operator)
     return ", ".join(sorted(odd)[:MOST_ODD])
+
+
+def written_content(page: PageObject) -> bytes:
+    """What a page is drawn with that this tool itself wrote."""
+    content = page["/Contents"].get_object()
+    return content.get_data() if isinstance(content, StreamObject) else b""
 
 
 def drawn_otherwise(found: bytes, written: bytes) -> list[str]:

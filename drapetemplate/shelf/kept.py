@@ -157,7 +157,7 @@ def _read_whole(found: Found) -> Kept | PassedOver:
     path = found.path
     try:
         pdf = files.read(path, MOST_PDF, "PDF")
-        job = read.job_in(pdf, str(path), MOST_BYTES)
-        return Kept(path, "PDF", job, made_with=read.settings_text_in(pdf, str(path)))
+        job, made_with = read.job_and_settings_text(pdf, str(path), MOST_BYTES)
+        return Kept(path, "PDF", job, made_with=made_with)
     except FileError as error:
         return PassedOver(path, error.faults[0].text, found.named)
