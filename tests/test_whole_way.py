@@ -13,7 +13,7 @@ some twenty minutes, is run by hand:
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 from typing import Any
 
@@ -35,8 +35,8 @@ from tests.helpers.searching import is_long
 MOST_SHEETS = 10
 # What a measure may be off by where it is printed rounded: to 1/16 in, 0.1 mm, 0.01 cm.
 ROUNDED = {"in": 25.4 / 32, "mm": 0.05, "cm": 0.05}
-HUNG = ROUNDED | {"mm": 0.5, "cm": 0.5}
-"""What cloth that hangs is told to: whole millimetres in a metric job."""
+DEEP = {"in": 25.4 / 16, "mm": 1, "cm": 1}
+"""What a fold's depth is told to, rounded up: to 1/16 in, or whole millimetres in a metric job."""
 OUNCE = 28.349523125
 """Grams: NIST SP 811, appendix B.8."""
 # A job takes a second to make and measure, so that none is made smaller but in a long search.
@@ -344,14 +344,14 @@ def check_ticket(lines: Sequence[str], planned: Json) -> None:
 
 def check_figures(text: str, panels: Sequence[Json]) -> None:
     """What each window's panel takes stacked and closed, turns and weighs, where that is known."""
-    for name, figures, grid in (
-        ("Stack", [panel["stack_mm"] for panel in panels], ROUNDED),
-        ("Folds, closed", [panel["fold"]["depth_closed_mm"] for panel in panels], HUNG),
-        ("Folds, stacked to", [panel["fold"]["depth_stacked_mm"] for panel in panels], HUNG),
+    for name, figures, check in (
+        ("Stack", [panel["stack_mm"] for panel in panels], check_printed),
+        ("Folds, closed", [panel["fold"]["depth_closed_mm"] for panel in panels], check_deep),
+        ("Folds, stacked to", [panel["fold"]["depth_stacked_mm"] for panel in panels], check_deep),
     ):
         told = re.findall(rf"{name} ((?:≈ )?[\d ./]+ (?:in|mm|cm))", text)
         for words, figure in zip(told, [x for x in figures if x is not None], strict=True):
-            check_printed(words, figure, grid)
+            check(words, figure)
     free, turns = (
         [panel["fold"][key] for panel in panels] for key in ("free_turn_deg", "turn_limit_deg")
     )
@@ -372,11 +372,18 @@ def check_figures(text: str, panels: Sequence[Json]) -> None:
             assert abs((int(pounds or 0) * 16 + int(ounces)) * OUNCE - weight) < OUNCE / 2 + 1e-6
 
 
-def check_printed(text: str, length: float, rounded: Mapping[str, float] = ROUNDED) -> None:
+def check_printed(text: str, length: float) -> None:
     """A measure as printed is the length, but for its rounding."""
     measure = readoff.measure_of(text)
     assert measure is not None, text
-    assert abs(measure - length) < rounded[text[-2:]] + 1e-6, text
+    assert abs(measure - length) < ROUNDED[text[-2:]] + 1e-6, text
+
+
+def check_deep(text: str, depth: float) -> None:
+    """A depth as printed is the next one up that is told: folds reach no deeper than is said."""
+    measure = readoff.measure_of(text)
+    assert measure is not None, text
+    assert -1e-6 <= measure - depth < DEEP[text[-2:]] + 1e-6, text
 
 
 HEADLINE = (
