@@ -112,6 +112,17 @@ def whole() -> Figure:
     return Figure("make, 12 sheets, whole process", ours / floor, 1.5, 2.0)
 
 
+def starting() -> tuple[Figure, Figure]:
+    """What is answered at once: the version against Python itself, help against its parser."""
+    bare, parser = process("-c", "pass", runs=10), process("-c", "import typer", runs=10)
+    version = process("-m", "drapetemplate", "--version", runs=10)
+    told = process("-m", "drapetemplate", "--help", runs=10)
+    return (
+        Figure("--version, against python alone", version / bare, 1.5, 2.0),
+        Figure("--help, against loading its parser", told / parser, 1.3, 1.6),
+    )
+
+
 def drawing() -> tuple[Figure, Figure]:
     """The drawing of pages, and their bytes, against the same calls of reportlab replayed bare."""
     made = document()
@@ -274,6 +285,17 @@ def table(figures: list[Figure]) -> str:
 if __name__ == "__main__":
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
     sys.stdout.write(
-        table([whole(), *drawing(), measuring(), growth(), *shelved(), *many(count), shared(count)])
+        table(
+            [
+                *starting(),
+                whole(),
+                *drawing(),
+                measuring(),
+                growth(),
+                *shelved(),
+                *many(count),
+                shared(count),
+            ]
+        )
         + "\n"
     )

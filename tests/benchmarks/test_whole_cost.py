@@ -21,6 +21,11 @@ def test_make() -> None:
     held([bench.whole()])
 
 
+def test_starting() -> None:
+    """The version and help are told in little more than Python and the parser take to load."""
+    held(list(bench.starting()))
+
+
 def test_drawing() -> None:
     """Drawing and its bytes cost little more than the bare calls."""
     held(list(bench.drawing()))

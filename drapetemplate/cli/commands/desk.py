@@ -40,6 +40,7 @@ def serve_desk(
 
     `say` prints a line; `show` opens a file in a browser, None doesn't.
     """
+    opened = desk_job(path)
     from drapetemplate.desk.server import serve
 
     def say_where(address: str) -> None:
@@ -48,7 +49,7 @@ def serve_desk(
         if starter_is_missing():
             say("To start it from your desktop: drapetemplate desk --starter")
 
-    serve(desk_job(path), say_where, show)
+    serve(opened, say_where, show)
     say("Ended.")
 
 
