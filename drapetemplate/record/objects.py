@@ -151,7 +151,7 @@ class Objects:
 
 
 def as_text(value: Value) -> str | None:
-    r"""Return a string's text, in UTF-16 or in Latin letters; None for what is no string.
+    r"""Return a string's text, in UTF-16, UTF-8 or Latin letters; None for what is no string.
 
     >>> as_text(b"job.toml"), as_text(b"\xfe\xff\0j"), as_text(3)
     ('job.toml', 'j', None)
@@ -160,6 +160,8 @@ def as_text(value: Value) -> str | None:
         return None
     if value.startswith(b"\xfe\xff"):
         return value[2:].decode("utf-16-be", errors="replace")
+    if value.startswith(b"\xef\xbb\xbf"):
+        return value[3:].decode(errors="replace")
     return value.decode("latin-1")
 
 

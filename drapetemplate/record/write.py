@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Sequence
 from html import escape
 from io import BytesIO
@@ -14,6 +15,7 @@ from pypdf.generic import (
     ByteStringObject,
     DecodedStreamObject,
     DictionaryObject,
+    IndirectObject,
     NameObject,
     NumberObject,
     PdfObject,
@@ -24,6 +26,9 @@ from drapetemplate.document.model import Document, Page, Settings, titled
 from drapetemplate.record.attachment import NAME, SETTINGS, checksum
 from drapetemplate.record.grey_profile import NAME as GREY
 from drapetemplate.record.grey_profile import grey_profile
+
+_MARKS = (BOM_UTF16_BE, BOM_UTF16_LE, BOM_UTF8)
+"""What strings begin with that aren't one byte a letter, the second by habit of some readers."""
 
 
 def as_record(pdf: bytes, document: Document, job: bytes) -> bytes:
@@ -46,7 +51,7 @@ def _lasting(pdf: bytes, document: Document, job: bytes | None) -> bytes:
     root = writer.root_object
     for page in writer.pages:
         page.pop("/Trans", None)  # how a page comes onto a screen, left there empty by the renderer
-    _describe(writer, root, document.settings)
+    _describe(writer, root, document)
     _intend(writer, root)
     if job is not None:
         _attach(writer, root, job)
@@ -59,13 +64,19 @@ def _lasting(pdf: bytes, document: Document, job: bytes | None) -> bytes:
     return out.getvalue()
 
 
-def _describe(writer: PdfWriter, root: DictionaryObject, settings: Settings) -> None:
+def _describe(writer: PdfWriter, root: DictionaryObject, document: Document) -> None:
     """The document's information, the same again in XMP, and the settings."""
     info = dict(writer.metadata or {})
     kept = {key: str(info[key]) for key in ("/Title", "/Subject", "/Creator", "/Producer")}
-    settings_text = _settings_text(settings)
+    # The document's own: one that begins like another encoding isn't read out of the drawn PDF.
+    kept["/Title"] = document.title
+    settings_text = _settings_text(document.settings)
     # All else goes: empty entries, and the dates, since the day a job is due is the job's own.
-    writer.metadata = kept | ({f"/{SETTINGS}": settings_text} if settings_text else {})
+    entries = kept | ({f"/{SETTINGS}": settings_text} if settings_text else {})
+    writer.metadata = dict.fromkeys(entries, "")
+    held = writer._info  # noqa: SLF001  # no public way to say how a text is written
+    if held is not None:
+        held.update({NameObject(key): as_text_string(text) for key, text in entries.items()})
     packet = PACKET.format(
         title=escape(kept["/Title"], quote=False),
         subject=escape(kept["/Subject"], quote=False),
@@ -139,15 +150,37 @@ def _bookmark(writer: PdfWriter, root: DictionaryObject, pages: Sequence[Page]) 
     """A bookmark for each part, closed over one for each of its pages; and the pages' labels."""
     for part, group in groupby(enumerate(pages), key=lambda numbered: numbered[1].part):
         inside = list(group)
-        above = writer.add_outline_item(title=titled(part), page_number=inside[0][0], is_open=False)
+        above = writer.add_outline_item(title="", page_number=inside[0][0], is_open=False)
+        _entitle(above, part)
         for number, page in inside if len(inside) > 1 else ():
-            title = titled(page.bookmark)
-            writer.add_outline_item(title=title, page_number=number, parent=above)
+            inner = writer.add_outline_item(title="", page_number=number, parent=above)
+            _entitle(inner, page.bookmark)
     labels = ArrayObject()
     for number, page in enumerate(pages):
         labels.append(NumberObject(number))
-        labels.append(_dictionary(P=TextStringObject(page.short)))
+        labels.append(_dictionary(P=as_text_string(page.short)))
     root[NameObject("/PageLabels")] = _dictionary(Nums=labels)
+
+
+def _entitle(item: IndirectObject, text: str) -> None:
+    held = item.get_object()
+    if isinstance(held, DictionaryObject):
+        held[NameObject("/Title")] = as_text_string(titled(text))
+
+
+def as_text_string(text: str) -> TextStringObject:
+    r"""Return a text as a PDF's string that every reader takes for the same text.
+
+    One byte a letter where that can be; in UTF-16 where it can't, and where the letters' bytes
+    would begin like another encoding's mark (ISO 32000-2:2020, 7.9.2.2).
+
+    >>> as_text_string("þÿlinen").get_encoded_bytes()[:4], as_text_string("linen").original_bytes
+    (b'\xfe\xff\x00\xfe', b'linen')
+    """
+    held = TextStringObject(text)
+    if held.get_encoded_bytes().startswith(_MARKS):
+        held.autodetect_utf16, held.utf16_bom = True, BOM_UTF16_BE
+    return held
 
 
 def _dictionary(**entries: PdfObject) -> DictionaryObject:

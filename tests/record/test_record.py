@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 from contextlib import suppress
+from fractions import Fraction
 from io import BytesIO
 from pathlib import Path
 
@@ -13,9 +14,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drapetemplate.document.model import Document, Page
 from drapetemplate.errors import FileError
 from drapetemplate.record.attachment import NAME
 from drapetemplate.record.read import job_in
+from drapetemplate.record.write import as_record
+from drapetemplate.render.backend import render
+from drapetemplate.render.pdf import PdfBackend
 from tests.helpers.commands import run
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import with_job
@@ -85,6 +90,25 @@ def test_detached_by_poppler(tmp_path: Path) -> None:
         ["pdfdetach", "-save", "1", "-o", str(tmp_path / "out.toml"), str(held)], check=True
     )
     assert (tmp_path / "out.toml").read_bytes() == job
+
+
+@pytest.mark.parametrize(
+    "title",
+    ["þÿlinen", "ÿþ linen", "ï»¿linen", "Pantry – “left”", "Żółta 窓", "linen"],
+)
+def test_titles_read_by_others(title: str) -> None:
+    """A title, a bookmark and a page's name read as they are, whatever their first bytes are."""
+    page = Page("page 1", (), title, title)
+    side = Fraction(100)
+    document = Document(title, side, side, (page,), ())
+    drawn = render(document, PdfBackend(title))
+    with pikepdf.open(BytesIO(as_record(drawn, document, b"x = 1"))) as pdf:
+        assert str(pdf.docinfo.Title) == title
+        with pdf.open_metadata() as described:
+            assert described["dc:title"] == title
+        with pdf.open_outline() as outline:
+            assert [item.title for item in outline.root] == [title]
+        assert str(pdf.Root.PageLabels.Nums[1].P) == title
 
 
 def test_by_another_writer() -> None:
