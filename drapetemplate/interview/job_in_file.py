@@ -298,15 +298,18 @@ def _shared_changes(
     heirs = [n for n in has if n not in own]
     targets = {after[n].get(key, "") for n in heirs}
     shared = before[heirs[0]].get(key, "") if heirs and given else ""
-    if heirs and len(targets) == 1 and targets != {NONE} and set(heirs) <= set(new) and not plain:
+    alike = heirs and len(targets) == 1 and targets != {NONE}
+    to_all = alike and set(heirs) <= set(new) and not plain
+    if to_all:
         (shared,) = targets
         given = bool(shared)
-        yield _change((table,), last, key, after[heirs[0]])
     if given and (goes or any(key not in after[n] for n in new)):
         # One is to have none of it, which it can't say itself: so the others have it themselves.
         shared, given = "", False
         yield Change((table,), last, None)
         new = [*new, *(n for n in heirs if n not in new)]
+    elif to_all:
+        yield _change((table,), last, key, after[heirs[0]])
     for n in new:
         at = ("window", n, table)
         wanted = after[n].get(key, "")
