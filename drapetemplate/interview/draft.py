@@ -82,8 +82,12 @@ def read_draft(draft: Path) -> tuple[list[Answer], list[Answer]] | None:
 
 
 def draft_bytes(draft: Path) -> bytes:
-    """Return a draft's bytes; FileError where it can't be read."""
-    return files.read(draft, MOST_BYTES * 4, "draft")
+    """Return a draft's bytes; FileError where it can't be read, a pipe that is waited for say."""
+    most = MOST_BYTES * 4
+    with files.opened_plain(draft) as file:
+        if file.size > most:
+            raise FileError([Fault(str(draft), f"over {most:,} bytes, so no draft")])
+        return file.read_at(0, most)
 
 
 def kept_by(draft: Path) -> str | None:

@@ -448,8 +448,10 @@ def _show_result(path: Path, how: str, terminal: Terminal) -> None:
 
 
 def _as_word(path: Path) -> str:
-    """A path as one word of a command line."""
+    """A path as one word of a command line, which doesn't begin as an option does."""
     text = str(path)
+    if text.startswith("-"):
+        text = os.path.join(os.curdir, text)  # noqa: PTH118  # Path leaves ./ out
     if os.name == "nt":
         return f'"{text}"' if " " in text else text
     return shlex.quote(text)

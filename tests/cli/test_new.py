@@ -60,11 +60,14 @@ def test_a_job_from_nothing(tmp_path: Path) -> None:
 
 
 def test_schema_of_ones_own(tmp_path: Path) -> None:
-    """What stands under the schema's name is left alone; no line ties a job file to a folder."""
+    """What stands under the schema's name is left alone; no line ties a job file to a folder.
+
+    A name that begins as an option does is no option of the command that is told.
+    """
     (tmp_path / "job.schema.json").write_text("mine")
-    with Session("new", "linen.toml", cwd=tmp_path) as session:
+    with Session("new", "--", "-linen.toml", cwd=tmp_path) as session:
         session.type(*TO_PAPER, "", "", "")
-        session.rest()
+        assert session.rest().endswith("drapetemplate make ./-linen.toml\n")
     assert (tmp_path / "job.schema.json").read_text() == "mine"
     (tmp_path / "other" / "job.schema.json").mkdir(parents=True)
     with Session("new", "other/linen.toml", cwd=tmp_path) as session:

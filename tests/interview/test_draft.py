@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -9,6 +11,7 @@ import pytest
 from drapetemplate.errors import FileError
 from drapetemplate.interview.draft import (
     as_draft,
+    draft_bytes,
     draft_path,
     from_draft,
     read_draft,
@@ -64,3 +67,19 @@ def test_nobodys_draft_is_undone_in_silence(tmp_path: Path) -> None:
     write_draft(draft, mine, by="me", take=True)
     remove_draft(draft, "me")
     assert not draft.exists()
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with a name here")
+def test_pipe_is_no_draft(tmp_path: Path) -> None:
+    """A pipe in a draft's place is refused, and not waited for."""
+    pipe = tmp_path / "linen.toml.draft"
+    os.mkfifo(pipe)
+    with ThreadPoolExecutor() as pool:
+        reading = pool.submit(draft_bytes, pipe)
+        try:
+            error = reading.exception(timeout=5)
+        finally:
+            # One that waits has its other end opened, so that this test ends too.
+            os.close(os.open(pipe, os.O_RDWR | os.O_NONBLOCK))
+    assert isinstance(error, FileError)
+    assert str(error) == f"{pipe}: not a plain file"
