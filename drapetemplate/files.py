@@ -5,6 +5,7 @@ Only here are files touched. Whatever the system refuses is a FileError that nam
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import re
@@ -23,6 +24,7 @@ BLOCK = 1 << 20
 """Bytes read at a time."""
 STALE = 3600
 """Seconds after which a part of a file is what a killed run left: none takes so long to write."""
+IS_THERE = "is there already: name another file with --out"
 PATIENCE = 10
 """Seconds that a run waits for another one's lock."""
 
@@ -45,11 +47,11 @@ def read(path: Path, limit: int, noun: str = "job file") -> bytes:
     return data.getvalue()
 
 
-def write(path: Path, data: bytes, *, runs: bool = False) -> None:
+def write(path: Path, data: bytes, *, runs: bool = False, new: bool = False) -> None:
     """Write `data` to `path` whole: to a file beside it, which is then renamed over it.
 
-    A file that `runs` is one that its user may start. FileError where that can't be done; what
-    stood at `path` then still stands.
+    A file that `runs` is one that its user may start, one that is `new` replaces nothing. FileError
+    where that can't be done; what stood at `path` then still stands.
     """
     # A name of its own for every write: runs at once, and what a killed run left, stay apart. Cut
     # short, since a name may be as long as a folder allows; no name at all is a folder.
@@ -65,16 +67,35 @@ def write(path: Path, data: bytes, *, runs: bool = False) -> None:
             file.flush()
             os.fsync(file.fileno())
             now = os.fstat(file.fileno()).st_mtime
-        beside.replace(path)
+        if new:
+            _put_new(beside, path)
+        else:
+            beside.replace(path)
     except (OSError, ValueError) as error:
         with suppress(OSError, ValueError):
             beside.unlink()
+        if new and isinstance(error, FileExistsError):
+            raise FileError([Fault(str(path), IS_THERE)]) from error
         raise FileError([Fault(str(path), f"can't be written: {_reason(error)}")]) from error
     except BaseException:
         with suppress(OSError):
             beside.unlink()
         raise
     _sweep(path.parent, start, now)
+
+
+def _put_new(beside: Path, path: Path) -> None:
+    """Rename a file to a name that is free; FileExistsError where it isn't any more."""
+    try:
+        os.link(beside, path)
+    except FileExistsError:
+        raise
+    except (OSError, NotImplementedError):  # a file system of one name a file: looked at, then done
+        if os.path.lexists(path):
+            raise FileExistsError(errno.EEXIST, IS_THERE) from None
+        beside.replace(path)
+    else:
+        beside.unlink()
 
 
 def _sweep(folder: Path, start: str, now: float) -> None:
@@ -178,14 +199,19 @@ def make_folder(path: Path) -> None:
         raise FileError([Fault(str(path), f"can't be made: {_reason(error)}")]) from error
 
 
-def write_new(path: Path, data: bytes, *, runs: bool = False) -> None:
-    """Write `data` to `path` as `write` does; FileError where other bytes than these are there."""
+def write_new(path: Path, data: bytes, *, runs: bool = False) -> bool:
+    """Write `data` to `path` as `write` does, over nothing that is there; whether it was written.
+
+    It isn't where these very bytes are there. FileError where others are, also those that another
+    run has put there meanwhile.
+    """
     if os.path.lexists(path):
         with suppress(OSError):
             if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
-                return
-        raise FileError([Fault(str(path), "is there already: name another file with --out")])
-    write(path, data, runs=runs)
+                return False
+        raise FileError([Fault(str(path), IS_THERE)])
+    write(path, data, runs=runs, new=True)
+    return True
 
 
 def add_line(path: Path, line: str) -> bool:

@@ -7,8 +7,9 @@ from hashlib import md5
 NAME = "job.toml"
 SETTINGS = "MadeWith"
 """Under which name the document's information has what the PDF was made with."""
-MOST_PDF = 500_000_000
-"""Bytes of a PDF that is read whole."""
+MOST_PDF = 50_000_000
+"""Bytes of a PDF that is read whole: one of 2,000 sheets has 14 million."""
+PDF_TO_READ = "PDF of this tool's"
 
 
 def checksum(data: bytes) -> bytes:

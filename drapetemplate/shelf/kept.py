@@ -19,7 +19,7 @@ from drapetemplate import files
 from drapetemplate.errors import Fault, FileError, JobError
 from drapetemplate.job.build import read_job
 from drapetemplate.job.parse import MOST_BYTES
-from drapetemplate.record.attachment import MOST_PDF
+from drapetemplate.record.attachment import MOST_PDF, PDF_TO_READ
 from drapetemplate.record.quick_read import NoJobError, attached_job
 
 Kind = Literal["job file", "PDF"]
@@ -156,7 +156,7 @@ def _read_whole(found: Found) -> Kept | PassedOver:
 
     path = found.path
     try:
-        pdf = files.read(path, MOST_PDF, "PDF")
+        pdf = files.read(path, MOST_PDF, PDF_TO_READ)
         job, made_with = read.job_and_settings_text(pdf, str(path), MOST_BYTES)
         return Kept(path, "PDF", job, made_with=made_with)
     except FileError as error:

@@ -386,3 +386,25 @@ def test_recall_never_breaks_on_what_is_there(here: Path, monkeypatch: pytest.Mo
     monkeypatch.setattr(Path, "read_bytes", denied)
     with pytest.raises(FileError, match="is there already"):
         files.write_new(here / "new.toml", JOB.encode())
+
+
+@pytest.mark.parametrize("links", [True, False])
+def test_new_file_replaces_nothing(
+    here: Path, monkeypatch: pytest.MonkeyPatch, *, links: bool
+) -> None:
+    """What another run puts there while a new file is being written still stands."""
+    target = here / "new.toml"
+
+    def meanwhile(_: int) -> None:
+        target.write_bytes(b"another run's")
+
+    def none(*_: object) -> None:
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(os, "fsync", meanwhile)
+    if not links:
+        monkeypatch.setattr(os, "link", none)
+    with pytest.raises(FileError, match="is there already"):
+        files.write_new(target, JOB.encode())
+    assert target.read_bytes() == b"another run's"
+    assert not list(here.glob(".*"))

@@ -203,7 +203,10 @@ def test_recall_replaces_nothing(tmp_path: Path) -> None:
     assert (done.exit_code, target.read_bytes()) == (2, b"y = 2")
     assert done.stderr.splitlines() == [f"{target}: is there already: name another file with --out"]
     target.write_bytes(b"x = 1")
-    assert run("recall", held, "--out", target).exit_code == 0
+    before = target.stat()
+    done = run("recall", held, "--out", target)
+    assert (done.exit_code, target.stat()) == (0, before)
+    assert done.stdout == f"{target} is this job file already, byte for byte: nothing written\n"
     assert run("recall", held, "--out", tmp_path).exit_code == 0
     assert (tmp_path / "held.toml").read_bytes() == b"x = 1"
 

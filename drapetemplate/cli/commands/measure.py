@@ -9,12 +9,12 @@ import typer
 import drapetemplate
 from drapetemplate import files
 from drapetemplate.cli import output
-from drapetemplate.record.attachment import MOST_PDF
+from drapetemplate.record.attachment import MOST_PDF, PDF_TO_READ
 
 
 def measure(pdf: Path, *, as_json: bool) -> None:
     """Print how a PDF's marks measure; exit 1 where they aren't true."""
-    measured = drapetemplate.measure_pdf(files.read(pdf, MOST_PDF, "PDF"), str(pdf))
+    measured = drapetemplate.measure_pdf(files.read(pdf, MOST_PDF, PDF_TO_READ), str(pdf))
     if as_json:
         typer.echo(output.json_text(measured.as_json()))
     else:

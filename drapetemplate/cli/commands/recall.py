@@ -8,7 +8,7 @@ from pathlib import Path
 import drapetemplate
 from drapetemplate import files
 from drapetemplate.cli import output
-from drapetemplate.record.attachment import MOST_PDF
+from drapetemplate.record.attachment import MOST_PDF, PDF_TO_READ
 
 
 def recall(pdf: Path, *, out: Path | None) -> None:
@@ -16,6 +16,8 @@ def recall(pdf: Path, *, out: Path | None) -> None:
     target = out or Path(f"{pdf.stem}.toml")
     if out is not None and os.path.isdir(out):  # noqa: PTH112  # Path's own may raise
         target = out / f"{pdf.stem}.toml"
-    data = files.read(pdf, MOST_PDF, "PDF")
-    files.write_new(target, drapetemplate.recall_job(data, str(pdf)))
-    output.print_lines([target])
+    job = drapetemplate.recall_job(files.read(pdf, MOST_PDF, PDF_TO_READ), str(pdf))
+    if files.write_new(target, job):
+        output.print_lines([target])
+    else:
+        output.print_lines([f"{target} is this job file already, byte for byte: nothing written"])
