@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 from typing import TypeVar
 
 from drapetemplate.job.model import Eyelet
@@ -163,36 +162,51 @@ def _differing_cloth(order: JointOrder) -> Iterator[Doubt]:
     for line in order.cloth:
         if line.order.fabric is None or len(line.takes) == 1:
             continue
-        say = Wording(line.units)
-        repeats = _said_of_cloth(order, line, partial(_repeat, say))
+        repeats = _said_of_cloth(order, line, _repeats)
         weights = _said_of_cloth(order, line, _weight)
         weights.pop(None, None)  # who says none contradicts nobody
-        for said, what in ((repeats, "repeats"), (weights, "weights")):
-            if len(said) > 1:
-                text = f"{line.order.fabric} has several {what}: {_each(said)}. Is it one cloth?"
+        for each, count, what in (
+            (_each(repeats, _repeat_words), len(repeats), "repeats"),
+            (_each(weights), len(weights), "weights"),
+        ):
+            if count > 1:
+                text = f"{line.order.fabric} has several {what}: {each}. Is it one cloth?"
                 yield Doubt("warn", f"cloth-{what}", text)
 
 
 def _said_of_cloth(
-    order: JointOrder, line: Line[ClothOrder], of: Callable[[ClothUse], str | None]
-) -> dict[str | None, list[PlannedJob]]:
+    order: JointOrder, line: Line[ClothOrder], of: Callable[[ClothUse], Key]
+) -> dict[Key, list[PlannedJob]]:
     """What is said of a cloth, and by which jobs."""
-    said: dict[str | None, list[PlannedJob]] = {}
+    said: dict[Key, list[PlannedJob]] = {}
     for number, own in line.takes:
         job = order.jobs[number]
-        for words in dict.fromkeys(map(of, cloth_uses(job, own))):
-            said.setdefault(words, []).append(job)
+        for value in dict.fromkeys(map(of, cloth_uses(job, own))):
+            said.setdefault(value, []).append(job)
     return said
 
 
-def _each(said: Mapping[str | None, Sequence[PlannedJob]]) -> str:
-    """Each thing that is said, and by which jobs."""
-    return "; ".join(f"{words} for {_called(jobs)}" for words, jobs in said.items())
+def _each(
+    said: Mapping[Key, Sequence[PlannedJob]],
+    in_words: Callable[[Wording, Key], str] = lambda _, value: f"{value}",
+) -> str:
+    """Each thing that is said, and by which jobs, in the units of the first of them.
+
+    In others' units two lengths that differ could read alike.
+    """
+    return "; ".join(
+        f"{in_words(Wording(jobs[0].job.units), value)} for {_called(jobs)}"
+        for value, jobs in said.items()
+    )
 
 
-def _repeat(say: Wording, use: ClothUse) -> str:
-    ways = ((use.cloth.repeat_down, "down"), (use.cloth.repeat_across, "across"))
-    return " and ".join(f"{say(length)} {way}" for length, way in ways if length) or "none"
+def _repeats(use: ClothUse) -> tuple[Length | None, Length | None]:
+    return use.cloth.repeat_down or None, use.cloth.repeat_across or None
+
+
+def _repeat_words(say: Wording, repeats: tuple[Length | None, Length | None]) -> str:
+    ways = zip(repeats, ("down", "across"), strict=True)
+    return " and ".join(f"{say.exact(length)} {way}" for length, way in ways if length) or "none"
 
 
 def _weight(use: ClothUse) -> str | None:
@@ -219,20 +233,20 @@ def _differing_eyelets(order: JointOrder) -> Iterator[Doubt]:
     for line in order.eyelets:
         if len(line.takes) == 1:
             continue
-        say = Wording(line.units)
-        size = _size(line, say)
+        size = _size(line, Wording(line.units))
         for key, what in (("eyelet.hole", "hole"), ("eyelet.thickness", "thickness")):
-            said = _said_of_eyelet(order, line, key, say)
+            said = _said_of_eyelet(order, line, key)
             if len(said) > 1:
-                text = f"{size}: its {what} is {_each(said)}. Is it one eyelet?"
+                each = _each(said, Wording.exact)
+                text = f"{size}: its {what} is {each}. Is it one eyelet?"
                 yield Doubt("warn", f"eyelet-{what}", text)
 
 
 def _said_of_eyelet(
-    order: JointOrder, line: Line[EyeletOrder], key: str, say: Wording
-) -> dict[str | None, list[PlannedJob]]:
+    order: JointOrder, line: Line[EyeletOrder], key: str
+) -> dict[Length, list[PlannedJob]]:
     """A measure of an eyelet as jobs say it, and which do; what was only assumed isn't among it."""
-    said: dict[str | None, list[PlannedJob]] = {}
+    said: dict[Length, list[PlannedJob]] = {}
     for number, own in line.takes:
         job = order.jobs[number]
         for planned in job.plan.windows:
@@ -242,7 +256,7 @@ def _said_of_eyelet(
             same = _sizes(window.eyelet) == _sizes(own.eyelet)
             if same and key not in assumed and turns:
                 hole, thickness = window.eyelet.hole, window.eyelet.thickness
-                jobs = said.setdefault(say(hole if key == "eyelet.hole" else thickness), [])
+                jobs = said.setdefault(hole if key == "eyelet.hole" else thickness, [])
                 if not any(job is one for one in jobs):
                     jobs.append(job)
     return said
@@ -260,10 +274,10 @@ def _size(line: Line[EyeletOrder], say: Wording) -> str:
 def _packs(order: JointOrder) -> Iterator[Doubt]:
     """Eyelets that jobs have in packs of different sizes."""
     for line in order.eyelets:
-        said: dict[str | None, list[PlannedJob]] = {}
+        said: dict[int, list[PlannedJob]] = {}
         for number, own in line.takes:
             if own.eyelet.pack is not None:
-                said.setdefault(f"{own.eyelet.pack}", []).append(order.jobs[number])
+                said.setdefault(own.eyelet.pack, []).append(order.jobs[number])
         if len(said) > 1:
             text = (
                 f"{_size(line, Wording(line.units))}: packs of {_each(said)}. Packs of "

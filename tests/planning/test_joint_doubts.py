@@ -127,6 +127,38 @@ def test_what_is_only_assumed_contradicts_nobody() -> None:
     assert doubts(hooks, says_more) == []
 
 
+def test_measures_that_read_alike_in_one_unit_are_told_in_their_own() -> None:
+    """What differs by less than 1/16 in is told apart all the same, each as its job has it."""
+    one = hall(eyelet=RING.replace('hole = "1 in"', 'hole = "42 mm"'))
+    other = planned(order_toml("porch", eyelet=RING.replace('hole = "1 in"', 'hole = "41.9 mm"')))
+    told = [text.replace(HOUSE, "") for _, text in doubts(one, other)]
+    assert told == [
+        (
+            "eyelet 2 in outside, 1 in opening: its hole is ≈ 1 5/8 in (42 mm) for hall; "
+            "≈ 1 5/8 in (41.9 mm) for porch. Is it one eyelet?"
+        )
+    ]
+    metric = order_toml(
+        "attic",
+        "width = 1880\nlength = 2100",
+        head='units = "mm"',
+        eyelet=RING.replace('hole = "1 in"', "hole = 26"),
+        tables='[fabric]\nname = "Heron linen"\nwidth = "54 in"\nrepeat_down = 640',
+    )
+    patterned = hall(tables=f'{LINEN}\nrepeat_down = "25 1/4"')
+    told = [text.replace(HOUSE, "") for _, text in doubts(patterned, planned(metric))]
+    assert told == [
+        (
+            "Heron linen has several repeats: 640 mm down for attic; 25 1/4 in down for hall. "
+            "Is it one cloth?"
+        ),
+        (
+            "eyelet 50.8 mm outside, 25.4 mm opening: its hole is 26 mm for attic; 1 in for hall. "
+            "Is it one eyelet?"
+        ),
+    ]
+
+
 def test_one_job_knows_what_it_says() -> None:
     """Windows of one job that differ are its own concern."""
     plain = f'{PAIR}\n[window.fabric]\nrepeat_down = "none"\nrepeat_across = "none"'
