@@ -107,9 +107,12 @@ def eyelets_to_buy(order: EyeletOrder, testers: int | None = None) -> str:
     packs = f": {packs_of(order)}" if order.packs else ""
     if testers is None:
         testers = 0 if order.spares else 1
-    # Those are among what is bought, or to be had beside it.
-    over = "with" if _over(order) >= testers else "and"
-    return f"{order.used}{spares}{packs}{f', {over} {to_test(testers)}' if testers else ''}"
+    # Those are among what is bought, or to be had beside it, or some of them are.
+    among = min(_over(order), testers)
+    test = f", with {to_test(among)}" if among else ""
+    if beside := testers - among:
+        test += f", and {beside} more to test" if among else f", and {to_test(beside)}"
+    return f"{order.used}{spares}{packs}{test}"
 
 
 def beside_packs(order: EyeletOrder, testers: int) -> str:
@@ -117,7 +120,8 @@ def beside_packs(order: EyeletOrder, testers: int) -> str:
 
     " and 2 to test".
     """
-    return f" and {to_test(testers)}" if _over(order) < testers else ""
+    beside = testers - _over(order)
+    return f" and {to_test(beside)}" if beside > 0 else ""
 
 
 def to_test(testers: int) -> str:

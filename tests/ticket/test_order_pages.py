@@ -46,6 +46,18 @@ def texts(document: Document) -> list[Text]:
     return [mark for page in document.pages for mark in page.marks if isinstance(mark, Text)]
 
 
+def test_what_is_over_in_the_last_pack_is_tested_first() -> None:
+    """Only eyelets to test that the packs leave nothing for are bought beside them.
+
+    By hand: 24 + 22 + 22 are 68, 7 packs of 10 leave 2, and three jobs test one each.
+    """
+    porch = planned(order_toml("porch", PAIR.replace("count = 12", "count = 11")))
+    lines = [mark.text for mark in texts(laid(HALL, ODD, porch))]
+    assert "7 packs of 10 and one to test  eyelets: 2 in outside, 1 in opening" in lines
+    (why,) = [line for line in lines if line.startswith("68: ")]
+    assert why.startswith("68: 7 packs of 10, with 2 to test, and 1 more to test")
+
+
 def test_each_thing_has_its_box() -> None:
     """Amounts are large, each behind a box; what each job takes stands under it with its day."""
     document = laid(STUDY, HALL, ODD)
