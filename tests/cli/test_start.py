@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from drapetemplate.cli.completion_scripts import VARIABLE
+from tests.helpers.commands import TOOL, typed
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import made
 from tests.test_imports import ORDER
@@ -180,3 +182,23 @@ def test_what_is_ignored_stays_ignored() -> None:
     """A run that whoever started it keeps from signals, as nohup does, goes on."""
     done = subprocess.run([sys.executable, "-c", IGNORED], capture_output=True, check=False)
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.mark.parametrize(
+    ("out", "code", "said"),
+    [
+        ("/dev/full", 2, b"standard output: can't be written: no space left on device\n"),
+        ("/dev/null", 0, b""),
+    ],
+)
+def test_version_on_a_poor_output(out: str, code: int, said: bytes) -> None:
+    """The version, told before the parser is loaded, fails in a line as all else does."""
+    with Path(out).open("wb") as file:
+        done = subprocess.run([*TOOL, "--version"], stdout=file, stderr=-1, check=False)
+    assert (done.returncode, done.stderr) == (code, said)
+
+
+def test_version_for_a_shell() -> None:
+    """A shell that asks what may stand for --version is answered, and isn't told the version."""
+    done = typed("--version", env={VARIABLE: "zsh"})
+    assert done.stdout.startswith(b"words\n")
