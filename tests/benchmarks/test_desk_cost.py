@@ -127,6 +127,12 @@ def test_the_whole_job(sample: Path) -> None:
     assert in_loops(f"{sample.stem}, whole", partial(whole, answers(sample))) < MOST_WHOLE
 
 
+def test_the_whole_of_the_widest_panel() -> None:
+    """Hundreds of sheets joined where the fewest eyelets are cut, and its cloth."""
+    wide = in_loops("3,900 in, whole", partial(whole, widest()))
+    assert wide < MOST_OF_WIDEST
+
+
 def test_counts_of_the_widest_panel() -> None:
     """Figures alone."""
     wide = in_loops("3,900 in, counts", partial(counts, widest(), 1))
