@@ -130,8 +130,8 @@ ORDER = _page(
 )
 RECALL = _page(
     "Take the job file back out of a PDF.",
-    "Byte for byte as it was when the PDF was made. What is there already is never written over: the "
-    "very same file stays as it is, which is said, and any other is a fault.",
+    "Byte for byte as it was when the PDF was made. What is there already is never written over: "
+    "the very same file stays as it is, which is said; any other is a fault.",
     "recall writing_room.pdf",
     "recall writing_room.pdf --out again.toml",
     codes=_DONE,

@@ -34,6 +34,7 @@ from drapetemplate.job.build import read_job
 from drapetemplate.job.model import narrowed
 from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.measure.compare_marks import (
+    MOST_PAIRS,
     TOLERANCE,
     beyond_margin,
     compare,
@@ -56,6 +57,7 @@ from drapetemplate.planning.plan import plan
 from drapetemplate.record.attachment import NAME
 from drapetemplate.record.budget import NOT_MEASURED, Budget, bounded
 from drapetemplate.record.read import UNREADABLE, StrangePdf
+from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.version import __version__
 from drapetemplate.wording import counted
 
@@ -65,7 +67,13 @@ Writer: TypeAlias = Callable[[Document, bytes], bytes]
 MADE_BY = f"drapetemplate {__version__}"
 # What a page is drawn with: a page of text takes 380 bytes for each of its few marks, a sheet 70.
 LEAST_DRAWN = 200_000
+MOST_PAIRS_OF_ALL = 2_000_000
+"""What has moved is looked for on the first pages that have so many pairs, counted on the rest."""
 DRAWN_EACH = 500
+LEAST_OF_SHEET = 1_000
+"""Bytes that a PDF has for each sheet of its job, at the least: this tool's own has 6,000."""
+MOST_SMALL = 60
+"""So many sheets are soon laid out, whatever the PDF is like."""
 DAMAGED = "can’t be read: damaged"
 _NOT_DRAWN = ("/Annots", "/AA", "/B", "/Metadata", "/PieceInfo", "/Thumb")
 
@@ -129,7 +137,7 @@ def measure(pdf: bytes, source: str, typeface: Typeface, write: Writer) -> Measu
         data = strange.job(MOST_BYTES)
         begun = time.thread_time()
         try:
-            document = _document(data, strange.settings(), source, typeface)
+            document = _document(data, len(pdf), strange.settings(), source, typeface)
         except DrapeError as error:
             hint = [Fault(source, text) for text in _another_version(strange.made_by())]
             raise type(error)([*error.faults, *hint]) from error
@@ -140,12 +148,18 @@ def measure(pdf: bytes, source: str, typeface: Typeface, write: Writer) -> Measu
         return _measured(strange, source, document, typeface, written, budget)
 
 
-def _document(data: bytes, settings: Settings, source: str, typeface: Typeface) -> Document:
-    """What a PDF with these bytes as its job file should be."""
+def _document(
+    data: bytes, size: int, settings: Settings, source: str, typeface: Typeface
+) -> Document:
+    """What a PDF of this size with these bytes as its job file should be."""
     job = read_job(data, f"{source}, {NAME}")
     if settings.only:
         job = narrowed(job, settings.only)
     planned = plan(job)
+    sheets = strip_list(job, planned.windows, settings.factors).sheets
+    if size < LEAST_OF_SHEET * (sheets - MOST_SMALL):
+        text = f"has {size:,} bytes, too few for its job’s {counted(sheets, 'sheet')}"
+        raise FileError([Fault(source, f"{text}: {NOT_MEASURED}")])
     laid_out = documents(job, planned, typeface, settings.accepted, settings.factors)
     if settings.of != len(laid_out):
         text = f"says it is one of {settings.of} PDFs, but its job makes {len(laid_out)}"
@@ -190,6 +204,7 @@ def _measured(
     order = PageOrder(document)
     flaws = list(_told_once(pages, order))
     marks, worst, where = 0, 0.0, ""
+    pairs_left = MOST_PAIRS_OF_ALL
     with plumbed:
         for number, looked_over in enumerate(pages):
             page = _read(plumbed, looked_over, document)
@@ -198,7 +213,9 @@ def _measured(
             if page.drawn is None or place is None:
                 continue
             expected = list(expected_marks(document.pages[place].marks, typeface))
-            comparison = compare(expected, page.drawn)
+            comparison = compare(expected, page.drawn, min(MOST_PAIRS, pairs_left))
+            pairs_left -= comparison.pairs
+            budget.look()
             if order.foreign(number, place, page.text, comparison):
                 continue
             label = document.pages[place].label

@@ -15,12 +15,15 @@ from typing import TypeAlias
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Polygon, Text
 from drapetemplate.measure.drawn_marks import DrawnMark, Glyph, Path, Point
+from drapetemplate.wording import counted
 
 TOLERANCE = 0.01
 """How far a mark may be off, in mm."""
 NEAR = 25.0
 MOST_TOLD = 4
 """So many of each kind of fault are told one by one."""
+MOST_PAIRS = 250_000
+"""Marks that aren't in their places times marks that are drawn elsewhere, on one page."""
 GREY_STEP = 0.005
 
 
@@ -32,7 +35,7 @@ ExpectedMark: TypeAlias = Line | Circle | Arc | Polygon | Glyph
 class PageComparison:
     """How a page compares: `worst` mm and where; `faults` in words; `matched` of its `marks`.
 
-    Each character counts as a mark.
+    Each character counts as a mark. `pairs` is how many were tried to find what has moved.
     """
 
     marks: int
@@ -40,6 +43,7 @@ class PageComparison:
     worst: float
     where: str
     faults: tuple[str, ...] = ()
+    pairs: int = 0
 
 
 def beyond_margin(
@@ -75,8 +79,13 @@ def _glyphs(mark: Text, typeface: Typeface) -> Iterator[Glyph]:
         run += advance
 
 
-def compare(expected: Sequence[ExpectedMark], drawn: Sequence[DrawnMark]) -> PageComparison:
-    """What should be drawn against what is: in order where both agree, else nearest to nearest."""
+def compare(
+    expected: Sequence[ExpectedMark], drawn: Sequence[DrawnMark], most_pairs: int = MOST_PAIRS
+) -> PageComparison:
+    """What should be drawn against what is: in order where both agree, else nearest to nearest.
+
+    What has moved is looked for in at most so many pairs; where there are more, it is only counted.
+    """
     pairs = list(zip(expected, drawn, strict=False))
     if len(expected) == len(drawn) and all(alike(mark, other) for mark, other in pairs):
         errors = [off(mark, other) for mark, other in pairs]
@@ -87,7 +96,7 @@ def compare(expected: Sequence[ExpectedMark], drawn: Sequence[DrawnMark]) -> Pag
         moved = _whole_page_moved(pairs)
         if moved:
             return PageComparison(len(expected), 0, worst, where, (moved,))
-    return _nearest_to_nearest(expected, drawn)
+    return _nearest_to_nearest(expected, drawn, most_pairs)
 
 
 def alike(expected: ExpectedMark, drawn: DrawnMark) -> bool:
@@ -252,7 +261,7 @@ def _fit(pairs: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
 
 
 def _nearest_to_nearest(
-    expected: Sequence[ExpectedMark], drawn: Sequence[DrawnMark]
+    expected: Sequence[ExpectedMark], drawn: Sequence[DrawnMark], most_pairs: int
 ) -> PageComparison:
     """Each expected mark with the drawn one that is it, wherever it comes; then what is left."""
     cells: dict[tuple[int, int], list[int]] = defaultdict(list)
@@ -280,19 +289,23 @@ def _nearest_to_nearest(
             worst, where = error, expected_words(mark)
     extra = [other for n, other in enumerate(drawn) if n not in used]
     matched = len(expected) - len(unmatched)
-    faults, moved = _faults(unmatched, extra)
+    pairs = len(unmatched) * len(extra)
+    tried = pairs if pairs <= most_pairs else 0
+    faults, moved = _faults(unmatched, extra, few=pairs <= most_pairs)
     if moved:
         worst, where = max(moved)
-    return PageComparison(len(expected), matched, worst, where, tuple(faults))
+    return PageComparison(len(expected), matched, worst, where, tuple(faults), tried)
 
 
 def _faults(
-    unmatched: Sequence[ExpectedMark], extra: Sequence[DrawnMark]
+    unmatched: Sequence[ExpectedMark], extra: Sequence[DrawnMark], *, few: bool
 ) -> tuple[list[str], list[tuple[float, str]]]:
-    """Words for what wasn't found and what shouldn't be there; and how far what moved has moved."""
+    """Words for what wasn't found and what shouldn't be there; and how far what moved has moved.
+
+    Where they aren't `few`, they are only counted.
+    """
     moved: list[tuple[float, str]] = []
     spare, missing = list(extra), []
-    few = len(unmatched) * len(spare) <= 250_000
     for mark in sorted(unmatched, key=_rank) if few else ():
         near = 1.0 if isinstance(mark, Glyph) else NEAR
         candidates = ((off(mark, other), n) for n, other in enumerate(spare) if alike(mark, other))
@@ -311,9 +324,10 @@ def _faults(
             f"{drawn_words(other)} that doesn't belong there"
             for other in sorted(spare, key=_rank)[:MOST_TOLD]
         ]
-    if max(len(moved), len(missing), len(spare)) > MOST_TOLD:
+    if not few or max(len(moved), len(missing), len(spare)) > MOST_TOLD:
         faults.append(
-            f"in all {len(unmatched)} marks not where they should be, {len(extra)} others drawn"
+            f"in all {counted(len(unmatched), 'mark')} not where they should be, "
+            f"{counted(len(extra), 'other')} drawn"
         )
     return faults, moved
 

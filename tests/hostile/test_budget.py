@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 import zlib
 from itertools import accumulate
@@ -11,8 +12,14 @@ import pytest
 from pikepdf import Array, Pdf, Stream
 
 from drapetemplate import measure_pdf, recall_job
+from drapetemplate.drawing.marks import Line, Pen
+from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import FileError
+from drapetemplate.measure.compare_marks import compare
+from drapetemplate.measure.drawn_marks import Path as DrawnPath
 from tests.helpers.commands import run
+from tests.helpers.jobfiles import job_toml
+from tests.helpers.made import with_job
 from tests.hostile.strangers import JOB, PLAIN, appended, edited, root_of
 
 SECONDS = 4.0
@@ -97,3 +104,28 @@ def test_asks_for_too_much(pdf: bytes, what: str) -> None:
     assert f" {what}" in fault.text
     assert fault.text.endswith(": it is not measured")
     assert recall_job(pdf) == JOB.encode()
+
+
+def test_large_job_in_a_small_file() -> None:
+    """A job isn't laid out where the PDF is far too small to be of it."""
+    windows = [f'width = "{n} mm"\npanels = "left"\ncount = 20' for n in range(13_000, 13_010)]
+    small = 'outside = "20 mm"\nopening = "10 mm"'
+    begun = time.process_time()
+    with pytest.raises(FileError) as error:
+        measure_pdf(with_job(job_toml(*windows, eyelet=small).encode()), "held.pdf")
+    assert time.process_time() - begun < SECONDS
+    said = r"has [0-9,]+ bytes, too few for its job’s [0-9]+ sheets: it is not measured"
+    assert re.fullmatch(said, error.value.faults[0].text)
+
+
+def test_what_moved_is_looked_for_only_so_long() -> None:
+    """Beyond so many pairs of marks all are counted; none is looked for."""
+    here = [Line(n, 0, n, 5, Pen(0.5), role=Role.OUTSIDE) for n in range(0, 90, 3)]
+    moved = [
+        DrawnPath((("m", ((n + 1.0, 0.0),)), ("l", ((n + 1.0, 5.0 + n / 9),))), Pen(0.5), None)
+        for n in range(0, 90, 3)
+    ]
+    looked_for, counted = compare(here, moved), compare(here, moved, 899)
+    assert (looked_for.pairs, counted.pairs) == (900, 0)
+    assert "outside at 0.0, 2.5 mm is off by 1.00 mm" in looked_for.faults
+    assert counted.faults == ("in all 30 marks not where they should be, 30 others drawn",)
