@@ -149,7 +149,7 @@ SHELF = _page(
     "Find a job among those that are kept.",
     "Looks through a folder and those in it for job files and PDFs made from them, and lists each "
     "job once, the first due first, those without a day last. A job file and the PDFs made from "
-    "it are one job; a PDF beside a job file that was changed since is told.\n\n"
+    "it are one job; a PDF whose job file was changed since is told.\n\n"
     "A word is looked for in number, name, client, room and notes, in the names of windows and "
     "cloths, and in files' names. Sheets are those of the PDF. What holds no job is passed over "
     "and counted, what is hidden isn't looked at, and nothing is written.",

@@ -65,11 +65,10 @@ def doubt_told(doubt: Doubt) -> str:
     """Return what is doubtful, and what to do about it."""
     if doubt.code == STALE_PDF:
         pdf, job_file = doubt.paths
-        return (
-            f"{pdf}: not made from {job_file.name} as that is now; make it again before it is used"
-        )
+        source = job_file.name if job_file.parent == pdf.parent else job_file
+        return f"{pdf}: not made from {source} as that is now; make it again before it is used"
     paths = all_of(str(path) for path in doubt.paths)
-    return f"number {cut(doubt.number)}: of {len(doubt.paths)} jobs that differ, {paths}"
+    return f"number {cut(doubt.number)}: {len(doubt.paths)} jobs have it and differ: {paths}"
 
 
 def unreadable(listing: Listing) -> list[str]:

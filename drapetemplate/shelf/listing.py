@@ -217,30 +217,47 @@ def _counted(number: str) -> list[tuple[int, str]]:
 
 
 def _doubts(jobs: Sequence[ListedJob]) -> Iterable[Doubt]:
-    """A PDF beside a job file of its name that isn't made from it; one number of several jobs."""
+    """A PDF that isn't made from its job file as that is now; one number of several jobs.
+
+    Its job file is the one of its name beside it, or else the only one of the same job wherever
+    that is kept, as `order` tells versions of a job.
+    """
     kept = [(place, n) for n, job in enumerate(jobs) for place in job.places]
-    job_files = {
-        (place.path.parent, place.path.stem): (place.path, n)
-        for place, n in kept
-        if place.kind == "job file"
-    }
-    stale = set()
+    job_files = [(place.path, n) for place, n in kept if place.kind == "job file"]
+    beside = {(path.parent, path.stem): (path, n) for path, n in job_files}
+    in_job_file = {n for _, n in job_files}
+    versions: dict[Hashable, dict[int, Path]] = {}
+    for path, n in job_files:
+        versions.setdefault(_which_job(jobs[n]), {}).setdefault(n, path)
+    old = set()
     for place, n in kept:
+        if place.kind != "PDF":
+            continue
         path = place.path
         # On a roll the ticket is a PDF of its own, named for that.
-        for stem in (path.stem, path.stem.removesuffix("-ticket")):
-            beside = job_files.get((path.parent, stem))
-            if place.kind == "PDF" and beside is not None:
-                if beside[1] != n:
-                    stale.add(frozenset((beside[1], n)))
-                    yield Doubt(STALE_PDF, (path, beside[0]))
-                break
+        its_own = beside.get((path.parent, path.stem)) or beside.get(
+            (path.parent, path.stem.removesuffix("-ticket"))
+        )
+        others = versions.get(_which_job(jobs[n]), {})
+        if its_own is None and n not in in_job_file and jobs[n].name and len(others) == 1:
+            its_own = next((path, other) for other, path in others.items())
+        if its_own is not None and its_own[1] != n:
+            old.update({n} - in_job_file)
+            yield Doubt(STALE_PDF, (path, its_own[0]))
     by_number: dict[str, list[int]] = {}
     for n, job in enumerate(jobs):
-        if job.number:
+        # What a stale PDF explains isn't said twice.
+        if job.number and n not in old:
             by_number.setdefault(folded(job.number), []).append(n)
     for same in by_number.values():
-        # What a stale PDF explains isn't said twice.
-        if len(same) > 1 and frozenset(same) not in stale:
+        if len(same) > 1:
             paths = tuple(jobs[n].places[0].path for n in same)
             yield Doubt(SAME_NUMBER, paths, jobs[same[0]].number or "")
+
+
+def _which_job(job: ListedJob) -> Hashable:
+    """What versions of one job share: number and name, without a number name, client and room."""
+    name = folded(job.name or "")
+    if job.number:
+        return folded(job.number), name
+    return None, name, folded(job.client or ""), folded(job.room or "")

@@ -112,12 +112,14 @@ def test_doubts() -> None:
     """What is doubtful says what to do."""
     doubts = (
         Doubt(STALE_PDF, (Path("a.pdf"), Path("a.toml"))),
+        Doubt(STALE_PDF, (Path("old/a.pdf"), Path("a.toml"))),
         Doubt(SAME_NUMBER, (Path("a.toml"), Path("b.toml"), Path("c.toml")), "HP-9"),
     )
     text = shelf_text(shelf(LINEN, doubts=doubts), "jobs", columns=None)
-    assert text.splitlines()[2:4] == [
+    assert text.splitlines()[2:5] == [
         "  a.pdf: not made from a.toml as that is now; make it again before it is used",
-        "  number HP-9: of 3 jobs that differ, a.toml, b.toml and c.toml",
+        "  old/a.pdf: not made from a.toml as that is now; make it again before it is used",
+        "  number HP-9: 3 jobs have it and differ: a.toml, b.toml and c.toml",
     ]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -126,6 +127,27 @@ def test_pdf_of_other_answers() -> None:
     assert listing(shelf, ["hp-2"]).doubts == ()
     # A job of its own that is named for a ticket.
     assert listing([kept("a-ticket.toml", LAMP), kept("a-ticket.pdf", LAMP)]).doubts == ()
+
+
+def test_pdf_of_other_answers_in_another_folder() -> None:
+    """A PDF kept away from its job file, under another name, is told by the job that it is of.
+
+    Of two job files nobody knows which it was made from; nor is another job of its number it.
+    """
+    now = LAMP.replace("60", "61")
+    pdf, lamp = kept("pdfs/hp-10 lamp.pdf", LAMP), kept("lamp.toml", now)
+    stale = (Doubt(STALE_PDF, (pdf.path, lamp.path)),)
+    assert listing([lamp, pdf]).doubts == listing([pdf, lamp]).doubts == stale
+    unnumbered = [replace(each, job=each.job.replace(b"hp-10", b"")) for each in (lamp, pdf)]
+    assert listing(unnumbered).doubts == stale
+    other = kept("old/lamp.toml", LAMP.replace("60", "62"))
+    three = Doubt(SAME_NUMBER, (lamp.path, pdf.path, other.path), "hp-10")
+    assert listing([lamp, pdf, other]).doubts == (three,)
+    renamed = kept("lamp.toml", now.replace(NAME, "Heron Point, attic"))
+    two = Doubt(SAME_NUMBER, (renamed.path, pdf.path), "hp-10")
+    assert listing([renamed, pdf]).doubts == (two,)
+    # What the PDF was made from is there as well, beside a newer job file of the same number.
+    assert len(listing([kept("as made.toml", LAMP), pdf, lamp]).doubts) == 1
 
 
 def test_remarks_make_no_other_job() -> None:
