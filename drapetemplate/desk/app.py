@@ -36,6 +36,7 @@ from drapetemplate.desk.windows import add_window, copy_window, remove_window
 from drapetemplate.errors import DrapeError
 from drapetemplate.measures import printable
 from drapetemplate.report.shelf_text import cut
+from drapetemplate.shelf.listing import found_by
 
 STATIC = Path(__file__).parent / "static"
 PAGE_HEADER = "x-desk-page"
@@ -128,6 +129,7 @@ def _jobs(job: DeskJob) -> Response:
             "name": printable(cut(each.job.name)),
             "client": printable(cut(each.job.client)),
             "due": each.job.due.isoformat() if each.job.due else None,
+            "found_by": found_by(each.job),
         }
         for each in here.jobs
     ]

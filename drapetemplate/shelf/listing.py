@@ -140,6 +140,13 @@ def _read(data: bytes) -> tuple[Hashable, ListedJob]:
     )
 
 
+def found_by(job: ListedJob) -> list[str]:
+    """Return the texts in which words are looked for to find a job."""
+    told = (job.number, job.name, job.client, job.room, *job.words)
+    names = (place.path.name for place in job.places)
+    return [text for text in (*told, *names) if text]
+
+
 def in_order(jobs: Iterable[ListedJob]) -> list[ListedJob]:
     """Return jobs by the day they are due, by number and name; none of these after some."""
     return sorted(jobs, key=_order)
@@ -192,9 +199,7 @@ def _faulty(data: bytes, faults: int) -> ListedJob:
 
 def _has(job: ListedJob, words: Sequence[str]) -> bool:
     """Whether all words stand in what the job is found by, each in one of these."""
-    told = (job.number, job.name, job.client, job.room, *job.words)
-    names = (place.path.name for place in job.places)
-    texts = [folded(text) for text in (*told, *names) if text]
+    texts = [folded(text) for text in found_by(job)]
     return all(any(folded(word) in text for text in texts) for word in words)
 
 

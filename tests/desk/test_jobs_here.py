@@ -14,7 +14,9 @@ from tests.helpers.desk_server import running
 from tests.helpers.jobfiles import LEAST, NAME, job_toml
 from tests.helpers.made import made
 
-LINEN = job_toml(job='number = "HP-9"\ndue = 2027-02-10\nclient = "Heron\\u202e"')
+LINEN = job_toml(
+    job='number = "HP-9"\ndue = 2027-02-10\nclient = "Heron\\u202e"\nnotes = "Grey wool"'
+)
 PANTRY = f"# As measured on Monday.\n{job_toml(job='due = 2027-01-03')}"
 
 
@@ -54,6 +56,7 @@ def test_listed_and_opened(folder: Path) -> None:
             "name": NAME,
             "client": "Heron\ufffd",
             "due": "2027-02-10",
+            "found_by": ["HP-9", NAME, "Heron\u202e", "Grey wool", "Window 1", "linen.toml"],
         }
         other = desk.start("other")
         mine = desk.ask("/start", {"file": "linen.toml"}, "mine").json

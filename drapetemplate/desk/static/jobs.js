@@ -36,12 +36,17 @@ export async function chooseJob({ file, folder }) {
       make("button", { type: "button", class: name, on: { click: () => done(chosen) } }, words);
     const rows = jobs.map((job) => row(job, job.file === file, done));
     const list = make("ul", { id: "jobs" }, ...rows.map(([element]) => element));
+    const none = make("p", { id: "none-found", hidden: true }, "No job here has these words.");
     const find = make("input", {
       id: "find-job",
       type: "text",
       autocomplete: "off",
       spellcheck: "false",
-      on: { input: () => narrow(rows, find.value) },
+      on: {
+        input: () => {
+          none.hidden = narrow(rows, find.value) > 0;
+        },
+      },
     });
     const told = jobs.length
       ? "What isn't saved here is kept as a draft beside its job file."
@@ -51,6 +56,7 @@ export async function chooseJob({ file, folder }) {
       make("p", {}, told),
       ...(jobs.length > MANY ? [make("label", { for: "find-job" }, "With the words"), find] : []),
       list,
+      none,
       more ? make("p", {}, `${more} more files were not looked into.`) : "",
       make("p", { class: "presses" }, press("Begin a new job", ""), press("Cancel", null)),
     );
@@ -61,7 +67,7 @@ export async function chooseJob({ file, folder }) {
 }
 
 /** A job to press, with the words that it is found by. */
-function row({ file, number, name, client, due }, isOpen, done) {
+function row({ file, number, name, client, due, found_by: foundBy }, isOpen, done) {
   const title = [number, name || "no name"].filter(Boolean).join(" · ");
   const kind = file.toLowerCase().endsWith(".pdf") ? `${file}: a job file is taken out of it` : file;
   const rest = [client, due && `due ${due}`, kind, isOpen && "open now"];
@@ -76,13 +82,14 @@ function row({ file, number, name, client, due }, isOpen, done) {
       make("span", { class: "quiet" }, facts),
     ),
   );
-  return [element, plain(`${title} ${facts}`)];
+  return [element, plain([title, facts, ...foundBy].join("\n"))];
 }
 
-/** Show only the jobs that have all these words. */
+/** Show only the jobs that have all these words; how many do. */
 function narrow(rows, text) {
   const words = plain(text).split(/\s+/);
   for (const [element, found] of rows) element.hidden = !words.every((word) => found.includes(word));
+  return rows.filter(([element]) => !element.hidden).length;
 }
 
 /** Text as it is looked for: no capitals, no accents. */

@@ -22,6 +22,25 @@ def opened(page: Page, name: str) -> None:
     rest(page)
 
 
+def test_found_by_its_cloth(browser: Browser, tmp_path: Path) -> None:
+    """Words find a job as on the shelf, also by what its row doesn't show; none is said to be."""
+    for number in range(10):
+        cloth = '[fabric]\nname = "Grey Wool"\nwidth = 54' if number == 4 else ""
+        job = f'number = "HP-{number}"\nroom = "Étage {number}"'
+        (tmp_path / f"{number}.toml").write_text(job_toml(job=job, tables=cloth))
+    with a_desk(tmp_path) as desk:
+        page = open_page(browser, desk.address).page
+        page.get_by_role("button", name="Open a job").click()
+        rows = page.locator("#jobs button:visible")
+        expect(rows).to_have_count(10)
+        none = page.get_by_text("No job here has these words.")
+        for words, found in (("wool GREY", ["HP-4"]), ("etage 7", ["HP-7"]), ("silk", [])):
+            page.locator("#find-job").fill(words)
+            expect(rows).to_have_count(len(found))
+            expect(rows).to_contain_text(found)
+            assert none.is_visible() == (not found)
+
+
 def test_there_and_back(browser: Browser, tmp_path: Path) -> None:
     """What was typed waits as a draft; where it can't be kept the page stays with it, and says so.
 
