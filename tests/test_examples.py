@@ -53,7 +53,13 @@ def workroom(tmp_path: Path, pdfs: Path, monkeypatch: pytest.MonkeyPatch) -> Pat
     (tmp_path / "bay.toml").write_text(job_toml('name = "Bay, left"\nwidth = 40', BAY))
     (tmp_path / "jobs").mkdir()
     for number in ("7", "8"):
-        (tmp_path / "jobs" / f"{number}.toml").write_text(job_toml(job=f'number = "{number}"'))
+        (tmp_path / "jobs" / f"{number}.toml").write_text(
+            job_toml(job=f'number = "{number}"\ndue = 2027-01-15')
+        )
+    home = tmp_path / "home"
+    (home / "Desktop").mkdir(parents=True)
+    monkeypatch.setenv("HOME", str(home))
+    monkeypatch.delenv("XDG_CONFIG_HOME", raising=False)
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr("uvicorn.Server.run", lambda *_: None)  # the desk ends when someone does
     monkeypatch.setattr("typer.launch", lambda *_: 0)  # no browser is started
