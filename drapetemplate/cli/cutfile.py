@@ -86,6 +86,10 @@ def _check_uncorrected(job: Job) -> None:
 
 
 def _size(drawing: CutDrawing) -> str:
-    """What the machine's program must show for the outline."""
+    """What the machine's program must show for the outline, and where that is no panel's band."""
     width = format_length(drawing.width, "mm", unit=False)
-    return f"{width} × {format_length(drawing.height, 'mm')}"
+    size = f"{width} × {format_length(drawing.height, 'mm')}"
+    if drawing.width == drawing.panel_width:
+        return size
+    panel = format_length(drawing.panel_width, "mm")
+    return f"{size}, to mark from; each panel's band is {panel} of it"

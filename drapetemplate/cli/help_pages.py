@@ -92,7 +92,9 @@ CUTFILE = _page(
     "Each strip of the job whole and at true size, a file a strip, as DXF (release 12) or SVG, in "
     "millimetres from its lower left corner. Where the job has several strips each file has its "
     "letter: bay-A.dxf, bay-C.dxf. Which ones there are and which side is seen is as the job's "
-    "[paper] has it, but no strip is stepped: it is never printed.\n\n"
+    "[paper] has it, but no strip is stepped: it is never printed. One strip for both panels of a "
+    "pair, to mark them from, may be longer than either: where the machine cuts the bands "
+    'themselves, have strips = "each" in [paper].\n\n'
     f"{KEPT}Layers, to cut, to draw with a pen, or to turn off:\n"
     "  HOLES    cut: each eyelet's hole\n"
     "  OUTLINE  cut, last of all: the band\n"

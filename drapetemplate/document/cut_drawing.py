@@ -30,7 +30,7 @@ from drapetemplate.drawing.repeats import each_once
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import Length
-from drapetemplate.planning.model import Plan
+from drapetemplate.planning.model import PanelPlan, Plan
 from drapetemplate.sheets.strip_list import SharedStrip, whole_strips
 from drapetemplate.template.strip import Strip, Template
 
@@ -81,6 +81,8 @@ _LEFT_OUT = {Role.BAND_LINE, Role.CENTER_CROSS, Role.HOLE_WORDS}
 class CutDrawing:
     """One strip for a cutting machine: `width` x `height` in mm, from (0, 0) up.
 
+    `panel_width` is the panel's, and so its band's: less than `width` where a pair shares the strip
+    and one end's cloth is more than the other's.
     `letter` tells it from the job's other strips, "" where there are none; `name` says whose it is,
     `title` of which job too. `layers` come in the order in which they are drawn, each once.
     """
@@ -90,6 +92,7 @@ class CutDrawing:
     title: str
     width: Length
     height: Length
+    panel_width: Length
     layers: tuple[tuple[Layer, tuple[Mark, ...]], ...]
 
 
@@ -103,7 +106,7 @@ def cut_drawings(
     20,000 eyelets.
     """
     return tuple(
-        _cut_drawing(job, template, typeface, _taken_on(strip, accepted))
+        _cut_drawing(job, strip.panel, template, typeface, _taken_on(strip, accepted))
         for strip, template in whole_strips(job, plan.windows, typeface)
     )
 
@@ -120,7 +123,7 @@ def _taken_on(strip: SharedStrip, accepted: frozenset[str]) -> list[str]:
 
 
 def _cut_drawing(
-    job: Job, template: Template, typeface: Typeface, taken_on: list[str]
+    job: Job, panel: PanelPlan, template: Template, typeface: Typeface, taken_on: list[str]
 ) -> CutDrawing:
     """One strip, named for its job and for the stops that were taken on."""
     strip = template.strip
@@ -145,6 +148,7 @@ def _cut_drawing(
         title=titled(f"{job.details.name}, {template.window}, {template.panel}"),
         width=strip.length,
         height=strip.height,
+        panel_width=panel.width,
         layers=tuple((layer, tuple(marks)) for layer, marks in layers.items()),
     )
 

@@ -34,10 +34,29 @@ def test_a_file_a_strip(job: Path, tmp_path: Path) -> None:
     result = run("cutfile", job, "--out", target)
     assert result.exit_code == 0
     assert result.stdout.splitlines() == [
-        f"{tmp_path / 'bay-A.dxf'}: East, left and right panel, 1562.1 × 101.6 mm",
-        f"{tmp_path / 'bay-C.dxf'}: West, left and right panel, 2324.1 × 101.6 mm",
+        (
+            f"{tmp_path / 'bay-A.dxf'}: East, left and right panel, 1562.1 × 101.6 mm, "
+            "to mark from; each panel's band is 1524 mm of it"
+        ),
+        (
+            f"{tmp_path / 'bay-C.dxf'}: West, left and right panel, 2324.1 × 101.6 mm, "
+            "to mark from; each panel's band is 2286 mm of it"
+        ),
     ]
     assert sorted(path.name for path in tmp_path.glob("*.dxf")) == ["bay-A.dxf", "bay-C.dxf"]
+
+
+@pytest.mark.parametrize(
+    ("paper", "window"),
+    [('strips = "each"', "return = 3"), ("", "return = 1.5"), ("", "return = 3\npanels = 'left'")],
+)
+def test_a_strip_as_long_as_its_panel(tmp_path: Path, paper: str, window: str) -> None:
+    """A panel's own strip is its band, and so is a pair's where its ends take alike: 60 in."""
+    job = written(tmp_path, f"{USUAL}\n{window}", tables=f"{WALL}\n[paper]\n{paper}")
+    result = run("cutfile", job, "--out", tmp_path / "a.dxf")
+    lines = result.stdout.splitlines()
+    assert lines
+    assert all(line.endswith("panel, 1524 × 101.6 mm") for line in lines)
 
 
 def test_one_window(job: Path, tmp_path: Path) -> None:
