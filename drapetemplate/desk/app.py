@@ -34,6 +34,7 @@ from drapetemplate.desk.week import Week, week, week_csv, week_pdf, week_shown
 from drapetemplate.desk.whole import whole
 from drapetemplate.desk.windows import add_window, copy_window, remove_window
 from drapetemplate.errors import DrapeError
+from drapetemplate.interview.job_in_file import NotInPlaceError
 from drapetemplate.measures import printable
 from drapetemplate.report.shelf_text import cut
 from drapetemplate.shelf.listing import found_by
@@ -96,7 +97,10 @@ def _post(path: str, shape: type[Body], work: Work[Body], limited: Limited) -> R
         except ConflictError as error:
             return JSONResponse(requests.as_json(error.faults), 409)
         except DrapeError as error:
-            return JSONResponse(requests.as_json(error.faults), 422)
+            told = requests.as_json(error.faults)
+            if isinstance(error, NotInPlaceError):
+                told["other_name"] = True  # under which it can be saved
+            return JSONResponse(told, 422)
 
     return Route(path, answer, methods=["POST"])
 

@@ -35,7 +35,13 @@ from drapetemplate.interview.draft import (
     revision_in,
     revision_of,
 )
-from drapetemplate.interview.job_in_file import OpenFile, changed_file, new_file, opened
+from drapetemplate.interview.job_in_file import (
+    NotInPlaceError,
+    OpenFile,
+    changed_file,
+    new_file,
+    opened,
+)
 from drapetemplate.interview.new_file import proposed_job_file
 from drapetemplate.interview.says import Says, said_by, what_is_said
 from drapetemplate.interview.states import Answer, State
@@ -73,11 +79,19 @@ class Opened:
         """What it says, however it is spelled."""
         return what_is_said(self.answers)
 
-    def bytes_for(self, answers: Mapping[str, str]) -> bytes:
-        """Return the job file that these answers make of it; DrapeError where they make none."""
+    def bytes_for(self, answers: Mapping[str, str], *, other: bool = False) -> bytes:
+        """Return the job file that these answers make of it; DrapeError where they make none.
+
+        A file of another name, `other`, is written anew where they can't be put into this one.
+        """
         if faults := asked_of_all(answers).faults:
             raise JobError(faults)
-        data = new_file(answers) if self.file is None else changed_file(self.file, answers)
+        try:
+            data = new_file(answers) if self.file is None else changed_file(self.file, answers)
+        except NotInPlaceError:
+            if not other:
+                raise
+            data = new_file(answers, self.file)
         if len(data) > MOST_BYTES:
             raise JobError([Fault("", f"a job file has {MOST_BYTES:,} bytes at most")])
         return data
@@ -183,11 +197,12 @@ class DeskJob:
     ) -> Opened:
         """Write the job file: the one that is open, or a new one called `name`; what is open then.
 
-        ConflictError where the file isn't as it was read any more, or a new one's name is taken.
+        ConflictError where the file isn't as it was read any more, or a new one's name is taken;
+        NotInPlaceError where the open one can't be changed, and another name is wanted.
         """
         with self._busy:
             now = self._known(page)
-            data = now.bytes_for(answers)
+            data = now.bytes_for(answers, other=name is not None)
             if name is None:
                 target = self._unchanged(now, revision)
             else:

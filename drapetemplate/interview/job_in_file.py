@@ -17,6 +17,7 @@ from drapetemplate.interview.all_questions import NOT_ASKED, question_for
 from drapetemplate.interview.at_once import asked_of_all
 from drapetemplate.interview.from_file import (
     CLOTHS,
+    SHARED,
     Tables,
     as_typed,
     from_tables,
@@ -38,6 +39,7 @@ from drapetemplate.interview.toml_edits import (
 from drapetemplate.job.build import read_job
 from drapetemplate.job.fields import NONE
 from drapetemplate.job.parse import path_of, read_file, tables_in
+from drapetemplate.job.tables import TABLES
 from drapetemplate.job.toml_lines import Place
 from drapetemplate.planning.plan import plan
 from drapetemplate.report.plan_json import as_json
@@ -50,6 +52,10 @@ _UNLIKE = "\0"
 _CANNOT = Fault(
     "", "this file is written in a way that can't be changed key by key: save under another name"
 )
+
+
+class NotInPlaceError(FileError):
+    """A file that answers can't be put into; `new_file` does for one of another name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,22 +128,37 @@ def _made(data: bytes) -> object:
         return frozenset(fault.text for fault in error.faults)
 
 
-def new_file(answers: Mapping[str, str]) -> bytes:
-    """Return the bytes of a new job file that says these answers, so far as they count."""
-    return job_text(dict(asked_of_all(answers).counted)).encode()
+def new_file(
+    answers: Mapping[str, str], instead_of: OpenFile | None = None, *, schema: bool = False
+) -> bytes:
+    """Return the bytes of a new job file that says these answers, so far as they count.
+
+    Written instead of an opened one, it names the printer that that one names, for which there is
+    no question. `schema` is as of `job_text`.
+    """
+    text = job_text(dict(asked_of_all(answers).counted), schema=schema)
+    return (text if instead_of is None else changed(text, _printer_of(instead_of))).encode()
 
 
 def changed_file(file: OpenFile, answers: Mapping[str, str]) -> bytes:
     """Return an opened file's bytes, changed so that they say these answers.
 
-    FileError where that can't be done.
+    NotInPlaceError where that can't be done.
     """
     # Keys of no account in the file as it was read may be of some beside new answers: they go then.
     for each in (file, _with_hidden_taken_out(file)):
         after = _changed(each, answers)
         if after is not None and _says_all(each, after, answers):
             return after
-    raise FileError([_CANNOT])
+    raise NotInPlaceError([_CANNOT])
+
+
+def _printer_of(file: OpenFile) -> Iterator[Change]:
+    """The change by which a new file names the printer that a file names, if it names one."""
+    paper = tables_in(file.data, "").get("paper")
+    printer = paper.get("printer") if isinstance(paper, dict) else None
+    if isinstance(printer, str):
+        yield Change(("paper",), "printer", toml_value("text", printer))
 
 
 def _changed(file: OpenFile, answers: Mapping[str, str]) -> bytes | None:
@@ -148,6 +169,8 @@ def _changed(file: OpenFile, answers: Mapping[str, str]) -> bytes | None:
     if in_dos_lines:
         text = text.replace("\r\n", "\n")
     wanted = what_is_said(answers)
+    if not _has_tables_alone(tables_in(text.encode(), "")):
+        return file.data if what_is_said(file.answers) == wanted else None
     try:
         after = _edited(file, text, wanted)
     except NoPlaceError:
@@ -159,9 +182,28 @@ def _changed(file: OpenFile, answers: Mapping[str, str]) -> bytes | None:
     return (bom + (after.replace("\n", "\r\n") if in_dos_lines else after)).encode()
 
 
+def _has_tables_alone(tables: Tables) -> bool:
+    """Whether nothing else stands in a file where a table belongs, or the list of windows."""
+    windows = tables.get("window", [{}])
+    if not isinstance(windows, list) or not windows:
+        return False
+    if not all(isinstance(window, dict) for window in windows):
+        return False
+    given = [tables[name] for name in TABLES if name in tables and name not in {"", "window"}]
+    for window in windows:
+        refuses = is_none(window.get("lining"))
+        given += [
+            window[name] for name in SHARED if name in window and not (refuses and name == "lining")
+        ]
+    return all(isinstance(table, dict) for table in given)
+
+
 def _edited(file: OpenFile, text: str, wanted: Says) -> str:
     """The file's text with all that it is to say, and nothing else changed."""
-    before = _said_by(file, tables_in(text.encode(), ""))
+    tables = tables_in(text.encode(), "")
+    before = _said_by(file, tables)
+    if "window" not in tables and before.windows != wanted.windows:
+        text = with_window(text, 0)
     changes = [
         _change((table,) if table else (), key, f"{table}.{key}" if table else key, wanted.job)
         for path in {**before.job, **wanted.job}

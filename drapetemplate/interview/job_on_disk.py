@@ -8,8 +8,7 @@ from pathlib import Path
 
 from drapetemplate import files
 from drapetemplate.errors import DrapeError, Fault, FileError
-from drapetemplate.interview.job_in_file import OpenFile, changed_file
-from drapetemplate.interview.job_text import job_text
+from drapetemplate.interview.job_in_file import NotInPlaceError, OpenFile, changed_file, new_file
 from drapetemplate.interview.new_file import new_job_file
 from drapetemplate.interview.states import State
 from drapetemplate.job.build import read_job
@@ -65,10 +64,10 @@ def write_new(path: Path, there: OpenFile | None, state: State) -> Path:
     target = new_job_file(path)
     data = None
     if there is not None:
-        with suppress(FileError):
+        with suppress(NotInPlaceError):
             data = changed_file(there, dict(state.answers))
     if data is None:
-        data = job_text(dict(state.answers), schema=_schema_beside(target)).encode()
+        data = new_file(dict(state.answers), there, schema=_schema_beside(target))
     files.write_new(target, data)
     return target
 

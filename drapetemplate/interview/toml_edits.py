@@ -23,7 +23,7 @@ _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 class NoPlaceError(Exception):
-    """A text that has no place for a change: for another window where none stands, say."""
+    """A text that has no place for a change: for a window after one that isn't there, say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,12 +121,17 @@ def without_windows(text: str, numbers: Iterable[int]) -> str:
 
 
 def with_window(text: str, number: int) -> str:
-    """Return a text with an empty window put in after its first `number` windows, one at least."""
+    """Return a text with an empty window put in after its first `number` windows.
+
+    After none it goes to the end, in a text that has none yet.
+    """
     document = tomlkit.parse(text)
     in_line = _windows_in_line(document)
     if in_line is not None:
         in_line.insert(number, tomlkit.inline_table())
         return tomlkit.dumps(document)
+    if not number:
+        return f"{text.rstrip()}\n\n[[window]]\n"
     lines = text.split("\n")
     _, at = _window_lines(text, lines, ("window", number - 1))
     return "\n".join([*lines[:at], "", "[[window]]", *lines[at:]])

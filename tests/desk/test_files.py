@@ -15,6 +15,8 @@ from typing import Any
 
 import pytest
 
+from drapetemplate.job.build import read_job
+from drapetemplate.measures import INCH
 from tests.helpers.commands import run, typed
 from tests.helpers.desk_server import Answer, RunningDesk, running
 from tests.helpers.jobfiles import LEAST
@@ -254,6 +256,21 @@ def test_a_printer_that_the_file_names_is_corrected_for(tmp_path: Path) -> None:
     assert text == f'{LEAST}[paper]\nprinter = "laser"  # the new one\n'.replace("88", "90")
     assert typed("make", "job.toml", cwd=folder, env=env).returncode == 0
     assert drawn == (folder / "job.pdf").read_bytes()
+
+
+def test_a_file_that_cant_be_changed_is_saved_under_another_name(folder: Path) -> None:
+    """Its own name is refused, and said so; under the other all is written anew."""
+    text = COMMENTED.replace("[[window]]", "[window]")
+    (folder / "job.toml").write_text(text)
+    with running(folder, "job.toml", "--no-open") as desk:
+        start = desk.start()
+        answers = {**start["answers"], "window[1].width": "88"}
+        refused = save(desk, answers, None, start["revision"])
+        assert (refused.status, refused.json["other_name"]) == (422, True)
+        assert save(desk, answers, "other", start["revision"]).json["file"] == "other.toml"
+    assert (folder / "job.toml").read_text() == text
+    [window] = read_job((folder / "other.toml").read_bytes(), "").windows
+    assert window.width == 88 * INCH
 
 
 def test_what_is_typed_outlives_the_server(folder: Path) -> None:

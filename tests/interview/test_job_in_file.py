@@ -16,8 +16,13 @@ from hypothesis import strategies as st
 
 from drapetemplate import plan_job
 from drapetemplate.desk.windows import add_window, copy_window, remove_window
-from drapetemplate.errors import DrapeError, FileError
-from drapetemplate.interview.job_in_file import changed_file, new_file, opened
+from drapetemplate.errors import DrapeError
+from drapetemplate.interview.job_in_file import (
+    NotInPlaceError,
+    changed_file,
+    new_file,
+    opened,
+)
 from drapetemplate.interview.job_text import windows_in
 from drapetemplate.job.build import read_job
 from drapetemplate.measures import INCH
@@ -205,11 +210,45 @@ def test_tables_written_in_any_way(text: str) -> None:
         assert len(lines_changed(text, after.decode())) <= 4
 
 
-def test_what_cant_be_changed_is_told() -> None:
-    """A file without a window, which is no job yet, has no place for another one."""
+@pytest.mark.parametrize(
+    "line",
+    [
+        "window = []", "window = [3]", "window = 3", "[window]\nwidth = 80", "window.width = 80",
+        "[[window]]\nfabric = 3", '[[window]]\npole = "none"', "paper = 3", "[[paper]]",
+        'lining = "none"\n[[window]]', "pole = 5\n[[window]]\n[[window]]\nwidth = 60",
+        "[[window]]\n[[fabric]]",
+    ],
+)  # fmt: skip
+def test_what_is_no_table_is_told(line: str) -> None:
+    """Such a file stays, and has no place for another answer; a new one has them all."""
+    text = f'job.name = "H"\neyelet.outside = 3\neyelet.opening = 2\n{line}\n'
+    file = opened(text.encode(), "job.toml")
+    assert changed_file(file, file.answers) == file.data
+    answers = {**file.answers, "window[1].width": "88", "window[1].?cloth": "yes", "?paper": "yes"}
+    answers |= {"paper.overlap": "1", "fabric.width": "54", "pole.top": "96"}
+    with pytest.raises(NotInPlaceError, match="save under another name"):
+        changed_file(file, answers)
+    assert read_job(new_file(answers, file), "").windows[0].width == 88 * INCH
+
+
+def test_a_new_file_names_the_printer_of_the_one_it_stands_for() -> None:
+    """No question is for it, and a job printed without its factors would come out false."""
+    for paper in ('paper.printer = "laser"\n', 'paper = {printer = "laser", size = "a4"}\n'):
+        text = f"{paper}{SHORT}[window]\n"
+        file = opened(text.encode(), "job.toml")
+        answers = {**file.answers, "window[1].width": "88"}
+        assert read_job(new_file(answers, file), "").paper.printer == "laser"
+        assert read_job(new_file(answers), "").paper.printer is None
+
+
+def test_a_file_without_a_window_yet_is_given_its_first() -> None:
+    """At its end, as someone would go on with it."""
+    after = saved(f"# To do.\n{SHORT}", {"window[1].width": "88"})
+    assert after == f'# To do.\n{SHORT}\n[[window]]\nwidth = "88"\n'
     file = opened(SHORT.encode(), "job.toml")
-    with pytest.raises(FileError, match="save under another name"):
-        changed_file(file, copy_window(file.answers, 1).answers)
+    answers = copy_window({**file.answers, "window[1].width": "88"}, 1).answers
+    assert len(read_job(changed_file(file, answers), "").windows) == 2
+    assert saved(SHORT, {}) == SHORT
 
 
 def test_windows_in_one_value_come_and_go() -> None:
@@ -385,7 +424,12 @@ def test_a_copied_window_has_its_cloth_itself_beside_one_without() -> None:
 
 NUMBERS = st.integers(1, 6)
 TYPED = st.lists(st.tuples(PATHS, NUMBERS, TEXTS), max_size=3)
-LINED_ALONE = f"{LEAST}[window.fabric]\n[[window]]\nwidth = 60\n[window.lining]\nweight = '250 gsm'\n"
+LINED_ALONE = f"""{LEAST}[window.fabric]
+[[window]]
+width = 60
+[window.lining]
+weight = "250 gsm"
+"""
 
 
 @searched(500, phases=QUICK)

@@ -10,7 +10,13 @@ export async function saveJob({ answers, file, revision }) {
   try {
     return await save(null);
   } catch (error) {
-    if (!(error instanceof Refused) || error.status !== 409) throw error;
+    if (!(error instanceof Refused)) throw error;
+    if (error.answer.other_name) {
+      return await saveUnder(save, nameFor(answers), "Under which other name?", [
+        `${file} can't be changed key by key: it stays as it is, and a new file has the answers.`,
+      ]);
+    }
+    if (error.status !== 409) throw error;
     const chosen = await choose({
       title: `${file} has changed on disk`,
       words: [
@@ -30,11 +36,11 @@ export async function saveJob({ answers, file, revision }) {
   }
 }
 
-async function saveUnder(save, text, title) {
+async function saveUnder(save, text, title, why = []) {
   let saved = null;
   const chosen = await choose({
     title,
-    words: ["It is written into the folder in which the desk was started."],
+    words: [...why, "It is written into the folder in which the desk was started."],
     choices: [["save", "Save"]],
     field: {
       label: "Name of the file",
