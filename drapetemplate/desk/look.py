@@ -15,7 +15,7 @@ from drapetemplate.desk.remedies import remedied
 from drapetemplate.interview.job_text import windows_in
 from drapetemplate.job.model import Job
 from drapetemplate.planning.finding_words import short
-from drapetemplate.planning.model import Finding, PanelPlan, WindowPlan, worst_first
+from drapetemplate.planning.model import PanelPlan, WindowPlan, worst_first
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.panel_views import window_pictures
 from drapetemplate.wording import counted
@@ -51,7 +51,7 @@ def look(answers: Mapping[str, str], window: int, room: float = ROOM) -> dict[st
     if read.job is None or read.plan is None:
         return shown
     (planned,) = read.plan.windows
-    shown["findings"] = findings_shown(answers, window, planned)
+    shown["findings"] = findings_shown(answers, read.asked.counted, window, planned)
     shown["figures"] = _figures(read, read.job, planned)
     shown["panels"] = [_panel(read.job, planned, panel, room) for panel in planned.panels]
     return shown
@@ -69,9 +69,12 @@ def windows_named(answers: Mapping[str, str]) -> list[dict[str, Any]]:
 
 
 def findings_shown(
-    answers: Mapping[str, str], window: int, planned: WindowPlan
+    answers: Mapping[str, str], counting: Mapping[str, str], window: int, planned: WindowPlan
 ) -> list[dict[str, Any]]:
-    """Return a window's findings, worst first, each once, with its remedies to press."""
+    """Return a window's findings, worst first, each once, with its remedies to press.
+
+    `counting` is what counts of the answers, at this window at least.
+    """
     return [
         {
             "level": finding.level,
@@ -79,14 +82,12 @@ def findings_shown(
             "code": finding.code,
             "short": short(finding.code, finding.level),
             "text": _OF_A_FILE.sub("", finding.text),
-            "remedies": _remedies(answers, window, finding),
+            "remedies": [
+                {**remedied(answers, counting, window, remedy)} for remedy in finding.remedies
+            ],
         }
         for finding in worst_first(dict.fromkeys(planned.findings))
     ]
-
-
-def _remedies(answers: Mapping[str, str], window: int, finding: Finding) -> list[dict[str, Any]]:
-    return [{**remedied(answers, window, remedy)} for remedy in finding.remedies]
 
 
 def _figures(read: WindowRead, job: Job, planned: WindowPlan) -> list[dict[str, str]]:

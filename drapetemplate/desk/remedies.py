@@ -39,13 +39,18 @@ _OPENED_BY: Mapping[str, tuple[tuple[str, str], ...]] = {
 _TAKES_BACK = {"fullness": "covers"}  # beside a width either says what the other is
 
 
-def remedied(answers: Mapping[str, str], window: int, remedy: Remedy) -> Remedied:
-    """Return a remedy of a window's finding as changes of a page's answers."""
-    units = units_of(asked_of(answers, window).counted)
+def remedied(
+    answers: Mapping[str, str], counting: Mapping[str, str], window: int, remedy: Remedy
+) -> Remedied:
+    """Return a remedy of a window's finding as changes of a page's answers.
+
+    `counting` is what counts of the answers: of this window and what it rests on, or of all.
+    """
+    units = units_of(counting)
     changes: dict[str, str] = {}
     for change in remedy:
-        changes |= _changed(answers, window, change, units)
-    changes |= _left_counting_for_nothing(answers, window, changes)
+        changes |= _changed(answers, counting, window, change, units)
+    changes |= _left_counting_for_nothing(answers, counting, window, changes)
     words = " with ".join(_words(change, units) for change in remedy)
     shared = any("." in change.key for change in remedy)
     if shared and window == 1 and windows_in(answers) > 1:
@@ -54,35 +59,40 @@ def remedied(answers: Mapping[str, str], window: int, remedy: Remedy) -> Remedie
 
 
 def _changed(
-    answers: Mapping[str, str], window: int, change: Change, units: Units
+    answers: Mapping[str, str],
+    counting: Mapping[str, str],
+    window: int,
+    change: Change,
+    units: Units,
 ) -> dict[str, str]:
     """What answers one change of a key takes: those that bring its question up, and its own."""
     own = Answers(answers, window)
-    counted_now = asked_of(answers, window).counted
     changes = {}
-    if own.path(change.key) not in counted_now:
+    if own.path(change.key) not in counting:
         changes = {
             own.path(key): word
             for key, word in _OPENED_BY.get(change.key, ())
             if window > 1 or not key.startswith("?same")
         }
     other = _TAKES_BACK.get(change.key)
-    by_covers = counted_now.get(own.path("?route")) == "covers"
-    if other is not None and not by_covers and counted_now.get(own.path(other)):
+    by_covers = counting.get(own.path("?route")) == "covers"
+    if other is not None and not by_covers and counting.get(own.path(other)):
         changes |= {own.path("?pole"): "yes", own.path(other): ""}
     return {**changes, own.path(change.key): _typed(change, units)}
 
 
 def _left_counting_for_nothing(
-    answers: Mapping[str, str], window: int, changes: Mapping[str, str]
+    answers: Mapping[str, str],
+    counting: Mapping[str, str],
+    window: int,
+    changes: Mapping[str, str],
 ) -> dict[str, str]:
     """What was typed before and would come to count by these changes, emptied."""
-    before = asked_of(answers, window).counted
     after = asked_of({**answers, **changes}, window).counted
     return {
         path: ""
         for path in after
-        if path not in before and path not in changes and answers.get(path)
+        if path not in counting and path not in changes and answers.get(path)
     }
 
 

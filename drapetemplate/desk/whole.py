@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
@@ -63,7 +63,7 @@ def whole(answers: Mapping[str, str], accept: Collection[str] = ()) -> dict[str,
     shown["findings"] = [
         {**finding, "window": number, "name": planned.name}
         for number, planned in enumerate(read.plan.windows, 1)
-        for finding in findings_shown(answers, number, planned)
+        for finding in findings_shown(answers, read.asked.counted, number, planned)
     ]
     shown["stops"] = _stops(read.plan, accept)
     shown["windows"] = [
@@ -230,9 +230,10 @@ def _falls_on(panel: PanelPlan, seam: Length, kept_off: Length) -> str:
     """What a place of the panel is: in which gap, beyond the eyelets, or at one a seam meets."""
     centers = panel.centers
     reach = panel.outside / 2 + kept_off
-    near = [n for n, center in enumerate(centers, 1) if abs(center - seam) < reach]
-    if near:
-        return f"at eyelet {near[0]}" if len(near) == 1 else f"at eyelets {near[0]} and {near[1]}"
+    near, beyond = bisect_right(centers, seam - reach), bisect_left(centers, seam + reach)
+    if near < beyond:
+        first = near + 1
+        return f"at eyelet {first}" if first == beyond else f"at eyelets {first} and {first + 1}"
     before = bisect_right(centers, seam)
     if before == 0:
         return f"before the first eyelet, at the {panel.edge} edge"

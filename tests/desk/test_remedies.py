@@ -7,8 +7,8 @@ from fractions import Fraction
 import pytest
 
 from drapetemplate.desk.reading import read_window
-from drapetemplate.desk.remedies import remedied, typed_length
-from drapetemplate.interview.at_once import asked_of_all
+from drapetemplate.desk.remedies import Remedied, remedied, typed_length
+from drapetemplate.interview.at_once import asked_of, asked_of_all
 from drapetemplate.measures import INCH, Units, parse_length
 from drapetemplate.planning.advice import changed
 from drapetemplate.planning.model import Remedy, WindowPlan
@@ -118,7 +118,7 @@ def test_pressing_a_remedy(case: str, units: Units, window: int) -> None:
     before = planned(answers, window)
     for finding in before.findings:
         for remedy in finding.remedies:
-            pressed = remedied(answers, window, remedy)
+            pressed = pressing(answers, window, remedy)
             after = planned({**answers, **pressed["changes"]}, window)
             wanted = changed(before.window, remedy)
             for key in KEYS:
@@ -139,6 +139,11 @@ def test_every_kind_of_remedy_was_pressed() -> None:
         *("fullness", "pole.projection", "pole.diameter", "pole.length"),
         *("panels", "width", "widths", "covers", "length"),
     }
+
+
+def pressing(answers: dict[str, str], window: int, remedy: Remedy) -> Remedied:
+    """A remedy to press where its window alone is looked at."""
+    return remedied(answers, asked_of(answers, window).counted, window, remedy)
 
 
 def remedy_of(answers: dict[str, str], window: int, code: str, key: str) -> Remedy:
@@ -164,7 +169,7 @@ def test_what_was_typed_before_stays_out() -> None:
         "window[2].eyelet.outside": "9",
     }
     remedy = remedy_of(answers, 2, "back-fold-hits-wall", "pole.projection")
-    pressed = remedied(answers, 2, remedy)
+    pressed = pressing(answers, 2, remedy)
     assert pressed["changes"] == {
         "window[2].?same": "no",
         "window[2].?same pole": "no",
@@ -175,6 +180,7 @@ def test_what_was_typed_before_stays_out() -> None:
         "window[2].eyelet.outside": "",
     }
     assert pressed["words"] == "projection of 4 7/16 in"
+    assert pressed == remedied(answers, asked_of_all(answers).counted, 2, remedy)
     before, after = (asked_of_all(each).counted for each in (answers, answers | pressed["changes"]))
     given = ({path for path, text in each.items() if text} for each in (before, after))
     assert set.symmetric_difference(*given) == {
@@ -190,7 +196,7 @@ def test_the_firsts_pole_is_others_too() -> None:
     body = "width = 60\ncount = 8\nfullness = 2"
     answers = answers_of(job_toml(body, "width = 120", tables="[pole]\nprojection = 2"))
     remedy = remedy_of(answers, 1, "back-fold-hits-wall", "pole.projection")
-    words = remedied(answers, 1, remedy)["words"]
+    words = pressing(answers, 1, remedy)["words"]
     assert words == "projection of 4 7/16 in, at each window that has the first one's"
 
 
@@ -213,7 +219,7 @@ def test_words_of_remedies(case: str) -> None:
     """Short enough for something to press, measures in the job's units."""
     answers = typed_everywhere(case, "mm", 1)
     remedies = [
-        remedied(answers, 1, remedy)["words"]
+        pressing(answers, 1, remedy)["words"]
         for finding in planned(answers, 1).findings
         if finding.code == "back-fold-hits-wall"
         for remedy in finding.remedies
