@@ -405,7 +405,7 @@ def test_draft_that_is_none(tmp_path: Path) -> None:
     """A folder in the draft's place is told, and left alone."""
     (tmp_path / "linen.toml.draft").mkdir()
     with Session("new", "linen.toml", cwd=tmp_path) as session:
-        assert session.rest() == "linen.toml.draft: can't be read: is a directory\n"
+        assert session.rest() == "linen.toml.draft: not a plain file\n"
         assert session.code() == 2
     assert _names(tmp_path) == ["linen.toml.draft"]
 
