@@ -184,6 +184,25 @@ def test_a_file_changed_on_disk_is_not_written_over(browser: Browser, tmp_path: 
         assert "77" in job.read_text(encoding="utf-8")
 
 
+def test_a_file_that_cant_be_changed_is_saved_under_another_name(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """One whose window is no list: its press asks for the name at once, and says why."""
+    job = tmp_path / "job.toml"
+    text = JOB.replace("[[window]]", "[window]")
+    job.write_text(text, encoding="utf-8")
+    with a_desk(tmp_path, "job.toml") as desk:
+        page = open_page(browser, desk.address).page
+        type_in(page, {"window[1].width": "90"})
+        page.get_by_role("button", name="Save the job file").click()
+        page.get_by_text("job.toml can't be changed key by key").wait_for()
+        page.get_by_label("Name of the file").fill("mine.toml")
+        page.get_by_role("button", name="Save", exact=True).click()
+        page.get_by_text("Saved as mine.toml.").wait_for()
+    assert "90" in (tmp_path / "mine.toml").read_text(encoding="utf-8")
+    assert job.read_text(encoding="utf-8") == text
+
+
 def test_what_is_on_disk_can_be_taken(browser: Browser, tmp_path: Path) -> None:
     """Of a file that changed on disk the page can take what is there now."""
     job = tmp_path / "job.toml"
