@@ -121,11 +121,15 @@ class SvgBackend:
                 "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
             ),
             f"<title>{escape(self._title, quote=False)}</title>",
-            f'<rect width="{width}" height="{height}" fill="#fff"/>',
-            *self._parts,
+            *self._drawn(),
             "</svg>",
         ]
         return ("\n".join(lines) + "\n").encode()
+
+    def _drawn(self) -> list[str]:
+        """What lies inside the drawing: white paper, and the marks on it."""
+        width, height = self._x(self._width), self._x(self._height)
+        return [f'<rect width="{width}" height="{height}" fill="#fff"/>', *self._parts]
 
 
 class ScreenSvgBackend(SvgBackend):
@@ -255,22 +259,9 @@ class CutSvgBackend(SvgBackend):
     def _painted(self, what: str, grey: float) -> str:  # noqa: ARG002  # a layer has its colour
         return f'{what}="{self._colour}"'
 
-    def finish(self) -> bytes:
-        """The whole SVG, in UTF-8; a viewBox of as many units as millimetres."""
-        width, height = self._x(self._width), self._x(self._height)
-        lines = [
-            '<?xml version="1.0" encoding="UTF-8"?>',
-            (
-                f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
-                f'viewBox="0 0 {width} {height}" '
-                "font-family=\"'DejaVu Sans', Verdana, sans-serif\">"
-            ),
-            f"<title>{escape(self._title, quote=False)}</title>",
-            *self._parts,
-            *["</g>"] * bool(self._colour),
-            "</svg>",
-        ]
-        return ("\n".join(lines) + "\n").encode()
+    def _drawn(self) -> list[str]:
+        """The layers' groups, the last one ended; no paper, which a machine would cut."""
+        return [*self._parts, *["</g>"] * bool(self._colour)]
 
 
 def _grey(grey: float) -> str:

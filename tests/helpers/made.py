@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import cache
 
+from hypothesis import strategies as st
+
 import drapetemplate
 from drapetemplate.document.model import Document, Page
 from drapetemplate.job.factors import Factors
@@ -38,3 +40,10 @@ def with_job(job: bytes) -> bytes:
     side = Fraction(100)
     document = Document("Heron Point, pantry", side, side, (Page("page 1", (), "Page", "1"),), ())
     return as_record(render(document, PdfBackend(document.title)), document, job)
+
+
+@st.composite
+def damaged(draw: st.DrawFn, whole: bytes) -> tuple[bytes, bytes]:
+    """A file cut short anywhere, and one with any of its bytes another."""
+    cut, at = draw(st.integers(0, len(whole))), draw(st.integers(0, len(whole) - 1))
+    return whole[:cut], whole[:at] + bytes([draw(st.integers(0, 255))]) + whole[at + 1 :]

@@ -17,7 +17,7 @@ from drapetemplate.record.objects import BadPdfError, Name, Objects
 from drapetemplate.record.quick_read import Attached, NoJobError, attached_job
 from drapetemplate.record.read import job_in
 from tests.helpers.jobfiles import job_toml
-from tests.helpers.made import made, with_job
+from tests.helpers.made import damaged, made, with_job
 from tests.helpers.searching import searched
 
 MOST = 1 << 20
@@ -130,11 +130,7 @@ def test_no_job(pdf: bytes, why: str) -> None:
 def test_damage_gives_the_job_or_none(data: st.DataObject) -> None:
     """A PDF cut short or with a byte changed gives the job file whole, or none."""
     job = b"units = 'in'\n" * 20
-    whole = with_job(job)
-    cut = data.draw(st.integers(0, len(whole)))
-    at = data.draw(st.integers(0, len(whole) - 1))
-    byte = data.draw(st.integers(0, 255))
-    for pdf in (whole[:cut], whole[:at] + bytes([byte]) + whole[at + 1 :]):
+    for pdf in data.draw(damaged(with_job(job))):
         found: bytes | None = None
         with suppress(NoJobError):
             found = quick(pdf).job
