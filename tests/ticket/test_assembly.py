@@ -2,41 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing, lay_out, plan_job, read_job
-from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Line, Mark, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.measures import Units, format_length
 from drapetemplate.render.typeface import typeface
-from drapetemplate.sheets.sheet import SheetSet
 from drapetemplate.ticket.assembly import assembly
 from drapetemplate.ticket.flow import paper_flow
+from tests.helpers.assembled import assembled, outside_or_colliding, placed, texts
 from tests.helpers.jobfiles import job_of
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, inches, parts, sixteenths
 
 INCH = Fraction(254, 10)
 HAIR = 1e-6
-
-
-def made(spec: Spec, face: Typeface = FIXED) -> tuple[SheetSet, tuple[tuple[Mark, ...], ...]]:
-    """A strip's sheets and its assembly pages."""
-    [found] = spec.every(face)
-    pages = assembly(spec.job(), found, spec.panel(), paper_flow(found.paper, face))
-    return found, pages
-
-
-def texts(pages: tuple[tuple[Mark, ...], ...], role: Role) -> list[str]:
-    """The texts of one role, page after page."""
-    return [m.text for page in pages for m in page if isinstance(m, Text) and m.role == role]
 
 
 @st.composite
@@ -59,38 +44,6 @@ def strips(draw: st.DrawFn, widest: str = "240") -> Spec:
         view=draw(st.sampled_from(["face", "back"])),
         units=draw(st.sampled_from(["in", "mm"])),
     )
-
-
-def outside_or_colliding(spec: Spec) -> None:
-    """Nothing is past the margins, nothing is cut, and no text lies on another or on a join."""
-    readable(*made(spec, typeface()))
-
-
-def readable(found: SheetSet, pages: tuple[tuple[Mark, ...], ...]) -> None:
-    """Nothing on assembly pages is past the margins, cut, on other words or on a join."""
-    height = found.paper.height
-    assert height is not None
-    margin = float(found.paper.margin) - HAIR
-    for page in pages:
-        words = []
-        for mark in page:
-            left, bottom, right, top = drawing.box(mark)
-            assert min(left, bottom) >= margin, mark
-            assert right <= float(found.paper.width) - margin, mark
-            assert top <= float(height) - margin, mark
-            if isinstance(mark, Text):
-                words.append((mark, (left, bottom, right, top)))
-                # The job's name at the foot may be cut where the paper is narrow.
-                assert mark.role == Role.FOOT or "…" not in mark.text
-        for (one, a), (other, b) in combinations(words, 2):
-            wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
-            assert min(wide, high) < HAIR, (one.text, other.text)
-        for mark in page:
-            if isinstance(mark, Line) and mark.role == Role.PART_JOIN:
-                x, low, high = float(mark.x1), float(mark.y1), float(mark.y2)
-                for text, (left, bottom, right, top) in words:
-                    crossed = left < x < right and bottom < high and low < top
-                    assert not crossed, text.text
 
 
 @searched(25)
@@ -116,7 +69,7 @@ def test_readable_at_length(width: str, band: str) -> None:
 @given(strips())
 def test_all_named(spec: Spec) -> None:
     """Every part is named as on its sheet, and every join once, in order."""
-    found, pages = made(spec)
+    found, pages = assembled(spec)
     across = len(found.tiling.joins) + 1
     labels = sorted(part.label for part in parts(found))
     if across * found.tiling.rows == 1:
@@ -129,7 +82,7 @@ def test_all_named(spec: Spec) -> None:
 @pytest.mark.parametrize("width", ["330", "1600"])
 def test_many_named(width: str) -> None:
     """A strip of forty or two hundred parts has every one named, over as many pages as it takes."""
-    found, pages = made(Spec(width=width, outside="1", hole="1/2", count="4", band="4"))
+    found, pages = assembled(Spec(width=width, outside="1", hole="1/2", count="4", band="4"))
     assert sorted(part.label for part in parts(found)) == sorted(texts(pages, Role.PART_NAME))
     assert len(found.tiling.joins) == len(texts(pages, Role.PART_JOIN_NAME))
 
@@ -139,7 +92,7 @@ def test_joins_where_they_are() -> None:
 
     40 in of strip on letter: five parts, in one line of the picture.
     """
-    found, [page] = made(Spec(orientation="landscape"))
+    found, [page] = assembled(Spec(orientation="landscape"))
     caption = " ".join(texts((page,), Role.CAPTION))
     scale = int(caption.rpartition("1:")[2].split(",")[0].rstrip("."))
     [outline] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
@@ -156,7 +109,7 @@ def test_joins_where_they_are() -> None:
 
 def test_rows_from_the_top() -> None:
     """Rows are named from the top, as sheets are: the first row's parts above the second's."""
-    found, [page] = made(Spec(band="12", above="3", orientation="landscape"))
+    found, [page] = assembled(Spec(band="12", above="3", orientation="landscape"))
     names = {m.text: m for m in page if isinstance(m, Text) and m.role == Role.PART_NAME}
     assert len(names) == 2 * found.tiling.across
     for column in range(found.tiling.across):
@@ -180,7 +133,7 @@ def test_measures_in_inches() -> None:
     36 in. Five of the six: 1 + n 5/4 for n from 0 to 4 is 1, 2.25, 3.5, 4.75, 6. From the other
     end 37.5, 30.8, 24.1, 10.7 and 4 in.
     """
-    _, pages = made(Spec())
+    _, pages = assembled(Spec())
     whole, holes = measures(pages)
     assert whole == "40 in  =  1016.0 mm"
     assert texts(pages, Role.MEASURED_FROM) == ["", "from the leading edge", "from the return edge"]
@@ -197,7 +150,7 @@ def test_measures_in_inches() -> None:
 @given(strips())
 def test_measures(spec: Spec) -> None:
     """Each hole named is at a + G/2 + (n - 1) P from one end, and the rest of W from the other."""
-    found, pages = made(spec.but(size="a4"))
+    found, pages = assembled(spec.but(size="a4"))
     if not pages:
         return
     width, outside = inches(spec.width) * INCH, inches(spec.outside) * INCH
@@ -232,7 +185,7 @@ def test_measures(spec: Spec) -> None:
 )
 def test_measured_from(side: str, start: str, end: str) -> None:
     """Either column says from which edge it is measured, by the name that the picture has."""
-    _, pages = made(Spec(panels=side))
+    _, pages = assembled(Spec(panels=side))
     assert texts(pages, Role.MEASURED_FROM)[1:] == [
         f"from the {start} edge",
         f"from the {end} edge",
@@ -241,111 +194,9 @@ def test_measured_from(side: str, start: str, end: str) -> None:
 
 def test_narrow_paper() -> None:
     """On paper too narrow for both systems side by side the job's own stand alone, uncut."""
-    _, pages = made(Spec(size="5 x 9 in", margin="1/4", band="3", above="1/4"))
+    _, pages = assembled(Spec(size="5 x 9 in", margin="1/4", band="3", above="1/4"))
     _, holes = measures(pages)
     assert holes["hole 2"] == ("≈ 9 3/16 in", "≈ 30 13/16 in")
-
-
-def placed(pages: tuple[tuple[Mark, ...], ...], *roles: Role) -> list[Text]:
-    """The texts of some roles on the only page, from left to right."""
-    [page] = pages
-    return sorted((m for m in page if isinstance(m, Text) and m.role in roles), key=lambda m: m.x)
-
-
-@pytest.mark.parametrize("view", ["face", "back"])
-@pytest.mark.parametrize("side", ["left", "right", "single"])
-def test_picture_as_it_lies(side: str, view: str) -> None:
-    """Holes count from the leading edge, a single panel's from its left; both ends are named so.
-
-    A left panel's leading edge is at its right, seen from the face; from the back all is mirrored.
-    The first gap from either end is in front, and they take turns: of six holes' five F B F B F.
-    """
-    _, pages = made(Spec(panels=side, view=view))
-    at_right = (side == "left") != (view == "back")
-    ends = {
-        "single": ["LEFT RETURN EDGE", "RIGHT RETURN EDGE"],
-    }.get(side, ["LEADING EDGE", "RETURN EDGE"])
-    order = -1 if at_right else 1
-    named = [m.text for m in placed(pages, Role.PART_END)]
-    assert named == [*ends[::order][:1], "TOP", *ends[::order][1:]]
-    assert [m.text for m in placed(pages, Role.PART_HOLE)] == list("123456")[::order]
-    letters = placed(pages, Role.LETTER_FRONT, Role.LETTER_BACK)
-    assert [m.text for m in letters] == list("FBFBF")
-
-
-def test_picture_places() -> None:
-    """A hole's number stands over its circle, a gap's letter between two circles, TOP above all."""
-    _, pages = made(Spec(panels="right"))
-    [page] = pages
-    circles = sorted((m for m in page if m.role == Role.PART_EYELET), key=drawing.box)
-    boxes = [drawing.box(circle) for circle in circles]
-    numbers = placed(pages, Role.PART_HOLE)
-    for number, (left, _, right, upper) in zip(numbers, boxes, strict=True):
-        assert float(number.x) == pytest.approx((left + right) / 2)
-        assert number.y > upper
-    letters = placed(pages, Role.LETTER_FRONT, Role.LETTER_BACK)
-    for letter, one, two in zip(letters, boxes, boxes[1:], strict=False):
-        assert one[2] < letter.x < two[0]
-    [outline] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
-    [top] = [m for m in placed(pages, Role.PART_END) if m.text == "TOP"]
-    assert top.y > max(number.y for number in numbers) > outline[3]
-
-
-def test_no_second_line_for_a_part_alone() -> None:
-    """A picture just too long for one line is drawn a little smaller: one band, every hole named.
-
-    110 in at 1:15 are 186 mm, and parts drawn longer for their names make it longer than the page.
-    """
-    ends = replace(Spec(width="110", count="10"), leading="1", return_="1")
-    found, pages = made(replace(ends, outside="2", hole="1", band="4", panels="right"), typeface())
-    assert len([m for page in pages for m in page if m.role == Role.PART_OUTLINE]) == 1
-    assert len(placed(pages, Role.PART_HOLE)) == 10
-    assert len(texts(pages, Role.PART_NAME)) == len(parts(found))
-
-
-@pytest.mark.parametrize(
-    ("width", "count", "in_band"), [("60", "10", True), ("60", "18", False), ("120", "34", False)]
-)
-def test_letters_stand_alike(width: str, count: str, in_band: bool) -> None:  # noqa: FBT001
-    """All gaps' letters are in the band where each has room there, or else between the numbers.
-
-    Eighteen eyelets on 60 in have joins in gaps too narrow for a letter beside them; of 34 on
-    120 in just one has.
-    """
-    spec = Spec(width=width, count=count, outside="1", hole="1/2", leading="1", return_="1")
-    _, pages = made(spec, typeface())
-    letters = placed(pages, Role.LETTER_FRONT, Role.LETTER_BACK)
-    assert len(letters) == int(count) - 1
-    boxes = [drawing.box(m) for m in pages[0] if m.role == Role.PART_OUTLINE]
-    bands = [any(low < letter.y < high for _, low, _, high in boxes) for letter in letters]
-    assert bands == [in_band] * len(letters)
-
-
-@pytest.mark.parametrize(("band", "rows"), [("4", 1), ("12", 2)])
-@pytest.mark.parametrize("count", ["6", "12"])
-def test_picture_of_a_pair(count: str, band: str, rows: int) -> None:
-    """Of a pair's strip the left panel's numbers stand above the band, the right's below it.
-
-    So do the sheets' own marks. The right panel counts its holes from the strip's other end.
-    """
-    spec = Spec(panels="pair", strips="one", count=count, band=band, width="80", size="a4")
-    job = spec.job()
-    left, right = plan_job(job).windows[0].panels
-    [found] = spec.every(typeface())
-    assert found.tiling.rows == rows
-    pages = assembly(job, found, left, paper_flow(found.paper, typeface()), other=right)
-    readable(found, pages)
-    [page] = pages
-    [(_, low, _, high)] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
-    holes = placed(pages, Role.PART_HOLE)
-    above = {m.x: int(m.text) for m in holes if float(m.y) > high}
-    below = {m.x: int(m.text) for m in holes if float(m.y) < low}
-    assert list(above.values()) == list(range(int(count), 0, -1))
-    assert below == {x: int(count) + 1 - number for x, number in above.items()}
-    owners = {m.text: m.y for m in placed(pages, Role.PART_HOLE_OF)}
-    assert {m.y for m in holes if m.x in above} == set(owners.values())
-    assert owners["LEFT"] > high
-    assert owners["RIGHT"] < low
 
 
 def test_a_pairs_paper_is_longer_than_a_panel() -> None:
@@ -368,7 +219,7 @@ def test_a_pairs_paper_is_longer_than_a_panel() -> None:
 def test_taping_tells_what_the_sheets_have() -> None:
     """Black wedges are told where there are any; tape goes where no circle is."""
     for overlap, wedged in (("1/2", True), ("1/4", False)):
-        found, pages = made(Spec(overlap=overlap, orientation="landscape"), typeface())
+        found, pages = assembled(Spec(overlap=overlap, orientation="landscape"), typeface())
         drawn = any(
             mark.role in {Role.CUT_WEDGE, Role.LAND_WEDGE}
             for sheet in found.sheets
@@ -378,25 +229,6 @@ def test_taping_tells_what_the_sheets_have() -> None:
         assert drawn is wedged
         assert ("Black wedges above and below the band" in words) is wedged
         assert "between two eyelets" not in words
-
-
-@pytest.mark.parametrize("count", ["60", "300"])
-@pytest.mark.parametrize("size", ["letter", "12 in roll"])
-def test_picture_of_many_holes(count: str, size: str) -> None:
-    """Sixty holes are all named, on as many lines as it takes, and their gaps; so are hundreds.
-
-    On a roll's long parts those that find room are.
-    """
-    spec = Spec(width="700", outside="1", hole="1/2", count=count, band="2", above="1/4", size=size)
-    _, pages = made(spec.but(leading="1", return_="1"), typeface())
-    outside_or_colliding(spec.but(leading="1", return_="1"))
-    names = [int(name) for name in texts(pages, Role.PART_HOLE)]
-    if size == "letter":
-        assert sorted(names) == list(range(1, int(count) + 1))
-        fronts, backs = texts(pages, Role.LETTER_FRONT), texts(pages, Role.LETTER_BACK)
-        assert (len(fronts), len(backs)) == (int(count) // 2, int(count) // 2 - 1)
-    else:
-        assert len(set(names)) == len(names) > int(count) // 5
 
 
 def test_one_page_for_alike() -> None:
@@ -489,12 +321,12 @@ return = 3
 
 def test_tolerance_of_this_strip() -> None:
     """40 in in five sheets: 1016 mm / 400 + 4 x 0.25 mm = 3.54 mm, 4.46 of 1/32 in: 1/8 in."""
-    _, pages = made(Spec(orientation="landscape"))
+    _, pages = assembled(Spec(orientation="landscape"))
     assert " ".join(texts(pages, Role.MAY_BE_OFF)) == (
         "The whole strip may be off by 1/8 in: 0.25 % of its length, as its bars may be, and "
         "0.01 in at each of its 4 joins."
     )
-    _, pages = made(Spec(orientation="landscape", units="mm"), FIXED)
+    _, pages = assembled(Spec(orientation="landscape", units="mm"), FIXED)
     assert texts(pages, Role.MAY_BE_OFF)[0].startswith("The whole strip may be off by 3.5 mm: ")
 
 
@@ -523,7 +355,7 @@ def test_tolerance_of_this_strip() -> None:
 )
 def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
     """Parts are cut apart and rows joined where there are any, and not else; in numbered steps."""
-    _, pages = made(spec)
+    _, pages = assembled(spec)
     words = " ".join(m.text for page in pages for m in page if isinstance(m, Text))
     assert all(step in words for step in said)
     assert not any(step in words for step in unsaid)
@@ -575,7 +407,7 @@ def test_steps(spec: Spec, said: list[str], unsaid: list[str]) -> None:
 )
 def test_clearance(spec: Spec, said: str) -> None:
     """What laps cross is said where they cross anything."""
-    _, pages = made(spec)
+    _, pages = assembled(spec)
     words = " ".join(texts(pages, Role.CLEARANCE)).replace("'", "’")
     assert said in words
     assert bool(words) == bool(said)
@@ -595,13 +427,13 @@ def test_clearance(spec: Spec, said: str) -> None:
 )
 def test_counts(spec: Spec, line: str) -> None:
     """It says how many sheets, how many parts in lanes, and from where they are seen."""
-    _, pages = made(spec)
+    _, pages = assembled(spec)
     assert line in texts(pages, Role.TEXT)
 
 
 def test_sheets_of_rows_are_no_hole_numbers() -> None:
     """In rows no sheet's name stands in an eyelet's circle, where it would pass for its number."""
-    _, pages = made(Spec(band="12", above="3", outside="3", hole="2", count="6", width="50"))
+    _, pages = assembled(Spec(band="12", above="3", outside="3", hole="2", count="6", width="50"))
     [page] = pages
     circles = [drawing.box(m) for m in page if m.role == Role.PART_EYELET]
     assert circles
@@ -618,7 +450,7 @@ def test_measures_stay_on_one_page() -> None:
     parted = 0
     for count in range(20, 64, 6):
         spec = Spec(width=str(4 * count), outside="2 5/8", hole="1 5/8", count=str(count), band="5")
-        _, pages = made(spec, typeface())
+        _, pages = assembled(spec, typeface())
         [measured] = [n for n, page in enumerate(pages) if texts((page,), Role.MEASURED_FROM)]
         [off] = {n for n, page in enumerate(pages) if texts((page,), Role.MAY_BE_OFF)}
         last = [
