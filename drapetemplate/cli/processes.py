@@ -6,6 +6,7 @@ import os
 import signal
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import partial
 from typing import TypeVar
 
 from drapetemplate.cli import signals
@@ -37,11 +38,11 @@ def over_processes(
 
     # Spawned: a forked process would share whatever threads and locks this one has.
     pool = ProcessPoolExecutor(
-        min(workers, len(asked)), get_context("spawn"), initializer=signals.exit_when_told
+        min(workers, len(asked)), get_context("spawn"), initializer=signals.Worker.begin
     )
     try:
         with _deaf_to_interrupts():
-            done = pool.map(work, asked)
+            done = pool.map(partial(signals.Worker.do, work), asked)
         yield from done
     finally:
         pool.shutdown(cancel_futures=True)

@@ -8,14 +8,17 @@ begun to write is removed and the processes that it started are ended.
 from __future__ import annotations
 
 import gc
+import os
 import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from types import FrameType
-from typing import NoReturn
+from typing import NoReturn, TypeVar
 
 Handler = Callable[[int, FrameType | None], object]
+Asked = TypeVar("Asked")
+Done = TypeVar("Done")
 
 _heeded_later: dict[int, Handler] = {}
 
@@ -44,10 +47,40 @@ def heed() -> None:
         gc.enable()
 
 
-def exit_when_told() -> None:
-    """Let signals to end be exceptions in a process that a command has started to work for it."""
-    for number in _to_end():
-        signal.signal(number, exit_for)
+class Worker:
+    """A process that a command has started to work for it: told to end, it surely does.
+
+    What tells its work to it takes an exception in that for the work's result, and asks for more.
+    So the process ends here: at once where it is idle, and else once its work has tidied up.
+    """
+
+    busy = False
+
+    @classmethod
+    def begin(cls) -> None:
+        """Heed signals to end in this process from here on."""
+        for number in _to_end():
+            signal.signal(number, cls._end)
+
+    @classmethod
+    def do(cls, work: Callable[[Asked], Done], asked: Asked) -> Done:
+        """Return what `work` makes of what is asked."""
+        cls.busy = True
+        try:
+            return work(asked)
+        except SystemExit as told:
+            os._exit(told.code if isinstance(told.code, int) else 1)
+        finally:
+            cls.busy = False
+
+    @classmethod
+    def _end(cls, number: int, frame: FrameType | None) -> None:
+        if not cls.busy:
+            os._exit(128 + number)
+        for other in ("SIGTERM", "SIGHUP"):  # a second one mustn't break off the tidying up
+            if hasattr(signal, other):
+                signal.signal(getattr(signal, other), signal.SIG_IGN)
+        exit_for(number, frame)
 
 
 def _to_end() -> Iterator[signal.Signals]:

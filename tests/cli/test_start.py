@@ -165,6 +165,41 @@ def test_a_signal_is_never_lost(name: str) -> None:
     assert (done.returncode, done.stdout, done.stderr) == (-signal.Signals[name], b"", b"")
 
 
+WORKER = """
+import signal
+from drapetemplate.cli import signals
+def work(_):
+    try:
+        {work}
+    finally:
+        signal.raise_signal(signal.SIGTERM)
+        print("tidied up", flush=True)
+signals.Worker.begin()
+try:
+    signals.Worker.do(work, 0)
+    signal.raise_signal(signal.{name})
+except BaseException:
+    pass
+print("it asks for more work")
+"""
+
+
+@pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP"])
+@pytest.mark.parametrize(
+    ("work", "said"), [("signal.raise_signal(signal.{name})", b"tidied up\n"), ("return", b"")]
+)
+def test_a_worker_that_is_told_ends(name: str, work: str, said: bytes) -> None:
+    """It tidies up, also when told again meanwhile, and asks for no more work after that.
+
+    One that has nothing in hand ends at once.
+    """
+    code = WORKER.format(name=name, work=work.format(name=name))
+    if not said:
+        code = code.replace("signal.raise_signal(signal.SIGTERM)\n        print", "0 and print")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=False)
+    assert (done.returncode, done.stdout) == (128 + signal.Signals[name], said)
+
+
 IGNORED = """
 import signal
 for name in ("SIGINT", "SIGTERM", "SIGHUP"):
@@ -172,7 +207,7 @@ for name in ("SIGINT", "SIGTERM", "SIGHUP"):
 from drapetemplate.cli import signals
 signals.load_quietly()
 signals.heed()
-signals.exit_when_told()
+signals.Worker.begin()
 for name in ("SIGINT", "SIGTERM", "SIGHUP"):
     signal.raise_signal(getattr(signal, name))
 """
