@@ -22,7 +22,8 @@ class Page:
     """One page: its `label` in words, and its marks in page coordinates.
 
     `part` is the bookmark it stands under and `bookmark` its own there, `short` what a viewer shows
-    in place of its number.
+    in place of its number. `shared` are the last of its marks where other pages end with the very
+    same tuple: a format may write them once.
     """
 
     label: str
@@ -30,6 +31,7 @@ class Page:
     part: str = ""
     short: str = ""
     bookmark: str = ""
+    shared: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
