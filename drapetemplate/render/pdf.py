@@ -18,7 +18,8 @@ from reportlab.pdfgen.canvas import Canvas
 
 from drapetemplate.document.model import SUBJECT
 from drapetemplate.drawing.marks import Arc, Circle, Line, Number, Pen, Polygon, Text
-from drapetemplate.render.typeface import BOLD, REGULAR, typeface
+from drapetemplate.render.pdf_fonts import register_fonts
+from drapetemplate.render.typeface import BOLD, REGULAR
 from drapetemplate.version import __version__
 
 POINT = 72 / 25.4
@@ -50,7 +51,7 @@ class PdfBackend:
     """Takes the document's title; draws marks onto pages and returns the file's bytes."""
 
     def __init__(self, title: str, language: str = "en", subject: str = SUBJECT) -> None:
-        typeface()  # registers the fonts: a document may come from a process that drew none
+        register_fonts()
         for setting, value in PINNED.items():
             setattr(rl_config, setting, value)
         self._file = BytesIO()

@@ -19,6 +19,9 @@ from tests.test_imports import ORDER
 JOB = job_toml("width = 12\ncount = 2\nname = 'Pantry'")
 
 WATCHED = {
+    "PIL",
+    "fontTools",
+    "pdfminer",
     "pdfplumber",
     "platformdirs",
     "pydantic",
@@ -58,7 +61,8 @@ READ = GROUND | {"tomllib", "job"}
 PLANNED = READ | {"planning", "wording", "words"}
 LAID_OUT = PLANNED | {"drawing", "template", "sheets"}
 DRAWN = LAID_OUT | {"ticket", "document", "render"}
-WRITTEN = DRAWN | {"reportlab", "record", "pypdf", "html", "xml"}
+WRITTEN = DRAWN | {"reportlab", "PIL", "fontTools", "record", "pypdf", "html", "xml"}
+# reportlab loads PIL, and fontTools where that is installed.
 """Each is what a step takes, those before it included."""
 
 LOADS = {
@@ -71,8 +75,9 @@ LOADS = {
     "plan job.toml": LAID_OUT | {"report", "rich"},
     "make none.toml": PLANNED,
     "make job.toml": WRITTEN,
-    "picture job.toml --out x.svg": DRAWN | {"reportlab", "html"},
-    "cutfile job.toml --out x.dxf": DRAWN | {"reportlab"},
+    "compare job.toml --json": LAID_OUT | {"report"},
+    "picture job.toml --out x.svg": DRAWN | {"html"},
+    "cutfile job.toml --out x.dxf": DRAWN,
     "order job.toml": PLANNED | {"drawing", "document", "shelf", "record", "report", "rich"},
     "shelf .": READ | {"wording", "shelf", "record", "report", "rich"},
     "recall job.pdf": PLANNED | {"drawing", "document", "record", "pypdf", "xml"},

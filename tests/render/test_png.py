@@ -31,7 +31,6 @@ def pages_of(width: float, height: float, *pages: tuple[Mark, ...]) -> Document:
 
 def image(document: Document) -> Image.Image:
     """A document's first page as PNG, read again."""
-    assert typeface()  # makes the fonts known to reportlab
     data = png(render(document, PdfBackend(document.title)))
     assert data.startswith(SIGNATURE)
     return Image.open(BytesIO(data))

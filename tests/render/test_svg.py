@@ -134,7 +134,6 @@ def test_arc(start: float, sweep: float) -> None:
 @pytest.mark.parametrize(("start", "sweep"), [(0, 90), (-30, 250)])
 def test_arc_as_in_the_pdf(start: float, sweep: float) -> None:
     """Both backends run through the same point half way along the arc."""
-    assert typeface()  # makes the fonts known to reportlab
     backend = PdfBackend("Heron Point, trial")
     backend.start_page(WIDTH, HEIGHT)
     backend.arc(Arc(100.0, 50.0, 20.0, start, sweep, PEN, Role.HOLE))
