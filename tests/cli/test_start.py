@@ -62,7 +62,7 @@ PLANNED = READ | {"planning", "wording", "words"}
 LAID_OUT = PLANNED | {"drawing", "template", "sheets"}
 DRAWN = LAID_OUT | {"ticket", "document", "render"}
 WRITTEN = DRAWN | {"reportlab", "PIL", "fontTools", "record", "pypdf", "html", "xml"}
-# reportlab loads PIL, and fontTools where that is installed.
+# reportlab and pypdf load PIL, and fontTools where that is installed.
 """Each is what a step takes, those before it included."""
 
 LOADS = {
@@ -80,7 +80,8 @@ LOADS = {
     "cutfile job.toml --out x.dxf": DRAWN,
     "order job.toml": PLANNED | {"drawing", "document", "shelf", "record", "report", "rich"},
     "shelf .": READ | {"wording", "shelf", "record", "report", "rich"},
-    "recall job.pdf": PLANNED | {"drawing", "document", "record", "pypdf", "xml"},
+    "recall job.pdf": PLANNED
+    | {"drawing", "document", "record", "pypdf", "PIL", "fontTools", "xml"},
     "measure none.pdf": GROUND | {"record"},
     "calibrate --list": READ | {"printers", "platformdirs"},
     "schema": READ,
