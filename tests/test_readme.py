@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from drapetemplate.planning.findings import CODES
+from drapetemplate.planning.codes import CODES
 from tests.helpers import desk_picture
 from tests.helpers.commands import run
 from tests.test_imports import ORDER

@@ -23,7 +23,7 @@ from hypothesis import strategies as st
 
 import drapetemplate
 from drapetemplate.errors import DrapeError
-from drapetemplate.planning.findings import STOP_CODES
+from drapetemplate.planning.codes import STOP_CODES
 from drapetemplate.report.plan_json import as_json
 from tests.helpers import pages, readoff
 from tests.helpers.anyjob import KINDS, AnyJob, AnyWindow, Kind, jobs

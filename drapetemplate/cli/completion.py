@@ -69,7 +69,7 @@ def window_names(jobs: Sequence[str]) -> Iterator[str]:
 
 def stop_codes(_jobs: Sequence[str]) -> Iterator[str]:
     """Yield what --accept takes."""
-    from drapetemplate.planning.findings import STOP_CODES
+    from drapetemplate.planning.codes import STOP_CODES
 
     yield from STOP_CODES
 

@@ -20,7 +20,8 @@ from drapetemplate.cli.job_printer import factors_for
 from drapetemplate.cli.processes import over_processes
 from drapetemplate.errors import DrapeError, Fault, FileError, StopError
 from drapetemplate.job.factors import Factors
-from drapetemplate.planning.model import LEVELS, Finding
+from drapetemplate.planning.codes import LEVELS
+from drapetemplate.planning.model import Finding
 from drapetemplate.wording import counted
 from drapetemplate.words.plan_words import findings_told
 

@@ -31,7 +31,7 @@ def read_day(text: str, option: str) -> date:
 
 def read_codes(codes: Iterable[str]) -> frozenset[str]:
     """Return the codes that --accept names; FileError for those that no stop finding has."""
-    from drapetemplate.planning.findings import STOP_CODES
+    from drapetemplate.planning.codes import STOP_CODES
 
     accepted = frozenset(codes)
     unknown = sorted(accepted.difference(STOP_CODES))

@@ -11,9 +11,10 @@ from drapetemplate.desk.reading import MOST_LAID, read_window
 from drapetemplate.drawing.roles import LETTERS
 from drapetemplate.errors import PaperError
 from drapetemplate.job.model import Job
+from drapetemplate.planning.codes import Level
 from drapetemplate.planning.compare import Choice, compare_window
 from drapetemplate.planning.finding_words import short
-from drapetemplate.planning.model import Level, WindowPlan
+from drapetemplate.planning.model import WindowPlan
 from drapetemplate.render.typeface import typeface
 from drapetemplate.report.compare_text import choice_figures
 from drapetemplate.ticket.from_above import SCREEN_STEPS, from_above

@@ -47,7 +47,7 @@ from drapetemplate.interview.says import Says, said_by, what_is_said
 from drapetemplate.interview.states import Answer, State
 from drapetemplate.job.parse import MOST_BYTES, read_file
 from drapetemplate.measures import shown
-from drapetemplate.planning.findings import STOP_CODES
+from drapetemplate.planning.codes import STOP_CODES
 
 MOST_PAGES = 32
 """Pages that are known at once; the one that was heard of longest ago is forgotten."""

@@ -9,7 +9,7 @@ from drapetemplate import lay_out, plan_job, read_job, to_pdf
 from drapetemplate.document.picture_document import approval_pages
 from drapetemplate.errors import Fault, JobError
 from drapetemplate.measures import shown
-from drapetemplate.planning.findings import STOP_CODES
+from drapetemplate.planning.codes import STOP_CODES
 from drapetemplate.printers import store
 from drapetemplate.render.backend import render
 from drapetemplate.render.pdf import PdfBackend

@@ -14,8 +14,9 @@ from typing import cast
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import Panels, Pattern, Window
 from drapetemplate.measures import Length
+from drapetemplate.planning.codes import LEVELS
 from drapetemplate.planning.finding_words import in_short
-from drapetemplate.planning.model import LEVELS, Change, Finding, Remedy, WindowPlan
+from drapetemplate.planning.model import Change, Finding, Remedy, WindowPlan
 
 
 def count_of(eyelets: int) -> Remedy:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from drapetemplate.planning.model import Level
+from drapetemplate.planning.codes import Level
 
 SHORT: Mapping[str, str] = {
     "odd-count": "an odd count of eyelets",
@@ -31,7 +31,7 @@ SHORT: Mapping[str, str] = {
     "assumed": "something is assumed",
     "missing-glyph": "a character can't be printed",
 }
-"""Every code of `findings.CODES`, in words that stand by themselves, or after "but then"."""
+"""Every code of `codes.CODES`, in words that stand by themselves, or after "but then"."""
 ONLY_STACKED = "stacked, back folds hit the wall"
 """What `back-fold-hits-wall` is called as a warning, which is of the stacked panel alone."""
 

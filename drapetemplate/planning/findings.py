@@ -1,16 +1,16 @@
 """What is wrong, doubtful or assumed in a panel, each finding with what would mend it.
 
-To add one: a line in `CODES`, its short name in `finding_words.py`, a function beside those below
-that yields it, and its place in `RULES`, in the order in which findings are told; one of seams goes
-in `seam_findings.py`, one of brackets, glass and floor in `pole_findings.py`, of a pattern on the
-folds in `pattern_findings.py`. Its text says what to change and by how much, and names no code.
-Then a job that has it in `EXAMPLES` of its test, and its row in sample_jobs/findings.md: tests ask
-for all. Codes are public and stay.
+To add one: a line in `codes.py`, its short name in `finding_words.py`, a function beside those
+below that yields it, and its place in `RULES`, in the order in which findings are told; one of
+seams goes in `seam_findings.py`, one of brackets, glass and floor in `pole_findings.py`, of a
+pattern on the folds in `pattern_findings.py`. Its text says what to change and by how much, and
+names no code. Then a job that has it in `EXAMPLES` of its test, and its row in
+sample_jobs/findings.md: tests ask for all. Codes are public and stay.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from math import ceil
@@ -22,8 +22,9 @@ from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Length, Units, rounded_down, rounded_up
 from drapetemplate.planning import rings
 from drapetemplate.planning.advice import Advice, count_of
+from drapetemplate.planning.codes import CODES, Level
 from drapetemplate.planning.hanging import OPERABLE_TURN, Hang, first_clear
-from drapetemplate.planning.model import Change, Finding, Level, PanelPlan, Remedy
+from drapetemplate.planning.model import Change, Finding, PanelPlan, Remedy
 from drapetemplate.planning.set_out import (
     NEEDNT_CLOSE,
     UNKNOWN_ANGLE,
@@ -33,63 +34,8 @@ from drapetemplate.planning.set_out import (
 )
 from drapetemplate.wording import Wording, all_of, degrees, times
 
-CODES: Mapping[str, Mapping[Level, str]] = {
-    "odd-count": {
-        "stop": "an odd count turns one end of the panel to the room; the two even counts beside it"
-    },
-    "back-fold-hits-wall": {
-        "stop": "closed, the back folds reach the wall; a count or a bracket that clears",
-        "warn": "only stacked do they",
-    },
-    "wont-close": {"stop": "the rings can't turn flat enough for the panel to cover its pole"},
-    "tight-turn": {
-        "warn": "the panel binds, as its rings lift before they turn 45°; the pole that would do"
-    },
-    "short-return": {"warn": "the return stops short of the wall"},
-    "short-pole": {"warn": "the panels, closed or stacked, take more pole than there is"},
-    "panel-over-bracket": {
-        "warn": "eyelets can't pass a bracket; a pair, or panels either side, and how many eyelets"
-    },
-    "stack-over-glass": {
-        "note": "how much of the glass the open panels cover; the pole that would clear it"
-    },
-    "glass-bare": {
-        "warn": "closed, the panels leave so much of the glass bare; what would close it"
-    },
-    "on-floor": {"warn": "the length lies on the floor by so much; the one that wouldn't"},
-    "narrow-gap": {"warn": "under 1 in between eyelets; how many fit"},
-    "eyelet-over-hem": {
-        "warn": "an end eyelet stands over the side hem's extra layers",
-        "note": "only over those of the lining's own side hem; from where to where they lie",
-    },
-    "seam-in-front": {
-        "warn": "a seam can't be hidden; the counts beside that would hide every one"
-    },
-    "seam-under-eyelet": {"warn": "a seam's allowance meets an eyelet or a side hem"},
-    "extra-width": {"note": "what hiding the seams costs in drops, and a count that would save it"},
-    "extra-seam": {"note": "what one more seam a panel would save in drops and cloth"},
-    "pattern-width": {
-        "note": "how far the width moved so that every front fold shows the same place of the "
-        "pattern, and what that does to fullness and drops"
-    },
-    "pattern-free": {
-        "warn": "no count and width put the pattern alike on the front folds; why, what would do"
-    },
-    "pattern-off-centre": {
-        "note": "hiding seams leaves the motif beside the middle of the front folds; by how much"
-    },
-    "die-not-measured": {
-        "warn": "no hole is given and the opening is taken for it, though a barrel is wider"
-    },
-    "small-hole": {"warn": "the hole to cut is smaller than the ring's opening"},
-    "assumed": {"note": "a default was taken; the ticket lists them all"},
-    "missing-glyph": {"note": "the printed font lacks a character, and a stand-in is drawn"},
-}
-"""Every code with its levels, and what a finding of it says; sample_jobs/findings.md lists them."""
 MOST_COUNTS = 3
 """Counts in a row that are tried for one that mends a finding and brings no other."""
-STOP_CODES = tuple(sorted(code for code, levels in CODES.items() if "stop" in levels))
-"""What `--accept` takes."""
 
 
 def finding(

@@ -12,6 +12,7 @@ from typing import TypeVar
 from drapetemplate.job.model import Eyelet
 from drapetemplate.measures import Length, round_half_up
 from drapetemplate.planning.cloth import ClothOrder, ClothUse, EyeletOrder
+from drapetemplate.planning.codes import Level
 from drapetemplate.planning.joint_order import (
     JointOrder,
     Line,
@@ -19,7 +20,6 @@ from drapetemplate.planning.joint_order import (
     cloth_uses,
     one_name,
 )
-from drapetemplate.planning.model import Level
 from drapetemplate.wording import Wording, all_of
 
 MOST_NAMED = 6

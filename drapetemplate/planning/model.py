@@ -5,20 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, NamedTuple, get_args
+from typing import Literal, NamedTuple
 
 from drapetemplate.job.model import Assumption, Window
 from drapetemplate.measures import Length
 from drapetemplate.planning.band import BandOrder
 from drapetemplate.planning.cloth import ClothOrder, ClothUse, EyeletOrder
+from drapetemplate.planning.codes import LEVELS, Level
 from drapetemplate.planning.eyelets import EyeletLine, GapKind
 from drapetemplate.planning.hanging import Hang
 from drapetemplate.planning.pattern_folds import FoldPattern
 from drapetemplate.planning.pole_stand import PoleStand
-
-Level = Literal["stop", "warn", "note"]
-LEVELS: tuple[Level, ...] = get_args(Level)
-"""Worst first."""
 
 
 class Change(NamedTuple):

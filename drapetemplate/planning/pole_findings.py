@@ -15,7 +15,8 @@ from drapetemplate.errors import JobError
 from drapetemplate.job.model import Window
 from drapetemplate.measures import Length, Units, rounded_down, rounded_up
 from drapetemplate.planning.advice import Advice
-from drapetemplate.planning.findings import STOP_CODES, finding
+from drapetemplate.planning.codes import STOP_CODES
+from drapetemplate.planning.findings import finding
 from drapetemplate.planning.hanging import USUAL_FULLNESS
 from drapetemplate.planning.model import Change, Finding, PanelPlan, Remedy, WindowPlan
 from drapetemplate.planning.pole_stand import PoleStand

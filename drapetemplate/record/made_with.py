@@ -10,7 +10,7 @@ import json
 from drapetemplate.document.model import Settings
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.job.factors import factors_of
-from drapetemplate.planning.findings import STOP_CODES
+from drapetemplate.planning.codes import STOP_CODES
 
 MOST_SETTINGS = 2_000_000
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from drapetemplate.planning.codes import Level
 from drapetemplate.planning.joint_doubts import Doubt
 from drapetemplate.planning.joint_order import JointOrder
-from drapetemplate.planning.model import Level
 from drapetemplate.report.screen import USUAL_COLUMNS, Screen, aloud
 from drapetemplate.wording import counted
 from drapetemplate.words.joint_words import (

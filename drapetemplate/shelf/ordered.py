@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from drapetemplate.errors import Fault, FileError, JobError, StopError
+from drapetemplate.planning.codes import LEVELS
 from drapetemplate.planning.joint_doubts import Doubt, counted, order_doubts
 from drapetemplate.planning.joint_order import JointOrder, PlannedJob, joint_order
-from drapetemplate.planning.model import LEVELS
 from drapetemplate.record.quick_read import NO_JOB
 from drapetemplate.shelf.kept import NO_JOB_FILE, PassedOver
 from drapetemplate.shelf.planned import NotPlanned

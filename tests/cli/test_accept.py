@@ -8,7 +8,7 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from drapetemplate.planning.findings import STOP_CODES
+from drapetemplate.planning.codes import STOP_CODES
 from tests.helpers.commands import STARTS, Start, refused, run
 from tests.helpers.jobfiles import NEAR, USUAL, written
 

@@ -43,10 +43,13 @@ WATCHED = {
     *ORDER,
 } - {"__main__"}
 """Libraries that are slow to load, and every room of the package."""
-SCRIPT = """
-import json, sys
+SCRIPT = f"""
+import json, os, sys
 from drapetemplate.cli import main
 sys.argv[0] = "drapetemplate"
+if sys.argv[-1] == "?":
+    os.environ["{VARIABLE}"] = "fish"
+    sys.argv[-1] = ""
 try:
     main()
 finally:
@@ -71,6 +74,7 @@ LOADS = {
     "plan --help": PARSED | {"pydantic"},
     "plann": PARSED | {"pydantic", "measures"},
     "--show-completion bash": GROUND,
+    "make job.toml --accept ?": GROUND | {"planning"},
     "plan job.toml --json": LAID_OUT | {"report"},
     "plan job.toml": LAID_OUT | {"report", "rich"},
     "make none.toml": PLANNED,
@@ -88,7 +92,10 @@ LOADS = {
     "new nowhere/x.toml": LAID_OUT | {"report", "rich", "interview", "tomlkit"},
     "desk none.toml": LAID_OUT | {"desk", "interview", "tomlkit", "shelf", "record", "report"},
 }
-"""What each command may load of what is watched; all else it does without."""
+"""What each command may load of what is watched; all else it does without.
+
+Where "?" stands a shell asks what may.
+"""
 
 
 @pytest.fixture(scope="module")

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from drapetemplate.planning.codes import CODES
 from drapetemplate.planning.finding_words import SHORT
-from drapetemplate.planning.findings import CODES
 
 
 def test_every_code_has_words_of_its_own() -> None:

@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.job.model import Assumption
-from drapetemplate.planning.findings import CODES, STOP_CODES, assumed, finding
-from drapetemplate.planning.model import Finding, Level
+from drapetemplate.planning.codes import CODES, STOP_CODES, Level
+from drapetemplate.planning.findings import assumed, finding
+from drapetemplate.planning.model import Finding
 from tests.helpers.jobfiles import NO_HOLE, RING, plan_of, window_of
 
 USUAL = "width = 60"

@@ -19,7 +19,7 @@ from drapetemplate.cli.make import (
 )
 from drapetemplate.cli.targets import choose_targets, make_folders
 from drapetemplate.errors import Fault, FileError
-from drapetemplate.planning.model import LEVELS
+from drapetemplate.planning.codes import LEVELS
 
 
 def make(
