@@ -49,6 +49,7 @@ SHORTEST = 3  # lines of a table worth putting at a page's foot, or on the next
 WHOLE = 4  # lines of a paragraph that aren't parted over pages
 LEAST_SIGN = 40.0  # mm to sign on
 LONG_WORD = 500  # letters of a word that are measured at once
+UNITS = 1000.0  # to the em: at this size the font's widths are added up without an error
 LEAST_FILLED = 0.6  # of a page, before what could begin on it goes on the next
 NEARLY = 1e-9  # of a line, for floats that add up to a whole page
 
@@ -413,30 +414,40 @@ class Flow:
         A number stays with its unit, and the parts of a mixed number with one another.
         """
 
-        def width(piece: str) -> float:
-            return self._typeface.width(piece, size, bold=bold)
+        def units(piece: str) -> float:
+            return self._typeface.width(piece, UNITS, bold=bold)
 
+        def fits(run: float) -> bool:
+            return run * size / UNITS <= most
+
+        def run_of(word: str) -> float:
+            # Its first letters tell for a very long word, which would else be measured whole for
+            # every line it takes.
+            head = units(word[:LONG_WORD])
+            return units(word) if len(word) > LONG_WORD and fits(head) else head
+
+        space = units(" ")
         for paragraph in string.splitlines() or [""]:
-            line = ""
+            # What a line has is measured once, and added up: not again with every word.
+            line, taken = "", 0.0
             for piece in PAGE_BREAKS.split(self._typeface.drawable(paragraph)):
                 word = piece
-                # Its first letters tell for a very long word, which would else be measured whole
-                # for every line it takes.
-                while width(head := word[:LONG_WORD]) > most or width(word) > most:
+                while not fits(run := run_of(word)):
                     if line:
                         yield line
                         line = ""
-                    cut = max(1, int(len(head) * most / max(width(head), most)))
-                    while cut > 1 and width(word[:cut]) > most:
+                    head = word[:LONG_WORD]
+                    cut = max(1, int(len(head) * most / max(units(head) * size / UNITS, most)))
+                    while cut > 1 and not fits(units(word[:cut])):
                         cut -= 1
                     yield word[:cut]
                     word = word[cut:]
-                longer = f"{line} {word}" if line else word
-                if line and width(longer) > most:
+                longer = taken + space + run if line else run
+                if line and not fits(longer):
                     yield line
-                    line = word
+                    line, taken = word, run
                 else:
-                    line = longer
+                    line, taken = f"{line} {word}" if line else word, longer
             yield line
 
     def pairs(self, rows: Sequence[tuple[str, str]], columns: int, size: float = BODY) -> None:

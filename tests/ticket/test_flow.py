@@ -12,6 +12,7 @@ from drapetemplate.drawing.roles import Role
 from drapetemplate.render.typeface import typeface
 from drapetemplate.ticket.flow import BODY, LEADING, RULE, Flow
 from tests.helpers.flows import HEIGHT, LINES, MARGIN, WIDTH, check_inside, flow, texts
+from tests.helpers.strips import FixedWidths
 
 # A line of the body: its letters are 0.6 of 3.1 mm wide, so 43 of them fill the 80 mm between.
 FULL_LINE = 43
@@ -72,6 +73,25 @@ def test_uneven_word_is_cut_to_fit() -> None:
     # Text put on a page is shrunk to fit, so its size says whether it did.
     assert {BODY} == {text.size for text in lines}
     check_inside(filled)
+
+
+class CountedWidths(FixedWidths):
+    """Fixed widths, and how many letters were measured."""
+
+    letters = 0
+
+    def width(self, text: str, size: float, *, bold: bool = False) -> float:
+        """A fixed part of the size for each character, which is counted."""
+        self.letters += len(text)
+        return super().width(text, size, bold=bold)
+
+
+def test_each_word_is_measured_once() -> None:
+    """A line isn't measured again with every word that is added to it, however wide the page."""
+    counted = CountedWidths()
+    string = "a word " * 200
+    assert len(list(Flow(counted, 2000, 300, 10).wrapped(string, 3.0, 1900.0))) == 2
+    assert counted.letters < 1.1 * len(string)
 
 
 def test_paragraph_with_a_bullet_hangs() -> None:
