@@ -343,6 +343,24 @@ def test_raw_panel(part: int, hem: str, scale: int) -> None:
         assert below == {(8, 0)[part] + 2}
 
 
+def test_a_raw_panel_that_shrinks() -> None:
+    """Drawn before it shrinks, all that lies along a panel is longer: 1.05 times 84 + 8 + 8 in.
+
+    From the top 1.05 x 8 to the heading's fold, 1.05 x (8 + 2) to the eyelets' line; from the foot
+    1.05 x 8 to the hem's fold. Figures in words are of the finished panel, and its width is too.
+    """
+    job = job_of(LONG, tables=f"{PLAIN}\nshrinkage = 0.05")
+    drawn = panels_of(job, scale=30)[1]
+    ((x0, foot, x1, top),) = boxes(drawn, Role.RAW_EDGE)
+    assert ((x1 - x0) * 30 / 25.4, (top - foot) * 30 / 25.4) == pytest.approx((80, 105))
+    folds = [float(fold.y1) for fold in lines(drawn, Role.FOLD) if fold.y1 == fold.y2]
+    assert sorted((y - foot) * 30 / 25.4 for y in folds) == pytest.approx([8.4, 105 - 8.4])
+    eyelets = [m for m in drawn.marks if isinstance(m, Circle)]
+    assert {round((top - float(m.y)) * 30 / 25.4, 6) for m in eyelets} == {10.5}
+    assert {round(float(m.r) * 30 / 25.4, 6) for m in eyelets} == {1}
+    assert {"finished", "74 in wide", "84 in long", "heading 8 in"} <= set(said(drawn))
+
+
 def test_eyelets_beside_a_lining() -> None:
     """Set in 6 in with hems of 1 in, a lining's raw edge is 5 in from the face's: no eyelet there.
 

@@ -162,6 +162,14 @@ def test_drops_alike_are_listed_together() -> None:
     assert found.said(Role.PIECE_LABEL).count("left panel 14, piece 2 of 2") == 1
 
 
+def test_drops_of_another_length_are_listed_apart() -> None:
+    """Two windows of one name have drops alike but for their length: 84 and 60, and 16 in each."""
+    window = LONG.replace("84", "{}") + '\npanels = "left"\nname = "Hall"'
+    found = check(job_of(window.format(84), window.format(60), tables=PLAIN))
+    lengths = [(numbers, words.split(" long.")[0]) for numbers, words in listed(found)]
+    assert lengths == [([1], "100 in"), ([2], "100 in"), ([3], "76 in"), ([4], "76 in")]
+
+
 def test_to_buy_stands_first() -> None:
     """The order for the whole job: cloth by name, lining, eyelets with packs and spares, band."""
     found = cutting_of(

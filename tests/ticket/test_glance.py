@@ -240,6 +240,18 @@ def test_a_stop_taken_on_is_not_to_be_settled() -> None:
         assert ("Settle the rest" in said) == bool(after)
 
 
+def test_a_stop_is_taken_on_under_its_own_name_alone() -> None:
+    """Of two stops the one that someone has taken on has its line to sign; the other has none."""
+    toml = job_toml("width = 60\ncount = 7", tables="[pole]\nprojection = 2")
+    job = read_job(toml.encode(), "job.toml")
+    for code in ("odd-count", "back-fold-hits-wall"):
+        found = pages_of(job, accepted=frozenset({code}))
+        lines = [text.text for page in found for text in texts(page, Role.ACCEPTED)]
+        assert lines == [f"ACCEPTED all the same ({code}) by:"]
+        assert "2 stops" in words(found, Role.VALUE)
+        assert "1 stop taken on as signed below. Settle the rest" in words(found, Role.VALUE)
+
+
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
 @pytest.mark.parametrize("size", ["letter", "a4"])
 def test_page_one_is_complete(path: Path, size: str) -> None:
