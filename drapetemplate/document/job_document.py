@@ -13,7 +13,7 @@ from drapetemplate.job.model import Job
 from drapetemplate.planning.findings import finding
 from drapetemplate.planning.model import Finding, Plan
 from drapetemplate.sheets.laid_paper import LaidPaper
-from drapetemplate.sheets.roll_pages import Roll, page_marks
+from drapetemplate.sheets.roll_pages import Roll, page_bars, page_marks
 from drapetemplate.sheets.sheet import Sheet, SheetSet, sheet_set
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.ticket.assembly import assembly, stepping_page
@@ -122,15 +122,21 @@ def _name(sheets: SheetSet) -> str:
 def _sheet_pages(sheets: SheetSet, number: int) -> Iterator[Page]:
     """A page for each sheet of the job's strip of this number."""
     for sheet in sheets.sheets:
-        yield _sheet_page(sheets, number, sheet, sheet.marks)
+        yield _sheet_page(sheets, number, sheet, sheet.marks, sheet.shared)
 
 
-def _sheet_page(sheets: SheetSet, number: int, sheet: Sheet, marks: tuple[Mark, ...]) -> Page:
+def _sheet_page(
+    sheets: SheetSet,
+    number: int,
+    sheet: Sheet,
+    marks: tuple[Mark, ...],
+    shared: tuple[Mark, ...],
+) -> Page:
     """A page named for the one sheet that is on it."""
     template, name = sheets.template, _name(sheets)
     which = f"sheet {template.sheet_name(str(sheet.number))} of {sheets.tiling.count}"
     short = f"strip {template.letter or number} sheet {sheet.number}"
-    return Page(f"{name}, {which}", marks, name, short, which)
+    return Page(f"{name}, {which}", marks, name, short, which, shared)
 
 
 def _roll_pages(roll: Roll, sets: Sequence[SheetSet], typeface: Typeface) -> Iterator[Page]:
@@ -138,6 +144,8 @@ def _roll_pages(roll: Roll, sets: Sequence[SheetSet], typeface: Typeface) -> Ite
 
     One with a single sheet is named as that is.
     """
+    bars = page_bars(roll, typeface)
+    shared = bars if len(roll.pages) > 1 else ()
     for page in range(len(roll.pages)):
         own = [
             (sheets, number, sheet)
@@ -148,11 +156,12 @@ def _roll_pages(roll: Roll, sets: Sequence[SheetSet], typeface: Typeface) -> Ite
         names = [sheets.template.sheet_name(str(sheet.number)) for sheets, _, sheet in own]
         marks = tuple(page_marks(roll, page, names, typeface))
         marks += tuple(mark for _, _, sheet in own for mark in sheet.marks)
+        marks += bars
         if len(own) == 1:
-            yield _sheet_page(*own[0], marks)
+            yield _sheet_page(*own[0], marks, shared)
         else:
             which = f"page {page + 1} of {len(roll.pages)}, sheets {listed(names)}"
-            yield Page(f"roll {which}", marks, "Roll", f"roll page {page + 1}", which)
+            yield Page(f"roll {which}", marks, "Roll", f"roll page {page + 1}", which, shared)
 
 
 def _numbered(

@@ -22,7 +22,7 @@ all of them may stand in the foot: the strip then has the whole length.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -352,42 +352,62 @@ def _text_lines(
     return best
 
 
-def strip_map(
-    frame: Frame,
-    strip: Strip,
-    cuts: Sequence[Length],
-    shown: Sequence[tuple[Length, Length, Length, Length]],
-) -> Iterator[Mark]:
-    """The whole strip in small: its eyelets, its joins, and the parts this sheet shows, grey.
+@dataclass(frozen=True, slots=True)
+class _MapScale:
+    """Where the strip's map stands on a sheet, and how small it is."""
 
-    `shown` holds (left, bottom, right, top) on the strip. A strip of very many eyelets or
-    sheets shows its outline and the part alone.
-    """
-    left, low, right, high = frame.map_box
-    scale = min((right - left) / strip.length, (high - low) / strip.height)
-    low += (high - low - strip.height * scale) / 2
+    left: Length
+    low: Length
+    scale: Length
 
-    def at(x: Length, y: Length) -> tuple[Length, Length]:
-        x = min(max(x, Fraction(0)), strip.length)
-        return left + x * scale, low + min(max(y, Fraction(0)), strip.height) * scale
+    @classmethod
+    def of(cls, frame: Frame, strip: Strip) -> _MapScale:
+        """As large as the map's box has room for, in the middle of its height."""
+        left, low, right, high = frame.map_box
+        scale = min((right - left) / strip.length, (high - low) / strip.height)
+        return cls(left, low + (high - low - strip.height * scale) / 2, scale)
 
-    def rectangle(
-        x0: Length, y0: Length, x1: Length, y1: Length
+    def box(
+        self, x0: Length, y0: Length, x1: Length, y1: Length
     ) -> tuple[tuple[Length, Length], ...]:
-        return at(x0, y0), at(x1, y0), at(x1, y1), at(x0, y1)
+        """The corners of a box on the strip."""
+        left, right = self.left + x0 * self.scale, self.left + x1 * self.scale
+        low, high = self.low + y0 * self.scale, self.low + y1 * self.scale
+        return (left, low), (right, low), (right, high), (left, high)
 
-    for part in shown:
-        yield Polygon(rectangle(*part), None, 0.78, Role.MAP_SHEET)
-    whole = (Fraction(0), Fraction(0), strip.length, strip.height)
-    yield Polygon(rectangle(*whole), MAP_PEN, None, Role.MAP_STRIP)
+
+def map_parts(
+    frame: Frame, strip: Strip, shown: Iterable[tuple[Length, Length, Length, Length]]
+) -> Iterator[Mark]:
+    """The parts of the strip that a sheet shows, grey on its map, under the map's own lines.
+
+    `shown` holds (left, bottom, right, top) on the strip.
+    """
+    on_map = _MapScale.of(frame, strip)
+    for left, bottom, right, top in shown:
+        low, high = max(bottom, Fraction(0)), min(top, strip.height)
+        box = on_map.box(max(left, Fraction(0)), low, min(right, strip.length), high)
+        yield Polygon(box, None, 0.78, Role.MAP_SHEET)
+
+
+def strip_map(frame: Frame, strip: Strip, cuts: Sequence[Length]) -> Iterator[Mark]:
+    """The whole strip in small: its eyelets, and its joins, `cuts`. Alike on all of its sheets.
+
+    Of very many eyelets or joins none is drawn.
+    """
+    on_map = _MapScale.of(frame, strip)
+    corners = on_map.box(Fraction(0), Fraction(0), strip.length, strip.height)
+    yield Polygon(corners, MAP_PEN, None, Role.MAP_STRIP)
+    (left, low), (_, high) = corners[0], corners[2]
+    scale = on_map.scale
     if len(strip.rings) <= MOST_ON_MAP:
         for ring in strip.rings:
-            x, y = at(ring.x, ring.y)
+            x, y = left + ring.x * scale, low + ring.y * scale
             yield Circle(x, y, ring.outside / 2 * scale, MAP_PEN, Role.MAP_EYELET)
     if len(cuts) <= MOST_ON_MAP:
         for cut in cuts:
-            (x, y), (_, top) = at(cut, Fraction(0)), at(cut, strip.height)
-            yield Line(x, y - 1, x, top + 1, MAP_PEN, Role.MAP_JOIN)
+            x = left + cut * scale
+            yield Line(x, low - 1, x, high + 1, MAP_PEN, Role.MAP_JOIN)
 
 
 def lane_cuts(frame: Frame, lanes: Sequence[tuple[Length, Length]]) -> Iterator[Mark]:

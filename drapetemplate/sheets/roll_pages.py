@@ -245,14 +245,19 @@ def _more_heading(lanes: PageLanes, frames: Sequence[SheetFrame], across: Length
     return min((across - used) / len(lanes), MOST_HEADING - ONE_LINE_HEADING)
 
 
+def page_bars(roll: Roll, typeface: Typeface) -> tuple[Mark, ...]:
+    """The check bars, which all of a roll's pages have at the same place, on the upright page."""
+    frame = roll.frame
+    return tuple(drawing.turned(mark, frame.across) for mark in furniture.bars(frame, typeface))
+
+
 def page_marks(roll: Roll, page: int, names: Sequence[str], typeface: Typeface) -> Iterator[Mark]:
-    """What a page carries beside its sheets, which have these names: bars, cut lines, what it is.
+    """What a page has of its own beside its sheets, which have these names: cut lines, what it is.
 
     `page` counts from 0. The marks are on the upright page.
     """
-    frame, lanes = roll.frame, roll.pages[page]
-    marks = [*furniture.bars(frame, typeface)]
-    marks += _cuts(frame, lanes)
+    frame = roll.frame
+    marks = [*_cuts(frame, roll.pages[page])]
     if len(names) > 1 or len(roll.pages) > 1:
         marks.append(_words(roll, page, names, typeface))
     for mark in marks:

@@ -62,11 +62,13 @@ class Sheet:
     """One sheet: its number, the parts it carries, one a lane, and all its marks.
 
     On cut paper they are its whole page; a roll's page has several sheets, and the bars beside.
+    `shared` are the last of its marks, where all sheets of the strip end with the same.
     """
 
     number: int
     parts: tuple[StripPart, ...]
     marks: tuple[Mark, ...]
+    shared: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,9 +121,8 @@ class _Sheets:
 
     def __iter__(self) -> Iterator[Sheet]:
         by_cell = self._marks_by_cell()
-        # A roll's page has the bars once, where no sheet is.
-        roll = bool(self.tiling.places)
-        bars = [] if roll else list(furniture.bars(self.tiling.frame, self.typeface))
+        furnished = self._furnished()
+        shared = furnished if self.tiling.count > 1 else ()
         lanes, across = self.tiling.lanes, self.tiling.across
         for row in range(len(self.rows)):
             for first in range(0, across, lanes):
@@ -129,15 +130,31 @@ class _Sheets:
                 parts = [self._part(row, column, by_cell[row, column]) for column in columns]
                 number = row * -(-across // lanes) + first // lanes + 1
                 frame = self._frame(row, first)
-                marks = [*bars, *self._heading(number, row, columns)]
+                marks = [*self._heading(number, row, columns)]
                 shown = [part.shown for part in parts]
-                marks += furniture.strip_map(frame, self.template.strip, self.tiling.joins, shown)
+                marks += furniture.map_parts(frame, self.template.strip, shown)
+                if not furnished:
+                    marks += self._map(frame)
                 # The sheets of a roll are cut from their page as a whole.
                 lanes_apart = [self._lane(row, first + n) for n, _ in enumerate(parts)]
                 marks += furniture.lane_cuts(frame, lanes_apart)
                 own = [mark for part in parts for mark in part.marks]
                 placed = (self._on_page(mark, row, first) for mark in marks)
-                yield Sheet(number, tuple(parts), (*own, *placed))
+                yield Sheet(number, tuple(parts), (*own, *placed, *furnished), shared)
+
+    def _furnished(self) -> tuple[Mark, ...]:
+        """What every sheet of cut paper has at the same place: the bars and the strip's map.
+
+        Sheets of a roll lie at many places on its pages, which have the bars once, where none is.
+        """
+        if self.tiling.places:
+            return ()
+        frame = self.tiling.frame
+        marks = (*furniture.bars(frame, self.typeface), *self._map(frame))
+        return tuple(self._on_page(mark, 0, 0) for mark in marks)
+
+    def _map(self, frame: Frame) -> Iterator[Mark]:
+        return furniture.strip_map(frame, self.template.strip, self.tiling.joins)
 
     def _place(self, row: int, column: int) -> RollPlace | None:
         """Where the sheet with a part is cut from a roll; None on cut paper."""
@@ -293,14 +310,14 @@ class _Sheets:
         hole = self._shows(ring.hole, row, columns)
         crossed: dict[str, list[str]] = {}
         beside = {join for column in columns for join in (column - 1, column)}
-        for join in sorted(beside & set(range(len(self.clear)))):
+        for join in sorted(join for join in beside if 0 <= join < len(self.clear)):
             words = crossed_words(self.clear[join], hole=hole)
             named = row == 0 and all(
                 self._names_joins(row, column) for column in (join, join + 1) if column in columns
             )
             if "cut" in words or (words and not named):
                 crossed.setdefault(words, []).append(self.template.join_name(join + 1))
-        for upper in sorted({row - 1, row} & set(range(len(self.row_clear)))):
+        for upper in (upper for upper in (row - 1, row) if 0 <= upper < len(self.row_clear)):
             words = crossed_words(self.row_clear[upper], hole=hole)
             if words:
                 crossed.setdefault(words, []).append(f"rows {upper + 1} and {upper + 2}")

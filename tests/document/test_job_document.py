@@ -178,6 +178,50 @@ def test_pages_in_the_order_of_the_work() -> None:
     assert runs == ["ticket", "cutting", *["assembly", "sheet"] * 2, "hanging"]
 
 
+@pytest.mark.parametrize("orientation", ["portrait", "landscape"])
+def test_a_strips_sheets_end_with_the_same_marks(orientation: str) -> None:
+    """Bars and map are one tuple for all sheets of a strip, over the grey that is each one's own.
+
+    A strip of a single sheet has nothing to share, and its bars all the same.
+    """
+    found = made(
+        "width = 60",
+        'width = 7\npanels = "single"\nreturn = 1',
+        tables=f'[paper]\nstrips = "each"\norientation = "{orientation}"',
+    )
+    sheets = [page for page in found.pages if ", sheet " in page.label]
+    single, taped = sheets[-1], sheets[:-1]
+    assert single.label == "Window 2, single panel, sheet D1 of 1"
+    assert not single.shared
+    assert sum(mark.role == Role.BAR_DOWN_IN for mark in single.marks) == 1
+    for _, pages in groupby(taped, key=lambda page: page.part):
+        first, *others = pages
+        assert others
+        assert all(page.shared is first.shared for page in others)
+    for page in taped:
+        end = len(page.marks) - len(page.shared)
+        assert page.marks[end:] == page.shared
+        assert not {*page.marks[:end]} & {*page.shared}
+        own, shared = ({mark.role for mark in part} for part in (page.marks[:end], page.shared))
+        on_all = {Role.BAR_TICK, Role.BAR_LABEL, Role.MAP_STRIP, Role.MAP_EYELET, Role.MAP_JOIN}
+        assert on_all <= shared
+        assert not on_all & own
+        assert Role.MAP_SHEET in own
+
+
+def test_a_rolls_pages_end_with_the_same_bars() -> None:
+    """Its sheets lie at many places, the bars at one; a single page has nothing to share."""
+    for width, pages in ((320, 2), (40, 1)):
+        job = job_of(f"width = {width}\npanels = 'left'", tables='[paper]\nsize = "13 in roll"')
+        strips, _ = documents(job, plan(job), typeface())
+        assert len(strips.pages) == pages
+        first = strips.pages[0]
+        assert all(page.shared is first.shared for page in strips.pages)
+        bars = [mark for mark in first.marks if mark.role.name.startswith("BAR_")]
+        assert list(first.shared) == (bars if pages > 1 else [])
+        assert bars == list(first.marks[-len(bars) :])
+
+
 def test_strips_of_a_roll_apart() -> None:
     """With a roll what is read is a PDF of its own, in the same order."""
     job = job_of(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
@@ -10,11 +11,14 @@ from itertools import combinations
 import pytest
 
 from drapetemplate import drawing
+from drapetemplate.drawing.clip import Area
 from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon, Text
 from drapetemplate.drawing.roles import Role
+from drapetemplate.measures import Length
 from drapetemplate.render.typeface import typeface
 from drapetemplate.sheets import furniture
 from drapetemplate.sheets.furniture import Frame, HeadingWords
+from drapetemplate.template.strip import Strip
 from tests.helpers.marks import lines
 from tests.helpers.strips import FIXED, Spec
 
@@ -250,6 +254,11 @@ def test_bars_off_strip(frame: Frame) -> None:
         assert below or left >= float(frame.margin + frame.strip_length) - 1e-9
 
 
+def on_map(frame: Frame, strip: Strip, cuts: Sequence[Length], shown: Sequence[Area]) -> list[Mark]:
+    """A sheet's map as it is drawn: its grey parts, and over them what all sheets have."""
+    return [*furniture.map_parts(frame, strip, shown), *furniture.strip_map(frame, strip, cuts)]
+
+
 @pytest.mark.parametrize("frame", [LETTER, NARROW, BELOW])
 def test_map(frame: Frame) -> None:
     """The map is the strip in small: its eyelets, its joins, and this sheet's piece in grey.
@@ -260,7 +269,7 @@ def test_map(frame: Frame) -> None:
     inch = Fraction(254, 10)
     shown = (10 * inch, Fraction(-6), 20 * inch, 4 * inch + 6)
     cuts = [10 * inch, 20 * inch, 30 * inch]
-    marks = list(furniture.strip_map(frame, strip, cuts, [shown]))
+    marks = on_map(frame, strip, cuts, [shown])
     piece, whole = (mark for mark in marks if isinstance(mark, Polygon))
     assert piece.fill is not None
     left, bottom, right, top = drawing.box(whole)
@@ -283,7 +292,7 @@ def test_map_of_lanes() -> None:
     strip = Spec(panels="right").template().strip
     inch = Fraction(254, 10)
     shown = [(n * 10 * inch, Fraction(0), (n + 1) * 10 * inch, 4 * inch) for n in range(2)]
-    marks = list(furniture.strip_map(LETTER, strip, [10 * inch], shown))
+    marks = on_map(LETTER, strip, [10 * inch], shown)
     boxes = [drawing.box(mark) for mark in marks if mark.role == Role.MAP_SHEET]
     [whole] = [drawing.box(mark) for mark in marks if mark.role == Role.MAP_STRIP]
     quarter = (whole[2] - whole[0]) / 4
@@ -298,7 +307,7 @@ def test_map_clear_of_bars(frame: Frame) -> None:
     strip = Spec().template().strip
     shown = (Fraction(0), Fraction(0), strip.length, strip.height)
     bars = [drawing.box(mark) for mark in furniture.bars(frame, typeface())]
-    for mark in furniture.strip_map(frame, strip, [], [shown]):
+    for mark in on_map(frame, strip, [], [shown]):
         left, bottom, right, top = drawing.box(mark)
         assert bottom >= frame.margin
         assert top <= frame.strip_bottom
@@ -310,7 +319,7 @@ def test_map_of_many() -> None:
     strip = Spec(width="500", count="62").template().strip
     shown = (Fraction(0), Fraction(0), Fraction(200), strip.height)
     cuts = [Fraction(i) for i in range(61)]
-    roles = [mark.role for mark in furniture.strip_map(LETTER, strip, cuts, [shown])]
+    roles = [mark.role for mark in on_map(LETTER, strip, cuts, [shown])]
     assert roles == [Role.MAP_SHEET, Role.MAP_STRIP]
 
 
