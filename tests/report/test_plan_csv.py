@@ -196,6 +196,52 @@ def test_seam_in_sight() -> None:
     assert (seam["measure"], seam["note"]) == ("26 1/2 in", "in sight")
 
 
+def test_seam_under_an_eyelet() -> None:
+    """Gaps of 1 in are too narrow for a seam's two 1/2 in, so it falls under an eyelet's flange.
+
+    15 eyelets of 4 in from 1 in on: 76 in, 82 raw.
+    """
+    job = job_of(
+        'width = 76\nleading = 1\nreturn = 1\ncount = 15\npanels = "left"\nlength = 84',
+        eyelet='outside = 4\nopening = 2\nhole = 2\nhung = "hooks"',
+        tables="[fabric]\nwidth = 54",
+    )
+    assert [seam["note"] for seam in records(job, "seam")] == ["under an eyelet or a hem"]
+
+
+def test_band_off_rolls() -> None:
+    """Panels of 60 in from rolls of 40: each takes a roll and half of one that both share.
+
+    A piece has the number of its roll, its place along that, and where it is spliced.
+    """
+    job = job_of("width = 60\ncount = 8\nlength = 84", tables='[band]\nroll = "40 in"')
+    pieces = records(job, "band")
+    first = {
+        "record": "band",
+        "window": "Window 1",
+        "panel": "left",
+        "part": "band",
+        "drop": "2",
+        "number": "1",
+        "position_mm": "0",
+        "width_mm": "101.6",
+        "length_mm": "508",
+        "measure": "20 in",
+    }
+    spliced = {"number": "2", "length_mm": "1016", "measure": "40 in"}
+    spliced["note"] = "spliced 20 in from the leading edge"
+    assert [told(piece) for piece in pieces] == [
+        first,
+        {**first, **spliced, "drop": "1"},
+        {**first, "panel": "right", "position_mm": "508"},
+        {**first, **spliced, "panel": "right", "drop": "3"},
+    ]
+    _, band = records(job, "order")
+    assert band["length_mm"] == "3048"
+    assert (band["measure"], band["quantity"]) == ("3 1/2 yd", "3")
+    assert band["note"].endswith("; 3 rolls of 40 in")
+
+
 def test_drops_and_pieces() -> None:
     """A pair's four drops and their pieces: along the cloth, and across it from its left."""
     common = {"window": "Window 1", "part": "face", "fabric": "Heron linen", "length_mm": "2540"}

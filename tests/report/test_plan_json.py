@@ -10,8 +10,9 @@ from typing import Any
 import pytest
 
 from drapetemplate.job.model import Job
+from drapetemplate.planning.compare import compare
 from drapetemplate.planning.plan import plan
-from drapetemplate.report.plan_json import as_json
+from drapetemplate.report.plan_json import as_json, compare_json
 from tests.helpers.jobfiles import RING, job_of
 
 
@@ -194,6 +195,30 @@ def test_figures_of_a_panel() -> None:
     assert left["fold"]["fullness"] == 1.5
 
 
+def test_folds_of_a_panel() -> None:
+    """A pitch of (60 - 4 1/2 - 2)/7 = 107/14 in hung 2 1/4 times as full as its pole.
+
+    A ring of 1 in without depth lifts from acos(sqrt(1/2)) on and jams at acos(1/2). How deep the
+    folds are, at which angle the rings then stand, and how full the panel is with its rings
+    jammed, at 30 degrees to the pole, were integrated step by step, as in planning/test_hanging.
+    """
+    window = "width = 60\nreturn = 3\ncount = 8\nfullness = 2.25"
+    (panel, _) = _windows(job_of(window, tables='[pole]\ndiameter = "1/2"'))[0]["panels"]
+    assert panel["fold"] == pytest.approx(
+        {
+            "fullness": 2.25,
+            "pole_per_gap_mm": 107 / 14 * 25.4 / 2.25,
+            "depth_closed_mm": 75.0395231,
+            "depth_stacked_mm": 107 / 28 * 25.4,
+            "ring_angle_deg": 86.2369206,
+            "free_turn_deg": 45,
+            "turn_limit_deg": 60,
+            "least_fullness": 1.08228022,
+        },
+        rel=1e-8,
+    )
+
+
 def test_figures_of_a_single_panel() -> None:
     """A single panel's leading is its return at the left edge: 75 mm at both ends of 15 in."""
     (panel,) = _windows(FULL)[1]["panels"]
@@ -215,6 +240,23 @@ def test_strip_on_paper() -> None:
     assert strip["sheets"] == ceil(lengths / strip["lanes"]) * strip["rows"]
     assert sorted(strip["joins_mm"]) == strip["joins_mm"]
     assert all(0 < x < 600 for x in strip["joins_mm"])
+
+
+def test_sheets_of_each_strip() -> None:
+    """Each strip has its own count, and the paper all of them: joins are 9 1/2 in apart.
+
+    (60 - 1/2)/9 1/2 is 6.3 and (45 - 1/2)/9 1/2 4.7.
+    """
+    job = job_of(
+        "width = 60\ncount = 8",
+        'width = 45\ncount = 8\npanels = "left"',
+        tables='[paper]\njoins = "even"\nstrips = "each"\norientation = "landscape"',
+    )
+    found = as_json(job, plan(job))
+    strips = [panel["strip"] for window in found["windows"] for panel in window["panels"]]
+    assert [strip["sheets"] for strip in strips] == [7, 7, 5]
+    assert [len(strip["joins_mm"]) for strip in strips] == [6, 6, 4]
+    assert (found["paper"]["sheets"], found["paper"]["pages"]) == (19, 19)
 
 
 def test_joins_run_from_the_leading_edge() -> None:
@@ -317,6 +359,15 @@ def test_how_the_panels_stand() -> None:
     }
 
 
+def test_what_the_pole_carries() -> None:
+    """A panel of 8 oz cloth, (74 + 6) x 100 in, is 49.4 oz; two brackets bear one each."""
+    tables = '[fabric]\nwidth = 54\nweight = "8 oz/yd2"\n[pole]\nlength = 80'
+    stand = _windows(job_of(LONG, tables=tables))[0]["pole"]
+    kilos = 80 * 100 / 1296 * 8 * 0.028349523125
+    assert stand["weight_kg"] == pytest.approx(2 * kilos)
+    assert stand["brackets_kg"] == pytest.approx([kilos, kilos])
+
+
 def test_order() -> None:
     """What all panels take together: 2 pairs of 4 eyelets and one single panel's."""
     order = as_json(FULL, plan(FULL))["order"]
@@ -389,6 +440,13 @@ def test_cloth_of_a_window() -> None:
         "pieces_mm": [1069.975, 835.025],
         "seams_hidden": 1,
     }
+
+
+def test_seams_that_are_not_hidden() -> None:
+    """Without a back gap the one seam is in sight: `seams_hidden` counts those that are hidden."""
+    window = "width = 50\nleading = 3\nreturn = 3\ncount = 2\nlength = 84"
+    (face,) = _windows(job_of(window, tables="[fabric]\nwidth = 54"))[0]["cloth"]
+    assert (face["seams_mm"], face["seams_hidden"]) == ([673.1], 0)  # 26 1/2 in
 
 
 def test_seams_of_a_panel() -> None:
@@ -555,3 +613,67 @@ def test_motifs() -> None:
     for panel in window["panels"]:
         assert panel["motifs_mm"][:2] == [7.5 * 25.4, 21.5 * 25.4]
     assert window["cloth"][0]["motif_cut_mm"] == pytest.approx(28 * 25.4)
+
+
+# What `compare --json` has of each count; null where a count has no plan.
+COMPARED = (
+    "count chosen fault width_mm fullness half_repeats gap_mm gap_eyelets pitch_mm depth_closed_mm "
+    "depth_stacked_mm wall_free_closed_mm wall_free_stacked_mm wall_clearance_mm ring_angle_deg "
+    "free_turn_deg turn_limit_deg stack_mm glass_covered_mm clearing_mm cloth sheets findings"
+)
+
+
+def test_figures_of_a_count() -> None:
+    """Counts side by side have every figure of theirs; a count that doesn't fit has its fault.
+
+    Cloth repeats every 4 1/2 in: three halves of it are 6 3/4 in, and 13 of those 87 3/4, where 2 x
+    44 were asked for. Half of that pitch, 4 in less that, and a gap of 6 3/4 - 2 5/8 in. 14 eyelets
+    stack on 17 1/2 in; 60 in of glass and two stacks make the pole. The ring's angle and the fold
+    it goes with were found by quadrature in tests/test_whole_jobs_by_hand.
+    """
+    job = job_of(
+        'covers = 44\nfullness = 2\nreturn = "2 3/4"\npattern = "folds"\nglass = 60',
+        job='number = "HP-7"',
+        eyelet='outside = "2 5/8"\nopening = "1 9/16"\nhole = "1 5/8"\nthickness = "1/8"',
+        tables='[pole]\ndiameter = 1\nprojection = 4\n[fabric]\nrepeat_across = "4 1/2"',
+    )
+    found = compare_json(job, compare(job, [14, 60]))
+    assert found["job"] == {"name": "Heron Point, linen store", "number": "HP-7"}
+    (window,) = found["windows"]
+    assert window["name"] == "Window 1"
+    assert window["reason"].startswith("the nearest width at which every front fold")
+    fourteen, sixty = window["counts"]
+    assert list(fourteen) == list(sixty) == COMPARED.split()
+    assert {key: fourteen[key] for key in ("count", "chosen", "fault", "half_repeats")} == {
+        "count": 14,
+        "chosen": True,
+        "fault": None,
+        "half_repeats": 3,
+    }
+    figures = {
+        "width_mm": 94.625 * 25.4,
+        "fullness": 87.75 / 44,
+        "gap_mm": 4.125 * 25.4,
+        "gap_eyelets": 4.125 / 2.625,
+        "pitch_mm": 6.75 * 25.4,
+        "depth_stacked_mm": 3.375 * 25.4,
+        "wall_free_stacked_mm": 0.625 * 25.4,
+        "wall_clearance_mm": 12.7,
+        "stack_mm": 17.5 * 25.4,
+        "glass_covered_mm": 0,
+        "clearing_mm": 95 * 25.4,
+    }
+    assert {key: fourteen[key] for key in figures} == pytest.approx(figures)
+    depth, free = fourteen["depth_closed_mm"], fourteen["wall_free_closed_mm"]
+    assert (depth, free) == pytest.approx((65.3576, 4 * 25.4 - 65.3576), rel=1e-6)
+    turns = [fourteen[key] for key in ("ring_angle_deg", "free_turn_deg", "turn_limit_deg")]
+    assert turns == pytest.approx([77.0236, 32.5386, 45.7861], abs=1e-4)
+    unknown = {key for key, value in sixty.items() if value is None}
+    assert unknown == {*COMPARED.split()[3:]} - {"cloth", "findings"}
+    assert (sixty["count"], sixty["chosen"], sixty["cloth"], sixty["findings"]) == (
+        60,
+        False,
+        [],
+        [],
+    )
+    assert "60 eyelets of 2 5/8 in don't fit" in sixty["fault"]
