@@ -44,7 +44,6 @@ ORDER = (
 KEPT_TO = {
     "reportlab": ("render",),
     "pypdf": ("record", "measure"),
-    "pdfplumber": ("measure",),
     "typer": ("cli",),
     "rich": ("report", "cli"),
     "tomllib": ("job.parse",),
@@ -196,7 +195,7 @@ def test_fronts_load_nothing() -> None:
 
 
 def test_libraries_stay_at_home() -> None:
-    """reportlab, pypdf, pdfplumber, typer and tomllib are imported in their own places alone."""
+    """reportlab, pypdf, typer and tomllib are imported in their own places alone."""
     assert strays(sources(), KEPT_TO) == []
 
 

@@ -1,9 +1,9 @@
 """A PDF in; how true it is out: every mark it draws, measured against its own job laid out again.
 
 The job comes out of the PDF (`record`), and so do the settings it was made with. Each page is then
-read as any reader of PDFs would, by pdfplumber, one at a time (`drawn_marks`), and held against its
-marks (`compare_marks`). Nothing of what wrote the PDF has a part in this: `render` is never
-imported, fonts' widths are handed in.
+read as PDF's own rules say, one at a time (`page_reader`), and held against its marks
+(`compare_marks`). Nothing of what wrote the PDF has a part in this: `render` is never imported,
+fonts' widths are handed in.
 
 Marks don't tell all: what else decides how a page prints, its fonts' shapes, its size to the last
 digit, what the file does as it is opened, is held against what this tool writes for the job
@@ -11,20 +11,19 @@ digit, what the file does as it is opened, is held against what this tool writes
 
 A PDF is not to be trusted (`strange_pdf`): no stream is unpacked beyond MOST_CONTENT, no page read
 with far more drawn on it than on any of its job's, and none beyond those the job has. In all it may
-ask for little more work than the job's own (`record/budget.py`). What pdfplumber is given is a copy
-of those pages alone, so that only what they draw can lead it astray.
+ask for little more work than the job's own (`record/budget.py`).
 """
 
 from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from fractions import Fraction
 from io import BytesIO
 from typing import Any, TypeAlias
 
-import pdfplumber
-from pypdf import PageObject, PdfReader, PdfWriter
+from pypdf import PageObject, PdfReader
 
 from drapetemplate.document.job_document import documents
 from drapetemplate.document.model import Document, Settings
@@ -42,16 +41,17 @@ from drapetemplate.measure.compare_marks import (
     expected_marks,
 )
 from drapetemplate.measure.compare_objects import ObjectComparison
-from drapetemplate.measure.drawn_marks import DrawnMark, Glyph, drawn_marks, measurable
+from drapetemplate.measure.drawn_marks import DrawnMark, Glyph, measurable
 from drapetemplate.measure.page_content import (
     OddContentError,
     content_of,
     drawn_otherwise,
-    odd_operators,
     written_content,
 )
+from drapetemplate.measure.page_fonts import Fonts, OddFontError
 from drapetemplate.measure.page_order import MOST_EXTRA, Flaw, PageOrder
-from drapetemplate.measure.strange_pdf import allow_for, check_packing, odd_fonts
+from drapetemplate.measure.page_reader import paper, read_marks
+from drapetemplate.measure.strange_pdf import allow_for, check_packing
 from drapetemplate.measure.written_otherwise import file_otherwise, page_otherwise
 from drapetemplate.planning.plan import plan
 from drapetemplate.record.attachment import NAME
@@ -75,7 +75,6 @@ LEAST_OF_SHEET = 1_000
 MOST_SMALL = 60
 """So many sheets are soon laid out, whatever the PDF is like."""
 DAMAGED = "can’t be read: damaged"
-_NOT_DRAWN = ("/Annots", "/AA", "/B", "/Metadata", "/PieceInfo", "/Thumb")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -186,45 +185,42 @@ def _measured(
 ) -> Measured:
     """A PDF against the document it should be, and against that as this tool writes it."""
     most = LEAST_DRAWN + DRAWN_EACH * max(len(page.marks) for page in document.pages)
-    copy = PdfWriter()
     try:
         reader = strange.reader
         check_packing(reader, source, budget)
         count = len(reader.pages)
         read = min(count, len(document.pages) + MOST_EXTRA)
         both = _Both(reader, PdfReader(BytesIO(written)), read, most, budget)
-        pages = [_looked_over(both, number, copy) for number in range(read)]
-        copied = BytesIO()
-        copy.write(copied)
-        plumbed = pdfplumber.open(copied)
     except FileError:
         raise
     except Exception as error:  # a stranger's bytes can break a reader in any way
         raise FileError([Fault(source, UNREADABLE)]) from error
     order = PageOrder(document)
-    flaws = list(_told_once(pages, order))
+    flaws: list[Flaw] = []
+    otherwise: list[tuple[str, ...]] = []
     marks, worst, where = 0, 0.0, ""
     pairs_left = MOST_PAIRS_OF_ALL
-    with plumbed:
-        for number, looked_over in enumerate(pages):
-            page = _read(plumbed, looked_over, document)
-            flaws += [Flaw(number + 1, order.label(number), text) for text in page.flaws]
-            place = order.place(number, page.text)
-            if page.drawn is None or place is None:
-                continue
-            expected = list(expected_marks(document.pages[place].marks, typeface))
-            comparison = compare(expected, page.drawn, min(MOST_PAIRS, pairs_left))
-            pairs_left -= comparison.pairs
-            budget.look()
-            if order.foreign(number, place, page.text, comparison):
-                continue
-            label = document.pages[place].label
-            texts = comparison.faults or both.drawn_otherwise(number, place)
-            texts = (*texts, *_outside(page.drawn, document))
-            flaws += [Flaw(number + 1, label, text) for text in texts]
-            marks += comparison.matched
-            if comparison.worst > worst or not where:
-                worst, where = comparison.worst, f"page {number + 1}, {comparison.where}"
+    for number in range(read):
+        page = both.read(number, document.scale)
+        otherwise.append(page.otherwise)
+        flaws += [Flaw(number + 1, order.label(number), text) for text in page.flaws]
+        place = order.place(number, page.text)
+        if page.drawn is None or place is None:
+            continue
+        expected = list(expected_marks(document.pages[place].marks, typeface))
+        comparison = compare(expected, page.drawn, min(MOST_PAIRS, pairs_left))
+        pairs_left -= comparison.pairs
+        budget.look()
+        if order.foreign(number, place, page.text, comparison):
+            continue
+        label = document.pages[place].label
+        texts = comparison.faults or both.drawn_otherwise(number, place)
+        texts = (*texts, *_outside(page.drawn, document))
+        flaws += [Flaw(number + 1, label, text) for text in texts]
+        marks += comparison.matched
+        if comparison.worst > worst or not where:
+            worst, where = comparison.worst, f"page {number + 1}, {comparison.where}"
+    flaws = [*_told_once(otherwise, order), *flaws]
     out_of_order = list(order.flaws(count))
     flaws += [Flaw(None, "", text) for text in both.file_otherwise(in_order=not out_of_order)]
     flaws += out_of_order
@@ -240,11 +236,11 @@ def _measured(
     )
 
 
-def _told_once(pages: Sequence[_Page], order: PageOrder) -> Iterator[Flaw]:
+def _told_once(pages: Sequence[tuple[str, ...]], order: PageOrder) -> Iterator[Flaw]:
     """How pages are otherwise than written: what several share is told on the first of them."""
     sharing: dict[str, list[int]] = {}
-    for number, page in enumerate(pages):
-        for text in page.otherwise:
+    for number, otherwise in enumerate(pages):
+        for text in otherwise:
             sharing.setdefault(text, []).append(number)
     for text, (first, *others) in sharing.items():
         more = f" (so on {counted(len(others), 'other page')})" if others else ""
@@ -263,15 +259,14 @@ def _outside(drawn: Sequence[DrawnMark], document: Document) -> Iterator[str]:
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """A page as read: what is wrong with it before it is measured, where it stands in the copy.
+    """A page as read: what is wrong with it before it is measured, and what it draws.
 
-    `otherwise` is how it is written otherwise than it should be. `drawn` is None where it isn't
-    read, or can't be.
+    `otherwise` is how it is written otherwise than it should be. `drawn` is None where it can't be
+    read.
     """
 
     flaws: tuple[str, ...] = ()
     otherwise: tuple[str, ...] = ()
-    place: int | None = None
     drawn: list[DrawnMark] | None = None
     text: str = ""
 
@@ -284,35 +279,41 @@ class _Both:
     ) -> None:
         self._reader, self._written, self._most = reader, written, most
         self._budget = budget
+        self._fonts = Fonts(budget)
         self._comparison = ObjectComparison(reader, written, read, budget)
         self._as_written: set[int] = set()
 
-    def page(self, number: int) -> PageObject:
-        """A page of the PDF."""
-        return self._reader.pages[number]
-
-    def page_otherwise(self, number: int) -> list[str]:
-        """How a page is otherwise than written, but for what it is drawn with."""
-        return page_otherwise(self.page(number), self._usual(number), self._comparison)
-
-    def odd_drawing(self, number: int) -> str:
-        """What a page is drawn with that this tool doesn't use; else ""."""
+    def read(self, number: int, scale: tuple[Fraction, Fraction]) -> _Page:
+        """A page, with what it draws by a printer's factors."""
         try:
-            content = content_of(self.page(number), self._most, self._budget)
-            if content == written_content(self._usual(number)):
-                self._as_written.add(number)
-                odd = ""
-            else:
-                odd = odd_operators(content, self._budget)
-        except OddContentError as error:
-            return str(error)
-        return odd or ", ".join(odd_fonts(self.page(number), self._budget))
+            page, usual = self._reader.pages[number], self._usual(number)
+            otherwise = tuple(page_otherwise(page, usual, self._comparison))
+            try:
+                drawn = self._drawn(page, number, scale)
+            except (OddContentError, OddFontError) as odd:
+                text = f"is drawn with {odd}, which no page of this tool is: not measured further"
+                return _Page((text,), otherwise)
+        except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
+            return _Page((DAMAGED,))
+        if not all(map(measurable, drawn)):
+            return _Page((DAMAGED,), otherwise)
+        text = "".join([mark.text for mark in drawn if isinstance(mark, Glyph)])
+        return _Page((), otherwise, drawn, text)
+
+    def _drawn(
+        self, page: PageObject, number: int, scale: tuple[Fraction, Fraction]
+    ) -> list[DrawnMark]:
+        content = content_of(page, self._most, self._budget)
+        if content == written_content(self._usual(number)):
+            self._as_written.add(number)
+        fonts = self._fonts.of(page)
+        return read_marks(content, fonts, paper(page), scale, self._budget)
 
     def drawn_otherwise(self, number: int, place: int) -> list[str]:
         """How a page, which is that of this `place`, is drawn otherwise than the tool draws it."""
         if place == number and number in self._as_written:
             return []
-        content = content_of(self.page(number), self._most, self._budget)
+        content = content_of(self._reader.pages[number], self._most, self._budget)
         return drawn_otherwise(content, written_content(self._usual(place)))
 
     def file_otherwise(self, *, in_order: bool) -> list[str]:
@@ -325,33 +326,3 @@ class _Both:
     def _usual(self, number: int) -> PageObject:
         """A page as written; the last one where there are fewer."""
         return self._written.pages[min(number, len(self._written.pages) - 1)]
-
-
-def _looked_over(both: _Both, number: int, copy: PdfWriter) -> _Page:
-    """A page before anything of it is measured; added to the `copy` where it can be read."""
-    try:
-        otherwise = tuple(both.page_otherwise(number))
-        odd = both.odd_drawing(number)
-        if odd:
-            text = f"is drawn with {odd}, which no page of this tool is: not measured further"
-            return _Page((text,), otherwise)
-        copy.add_page(both.page(number), _NOT_DRAWN)
-    except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
-        return _Page((DAMAGED,))
-    return _Page((), otherwise, len(copy.pages) - 1)
-
-
-def _read(plumbed: Any, page: _Page, document: Document) -> _Page:  # noqa: ANN401  # pdfplumber has no types
-    """A page with what it draws."""
-    if page.place is None:
-        return page
-    try:
-        plumbed_page = plumbed.pages[page.place]
-        drawn = list(drawn_marks(plumbed_page, document.scale))
-        plumbed_page.close()
-    except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
-        return _Page((DAMAGED,), page.otherwise)
-    if not all(map(measurable, drawn)):
-        return _Page((DAMAGED,), page.otherwise)
-    text = "".join(mark.text for mark in drawn if isinstance(mark, Glyph))
-    return replace(page, drawn=drawn, text=text)

@@ -1,6 +1,6 @@
 """What a page's content says, word by word: what this tool never says, and how it is drawn.
 
-`drawn_marks` tells where marks are and in which ink. What else decides how they print (ends and
+`page_reader` tells where marks are and in which ink. What else decides how they print (ends and
 joins of lines, where dashes begin, the order of all) stands here in the content's own words
 (ISO 32000-1, 7.8.2 and annex A), and is held against what this tool writes for the page.
 """
@@ -19,13 +19,6 @@ from drapetemplate.measure.compare_objects import PACKING
 from drapetemplate.record.budget import Budget
 from drapetemplate.record.unpacking import unpacked
 
-# All that a page of this tool's is written with: paths, ink, text. What clips, hides, shades,
-# turns text invisible or draws an image is none of these (ISO 32000-1, Annex A).
-OPERATORS = {
-    *("q", "Q", "cm", "m", "l", "c", "h", "n", "S", "f", "f*", "B", "B*"),
-    *("w", "d", "j", "J", "M", "G", "g"),
-    *("BT", "ET", "Tf", "Tm", "Tj", "TL", "Td", "T*"),
-}
 # Their operands are places and letters, which are measured as marks.
 MEASURED = {"m", "l", "c", "Tm", "Td", "Tj"}
 SET = {
@@ -39,11 +32,6 @@ SET = {
     "Tf": "fonts, or their size",
     "cm": "a matrix",
 }
-PAINTING = {"S", "f", "f*", "B", "B*"}
-SHOWING = {"Tj"}
-A_MARK = 8
-"""So many other operators cost a reader as much as one letter or painted path."""
-MOST_ODD = 5
 WHITE = b"\0\t\n\f\r "
 # One word of a content after what is white. None can be read in two ways: a string with brackets
 # inside it, or a comment, isn't of this tool's.
@@ -51,7 +39,7 @@ _WORD = re.compile(
     rb"""
     [\0\t\n\f\r\x20]*
     (?:
-        (?P<string> \( (?: [^()\\] | \\. )* \) | < [0-9A-Fa-f\s]* > )
+        (?P<string> \( (?: [^()\\] | \\. )* \) | < [0-9A-Fa-f\0\t\n\f\r\x20]* > )
         | (?P<bracket> [\[\]] )
         | (?:
             (?P<name> /[^\0-\x20/<>()\[\]{}%\x7f-\xff]+ )
@@ -63,6 +51,13 @@ _WORD = re.compile(
     """,
     re.DOTALL | re.VERBOSE,
 )
+
+_CODE_IN_NAME = re.compile(rb"#([0-9A-Fa-f]{2})")
+_IN_STRING = re.compile(
+    rb"\\(?: (?P<octal> [0-7]{1,3} ) | (?P<split> \r\n? | \n ) | (?P<escaped> . ) ) | \r\n?",
+    re.DOTALL | re.VERBOSE,
+)
+_ESCAPES = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
 
 Operands: TypeAlias = tuple[bytes | float, ...]
 Instruction: TypeAlias = tuple[str, Operands]
@@ -115,26 +110,36 @@ def instructions(content: bytes) -> Iterator[Instruction]:
         raise OddContentError("words that nothing is done with")
 
 
-def odd_operators(content: bytes, budget: Budget) -> str:
-    """Operators of a content that no page of this tool has, a few; "" where there are none.
+def named(word: bytes) -> str:
+    """What a name says (7.3.5); the word itself for what is none.
 
-    What the content draws is counted.
+    >>> named(b"/F1#2B0")
+    '/F1+0'
     """
-    budget.spend("parsed", len(content))
-    odd = set()
-    others = 0
-    for operator, operands in instructions(content):
-        if operator in PAINTING:
-            budget.spend("marks")
-        elif operator in SHOWING:
-            budget.spend("marks", sum(len(text) for text in operands if isinstance(text, bytes)))
-        else:
-            others += 1
-            if others % A_MARK == 0:
-                budget.spend("marks")
-            if operator not in OPERATORS:
-                odd.add(operator)
-    return ", ".join(sorted(odd)[:MOST_ODD])
+    return _CODE_IN_NAME.sub(lambda code: bytes([int(code[1], 16)]), word).decode("latin-1")
+
+
+def text_bytes(word: bytes) -> bytes:
+    r"""What a string says (7.3.4); OddContentError for what is none.
+
+    >>> text_bytes(rb"(a\051\t)"), text_bytes(b"<4142 4>")
+    (b'a)\t', b'AB@')
+    """
+    if word[:1] == b"<":
+        digits = word[1:-1].translate(None, WHITE).decode("ascii")
+        return bytes.fromhex(digits + "0" * (len(digits) % 2))
+    if word[:1] != b"(":
+        raise OddContentError("words where a string belongs")
+    return _IN_STRING.sub(_meant, word[1:-1])
+
+
+def _meant(found: re.Match[bytes]) -> bytes:
+    """What stands for another byte in a string: an end of line, or what follows a backslash."""
+    if found["octal"]:
+        return bytes([int(found["octal"], 8) & 0xFF])
+    if found["escaped"]:
+        return _ESCAPES.get(found["escaped"], found["escaped"])
+    return b"" if found["split"] else b"\n"
 
 
 def written_content(page: PageObject) -> bytes:

@@ -6,22 +6,16 @@ program.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
-
-from pypdf import PageObject, PdfReader
+from pypdf import PdfReader
 from pypdf.generic import StreamObject
 
 from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Text
 from drapetemplate.errors import Fault, FileError
 from drapetemplate.record.budget import Budget
-from drapetemplate.record.unpacking import inflated, unpacked
+from drapetemplate.record.unpacking import inflated
 
 MOST_CONTENT = 16_000_000
-MOST_MAP = 50_000
-# A map from codes to text lists each code; what spans ranges, or refers elsewhere, isn't ours.
-_RANGES = re.compile(rb"bfrange|cidrange|notdefrange|usecmap")
 
 
 def allow_for(document: Document, written: bytes, seconds: float, budget: Budget) -> None:
@@ -30,7 +24,7 @@ def allow_for(document: Document, written: bytes, seconds: float, budget: Budget
     `document` is that job laid out and `written` its PDF, which took `seconds` of processor time.
 
     What the largest ask for, as measured in November 2026: per page 4.5 objects, per byte of the
-    PDF 0.8 bytes parsed and 10 unpacked, per mark 0.07 ms.
+    PDF 0.8 bytes parsed and 10 unpacked, per mark 20 bytes parsed and 0.07 ms.
     """
     marks = sum(
         len(mark.text) if isinstance(mark, Text) else 1
@@ -40,7 +34,7 @@ def allow_for(document: Document, written: bytes, seconds: float, budget: Budget
     budget.allow(
         {
             "objects": 20 * len(document.pages),
-            "parsed": 3 * len(written),
+            "parsed": 3 * len(written) + 60 * marks,
             "unpacked": 30 * len(written),
             "marks": 3 * marks,
             "seconds": int(4 * seconds) + marks // 5_000,
@@ -55,17 +49,3 @@ def check_packing(reader: PdfReader, source: str, budget: Budget) -> None:
         if isinstance(stream, StreamObject) and inflated(stream, MOST_CONTENT, budget) is None:
             text = f"has a part that unpacks to over {MOST_CONTENT:,} bytes, or in no usual way"
             raise FileError([Fault(source, text)])
-
-
-def odd_fonts(page: PageObject, budget: Budget) -> Iterator[str]:
-    """Fonts of kinds that this tool doesn't use, whose maps or widths can be without end."""
-    resources = page.get("/Resources")
-    entry = None if resources is None else resources.get_object().get("/Font")
-    for name, reference in ({} if entry is None else entry.get_object()).items():
-        font = reference.get_object()
-        text = font.get("/ToUnicode")
-        text = b"" if text is None else unpacked(text.get_object(), MOST_MAP, budget)
-        budget.spend("parsed", len(text or b""))
-        odd = text is None or _RANGES.search(text)
-        if odd or font.get("/Subtype") != "/TrueType" or len(font["/Widths"]) > 256:
-            yield f"a font, {name}, of another kind"

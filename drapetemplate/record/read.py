@@ -25,9 +25,8 @@ from drapetemplate.record.counted_reader import CountedReader
 from drapetemplate.record.made_with import read_settings
 from drapetemplate.record.unpacking import entry_of, resolved, unpacked
 
-# What readers of PDFs have to say of a stranger's bytes repeats them, and is for no user's eyes.
-for _reader in ("pypdf", "pdfminer", "pdfplumber"):
-    logging.getLogger(_reader).addHandler(logging.NullHandler())
+# What the library has to say of a stranger's bytes repeats them, and is for no user's eyes.
+logging.getLogger("pypdf").addHandler(logging.NullHandler())
 
 LONGEST_CREATOR = 80
 UNREADABLE = "can't be read as a PDF: damaged, or no PDF"

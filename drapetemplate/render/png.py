@@ -1,4 +1,4 @@
-"""A PDF's first page as PNG, by the PDF library that pdfplumber brings."""
+"""A PDF's first page as PNG, by a library that draws PDFs."""
 
 from __future__ import annotations
 

@@ -79,11 +79,10 @@ def test_made_is_true(tmp_path: Path) -> None:
     assert recall_job(PDF) == JOB.encode()
 
 
-def test_readers_are_silent(caplog: pytest.LogCaptureFixture) -> None:
-    """What the libraries log of a stranger's bytes goes to no stream unless a caller asks."""
-    for name in ("pypdf", "pdfminer", "pdfplumber"):
-        assert logging.getLogger(name).hasHandlers()
-        assert any(isinstance(h, logging.NullHandler) for h in logging.getLogger(name).handlers)
+def test_reader_is_silent(caplog: pytest.LogCaptureFixture) -> None:
+    """What the library logs of a stranger's bytes goes to no stream unless a caller asks."""
+    handlers = logging.getLogger("pypdf").handlers
+    assert any(isinstance(one, logging.NullHandler) for one in handlers)
     caplog.set_level(logging.CRITICAL)
     with pytest.raises(FileError):
         recall_job(b"\x1b[31m" + PDF[:200])
