@@ -45,6 +45,8 @@ def _answered(words: list[str], shell: str | None) -> int:
     from drapetemplate.cli import signals
 
     signals.load_quietly()
+    # Else pydantic looks for plugins in all that is installed, and runs what it finds.
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "1"
     from drapetemplate.cli import app
 
     if shell is not None:

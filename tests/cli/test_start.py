@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -126,6 +127,19 @@ def loaded(folder: Path, words: str) -> set[str]:
 def test_a_command_loads_no_more_than_it_takes(folder: Path, words: str) -> None:
     """Help comes without a job's modules, a plan without what draws, each without the desk's."""
     assert sorted(loaded(folder, words) - LOADS[words]) == []
+
+
+def test_no_plugin_of_another_program_is_run(folder: Path, tmp_path: Path) -> None:
+    """What is installed beside the tool and would have a hand in reading a job is left alone."""
+    (tmp_path / "stranger-1.dist-info").mkdir()
+    (tmp_path / "stranger-1.dist-info" / "METADATA").write_text("Name: stranger\nVersion: 1\n")
+    (tmp_path / "stranger-1.dist-info" / "entry_points.txt").write_text(
+        "[pydantic]\na = stranger:a\n"
+    )
+    (tmp_path / "stranger.py").write_text("print('a stranger is here')\na = None\n")
+    path = os.pathsep.join([str(tmp_path), os.environ.get("PYTHONPATH", "")])
+    done = typed("plan", folder / "job.toml", "--json", env={"PYTHONPATH": path})
+    assert json.loads(done.stdout)["job"]["name"]
 
 
 INTERRUPTED = """
