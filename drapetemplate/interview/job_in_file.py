@@ -256,8 +256,8 @@ def _said_by(file: OpenFile, tables: Tables) -> Says:
                 own |= {f"{table}.{key}": _UNLIKE for key in tables.get(table, {})}
         for path in (*file.taken_out, *file.faulty):
             at, _, key = path.rpartition("].")
-            if at in {"", f"window[{number}"}:
-                own[key or path] = _UNLIKE
+            if at == f"window[{number}" or not (at or _gives({}, window, key)):
+                own[key] = _UNLIKE
         windows.append(own)
     job = {path: _UNLIKE if path in file.faulty else text for path, text in said.job.items()}
     return Says(job, tuple(windows))

@@ -336,6 +336,16 @@ def test_what_only_the_reader_refuses_is_written_anew(line: str, after: str) -> 
     assert not isinstance(made(mended.encode()), frozenset)
 
 
+def test_a_windows_own_value_stays_beside_a_faulty_one_of_the_file() -> None:
+    """Its line too, as it is spelled: a fault in the file's own table is none of a window's."""
+    text = (
+        f"{LEAST}lining.width = '137 cm'  # as measured\n"
+        "[[window]]\nwidth = 60\n[fabric]\nwidth = 54\n[lining]\nwidth = 'no'\n"
+    )
+    after = text.replace("88", "89").replace("'no'", '"no"')
+    assert saved(text, {"window[1].width": "89"}) == after
+
+
 def test_what_counts_once_others_do_goes() -> None:
     """A key of no account in the file as it was read may be of some beside new answers."""
     text = f"{LEAST}extra_seams = 1\n"
