@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 from typing import get_args
@@ -17,6 +18,7 @@ from drapetemplate.measures import (
     LONGEST,
     Units,
     format_length,
+    format_order,
     parse_area_weight,
     parse_length,
     parse_mass,
@@ -24,6 +26,8 @@ from drapetemplate.measures import (
     parse_share,
     printable,
     round_half_up,
+    rounded_down,
+    rounded_up,
     shown,
 )
 
@@ -413,3 +417,83 @@ def test_shown_is_short(value: object) -> None:
     text = shown(value)
     assert text.isprintable()
     assert len(text) <= ECHO + 3
+
+
+@pytest.mark.parametrize(
+    ("sixty_fourths", "nearest", "up", "down"),
+    [
+        # A ruler in sixteenths has no finer line: 1/64 is nearer to none, 1/32 to the next.
+        (0, "0 in", "0 in", "0 in"),
+        (1, "≈ 0 in", "1/16 in", "0 in"),
+        (2, "≈ 1/16 in", "1/16 in", "0 in"),
+        (4, "1/16 in", "1/16 in", "1/16 in"),
+        (5, "≈ 1/16 in", "1/8 in", "1/16 in"),
+        (61, "≈ 15/16 in", "1 in", "15/16 in"),
+        (63, "≈ 1 in", "1 in", "15/16 in"),
+        (65, "≈ 1 in", "1 1/16 in", "1 in"),
+    ],
+)
+def test_sixteenths(sixty_fourths: int, nearest: str, up: str, down: str) -> None:
+    """Inches are told in whole sixteenths: the nearest, or as advice needs them up or down."""
+    length = INCH * sixty_fourths / 64
+    told = [format_length(each, "in") for each in (length, rounded_up(length, "in"))]
+    assert [*told, format_length(rounded_down(length, "in"), "in")] == [nearest, up, down]
+
+
+@pytest.mark.parametrize("units", ["mm", "cm"])
+def test_advice_in_whole_millimetres(units: Units) -> None:
+    """In a metric job advice is rounded to 1 mm, though a tenth could be told."""
+    length = Fraction("45.1")
+    assert (rounded_up(length, units), rounded_down(length, units)) == (46, 45)
+    assert (rounded_up(Fraction(45), units), rounded_down(Fraction(45), units)) == (45, 45)
+
+
+def test_cloth_to_buy() -> None:
+    """Quarters of a yard, and tenths of a metre with their nought, as a shop writes them."""
+    amounts = [Fraction(37, 4), Fraction(9), Fraction(1, 2)]
+    assert [format_order(each, "yd") for each in amounts] == ["9 1/4 yd", "9 yd", "1/2 yd"]
+    amounts = [Fraction(42, 5), Fraction(9), Fraction(1, 2)]
+    assert [format_order(each, "m") for each in amounts] == ["8.4 m", "9.0 m", "0.5 m"]
+
+
+@pytest.mark.parametrize(
+    ("units", "parse", "one"),
+    [
+        ("in inch inches \" ''", parse_length, INCH),
+        ("ft foot feet '", parse_length, 12 * INCH),
+        ("yd yds yard yards", parse_length, 36 * INCH),
+        ("mm millimetre millimetres millimeter millimeters", parse_length, Fraction(1)),
+        ("cm centimetre centimetres centimeter centimeters", parse_length, Fraction(10)),
+        ("m metre metres meter meters M.", parse_length, Fraction(1000)),
+        ("g gram grams", parse_mass, Fraction(1)),
+        ("kg kilogram kilograms", parse_mass, Fraction(1000)),
+        ("oz ounce ounces", parse_mass, Fraction("28.349523125")),
+        ("lb lbs pound pounds LB.", parse_mass, Fraction("453.59237")),
+        ("gsm g/m2 g/m² g/m^2 g/sqm", parse_area_weight, Fraction(1)),
+        (
+            "oz/yd2 oz/yd² oz/yd^2 oz/sqyd",
+            parse_area_weight,
+            Fraction("28.349523125") / Fraction("0.83612736"),
+        ),
+    ],
+)
+def test_every_unit(units: str, parse: Callable[..., Fraction], one: Fraction) -> None:
+    """Each unit by each of its names; published in NIST SP 811 (2008), appendix B."""
+    in_units = ["mm"] if parse is parse_length else []
+    assert {parse(f"3 {unit}", *in_units) for unit in units.split()} == {3 * one}
+
+
+def test_limits() -> None:
+    """The most of each is taken, and the least over it isn't."""
+    assert parse_mass("100 kg") == 100_000
+    assert parse_area_weight("10000 gsm") == 10_000
+    assert parse_share("25 %") == parse_share(Decimal("0.25")) == Fraction(1, 4)
+    assert parse_number(0) == 0
+    for over, parse in (("100.1 kg", parse_mass), ("10000.1 gsm", parse_area_weight)):
+        with pytest.raises(ValueError, match="the most this tool takes"):
+            parse(over)
+    with pytest.raises(ValueError, match="is over 100 m"):
+        parse_length("100000.1 mm", "in")
+    for many in ("1." + "0" * 40, "0." + "0" * 38 + "100"):
+        with pytest.raises(ValueError, match="has more digits than a length can use"):
+            parse_length(Decimal(many), "mm")
