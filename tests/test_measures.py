@@ -443,9 +443,9 @@ def test_sixteenths(sixty_fourths: int, nearest: str, up: str, down: str) -> Non
 @pytest.mark.parametrize("units", ["mm", "cm"])
 def test_advice_in_whole_millimetres(units: Units) -> None:
     """In a metric job advice is rounded to 1 mm, though a tenth could be told."""
-    length = Fraction("45.1")
-    assert (rounded_up(length, units), rounded_down(length, units)) == (46, 45)
-    assert (rounded_up(Fraction(45), units), rounded_down(Fraction(45), units)) == (45, 45)
+    for length, up in ((Fraction("45.1"), 46), (Fraction(45), 45)):
+        assert rounded_up(length, units) == up
+        assert rounded_down(length, units) == 45
 
 
 def test_cloth_to_buy() -> None:

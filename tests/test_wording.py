@@ -32,6 +32,7 @@ from drapetemplate.wording import (
         (Fraction(2380), "mm", "2380 mm"),
         (INCH / 16, "mm", "1.6 mm (1/16 in)"),
         (INCH / 16, "cm", "0.16 cm (1/16 in)"),
+        (INCH / 64, "mm", "0.4 mm"),
         (INCH, "cm", "2.54 cm"),
         (INCH / 3, "mm", "8.5 mm"),
     ],
