@@ -266,20 +266,24 @@ def test_a_draft_beside_a_file_that_was_changed() -> None:
     assert path.read_text() == TWO.replace("1200", "1300")
 
 
-def test_changed_on_disk_meanwhile(monkeypatch: pytest.MonkeyPatch) -> None:
-    """It is never written over: another name is asked for, with comments and changes in it."""
+@pytest.mark.parametrize("others", ["# another's\n", TWO.replace("1200", "1201")])
+def test_changed_on_disk_meanwhile(monkeypatch: pytest.MonkeyPatch, others: str) -> None:
+    """It is never written over, where it is as long as before neither: another name is asked for.
+
+    The file of that name has its comments, and the changes.
+    """
     path = job_file()
     real = states.take_again
 
     def meanwhile(state: states.State) -> tuple[states.State, tuple[str, ...]]:
-        path.write_text("# another's\n")
+        path.write_text(others)
         return real(state)
 
     monkeypatch.setattr(states, "take_again", meanwhile)
     code, text = session(path, number_of(path, "Finished length: 2000"), "2100", "", "mine")
     assert code == 0
     assert f"Not taken: {path}: has changed on disk since it was opened" in " ".join(text.split())
-    assert path.read_text() == "# another's\n"
+    assert path.read_text() == others
     assert Path("mine.toml").read_text() == TWO.replace('"2 m"', '"2100"')
 
 
