@@ -255,3 +255,195 @@ def test_faults_in_the_units_of_the_file() -> None:
     assert expected == _faults(
         f'units = "mm"\n{HEAD}[eyelet]\noutside = "2 5/8 in"\nopening = 40\nhole = 70\n{WINDOW}'
     )
+
+
+@pytest.mark.parametrize(
+    ("window", "fabric", "expected"),
+    [
+        # From the left selvage 3, 15, 27, 39, 51; from the right one 3 as well.
+        ("", "repeat_across = 12\nmotif = 3\nmirrored = true", ""),
+        # 1/8 in apart is as good as none: 3 1/16 from the left, 2 15/16 from the right.
+        ("", 'repeat_across = 12\nmotif = "3 1/16"\nmirrored = true', ""),
+        ("", 'repeat_across = 12\nmotif = "2 15/16"\nmirrored = true', ""),
+        (
+            "",
+            'repeat_across = 12\nmotif = "3 3/32"\nmirrored = true',
+            (
+                "fabric.mirrored: true, but from the right selvage a motif's centre is at "
+                "≈ 2 15/16 in, and from the left one at ≈ 3 1/8 in: give false, or another motif "
+                "or width"
+            ),
+        ),
+        # 18 from the left, so 6; 54 - 18 = 36 from the right, so 0.
+        (
+            "",
+            "repeat_across = 12\nmotif = 18\nmirrored = true",
+            (
+                "fabric.mirrored: true, but from the right selvage a motif's centre is at 0 in, "
+                "and from the left one at 6 in: give false, or another motif or width"
+            ),
+        ),
+        ("", "motif = 18\nmirrored = true", ""),
+        ("", "repeat_across = 12\nmotif = 18", ""),
+        (
+            "",
+            "mirrored = true",
+            (
+                "fabric.mirrored: true of a cloth whose motif isn't given: give motif in [fabric], "
+                "or false"
+            ),
+        ),
+        ("", "repeat_across = 12\nmotif = 53", ""),
+        ("", "motif = 54", ""),
+        (
+            "",
+            "repeat_across = 12\nmotif = 54",
+            (
+                "fabric.motif: 54 in from the left selvage is more than fabric.width, 54 in: give "
+                "the centre of the first whole motif"
+            ),
+        ),
+        ('pattern = "folds"', "repeat_across = 12\nmotif = 3", ""),
+        (
+            'pattern = "folds"',
+            "motif = 3",
+            (
+                "window[1].pattern: folds of a cloth without a repeat: give repeat_across in "
+                "[fabric], or seams"
+            ),
+        ),
+        (
+            'pattern = "folds"',
+            "repeat_across = 12\nrailroad = true",
+            (
+                "window[1].pattern: folds of a railroaded cloth, whose repeat across runs down the "
+                "panel: give seams"
+            ),
+        ),
+        (
+            'pattern = "folds"\neyelet.hung = "hooks"',
+            "repeat_across = 12",
+            (
+                "window[1].pattern: folds on hooks, where no gap is sure to be in front: give "
+                "seams, or hung = pole"
+            ),
+        ),
+        ('eyelet.hung = "hooks"', "repeat_across = 12", ""),
+        ("motif_below = 9", "repeat_down = 24\nmotif_down = 0", ""),
+        (
+            "motif_below = 9",
+            "motif_down = 0",
+            (
+                "window[1].motif_below: 9 in of a cloth without repeat_down: give repeat_down in "
+                "[fabric]"
+            ),
+        ),
+        (
+            "motif_below = 9",
+            "repeat_down = 24",
+            (
+                "window[1].motif_below: 9 in of a cloth without motif_down: give motif_down in "
+                "[fabric]"
+            ),
+        ),
+        (
+            "motif_below = 9",
+            "repeat_down = 24\nmotif_down = 0\nrailroad = true",
+            (
+                "window[1].motif_below: 9 in of a railroaded cloth, whose motifs lie on their "
+                "side: leave it out"
+            ),
+        ),
+    ],
+)
+def test_patterns_and_motifs(window: str, fabric: str, expected: str) -> None:
+    """A motif is where it can be, and a pattern asks for no more than is known of its cloth."""
+    text = f"{HEAD}{EYELET}[fabric]\nwidth = 54\n{fabric}\n{WINDOW}{window}\n"
+    assert _faults(text) == ([expected] if expected else [])
+
+
+def test_a_motif_on_a_cloth_of_no_known_width() -> None:
+    """On folds it must be known where the cloth ends; elsewhere only that it has a motif."""
+    text = f"{HEAD}{EYELET}[fabric]\nrepeat_across = 12\nmotif = 3\n{WINDOW}"
+    assert not _faults(text)
+    assert _faults(f'{text}pattern = "folds"\n') == [
+        "fabric.motif: 3 in on a cloth whose width isn't given: give width in [fabric]"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("widths", "width", "hem", "fits"),
+    [
+        # Two of 5 in lose 2 seams of 1 in where they meet: 8 in, which hems of 4 take up.
+        ("2", "5", "4", False),
+        ("2", "5", '"3 15/16"', True),
+        # Two and a half of 4 in have two seams, which take 4 in: 6 in are left.
+        ('"2 1/2"', "4", "3", False),
+        ('"2 1/2"', "4", '"2 15/16"', True),
+        # One has no seam.
+        ("1", "6", "3", False),
+        ("1", "6", '"2 15/16"', True),
+    ],
+)
+def test_widths_and_their_hems(widths: str, width: str, hem: str, *, fits: bool) -> None:
+    """Widths are sewn together before they are hemmed: what is left of them is the panel."""
+    fabric = f"[fabric]\nwidth = {width}\nseam = 1\nside_hem = {hem}\n"
+    faults = _faults(f"{HEAD}{EYELET}{fabric}[[window]]\nwidths = {widths}\n")
+    assert ["leave nothing between hems" in fault for fault in faults] == [True] * (not fits)
+
+
+@pytest.mark.parametrize(
+    ("tables", "window", "expected"),
+    [
+        ("[pole]\nsupports = 3\n", "", []),
+        (
+            "[pole]\nsupports = 3\nspan = 40\n",
+            "",
+            [
+                (
+                    "pole.span: 40 in beside pole.supports, 3, which settles how many brackets "
+                    "there are: give one of the two"
+                )
+            ],
+        ),
+        # A window's own of either takes the place of both that the file has.
+        ("[pole]\nspan = 40\n", "pole.supports = 3", []),
+        ("[pole]\nsupports = 3\n", "pole.span = 40", []),
+        ("[pole]\nlength = 70\n", "glass = 70", []),
+        (
+            "[pole]\nlength = 70\n",
+            'glass = "70 1/16"',
+            [
+                (
+                    "window[1].glass: 70 1/16 in is more than pole.length, 70 in: a pole reaches "
+                    "from one side of the glass to the other"
+                )
+            ],
+        ),
+    ],
+)
+def test_poles(tables: str, window: str, expected: list[str]) -> None:
+    """A pole's brackets are said in one way, and it is as long as its glass is wide."""
+    assert _faults(f"{HEAD}{EYELET}{tables}{WINDOW}{window}\n") == expected
+
+
+@pytest.mark.parametrize(
+    ("fabric", "window", "key"),
+    [
+        ("railroad = 3\nwidth = 54", "widths = 2", "fabric.railroad"),
+        ("side_hem = -1\nwidth = 6", "widths = 1", "fabric.side_hem"),
+        ("repeat_across = -1\nwidth = 54", 'width = 60\npattern = "folds"', "fabric.repeat_across"),
+        ("motif = -1\nwidth = 54\nmirrored = true", "width = 60", "fabric.motif"),
+        (
+            "motif = 60\nwidth = -1\nrepeat_across = 12",
+            'width = 60\npattern = "folds"',
+            "fabric.width",
+        ),
+        ("repeat_down = -1\nmotif_down = 0", "width = 60\nmotif_below = 9", "fabric.repeat_down"),
+        ("motif_down = -1\nrepeat_down = 9", "width = 60\nmotif_below = 9", "fabric.motif_down"),
+    ],
+)
+def test_unreadable_cloth_is_not_judged(fabric: str, window: str, key: str) -> None:
+    """What can't be read of a cloth is told once: who knows what it would have gone with."""
+    faults = _faults(f"{HEAD}{EYELET}[fabric]\n{fabric}\n[[window]]\n{window}\n")
+    assert [fault.partition(":")[0] for fault in faults] == [key]
