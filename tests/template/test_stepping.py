@@ -133,6 +133,16 @@ def test_seams_only_where_they_are() -> None:
     assert job.paper.style == "stepping"
 
 
+@pytest.mark.parametrize("panels", ["left", "right", "single"])
+def test_pieces_measure_as_the_panel_does(panels: str) -> None:
+    """A piece's place is measured from the panel's edge, not from the piece's own."""
+    return_ = "1 1/2" if panels == "single" else "3"
+    _, panel, pieces = stepped(TWELVE.but(panels=panels, return_=return_))
+    for piece in pieces:
+        for ring in piece.strip.rings:
+            assert piece.strip.measure(ring.x) == panel.centers[ring.number - 1]
+
+
 @pytest.mark.parametrize("count", ["2", "4", "6"])
 def test_few_eyelets_are_printed_whole(count: str) -> None:
     """With fewer than eight eyelets stepping would save nothing, so the strip is whole."""

@@ -12,6 +12,7 @@ from drapetemplate import drawing
 from drapetemplate.drawing.marks import Mark, Polygon, Text
 from drapetemplate.drawing.roles import LETTERS, Role
 from drapetemplate.template.strip import Template
+from tests.helpers.jobfiles import inches
 from tests.helpers.marks import circles, lines, texts
 from tests.helpers.searching import searched
 from tests.helpers.strips import FIXED, Spec, specs
@@ -54,6 +55,60 @@ def test_circles(role: Role, diameter: Fraction) -> None:
     found = circles(SPEC.but(panels="right").template(), role)
     expected = [(c, 2 * INCH, diameter * INCH / 2) for c in CENTERS]
     assert expected == [(c.x, c.y, c.r) for c in found]
+
+
+@pytest.mark.parametrize(("hole", "arm"), [("1 1/16", 6), ("1/2", Fraction(127, 30))])
+def test_crosses(hole: str, arm: Fraction) -> None:
+    """Through every centre runs a line each way, 6 mm to either side or a third of a small hole.
+
+    The small hole to prick is 1.5 mm wide, on the centre.
+    """
+    template = SPEC.but(panels="right", hole=hole).template()
+    crosses = [(m.x1, m.y1, m.x2, m.y2) for m in lines(template, Role.CENTER_CROSS)]
+    y = 2 * INCH
+    level = [(c - arm, y, c + arm, y) for c in CENTERS]
+    upright = [(c, y - arm, c, y + arm) for c in CENTERS]
+    assert sorted(crosses) == sorted([*level, *upright])
+    pricked = [(c.x, c.y, c.r) for c in circles(template, Role.CENTER_HOLE)]
+    assert pricked == [(c, y, Fraction(3, 4)) for c in CENTERS]
+
+
+@pytest.mark.parametrize(("leading", "return_"), [("1 1/2", "3"), ("3", "1 1/2")])
+@pytest.mark.parametrize("view", ["face", "back"])
+def test_both_panels_measure_their_own_centres(leading: str, return_: str, view: str) -> None:
+    """On a pair's strip each eyelet is one centre of either panel, from that one's leading edge."""
+    spec = SPEC.but(panels="pair", strips="one", leading=leading, return_=return_, view=view)
+    strip = spec.every()[0].template.strip
+    first = inches(leading) + INCH  # and then every 6.7 in
+    expected = [first + n * Fraction(67, 10) * INCH for n in range(6)]
+    for panel in (strip, strip.of_other):
+        assert sorted(panel.measure(ring.x) for ring in panel.rings) == expected
+    assert strip.measure(strip.rings[0].x) == strip.of_other.measure(strip.rings[-1].x)
+
+
+def test_words_at_the_ends() -> None:
+    """The ends' words read up the middle of the band, inside its edges."""
+    found = texts(SPEC.but(panels="right").template(), Role.END_LABEL)
+    assert [m.text for m in found] == ["LEADING EDGE", "RETURN EDGE"]
+    for words in found:
+        _, low, _, high = drawing.box(words)
+        assert (low + high) / 2 == pytest.approx(2 * 25.4)
+        assert 0 < low < high < 4 * 25.4
+
+
+@pytest.mark.parametrize("return_", ["2", "2 1/4", "2 1/2"])
+def test_words_of_two_ends_near_one_another(return_: str) -> None:
+    """Where a pair's ends are near one another, the first panel's words are over the second's."""
+    spec = SPEC.but(panels="pair", strips="one", leading="2", return_=return_)
+    template = spec.every()[0].template
+    first, second = (
+        [m for m in texts(template) if m.angle == 90 and m.text.startswith(f"{side}: ")]
+        for side in ("LEFT", "RIGHT")
+    )
+    assert len(first) >= 2
+    assert len(second) >= 2
+    assert all(drawing.box(m)[1] > 2 * 25.4 for m in first)
+    assert all(drawing.box(m)[3] < 2 * 25.4 for m in second)
 
 
 def test_above() -> None:
