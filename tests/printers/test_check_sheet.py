@@ -76,6 +76,35 @@ def test_long_bars_stand_out() -> None:
     assert heavy == {Role.BAR_ACROSS_LONG, Role.BAR_DOWN_LONG}
 
 
+@pytest.mark.parametrize(("size", "long"), [("letter", 150), ("148 x 210 mm", 100)])
+def test_each_bar_has_its_words(size: str, long: int) -> None:
+    """Beside each bar stands which it is, and a line to write its reading on, on one line."""
+    marks = sheet(size).pages[0].marks
+    labels = [m for m in marks if isinstance(m, Text) and m.role == Role.BAR_LABEL]
+    assert [(m.text, m.angle) for m in labels] == [
+        (f"ACROSS: {long} mm, reads", 0),
+        ("4 in", 0),
+        (f"DOWN: {long} mm, reads", 90),
+        ("4 in", 90),
+    ]
+    bars = (Role.BAR_ACROSS_LONG, Role.BAR_ACROSS_IN, Role.BAR_DOWN_LONG, Role.BAR_DOWN_IN)
+    for words, role in zip(labels, bars, strict=True):
+        [bar] = lines(sheet(size), role)
+        left, low, right, high = map(float, drawing.box(words))
+        # Less than 5 mm from its own bar, and beside its length.
+        if words.angle:
+            assert 0 < left - float(bar.x1) < 5
+            assert float(bar.y1) < low < high < float(bar.y2)
+        else:
+            assert 0 < low - float(bar.y1) < 5
+            assert float(bar.x1) < left < right < float(bar.x2)
+    across, down = lines(sheet(size), Role.BLANK)
+    assert (across.x2 - across.x1, down.y2 - down.y1) == (30, 30)
+    assert across.y1 == labels[0].y
+    assert 0 < float(across.x1) - float(drawing.box(labels[0])[2]) < 5
+    assert 0 < float(down.y1) - float(drawing.box(labels[2])[3]) < 5
+
+
 @pytest.mark.parametrize("size", SIZES)
 def test_square(size: str) -> None:
     """The square is 100 mm each way, and both diagonals run from corner to corner: 141.4 mm."""

@@ -294,3 +294,36 @@ def test_widths_of_a_pattern_on_the_folds() -> None:
     text = compare_text(job, compare(job), columns=None)
     assert "width: for the pattern on the folds; 82 in is asked for, 2.00 times full" in text
     assert "width: 85 in\nfullness: 2.08 times" in compare_text(job, compare(job), plain=True)
+
+
+def test_figures_of_a_count() -> None:
+    """Beside each count stand its gap, pitch, folds, wall, ring, stack and sheets, in inches.
+
+    8 of 2 in across 60 less 1 1/2 and 3: gaps of 39 1/2 in by 7, pitches of 107/14, half of that
+    stacked. Twice and a quarter full a fold is 75.04 mm deep, its rings at 86.2 degrees (see
+    planning/test_hanging): 2 15/16 in and, up, 3; to the wall 4 in less 2.954, down, 1. Even joins
+    on 10 in of paper leave 9 1/2: (60 - 1/2)/9 1/2 is 6.3 a panel, so 7 sheets.
+    """
+    window = "width = 60\nreturn = 3\ncount = 8\nfullness = 2.25"
+    tables = (
+        '[pole]\ndiameter = "5/8"\nprojection = 4\n'
+        '[paper]\njoins = "even"\nstrips = "each"\norientation = "landscape"'
+    )
+    [eight] = table_of(job_of(window, tables=tables), [8]).values()
+    assert eight == {
+        "eyelets": "8",
+        "gap": "≈ 5 5/8",
+        "in eyelets": "2.82",
+        "pitch": "≈ 7 5/8",
+        "fold closed": "3",
+        "stacked": "3 7/8",
+        "wall free": "1",
+        "ring angle": "86°",
+        "stack": "10",
+        "seams hidden": "-",
+        "drops": "-",
+        "order": "-",
+        "sheets": "14",
+        # Stacked a fold reaches 3 7/8 of the 3 1/2 in that are free; 5/8 is over half of an inch.
+        "findings": "warn short-return, warn tight-turn, warn back-fold-hits-wall",
+    }

@@ -168,6 +168,28 @@ def test_csv() -> None:
     rings = [row for row in rows if row["part"] == "eyelets"]
     assert [row["quantity"] for row in rings] == ["80", "26", "48"]
     assert rings[1]["due"] == "2027-03-05"
+    bands = [row for row in rows if row["part"] == "band"]
+    # 6 panels of 74 in, two from a roll of 160: 444 in are 12.33 yd.
+    assert [(row["quantity"], row["measure"], row["width_mm"]) for row in bands] == [
+        ("3", "12 1/2 yd", "101.6"),
+        ("", "148 in", "101.6"),
+        ("", "296 in", "101.6"),
+    ]
+    of_hall = [row for row in rows if row["number"] == "2040"]
+    told = {(row["job"], row["client"], row["room"], row["files"]) for row in of_hall}
+    assert told == {("Heron Point, hall", "The keeper", "Hall", "hall.toml")}
+    assert len(of_hall) == 3
+
+
+def test_csv_of_band_by_the_yard() -> None:
+    """Band that isn't bought in rolls has no number of them: 4 x 74 in are 8.22 yd."""
+    rows = list(csv.DictReader(io.StringIO(as_csv(joint_order([STUDY])).decode())))
+    [bought] = [row for row in rows if (row["record"], row["part"]) == ("buy", "band")]
+    assert (bought["quantity"], bought["measure"], bought["length_mm"]) == (
+        "",
+        "8 1/4 yd",
+        "7518.4",
+    )
 
 
 def test_json() -> None:
@@ -185,6 +207,16 @@ def test_json() -> None:
     assert line["to_buy_mm"] == pytest.approx(1013 * 25.4)
     assert line["due"] == "2027-03-05"
     assert line["jobs"][1]["cuts"] == [{"drops": 8, "length_mm": pytest.approx(76 * 25.4)}]
+    assert found["jobs"][0] == {
+        "name": "Heron Point, hall",
+        "number": "2040",
+        "client": "The keeper",
+        "room": "Hall",
+        "due": "2027-03-05",
+        "windows": None,
+        "files": ["hall.toml"],
+        "stops": [],
+    }
     band = found["bands"][0]
     owners = {(panel["job"], panel["window"], panel["panel"]) for panel in band["panels"]}
     assert owners == {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -429,6 +430,28 @@ def test_counts(spec: Spec, line: str) -> None:
     """It says how many sheets, how many parts in lanes, and from where they are seen."""
     _, pages = assembled(spec)
     assert line in texts(pages, Role.TEXT)
+
+
+def test_which_of_a_rolls_pages() -> None:
+    """The page says from which of the roll's pages its sheets are cut, as those pages name them.
+
+    First of all the bars are checked and the pages cut apart.
+    """
+    job = job_of(
+        'width = 450\ncount = 20\npanels = "left"',
+        'width = 350\ncount = 20\npanels = "left"',
+        tables='[paper]\nsize = "12 in roll"',
+    )
+    roll, ticket = lay_out(job, plan_job(job))
+    sheets = [re.findall(r"\b[AC]\d", page.label) for page in roll.pages]
+    assert sheets == [["A1", "A3"], ["A2"], ["C1", "C2"]]
+    told = [" ".join(texts([page.marks], Role.TEXT)) for page in ticket.pages]
+    for line in (
+        "Strip A: 3 sheets of 12 in roll, from pages 1 and 2, seen from the face",
+        "Strip C: 2 sheets of 12 in roll, from page 3, seen from the face",
+    ):
+        [said] = [words for words in told if words.startswith(line)]
+        assert "1 Check the bars on every page first, then cut the pages apart" in said
 
 
 def test_sheets_of_rows_are_no_hole_numbers() -> None:

@@ -181,6 +181,15 @@ def test_the_return_fold_is_marked_and_not_pressed() -> None:
     assert "RETURN FOLD" not in " ".join((*on_hooks, *steps(f"{FULL}\nreturn = 0")))
 
 
+def test_motifs_are_looked_at_where_the_strip_marks_them() -> None:
+    """Where the strip has motifs the list says what lies under its lozenges; else it doesn't."""
+    window = 'width = 82\nlength = 84\ncount = 12\nreturn = 3\npattern = "folds"'
+    plain = f"{CLOTH}\nrepeat_across = 7"
+    for tables, told in ((f"{plain}\nmotif = 2", True), (plain, False)):
+        [mark] = [step for step in steps(window, tables=tables) if " Mark." in step]
+        assert ("A motif's centre lies under every lozenge" in mark) is told
+
+
 def test_the_top_line_lies_on_the_top_edge() -> None:
     """Paper stands over the band's line, so that the line is laid on the edge and not the paper."""
     [mark] = [step for step in steps(FULL) if " Mark." in step]
