@@ -204,6 +204,8 @@ PARTS = st.recursive(
 def test_any_content(contents: list[bytes], rotate: int | None) -> None:
     """Whatever the operators say, both read the same."""
     # A line is 1 wide at first (table 52); pdfplumber has it 0.
-    pdf = one_page(b"1 w", *(content or b"n" for content in contents), box=(3, 5, 303, 405), rotate=rotate)
+    pdf = one_page(
+        b"1 w", *(content or b"n" for content in contents), box=(3, 5, 303, 405), rotate=rotate
+    )
     [ours], [theirs] = read_pages(pdf), plumbed_pages(pdf, TRUE, [0])
     assert_alike(ours, theirs)

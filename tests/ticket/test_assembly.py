@@ -445,7 +445,7 @@ def test_which_of_a_rolls_pages() -> None:
     roll, ticket = lay_out(job, plan_job(job))
     sheets = [re.findall(r"\b[AC]\d", page.label) for page in roll.pages]
     assert sheets == [["A1", "A3"], ["A2"], ["C1", "C2"]]
-    told = [" ".join(texts([page.marks], Role.TEXT)) for page in ticket.pages]
+    told = [" ".join(texts((page.marks,), Role.TEXT)) for page in ticket.pages]
     for line in (
         "Strip A: 3 sheets of 12 in roll, from pages 1 and 2, seen from the face",
         "Strip C: 2 sheets of 12 in roll, from page 3, seen from the face",
