@@ -17,6 +17,11 @@ from drapetemplate.measures import Length
 
 Area = tuple[Length, Length, Length, Length]
 """Left, bottom, right and top."""
+Box = tuple[float, float, float, float]
+"""The same in floats, as `marks.box` gives it."""
+
+# In radians: where a circle touches a side its crossings are some 1e-8 apart, for floats.
+NO_INK = 1e-6
 
 
 def clipped(mark: Mark, area: Area) -> Iterator[Mark]:
@@ -24,26 +29,28 @@ def clipped(mark: Mark, area: Area) -> Iterator[Mark]:
 
     Text, polygons and arcs are whole or absent.
     """
+    if within(marks.box(mark), in_floats(area)):
+        yield mark
+        return
     match mark:
         case Line():
             yield from _clipped_line(mark, area)
         case Circle():
-            if inside(mark, area):
-                yield mark
-            else:
-                yield from _arcs(mark, area)
-        case _:
-            if inside(mark, area):
-                yield mark
+            yield from _arcs(mark, area)
 
 
-def inside(mark: Mark, area: Area) -> bool:
-    """True where the whole of a mark lies in the area, its edge included."""
-    if isinstance(mark, Circle):
-        x0, y0, x1, y1 = mark.x - mark.r, mark.y - mark.r, mark.x + mark.r, mark.y + mark.r
-        return x0 >= area[0] and y0 >= area[1] and x1 <= area[2] and y1 <= area[3]
-    left, bottom, right, top = marks.box(mark)
-    return left >= area[0] and bottom >= area[1] and right <= area[2] and top <= area[3]
+def in_floats(area: Area) -> Box:
+    """An area as boxes of marks are told."""
+    left, bottom, right, top = area
+    return float(left), float(bottom), float(right), float(top)
+
+
+def within(box: Box, area: Box) -> bool:
+    """True where a mark's whole box lies in an area, its edge included.
+
+    What lies on the edge exactly does so in floats too: both are rounded alike.
+    """
+    return box[0] >= area[0] and box[1] >= area[1] and box[2] <= area[2] and box[3] <= area[3]
 
 
 def _clipped_line(line: Line, area: Area) -> Iterator[Line]:
@@ -97,7 +104,7 @@ def _arcs(circle: Circle, area: Area) -> Iterator[Arc]:
         end = angles[i + 1] if i + 1 < len(angles) else angles[0] + 2 * pi
         middle = (start + end) / 2
         px, py = x + r * cos(middle), y + r * sin(middle)
-        if end - start > 1e-9 and left <= px <= right and bottom <= py <= top:
+        if end - start > NO_INK and left <= px <= right and bottom <= py <= top:
             yield Arc(
                 circle.x,
                 circle.y,

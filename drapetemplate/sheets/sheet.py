@@ -19,7 +19,7 @@ from fractions import Fraction
 
 from drapetemplate import drawing
 from drapetemplate.drawing import lettering
-from drapetemplate.drawing.clip import Area, clipped
+from drapetemplate.drawing.clip import Area, Box, clipped, in_floats, within
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Anchor, Line, Mark, Polygon, Text
 from drapetemplate.drawing.roles import LETTERS, Role
@@ -166,25 +166,37 @@ class _Sheets:
         place = self._place(row, column)
         return self.tiling.frame if place is None else place.frame
 
-    def _on_page(self, mark: Mark, row: int, column: int) -> Mark:
-        """A mark of the sheet with a part, as it is read, on the upright page."""
+    def _on_page(
+        self,
+        mark: Mark,
+        row: int,
+        column: int,
+        dx: Length = Fraction(0),
+        dy: Length = Fraction(0),
+    ) -> Mark:
+        """A mark of the sheet with a part, as it is read, `dx` and `dy` on, on the upright page."""
         place = self._place(row, column)
         if place is not None:
-            mark = drawing.moved(mark, place.left, place.low)
-        turned = self.tiling.orientation == "landscape"
-        return drawing.turned(mark, self.tiling.frame.across) if turned else mark
+            dx, dy = dx + place.left, dy + place.low
+        if self.tiling.orientation == "landscape":
+            return drawing.turned(mark, self.tiling.frame.across - dy, dx)
+        return drawing.moved(mark, dx, dy)
+
+    def _area(self, row: int, column: int) -> Area:
+        """What a part shows, in the strip's frame."""
+        (left, right), (bottom, top) = self.columns[column], self.rows[row]
+        return left, bottom, right, top
 
     def _part(self, row: int, column: int, own: Sequence[Mark]) -> StripPart:
         """One part with its `own` marks, its lap lines and words, where it lies on its sheet."""
-        (left, right), (bottom, top) = self.columns[column], self.rows[row]
-        shown = (left, bottom, right, top)
-        dx = self._frame(row, column).margin - left
-        dy = self._lane(row, column)[0] - bottom
+        shown = self._area(row, column)
+        dx = self._frame(row, column).margin - shown[0]
+        dy = self._lane(row, column)[0] - shown[1]
         marks = [*self._covered(column, shown), *own, *self._lap(row, column, shown)]
         marks += self._top(row, column, shown)
         if self.tiling.lanes > 1:
             marks += self._lane_name(row, column, shown)
-        placed = (self._on_page(drawing.moved(mark, dx, dy), row, column) for mark in marks)
+        placed = (self._on_page(mark, row, column, dx, dy) for mark in marks)
         return StripPart(self.tiling.label(row, column), column, row, shown, tuple(placed))
 
     def _lane(self, row: int, column: int) -> tuple[Length, Length]:
@@ -212,25 +224,29 @@ class _Sheets:
         cells: dict[tuple[int, int], list[Mark]] = {
             (r, c): [] for r in range(len(self.rows)) for c in range(len(self.columns))
         }
-        rights = [right for _, right in self.columns]
+        # Nearly every mark lies whole on a sheet or two, which floats tell; where one is cut is
+        # found exactly.
+        areas = {(row, column): self._area(row, column) for row, column in cells}
+        boxes = {cell: in_floats(area) for cell, area in areas.items()}
+        lefts, rights = ([boxes[0, c][side] for c in range(len(self.columns))] for side in (0, 2))
         for mark in (*map(self._off_landing, self.template.marks), *self._registration()):
-            left, bottom, right, top = drawing.box(mark)
-            first = min(bisect_left(rights, left), len(self.columns) - 1)
-            last = max(bisect_right(self.lefts, right) - 1, first)
+            left, bottom, right, top = box = drawing.box(mark)
+            first = min(bisect_left(rights, left), len(rights) - 1)
+            last = max(bisect_right(lefts, right) - 1, first)
             near = [
-                ((row, column), (self.columns[column][0], low, self.columns[column][1], high))
-                for row, (low, high) in enumerate(self.rows)
-                if low <= top and bottom <= high
+                (row, column)
+                for row in range(len(self.rows))
+                if boxes[row, 0][1] <= top and bottom <= boxes[row, 0][3]
                 for column in range(first, last + 1)
             ]
             drawn = False
-            for cell, area in near:
-                for part in clipped(mark, area):
-                    cells[cell].append(part)
-                    drawn = True
+            for cell in near:
+                parts = [mark] if within(box, boxes[cell]) else list(clipped(mark, areas[cell]))
+                cells[cell] += parts
+                drawn = drawn or bool(parts)
             # Words in a hole that no sheet shows whole would say of another place that it is cut.
             if not drawn and isinstance(mark, Text) and mark.role != Role.HOLE_WORDS:
-                cell, moved = _nudged(mark, near)
+                cell, moved = _nudged(mark, [(cell, boxes[cell]) for cell in near])
                 cells[cell].append(moved)
         return cells
 
@@ -572,7 +588,7 @@ class _Sheets:
 
 
 def _nudged(
-    mark: Text, near: Sequence[tuple[tuple[int, int], Area]]
+    mark: Text, near: Sequence[tuple[tuple[int, int], Box]]
 ) -> tuple[tuple[int, int], Mark]:
     """Text that is whole on no sheet, shifted into the one that shows the most of it.
 
@@ -580,16 +596,16 @@ def _nudged(
     """
     left, bottom, right, top = drawing.box(mark)
 
-    def shown(area: Area) -> float:
-        return (min(right, float(area[2])) - max(left, float(area[0]))) * (
-            min(top, float(area[3])) - max(bottom, float(area[1]))
+    def shown(area: Box) -> float:
+        return (min(right, area[2]) - max(left, area[0])) * (
+            min(top, area[3]) - max(bottom, area[1])
         )
 
-    def fits(area: Area) -> bool:
+    def fits(area: Box) -> bool:
         return right - left <= area[2] - area[0] and top - bottom <= area[3] - area[1]
 
     cell, area = max(near, key=lambda n: (fits(n[1]), shown(n[1])))
-    low_x, low_y, high_x, high_y = (float(side) for side in area)
+    low_x, low_y, high_x, high_y = area
     dx = min(max(0.0, low_x - left), max(0.0, high_x - low_x)) - max(0.0, right - high_x)
     dy = max(0.0, low_y - bottom) - max(0.0, top - high_y)
     return cell, drawing.moved(mark, dx, dy)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from drapetemplate.drawing.clip import Area, clipped, inside
+from drapetemplate.drawing.clip import Area, clipped
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Pen, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from tests.helpers.searching import searched
@@ -102,6 +102,38 @@ def test_touching_circle() -> None:
     assert [circle] == list(clipped(circle, WINDOW))
 
 
+@pytest.mark.parametrize("beyond", [1, -1])
+def test_touching_circle_outside(beyond: int) -> None:
+    """One that touches a side from beyond it leaves nothing, not a dot, however floats round it."""
+    sizes = [(Fraction(n, 7), Fraction(n, 30)) for n in range(300, 320)]
+    for side, r in sizes:
+        circle = Circle(side + beyond * r, Fraction(25), r, PEN, Role.HOLE)
+        turned = Circle(Fraction(25), side + beyond * r, r, PEN, Role.HOLE)
+        low, high = (Fraction(0), side) if beyond > 0 else (side, Fraction(100))
+        assert list(clipped(circle, (low, Fraction(0), high, Fraction(50)))) == []
+        assert list(clipped(turned, (Fraction(0), low, Fraction(50), high))) == []
+
+
+def test_arcs_beside_a_corner() -> None:
+    """A circle of 10 about (0, 0), cut at x = 8 and at y = -5, keeps two arcs.
+
+    The sides cross it at 36.87 and 323.13 degrees, cos 0.8, and at 210 and 330, sin -0.5. So the
+    corner at (8, -5) lies inside of it, and the circle is in the window from 36.87 over the top to
+    210, and where y is over -5 again, from 330, x is over 8 already.
+    """
+    circle = Circle(Fraction(0), Fraction(0), Fraction(10), PEN, Role.HOLE)
+    window = (Fraction(-20), Fraction(-5), Fraction(8), Fraction(20))
+    [arc] = clipped(circle, window)
+    assert isinstance(arc, Arc)
+    assert (arc.start, arc.start + arc.sweep) == pytest.approx((36.8699, 210), abs=1e-4)
+    # At x = 9.9, whose cos is 8.1096 degrees, the corner lies outside: two arcs.
+    window = (Fraction(-20), Fraction(-5), Fraction(99, 10), Fraction(20))
+    arcs = [arc for arc in clipped(circle, window) if isinstance(arc, Arc)]
+    found = sorted((arc.start % 360, arc.sweep) for arc in arcs)
+    expected = [(8.1096, 210 - 8.1096), (330, 30 - 8.1096)]
+    assert [pytest.approx(pair, abs=1e-4) for pair in expected] == found
+
+
 def test_circle_round_window() -> None:
     """A window wholly inside a circle shows none of its line."""
     assert list(clipped(Circle(50, 25, 80, PEN, Role.OUTSIDE), WINDOW)) == []
@@ -179,5 +211,4 @@ def test_whole_or_absent(mark: Mark) -> None:
     """Text and wedges are drawn whole or not at all."""
     assert [mark] == list(clipped(mark, WINDOW))
     for window in ((Fraction(4), Fraction(8), Fraction(50), Fraction(50)),):
-        assert not inside(mark, window)
         assert list(clipped(mark, window)) == []

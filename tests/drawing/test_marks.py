@@ -19,7 +19,9 @@ numbers = st.integers(-400, 400).map(lambda n: Fraction(n, 4))
 sizes = st.integers(1, 400).map(lambda n: Fraction(n, 4))
 
 marks: st.SearchStrategy[Mark] = st.one_of(
-    st.builds(Line, numbers, numbers, numbers, numbers, st.just(PEN), st.just("guide")),
+    st.builds(
+        Line, numbers, numbers, numbers, numbers, st.just(PEN), st.just("guide"), st.just(1.5)
+    ),
     st.builds(Circle, numbers, numbers, sizes, st.just(PEN), st.just("hole")),
     st.builds(
         Arc,
@@ -71,6 +73,7 @@ def test_turned(mark: Mark, height: Fraction) -> None:
     high = float(height)
     assert pytest.approx((high - top, left, high - bottom, right)) == drawing.box(turned)
     assert mark == turned_back(turned, height)
+    assert drawing.turned(mark, height, high) == drawing.moved(turned, 0, high)
 
 
 def test_turned_frame() -> None:
