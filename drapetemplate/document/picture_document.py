@@ -106,14 +106,19 @@ def _comparison(
     widest = max(_widest(choice) for choice in comparison.choices)
     least = scale_for(widest, empty.width - 14)
     for scale in (least, *(s for s in SCALES if s > least)):
-        flow = _at_scale(job, comparison, fresh(), scale)
+        flow = _at_scale(job, comparison, fresh(), scale, one_page=True)
         if len(flow.pages) == 1:
             return flow.pages
     return _at_scale(job, comparison, fresh(), least).pages
 
 
-def _at_scale(job: Job, comparison: Comparison, flow: Flow, scale: int) -> Flow:
-    """All counts of a window at one scale, put on `flow`."""
+def _at_scale(
+    job: Job, comparison: Comparison, flow: Flow, scale: int, *, one_page: bool = False
+) -> Flow:
+    """All counts of a window at one scale, put on `flow`.
+
+    Of what is wanted on `one_page` only so much as shows that it isn't.
+    """
     flow.line(f"{job.details.name} · {comparison.name}", 4.4, bold=True, role=Role.TITLE)
     shown = "Each count's heading laid flat"
     if comparison.window.eyelet.hung == "pole":
@@ -126,6 +131,8 @@ def _at_scale(job: Job, comparison: Comparison, flow: Flow, scale: int) -> Flow:
     )
     for choice in comparison.choices:
         _choice(flow, job, comparison, choice, scale)
+        if one_page and len(flow.pages) > 1:
+            break
     return flow
 
 

@@ -10,6 +10,11 @@ from typing import Any
 import pdfplumber
 import pytest
 
+from drapetemplate.job.factors import Factors
+from drapetemplate.job.model import Job
+from drapetemplate.planning.model import Plan, WindowPlan
+from drapetemplate.planning.plan import plan
+from drapetemplate.sheets.strip_list import StripList, strip_list
 from tests.helpers.commands import refused, run, typed
 from tests.helpers.jobfiles import NEAR, RING, USUAL, WALL, job_toml, written
 
@@ -42,6 +47,31 @@ def test_compare(job: Path) -> None:
     assert len(marked) == 2
     assert [line.split()[1] for line in marked] == ["14", "22"]
     assert "  > 14: nearest to one eyelet apart, among those that clear the wall" in lines
+
+
+def test_each_count_is_planned_and_laid_out_once(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """However it is told and drawn: the two windows' own counts together, each other by itself."""
+    planned: list[list[int | None]] = []
+    laid_out: list[int] = []
+
+    def counted_plan(a_job: Job, **options: bool) -> Plan:
+        planned.append([window.count for window in a_job.windows])
+        return plan(a_job, **options)
+
+    def counted_strips(
+        a_job: Job, windows: Sequence[WindowPlan], factors: Factors | None
+    ) -> StripList:
+        laid_out.extend(window.panels[0].count for window in windows)
+        return strip_list(a_job, windows, factors)
+
+    monkeypatch.setattr("drapetemplate.planning.compare.plan", counted_plan)
+    monkeypatch.setattr("drapetemplate.sheets.strip_list.strip_list", counted_strips)
+    result = run("compare", job, "--counts", "14,16,22", "--pdf", tmp_path / "counts.pdf")
+    assert result.exit_code == 0
+    assert planned == [[None, None], [16], [22], [14], [16]]
+    assert laid_out == [14, 16, 22, 14, 16, 22]
 
 
 @pytest.mark.parametrize(
