@@ -125,10 +125,8 @@ def _check_stops(plan: Plan, accepted: frozenset[str]) -> None:
 def to_pdf(document: Document, job_file: bytes) -> bytes:
     """Return a document as PDF/A-3b, the job file's bytes in it: the same in, the same out."""
     from drapetemplate.record.write import as_record
-    from drapetemplate.render.backend import render
-    from drapetemplate.render.pdf import PdfBackend
 
-    return as_record(render(document, PdfBackend(document.title)), document, job_file)
+    return as_record(document, job_file)
 
 
 def cut_drawings(job: Job, plan: Plan, *, accepted: Iterable[str] = ()) -> tuple[CutDrawing, ...]:

@@ -209,7 +209,7 @@ def test_house_is_read() -> None:
     libraries = {module: dict(imported(module, text)) for module, text in modules.items()}
     assert "typer" in libraries["cli.app"]
     assert "tomllib" in libraries["job.parse"]
-    assert "reportlab.pdfgen.canvas" in libraries["render.pdf"]
+    assert "reportlab.pdfbase.pdfdoc" in libraries["render.pdf_file"]
 
 
 @pytest.mark.parametrize(

@@ -18,14 +18,14 @@ def as_pdf(document: Document) -> bytes:
     from drapetemplate.render.backend import render
     from drapetemplate.render.pdf import PdfBackend
 
-    return render(document, PdfBackend(document.title, subject=document.subject))
+    return render(document, PdfBackend(document.title, document.subject))
 
 
 def as_lasting_pdf(document: Document) -> bytes:
     """Return a document as a PDF/A-3b's bytes, without a job file in it."""
     from drapetemplate.record.write import as_lasting
 
-    return as_lasting(as_pdf(document), document)
+    return as_lasting(document)
 
 
 def as_png(document: Document) -> bytes:

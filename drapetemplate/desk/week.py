@@ -15,8 +15,6 @@ from drapetemplate.document.order_document import order_document
 from drapetemplate.errors import Fault, JobError, StopError
 from drapetemplate.job.fields import read_date
 from drapetemplate.record.write import as_lasting
-from drapetemplate.render.backend import render
-from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.typeface import typeface
 from drapetemplate.report.joint_csv import as_csv
 from drapetemplate.shelf.kept import Found, Kept, PassedOver, look
@@ -114,8 +112,7 @@ def _thing(thing: ToBuy, names: list[str]) -> dict[str, Any]:
 def week_pdf(found: Week) -> bytes:
     """Return the order's pages, as `order --out` writes them."""
     document = order_document(found.ordered.order, found.ordered.doubts, typeface())
-    drawn = render(document, PdfBackend(document.title, subject=document.subject))
-    return as_lasting(drawn, document)
+    return as_lasting(document)
 
 
 def week_csv(found: Week) -> bytes:

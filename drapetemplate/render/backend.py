@@ -9,8 +9,8 @@ from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Polygon, Text
 
 
-class Backend(Protocol):
-    """What a format must offer: all of it. Coordinates are the page's, in millimetres."""
+class MarkBackend(Protocol):
+    """What any format must offer: all of it. Coordinates are the page's, in millimetres."""
 
     def start_page(self, width: float, height: float, scale: tuple[float, float]) -> None:
         """Begin a page; marks that follow belong to it, their x and y each times its `scale`."""
@@ -34,7 +34,17 @@ class Backend(Protocol):
         """End the last page and return the whole file."""
 
 
-class LayeredBackend(Backend, Protocol):
+class Backend(MarkBackend, Protocol):
+    """What a format of pages must offer besides."""
+
+    def start_shared(self, marks: tuple[Mark, ...]) -> bool:
+        """Begin the marks that a page ends with and other pages too; whether they are to be drawn.
+
+        A format that can name what it has drawn needs the very same tuple only once.
+        """
+
+
+class LayeredBackend(MarkBackend, Protocol):
     """What a format for cutting machines must offer besides."""
 
     def start_layer(self, layer: Layer) -> None:
@@ -48,8 +58,11 @@ def render(document: Document, backend: Backend) -> bytes:
         backend.start_page(
             float(document.width), float(document.height), (float(across), float(down))
         )
-        for mark in page.marks:
+        for mark in page.marks[: len(page.marks) - len(page.shared)]:
             draw(mark, backend)
+        if page.shared and backend.start_shared(page.shared):
+            for mark in page.shared:
+                draw(mark, backend)
     return backend.finish()
 
 
@@ -63,7 +76,7 @@ def render_cut(drawing: CutDrawing, backend: LayeredBackend) -> bytes:
     return backend.finish()
 
 
-def draw(mark: Mark, backend: Backend) -> None:
+def draw(mark: Mark, backend: MarkBackend) -> None:
     """One mark, handed to the method for its kind."""
     match mark:
         case Line():

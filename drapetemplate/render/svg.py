@@ -39,6 +39,10 @@ class SvgBackend:
             raise ValueError("an SVG holds one page")
         self._width, self._height = width, height
 
+    def start_shared(self, marks: tuple[Mark, ...]) -> bool:  # noqa: ARG002  # they aren't kept
+        """Draw them: an SVG holds one page."""
+        return True
+
     def _x(self, x: Number) -> str:
         return f"{float(x):.{self._decimals}f}".rstrip("0").rstrip(".")
 

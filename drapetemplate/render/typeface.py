@@ -30,11 +30,11 @@ class _Widths(dict[str, float]):
 
 
 class DejaVu:
-    """Measures text and replaces what the family can't draw."""
+    """Measures text and replaces what the family can't draw; its fonts are `regular` and `bold`."""
 
     def __init__(self) -> None:
-        self._regular, self._bold = (FontMetrics(FONTS / f"{name}.ttf") for name in (REGULAR, BOLD))
-        self._regular_widths, self._bold_widths = _Widths(self._regular), _Widths(self._bold)
+        self.regular, self.bold = (FontMetrics(FONTS / f"{name}.ttf") for name in (REGULAR, BOLD))
+        self._regular_widths, self._bold_widths = _Widths(self.regular), _Widths(self.bold)
 
     def drawable(self, text: str) -> str:
         """Text with white space made plain spaces and each undrawable character a stand-in."""
@@ -47,7 +47,7 @@ class DejaVu:
         if unicodedata.category(char) in UNSHOWN:
             return STAND_IN  # it could reorder what stands beside it
         code = ord(char)
-        if code in self._regular.glyphs and code in self._bold.glyphs:
+        if code in self.regular.glyphs and code in self.bold.glyphs:
             return char
         return STAND_IN
 

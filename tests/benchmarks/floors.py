@@ -6,25 +6,30 @@ python floors.py make PAGES LINES CIRCLES WORDS OUT     draws as many marks on a
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 from importlib.resources import files
 from io import BytesIO
 from pathlib import Path
-from typing import Any
 
 from pypdf import PdfReader, PdfWriter
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-Call = tuple[str, tuple[Any, ...], dict[str, Any]]
+from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Pen, Polygon, Text
+
+POINT = 72 / 25.4
+
+
+def registered() -> None:
+    """The faces made known to reportlab."""
+    for name in ("DejaVuSans", "DejaVuSans-Bold"):
+        path = files("drapetemplate.render") / "fonts" / f"{name}.ttf"
+        pdfmetrics.registerFont(TTFont(name, str(path)))
 
 
 def drawn(pages: int, lines: int, circles: int, words: int, target: str) -> None:
     """A PDF of plain marks, through reportlab's own ways, kept by pypdf with a file inside."""
-    for name in ("DejaVuSans", "DejaVuSans-Bold"):
-        path = files("drapetemplate.render") / "fonts" / f"{name}.ttf"
-        pdfmetrics.registerFont(TTFont(name, str(path)))
+    registered()
     held = BytesIO()
     canvas = Canvas(held, pagesize=(612, 792), pageCompression=1)
     for page in range(pages):
@@ -44,56 +49,79 @@ def drawn(pages: int, lines: int, circles: int, words: int, target: str) -> None
         writer.write(file)
 
 
-class Recorder:
-    """Stands before an object and keeps every call made of it, those of what it returns too."""
+class Bare:
+    """A backend that hands each mark to reportlab's canvas in the plainest way, every pen anew."""
 
-    def __init__(self, real: Any, calls: list[Call], name: str = "") -> None:  # noqa: ANN401
-        self._real, self._calls, self._name = real, calls, name
+    def __init__(self) -> None:
+        registered()
+        self._file = BytesIO()
+        self._canvas = Canvas(self._file, pageCompression=1, invariant=1)
+        self._begun = False
 
-    def __getattr__(self, name: str) -> Any:  # noqa: ANN401  # whatever the canvas has
-        found = getattr(self._real, name)
-        if name.startswith("_") or not callable(found):
-            return found
+    def start_page(self, width: float, height: float, scale: tuple[float, float]) -> None:
+        """Begin a page of this size."""
+        assert scale == (1.0, 1.0)
+        if self._begun:
+            self._canvas.showPage()
+        self._begun = True
+        self._canvas.setPageSize((width * POINT, height * POINT))
 
-        def called(*args: Any, **options: Any) -> Any:  # noqa: ANN401  # likewise
-            plain = tuple(one._real if isinstance(one, Recorder) else one for one in args)
-            result = found(*plain, **options)
-            self._calls.append((f"{self._name}{name}", plain, options))
-            if name in {"beginPath", "beginText"}:
-                return Recorder(result, self._calls, f"{name}.")
-            return result
+    def start_shared(self, marks: tuple[Mark, ...]) -> bool:
+        """Draw what is shared, if there is any."""
+        return bool(marks)
 
-        return called
+    def _stroke(self, pen: Pen) -> None:
+        self._canvas.setLineWidth(pen.width * POINT)
+        self._canvas.setDash([dash * POINT for dash in pen.dash])
+        self._canvas.setStrokeGray(pen.grey)
 
-    def __setattr__(self, name: str, value: object) -> None:
-        if name in {"_real", "_calls", "_name"}:
-            object.__setattr__(self, name, value)
+    def line(self, mark: Line) -> None:
+        """Stroke a line."""
+        self._stroke(mark.pen)
+        self._canvas.line(*(float(n) * POINT for n in (mark.x1, mark.y1, mark.x2, mark.y2)))
+
+    def circle(self, mark: Circle) -> None:
+        """Stroke a circle."""
+        self._stroke(mark.pen)
+        self._canvas.circle(*(float(n) * POINT for n in (mark.x, mark.y, mark.r)))
+
+    def arc(self, mark: Arc) -> None:
+        """Stroke an arc."""
+        self._stroke(mark.pen)
+        x, y, r = (float(n) * POINT for n in (mark.x, mark.y, mark.r))
+        self._canvas.arc(x - r, y - r, x + r, y + r, mark.start, mark.sweep)
+
+    def polygon(self, mark: Polygon) -> None:
+        """Fill and stroke a closed outline."""
+        if mark.pen is not None:
+            self._stroke(mark.pen)
+        self._canvas.setFillGray(mark.fill or 0)
+        path = self._canvas.beginPath()
+        (x, y), *rest = [(float(x) * POINT, float(y) * POINT) for x, y in mark.points]
+        path.moveTo(x, y)
+        for x, y in rest:
+            path.lineTo(x, y)
+        path.close()
+        self._canvas.drawPath(path, stroke=mark.pen is not None, fill=mark.fill is not None)
+
+    def text(self, mark: Text) -> None:
+        """Write a line of text, straight or turned."""
+        self._canvas.setFillGray(0)
+        self._canvas.setFont("DejaVuSans-Bold" if mark.bold else "DejaVuSans", mark.size * POINT)
+        x, y = float(mark.x) * POINT, float(mark.y) * POINT
+        if mark.angle:
+            self._canvas.saveState()
+            self._canvas.translate(x, y)
+            self._canvas.rotate(mark.angle)
+            self._canvas.drawString(0, 0, mark.text)
+            self._canvas.restoreState()
         else:
-            setattr(self._real, name, value)
+            self._canvas.drawString(x, y, mark.text)
 
-
-def replayed(calls: list[Call], canvas: Any) -> None:  # noqa: ANN401  # reportlab's
-    """The calls again, on a canvas of its own, with nothing between them."""
-    path: Any = None
-    text: Any = None
-    for name, args, options in calls:
-        method: Callable[..., Any]
-        if name == "beginPath":
-            path = canvas.beginPath()
-        elif name == "beginText":
-            text = canvas.beginText()
-        elif name.startswith("beginPath."):
-            method = getattr(path, name.removeprefix("beginPath."))
-            method(*args, **options)
-        elif name.startswith("beginText."):
-            method = getattr(text, name.removeprefix("beginText."))
-            method(*args, **options)
-        elif name == "drawPath":
-            canvas.drawPath(path, *args[1:], **options)
-        elif name == "drawText":
-            canvas.drawText(text)
-        else:
-            getattr(canvas, name)(*args, **options)
+    def finish(self) -> bytes:
+        """The file's bytes."""
+        self._canvas.save()
+        return self._file.getvalue()
 
 
 if __name__ == "__main__":

@@ -65,8 +65,8 @@ READ = GROUND | {"tomllib", "job"}
 PLANNED = READ | {"planning", "wording", "words"}
 LAID_OUT = PLANNED | {"drawing", "template", "sheets"}
 DRAWN = LAID_OUT | {"ticket", "document", "render"}
-WRITTEN = DRAWN | {"reportlab", "PIL", "fontTools", "record", "pypdf", "html", "xml"}
-# reportlab and pypdf load PIL, and fontTools where that is installed.
+WRITTEN = DRAWN | {"reportlab", "PIL", "record", "html"}
+# reportlab and pypdf load PIL, pypdf fontTools too where that is installed.
 """Each is what a step takes, those before it included."""
 
 LOADS = {
@@ -82,6 +82,9 @@ LOADS = {
     "make job.toml": WRITTEN,
     "compare job.toml --json": LAID_OUT | {"report"},
     "picture job.toml --out x.svg": DRAWN | {"html"},
+    "picture job.toml --out x.png": DRAWN | {"reportlab", "PIL", "pypdfium2"},
+    "calibrate --out x.pdf": DRAWN | {"reportlab", "PIL", "printers", "platformdirs"},
+    "order job.toml --out x.pdf": WRITTEN | {"shelf", "report", "rich"},
     "cutfile job.toml --out x.dxf": DRAWN,
     "order job.toml": PLANNED | {"drawing", "document", "shelf", "record", "report", "rich"},
     "shelf .": READ | {"wording", "shelf", "record", "report", "rich"},

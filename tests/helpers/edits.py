@@ -57,9 +57,7 @@ def through(matrix: str) -> Edit:
 
 
 # A hole of 1 in opening: eight Bezier arcs from 12.7 mm right of its centre, drawn at 0.7 mm.
-_CURVE = re.compile(
-    rb"n ([\d.]+) ([\d.]+) m(\s[\d.]+ [\d.]+ [\d.]+ [\d.]+ [\d.]+ [\d.]+ c){8} h\sS"
-)
+_CURVE = re.compile(rb"([\d.]+) ([\d.]+) m(\s[\d.]+ [\d.]+ [\d.]+ [\d.]+ [\d.]+ [\d.]+ c){8} h\sS")
 
 
 def hole_moved(by_mm: float) -> Edit:
@@ -93,7 +91,7 @@ def first_line(pdf: bytes) -> bytes:
     """The first sheet's first straight line, as written."""
     with pikepdf.open(BytesIO(pdf)) as opened:
         held = opened.pages[sheet_of(opened)].Contents.read_bytes()
-    found = re.search(rb"n [\d.]+ [\d.]+ m [\d.]+ [\d.]+ l S", held)
+    found = re.search(rb"[\d.]+ [\d.]+ m [\d.]+ [\d.]+ l S", held)
     assert found is not None
     return found[0]
 

@@ -19,8 +19,6 @@ from drapetemplate.errors import FileError
 from drapetemplate.record.attachment import NAME
 from drapetemplate.record.read import job_in
 from drapetemplate.record.write import as_record
-from drapetemplate.render.backend import render
-from drapetemplate.render.pdf import PdfBackend
 from tests.helpers.commands import run
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import damaged, with_job
@@ -101,8 +99,7 @@ def test_titles_read_by_others(title: str) -> None:
     page = Page("page 1", (), title, title)
     side = Fraction(100)
     document = Document(title, side, side, (page,), ())
-    drawn = render(document, PdfBackend(title))
-    with pikepdf.open(BytesIO(as_record(drawn, document, b"x = 1"))) as pdf:
+    with pikepdf.open(BytesIO(as_record(document, b"x = 1"))) as pdf:
         assert str(pdf.docinfo.Title) == title
         with pdf.open_metadata() as described:
             assert described["dc:title"] == title

@@ -34,6 +34,11 @@ class Recorder:
         """Record a page."""
         self.calls.append(("start_page", (width, height, *scale)))
 
+    def start_shared(self, marks: tuple[Mark, ...]) -> bool:
+        """Record what pages share."""
+        self.calls.append(("start_shared", marks))
+        return True
+
     def line(self, mark: Line) -> None:
         """Record a line."""
         self.calls.append(("line", mark))
