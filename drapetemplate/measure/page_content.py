@@ -17,7 +17,7 @@ from pypdf.generic import StreamObject
 
 from drapetemplate.measure.compare_objects import PACKING
 from drapetemplate.record.budget import Budget
-from drapetemplate.record.unpacking import unpacked
+from drapetemplate.record.unpacking import resolved, unpacked
 
 # Their operands are places and letters, which are measured as marks.
 MEASURED = {"m", "l", "c", "Tm", "Td", "Tj"}
@@ -144,8 +144,10 @@ def _meant(found: re.Match[bytes]) -> bytes:
 
 def written_content(page: PageObject) -> bytes:
     """What a page is drawn with that this tool itself wrote."""
-    content = page["/Contents"].get_object()
-    return content.get_data() if isinstance(content, StreamObject) else b""
+    contents = resolved(page["/Contents"])
+    parts = contents if isinstance(contents, list) else [contents]
+    streams = map(resolved, parts)
+    return b"\n".join(part.get_data() for part in streams if isinstance(part, StreamObject))
 
 
 def drawn_otherwise(found: bytes, written: bytes) -> list[str]:

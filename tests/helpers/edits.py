@@ -41,6 +41,7 @@ def edited(edit: Edit, pdf: bytes = PDF) -> bytes:
 def content(pdf: pikepdf.Pdf, number: int, change: Callable[[bytes], bytes]) -> None:
     """A page's content, changed."""
     page = pdf.pages[number]
+    page.contents_coalesce()
     held = page.Contents.read_bytes()
     changed = change(held)
     assert changed != held
@@ -90,7 +91,9 @@ def dropped(words: bytes) -> Edit:
 def first_line(pdf: bytes) -> bytes:
     """The first sheet's first straight line, as written."""
     with pikepdf.open(BytesIO(pdf)) as opened:
-        held = opened.pages[sheet_of(opened)].Contents.read_bytes()
+        page = opened.pages[sheet_of(opened)]
+        page.contents_coalesce()
+        held = page.Contents.read_bytes()
     found = re.search(rb"[\d.]+ [\d.]+ m [\d.]+ [\d.]+ l S", held)
     assert found is not None
     return found[0]

@@ -60,9 +60,11 @@ def glyphs_swapped(one: str, other: str) -> Edit:
     """The outlines of two characters, each drawn as the other; as wide as before."""
 
     def change(program: TTFont) -> None:
-        # A subset has a character at the place of its code.
-        glyphs, order = program["glyf"], program.getGlyphOrder()
-        a, b = order[ord(one)], order[ord(other)]
+        # A letter of ASCII has its own code; a face that hasn't drawn both stays as it is.
+        glyphs, drawn = program["glyf"], program["cmap"].tables[0].cmap
+        if not {ord(one), ord(other)} <= set(drawn):
+            return
+        a, b = drawn[ord(one)], drawn[ord(other)]
         assert glyphs[a] != glyphs[b]
         glyphs[a], glyphs[b] = glyphs[b], glyphs[a]
 
@@ -215,7 +217,7 @@ PLANTED: dict[str, tuple[Edit, str]] = {
         SHEET + "sets the grey of areas and letters otherwise than this tool does$",
     ),
     "even-odd": (
-        lambda pdf: content(pdf, sheet_of(pdf), lambda held: held.replace(b"h\nf*", b"h\nf")),
+        lambda pdf: content(pdf, sheet_of(pdf), lambda held: held.replace(b"h f*", b"h f")),
         SHEET + "is drawn in another order than this tool draws it, which may print otherwise$",
     ),
     "size-by-0.01-pt": (
@@ -325,6 +327,7 @@ def inside_out(pdf: Pdf) -> None:
 def in_parts(pdf: Pdf) -> None:
     """A page's content in two streams, parted between two words."""
     page = pdf.pages[sheet_of(pdf)].obj
+    pdf.pages[sheet_of(pdf)].contents_coalesce()
     held = page.Contents.read_bytes()
     at = held.index(b"\n", len(held) // 2)
     page.Contents = Array([pdf.make_stream(held[:at]), pdf.make_stream(held[at:])])

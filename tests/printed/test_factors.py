@@ -206,6 +206,8 @@ def test_pens_stay(made: Corrected) -> None:
 def drawings(data: bytes) -> list[bytes]:
     """What each page's content draws, all text left out."""
     with pikepdf.open(BytesIO(data)) as whole:
+        for page in whole.pages:
+            page.contents_coalesce()
         return [
             re.sub(rb"BT.*?ET\s*", b"", page.Contents.read_bytes(), flags=re.DOTALL)
             for page in whole.pages
