@@ -146,6 +146,7 @@ def test_text_says_how_it_hangs() -> None:
     assert rows["folds, stacked"] == "to 3 in from pole's centre"
     assert rows["folds, closed"].endswith(" in from pole's centre, at 2 times, assumed")
     assert rows["free to the wall"].endswith(" in closed, 1 in stacked, 1/2 in asked for")
+    assert rows_of(job_of("width = 60\ncount = 10"))["free to the wall"] == "not known"
     # A ring of 1 in without thickness turns acos(1/2) = 60 degrees, and lifts from
     # acos(sqrt(1/2)) = 45 on; shown rounded down.
     lift = "45° before they lift off the pole's top; needs 45° to open and close"

@@ -170,6 +170,32 @@ def test_drops_of_another_length_are_listed_apart() -> None:
     assert lengths == [([1], "100 in"), ([2], "100 in"), ([3], "76 in"), ([4], "76 in")]
 
 
+def test_where_windows_motifs_are_cut() -> None:
+    """Each window says how far above a motif it is cut, how it then hangs, and where it begins.
+
+    Motifs are 9 in from the start and every 25 from there. Bay is cut 20 + 8 in of heading above
+    one: at 9 - 28 + 25 = 6 in. Its four drops of 100 in end at 406; Hall, cut 6 + 8 in above one,
+    begins at 9 - 14 + 17 x 25 = 420 in.
+    """
+    body = LONG.replace("74", "82") + "\npattern = 'folds'\nmotif_below = {}\nname = '{}'"
+    cloth = "[fabric]\nwidth = 54\nrepeat_across = 7\nmotif = 2\nrepeat_down = 25\nmotif_down = 9"
+    windows = body.format(20, "Bay"), body.format(6, "Hall").replace("84", "60")
+    found = cutting_of(job_of(*windows, tables=cloth))
+    said = found.said(Role.CAPTION)
+    assert (
+        "Bay: cut 28 in above a motif's centre, which then hangs 20 in below the finished top; "
+        "begin 6 in from the squared start."
+    ) in said
+    assert (
+        "Hall: cut 14 in above a motif's centre, which then hangs 6 in below the finished top; "
+        "begin 14 in further on."
+    ) in said
+    assert "Lozenges: motifs' centres" in said
+    measures = found.said(Role.RUNNING_MEASURE)
+    assert measures.startswith("6 in 106 in 206 in 306 in")
+    assert "306 in 406 in 420 in 520 in" in measures
+
+
 def test_to_buy_stands_first() -> None:
     """The order for the whole job: cloth by name, lining, eyelets with packs and spares, band."""
     found = cutting_of(

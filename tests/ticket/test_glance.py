@@ -186,6 +186,11 @@ def test_findings_of_some_windows_are_pointed_to() -> None:
     assert said.count("WARN 1 as said at the top of the ticket.") == 2
     settle = "1 warning: Window 1 + Window 3. Settle before anything is cut"
     assert settle in words(found, Role.VALUE)
+    # A note of a window's own is counted, but there is nothing to settle at that window.
+    noted = 'name = "Hall"\nwidth = 74\nleading = 3\nreturn = 3\ncount = 12\nlength = 84'
+    both = pages(f'name = "Bay"\n{tight}', noted, tables="[fabric]\nwidth = 54")
+    said = words(both, Role.VALUE)
+    assert "1 warning, 1 note: Bay. Settle before anything is cut" in said
     # A note alone asks for nothing.
     assert "Settle" not in words(pages(FULL))
 
