@@ -67,7 +67,8 @@ def test_found_by_words_and_day(jobs: Path) -> None:
 
 def test_json(jobs: Path) -> None:
     """Everything known, with null for what isn't, and every file passed over with its reason."""
-    (jobs / "2026" / "linen.toml").write_text(job_toml(job='number = "7"'))
+    details = 'number = "7"\nclient = "The keeper"\nroom = "Hall"'
+    (jobs / "2026" / "linen.toml").write_text(job_toml(job=details))
     told = json.loads(run("shelf", jobs, "--json").stdout)
     first = told["jobs"][0]
     assert first == {
@@ -88,6 +89,8 @@ def test_json(jobs: Path) -> None:
             }
         ],
     }
+    told_of = {(job["number"], job["client"], job["room"]) for job in told["jobs"]}
+    assert ("7", "The keeper", "Hall") in told_of
     [doubt] = told["doubts"]
     assert doubt["code"] == "same-number"
     assert doubt["files"] == [str(jobs / "linen.toml"), str(jobs / "2026" / "linen.toml")]

@@ -81,6 +81,48 @@ def test_each_thing_has_its_box() -> None:
     assert "no template is made of it yet" in warned
 
 
+ROLLS = f"{LINEN}\n[band]\nroll = 100"
+
+
+def test_the_page_from_top_to_bottom() -> None:
+    """What to buy, which job takes how much, what each roll is cut into, and then the jobs.
+
+    Three panels of 74 in, a pair and one by itself: each takes a roll of 100 in, 26 are over. 222
+    in of band are 6.17 yd; six drops of 100 in 16.67 yd.
+    """
+    hall = order_toml(
+        "hall",
+        f'{PAIR}\nname = "Bay"',
+        job='number = "2040"\ndue = 2027-03-05\nclient = "The keeper"\nroom = "Gallery"',
+        tables=ROLLS,
+    )
+    study = order_toml("study", f'{PAIR}\nname = "Door"\npanels = "left"', tables=ROLLS)
+    found = texts(laid(planned(hall, "hall.toml"), planned(study, "study.toml")))
+    said = [mark.text for mark in found if mark.role not in {Role.TEXT, Role.FOOT, Role.FINDING}]
+    bay, door = "2040 · Heron Point, hall", "Heron Point, study"
+    assert [words for words in said if words != BOX] == [
+        *("ORDER", "Order for 2 jobs, due 2027-03-05", "To buy"),
+        "16 3/4 yd  fabric: Heron linen, 54 in wide",
+        *(f"{bay}, 2027-03-05", "4 drops of 100 in = 400 in"),
+        *(door, "2 drops of 100 in = 200 in"),
+        "36 and 2 to test  eyelets: 2 in outside, 1 in opening",
+        *(f"{bay}, 2027-03-05", "24", door, "12"),
+        "3 rolls of 100 in  band: 4 in high",
+        *(f"{bay}, 2027-03-05", "148 in", door, "74 in"),
+        *("Roll 1", f"{bay}, Bay 74 in; 26 in over", "Roll 2", f"{bay}, Bay 74 in; 26 in over"),
+        *("Roll 3", f"{door}, Door 74 in; 26 in over"),
+        *("The jobs", bay, "due 2027-03-05 · The keeper · Gallery · hall.toml"),
+        *(door, "no day · study.toml"),
+    ]
+    why = " ".join(mark.text for mark in found if mark.role == Role.TEXT)
+    assert "6 drops 600 in. First due 2027-03-05, Friday" in why
+    assert "Rolls serve all jobs: cut the band by this list" in why
+    # Of one job the rolls are its own ticket's.
+    alone = " ".join(mark.text for mark in texts(laid(planned(hall, "hall.toml"))))
+    assert "Roll 1" not in alone
+    assert "First due" not in alone
+
+
 def test_no_page_passes_for_a_template() -> None:
     """Each page says in its foot that it is none, and none has a circle to trace."""
     document = laid(STUDY, HALL)

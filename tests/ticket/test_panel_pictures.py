@@ -271,6 +271,13 @@ def test_from_the_front(scale: int) -> None:
     for i, back in enumerate(found[Role.BACK_FOLD]):
         start = left + (2 * i + 1) * span / 7 / scale
         assert back == pytest.approx((start, 0, start + span / 7 / scale, drawn.height), abs=MM)
+    # The folds turn and the rings stand at each end of a gap, seven of them from the panel's edge.
+    turns = [left + n * span / 7 / scale for n in range(8)]
+    for n, (edge, ring) in enumerate(
+        zip(found[Role.FOLD_EDGE], found[Role.RING_EDGE_ON], strict=True)
+    ):
+        assert edge == pytest.approx((turns[n], 0, turns[n], drawn.height), abs=0.1)
+        assert (ring[0] + ring[2]) / 2 == pytest.approx(turns[n], abs=MM)
     # The band is 4 in (eyelet and 2 in), the eyelet centred in it.
     ((_, foot, _, _),) = found[Role.BAND_FOOT]
     assert (top - foot) * scale == pytest.approx(4 * 25.4, abs=MM)
