@@ -135,9 +135,9 @@ class _Sheets:
                 marks += furniture.map_parts(frame, self.template.strip, shown)
                 if not furnished:
                     marks += self._map(frame)
-                # The sheets of a roll are cut from their page as a whole.
-                lanes_apart = [self._lane(row, first + n) for n, _ in enumerate(parts)]
-                marks += furniture.lane_cuts(frame, lanes_apart)
+                if len(parts) > 1:
+                    lanes_apart = [self._lane(row, first + n) for n, _ in enumerate(parts)]
+                    marks += furniture.lane_cuts(frame, lanes_apart)
                 own = [mark for part in parts for mark in part.marks]
                 placed = (self._on_page(mark, row, first) for mark in marks)
                 yield Sheet(number, tuple(parts), (*own, *placed, *furnished), shared)

@@ -576,16 +576,22 @@ def in_whole(page: int, pages: int) -> str:
     return f" · {page} of {pages} in all"
 
 
-def paged(pages: Sequence[tuple[Mark, ...]], typeface: Typeface) -> list[tuple[Mark, ...]]:
-    """A PDF's pages, each that is read with its number in it at its foot; sheets have none."""
+def paged(pages: Iterable[tuple[Mark, ...]], typeface: Typeface) -> list[tuple[Mark, ...]]:
+    """A PDF's pages, each that is read with its number in it at its foot; sheets have none.
 
-    def marked(mark: Mark, number: int) -> Mark:
-        if not (isinstance(mark, Text) and mark.role == Role.FOOT and mark.anchor == "end"):
-            return mark
-        words = mark.text + in_whole(number, len(pages))
-        return drawing.text(typeface, mark.x, mark.y, words, mark.size, mark.role, anchor="end")
+    A page that is `numbered` ends with the words that the number goes after.
+    """
+    pages = list(pages)
 
-    return [tuple(marked(mark, n) for mark in page) for n, page in enumerate(pages, 1)]
+    def marked(page: tuple[Mark, ...], number: int) -> tuple[Mark, ...]:
+        *rest, last = page
+        if not (isinstance(last, Text) and last.role == Role.FOOT):
+            return page
+        words = last.text + in_whole(number, len(pages))
+        foot = drawing.text(typeface, last.x, last.y, words, last.size, last.role, anchor="end")
+        return (*rest, foot)
+
+    return [marked(page, n) for n, page in enumerate(pages, 1)]
 
 
 def paper_flow(paper: LaidPaper, typeface: Typeface) -> Flow:
