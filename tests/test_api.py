@@ -49,7 +49,12 @@ def test_a_stop_is_not_laid_out() -> None:
     assert [stop.code for stop in plan.stops] == ["back-fold-hits-wall"]
     with pytest.raises(drapetemplate.StopError) as error:
         drapetemplate.lay_out(job, plan, accepted=["odd-count"])
-    assert [fault.where for fault in error.value.faults] == ["back-fold-hits-wall"]
+    [fault] = error.value.faults
+    assert fault.where == "back-fold-hits-wall"
+    # Whoever prints the error itself reads every fault, and a command ends with another code.
+    assert str(error.value) == f"back-fold-hits-wall: {fault.text}"
+    assert (error.value.exit_code, drapetemplate.JobError([fault, fault]).exit_code) == (1, 2)
+    assert str(drapetemplate.JobError([fault, fault])).splitlines() == [str(fault)] * 2
     [document] = drapetemplate.lay_out(job, plan, accepted=["back-fold-hits-wall"])
     assert document.settings.accepted == {"back-fold-hits-wall"}
 

@@ -94,8 +94,9 @@ def _nothing(
 def _left_out(faulty: Sequence[NotPlanned], undated: Sequence[PlannedJob]) -> Iterator[Doubt]:
     """Jobs that may have to be bought for all the same."""
     if faulty:
+        isnt = "isn't" if len(faulty) == 1 else "aren't"
         text = (
-            f"{_few([job.source for job in faulty])} can't be planned, and isn't in this order: "
+            f"{_few([job.source for job in faulty])} can't be planned, and {isnt} in this order: "
             "mend the faults first"
         )
         yield Doubt("warn", "faulty-job", text)

@@ -9,7 +9,16 @@ from pathlib import Path
 import pytest
 
 from drapetemplate.shelf.kept import Kept, Kind, PassedOver
-from drapetemplate.shelf.listing import SAME_NUMBER, STALE_PDF, Doubt, Listing, listing
+from drapetemplate.shelf.listing import (
+    SAME_NUMBER,
+    STALE_PDF,
+    Doubt,
+    ListedJob,
+    Listing,
+    found_by,
+    listed_job,
+    listing,
+)
 from tests.helpers.jobfiles import NAME, job_toml
 
 LINEN = job_toml(
@@ -169,3 +178,33 @@ def test_one_number_of_two_jobs() -> None:
         Doubt(SAME_NUMBER, (Path("lamp.toml"), Path("old/lamp.toml")), "hp-10"),
     )
     assert listing([kept("q.toml", SILENT), kept("r.toml", SILENT + "#")]).doubts == ()
+
+
+def test_what_versions_of_a_job_share() -> None:
+    """Without a number name, client and room: one of another room isn't it."""
+    in_hall = job_toml(job='client = "The house"\nroom = "Hall"')
+    pdf, lamp = kept("pdfs/lamp.pdf", in_hall), kept("lamp.toml", in_hall.replace("60", "61"))
+    assert listing([lamp, pdf]).doubts == (Doubt(STALE_PDF, (pdf.path, lamp.path)),)
+    for before, after in (("Hall", "Attic"), ("The house", "The lodge"), (NAME, "Heron Point, b")):
+        other = replace(lamp, job=lamp.job.replace(before.encode(), after.encode()))
+        assert listing([other, pdf]).doubts == ()
+
+
+def test_what_a_faulty_job_is_found_by() -> None:
+    """All that its [job] table says and can be read: a number that is one, no list, no odd day."""
+    faulty = job_toml(
+        "width = '60x'",
+        job='number = 41\nclient = "Söhne"\nroom = "Attic"\ndue = "soon"\nnotes = "two ladders"',
+    )
+    job = listed_job(faulty.encode())
+    assert job == ListedJob(
+        name=NAME,
+        number="41",
+        client="Söhne",
+        room="Attic",
+        faults=2,
+        words=("two ladders",),
+    )
+    assert found_by(job) == ["41", NAME, "Söhne", "Attic", "two ladders"]
+    odd = listed_job(faulty.replace('"Attic"', "[1]").replace("two ladders", "").encode())
+    assert (odd.room, odd.words, odd.faults) == (None, (), 3)
