@@ -430,7 +430,7 @@ def test_poles(tables: str, window: str, expected: list[str]) -> None:
 @pytest.mark.parametrize(
     ("fabric", "window", "key"),
     [
-        ("railroad = 3\nwidth = 54", "widths = 2", "fabric.railroad"),
+        ("railroad = 3", "widths = 2", "fabric.railroad"),
         ("side_hem = -1\nwidth = 6", "widths = 1", "fabric.side_hem"),
         ("repeat_across = -1\nwidth = 54", 'width = 60\npattern = "folds"', "fabric.repeat_across"),
         ("motif = -1\nwidth = 54\nmirrored = true", "width = 60", "fabric.motif"),
