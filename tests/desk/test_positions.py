@@ -82,6 +82,16 @@ def test_ends_are_the_planned_ones(name: str) -> None:
     assert on_the_way == sorted(on_the_way, reverse=True)
 
 
+@pytest.mark.parametrize(("name", "touch"), [("hardly stacks", False), ("stacks to nothing", True)])
+def test_folds_touch_before_they_stack(name: str, *, touch: bool) -> None:
+    """Seven gaps stacked to an inch touch on the way, and stacked to two feet they never do."""
+    table = positions(answers_of(JOBS[name]), 1)["positions"]
+    touching = [each for each in table if each["name"] == "touching"]
+    assert len(touching) == touch
+    if touch:
+        assert table.index(touching[0]) == len(table) - 2  # the last but for the stack
+
+
 def points_of(path: str) -> list[tuple[float, float]]:
     """A path's points, from moves, lines to a point, and lines by a step."""
     points: list[tuple[float, float]] = []
