@@ -14,6 +14,7 @@ from drapetemplate.interview.all_questions import (
     next_question,
     question_for,
 )
+from drapetemplate.interview.at_once import asked_of, asked_of_all
 from drapetemplate.interview.question import Answers, Question
 from drapetemplate.interview.states import State, step
 from drapetemplate.job.tables import TABLES, keys_of
@@ -214,3 +215,28 @@ def test_no_question_answers_itself() -> None:
             assert placed is not None
             state, _ = step(state, needed.get(placed.path, "60"))
     assert len(state.answers) == 30
+
+
+def test_all_at_once() -> None:
+    """What can't be kept has a fault at its question and counts as if nothing were typed there.
+
+    A choice then stands at its default, so that what follows on that is asked.
+    """
+    typed = {
+        "window[1].?route": "perhaps",
+        "window[1].width": "88",
+        "?paper": "yes",
+        "paper.view": "perhaps",
+        "window[2].width": "60",
+        "window[2].?same eyelet": "no",
+        "window[2].eyelet.outside": "3",
+    }
+    asked = asked_of_all(typed)
+    assert [fault.where for fault in asked.faults] == ["window[1].?route", "paper.view"]
+    counted = asked.counted
+    assert (counted["window[1].?route"], counted["paper.view"]) == ("width", "")
+    assert (counted["window[1].width"], counted["window[2].width"]) == ("88", "60")
+    # How many windows there are is what the page has, and no question of it.
+    assert not any(path.endswith("?another") for path in counted)
+    assert "window[2].width" not in asked_of(typed, 1).counted
+    assert "window[2].width" in asked_of(typed, 2).counted

@@ -223,3 +223,46 @@ def test_the_way_out_of_a_wrong_early_answer() -> None:
     mended = after("back 15", "1 1/2", "rest", state=state)
     assert asked(mended) == "Its opening, clear inside?"
     assert talk("1 9/16", state=mended)[1][0] == "Opening: 1 9/16 in (39.7 mm)"
+
+
+@pytest.fixture(scope="module")
+def by_fullness() -> State:
+    """All answers of a window that covers its pole twice over, and of small paper."""
+    answers = {
+        "units": "mm",
+        "?job": "yes",
+        "job.name": "Heron Point, hall",
+        "job.number": "1042",
+        "window[1].name": "North",
+        "window[1].?route": "covers",
+        "window[1].covers": "1000",
+        "window[1].fullness": "2",
+        "eyelet.outside": "66",
+        "eyelet.opening": "40",
+        "?paper": "yes",
+        "paper.size": "200 x 200 mm",
+    }
+    return dialogue(answers)[0]
+
+
+@pytest.mark.parametrize(
+    ("path", "typed", "expected"),
+    [
+        # 2000 mm and what lies along the edges hold no 40 rings, whoever they are for.
+        (
+            "window[1].count",
+            "40",
+            ["Pole covered", "Fullness", "Leading", "Return", "Eyelet outside"],
+        ),
+        ("paper.margin", "80", ["Paper"]),
+    ],
+)
+def test_what_a_fault_rests_on(
+    by_fullness: State, path: str, typed: str, expected: list[str]
+) -> None:
+    """Every answer that has a part in it and no other: no name, no units, of paper the paper's."""
+    at = [answer.path for answer in by_fullness.answers].index(path) + 1
+    said = talk(f"back {at}", typed, state=by_fullness)[1]
+    assert said[0].startswith("Not taken: ")
+    rests_on = numbered(tuple(said)).values()
+    assert [line.partition(":")[0] for line in rests_on] == expected
