@@ -137,6 +137,30 @@ WEST_HANGING = {
     "Weight on the pole": "1 lb 10 oz (0.7 kg), eyelets not counted",
 }
 
+CAPTIONS = (
+    (
+        "Closed: the window from the front; grey: folds behind the pole; black: brackets, numbered "
+        "from the left. Scale 1:60 Open: 15 in each on the pole. Scale 1:60"
+    ),
+    (
+        "Open: 15 in of pole, folds up to 3 in from pole's centre, 1 in free to the wall with "
+        "1/2 in asked for. Scale 1:10"
+    ),
+    (
+        "The left panel's heading laid flat, seen from the face, seams dotted; the right one's is "
+        "its mirror image. Scale 1:10"
+    ),
+    (
+        "Closed: the window from the front; grey: folds behind the pole; the pole's length isn't "
+        "known, so its ends are drawn at the panels'. Scale 1:50 Open: 10 in on the pole. Scale "
+    ),
+    (
+        "Open: 10 in of pole, folds up to 2 1/2 in from pole's centre, 1 1/2 in free to the wall "
+        "with 1/2 in asked for. Scale 1:5"
+    ),
+    "The left panel's heading laid flat, seen from the face. Scale 1:6",
+)
+
 
 @cache
 def pages(kind: str) -> tuple[Page, ...]:
@@ -305,6 +329,9 @@ def test_how_each_hangs() -> None:
     found = sections("hanging")
     assert found["East: how it hangs"].items() >= EAST_HANGING.items()
     assert found["West: how it hangs"].items() >= WEST_HANGING.items()
+    captions = words("hanging", Role.CAPTION)
+    for caption in CAPTIONS:
+        assert caption in captions
     sizes = words("hanging", Role.SIZE).split(" finished width ")
     assert "pole covered 40 in each" in sizes[0]
     assert sizes[1].startswith("74 in")

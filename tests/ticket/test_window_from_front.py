@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from drapetemplate import drawing
 from drapetemplate.drawing.marks import Circle, Line, Mark, Polygon
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
@@ -137,6 +138,45 @@ def test_sizes() -> None:
     assert across[-2:] == pytest.approx([93.5 / 3, 66])
     upright = max(float(m.y2 - m.y1) * closed.scale / INCH for m in lines if m.x1 == m.x2)
     assert upright == pytest.approx(91)
+
+
+def test_sizes_on_a_pole_of_unknown_length() -> None:
+    """Where the pole's length isn't known what a panel covers is drawn from its first eyelet."""
+    closed, _ = views(job_of("width = 60\ncount = 8\nreturn = 3\ncovers = 25\npanels = 'left'"))
+    [panel] = [m for m in closed.marks if m.role == Role.PANEL]
+    [line] = [
+        m
+        for m in closed.marks
+        if m.role == Role.SIZE_LINE and isinstance(m, Line) and m.y1 == m.y2 and m.x2 - m.x1 > 5
+    ]
+    left, _, right, _ = drawing.box(panel)
+    ends = (float(line.x1), float(line.x2))
+    assert ends == pytest.approx((left, right), abs=0.5)
+    assert (ends[1] - ends[0]) * closed.scale / INCH == pytest.approx(25)
+
+
+def test_motifs_hang_as_far_down_as_asked() -> None:
+    """A motif 20 in below the finished top is 71 1/2 in over the floor: the top is 91 1/2 in up.
+
+    In 11 gaps of 7 in of cloth the front ones are the first and every other; six motifs a panel,
+    each over the middle of its own.
+    """
+    fold = 'width = 82\nleading = 3\nreturn = 3\ncount = 12\npattern = "folds"\ncovers = 38'
+    cloth = "[fabric]\nwidth = 54\nrepeat_across = 7\nmotif = 2\nrepeat_down = 25\nmotif_down = 9"
+    job = job_of(f"{fold}\nmotif_below = 20", tables=f"[pole]\nlength = 80\ntop = 90\n{cloth}")
+    closed, opened = views(job, (180.0, 180.0))
+    [floor] = [m for m in closed.marks if m.role == Role.FLOOR]
+    assert isinstance(floor, Line)
+    motifs = [drawing.box(m) for m in closed.marks if m.role == Role.MOTIF]
+    up = [((y0 + y1) / 2 - float(floor.y1)) * closed.scale / INCH for _, y0, _, y1 in motifs]
+    [top] = {round(heights(closed, Role.PANEL)[1], 6)}
+    assert up == pytest.approx([top - 20] * 12, abs=0.01)
+    assert top == pytest.approx(91.5)
+    backs = sorted(spans(closed, Role.BACK_FOLD))
+    assert len(backs) == 10
+    at = sorted((x0 + x1) / 2 for x0, x1 in spans(closed, Role.MOTIF))
+    assert not [x for x in at for start, end in backs if start < x < end]
+    assert not [m for m in opened.marks if m.role in {Role.MOTIF, Role.BACK_FOLD}]
 
 
 def test_for_the_client() -> None:
