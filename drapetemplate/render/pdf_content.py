@@ -10,16 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import ceil, cos, hypot, pi, radians, sin, tan
 
-from reportlab.lib.rl_accel import fp_str
-
 from drapetemplate.drawing.marks import Arc, Circle, Line, Number, Pen, Polygon, Text
+from drapetemplate.render.pdf_file import numbers
 from drapetemplate.render.pdf_font import FontInUse
 
 POINT = 72 / 25.4
 # A Bezier arc over 45 degrees strays from the circle by 4e-6 of its radius, over 90 by 3e-4.
 STEP = pi / 4
-
-_ESCAPED = {ord(sign): f"\\{sign}" for sign in "()\\"} | {ord("\r"): "\\r", ord("\n"): "\\n"}
 
 
 class Content:
@@ -34,6 +31,7 @@ class Content:
         self._written: list[str] = []
         # Each setting's operator, and what was last set by it.
         self._settings: dict[str, str] = {}
+        self._pen: Pen | None = None
 
     def data(self) -> bytes:
         """The stream's bytes, not packed."""
@@ -53,13 +51,16 @@ class Content:
 
     def _stroke(self, pen: Pen, phase: float = 0.0, stretch: float = 1.0) -> None:
         """Set the pen; `stretch` is how much longer than drawn its dashes are to be."""
-        self._set("w", fp_str(pen.width * POINT))
-        self._set("G", fp_str(pen.grey))
-        dashes = " ".join(fp_str(dash * stretch * POINT) for dash in pen.dash)
+        if pen is self._pen and not pen.dash:
+            return
+        self._pen = pen
+        self._set("w", numbers(pen.width * POINT))
+        self._set("G", numbers(pen.grey))
+        dashes = " ".join(numbers(dash * stretch * POINT) for dash in pen.dash)
         # A pattern of an odd number goes on with its dashes and gaps changed about.
         period = sum(pen.dash) * (1 + len(pen.dash) % 2)
         begun = phase % period if period else 0.0
-        self._set("d", f"[{dashes}] {fp_str(begun * stretch * POINT)}")
+        self._set("d", f"[{dashes}] {numbers(begun * stretch * POINT)}")
 
     def line(self, mark: Line) -> None:
         """Stroke a straight line, its dashes begun `phase` in."""
@@ -68,8 +69,8 @@ class Content:
         drawn = hypot(dx, dy)
         stretch = hypot(dx * self._across, dy * self._down) / drawn if drawn else 1.0
         self._stroke(mark.pen, mark.phase, stretch)
-        begin = fp_str(self._x(mark.x1), self._y(mark.y1))
-        end = fp_str(self._x(mark.x2), self._y(mark.y2))
+        begin = numbers(self._x(mark.x1), self._y(mark.y1))
+        end = numbers(self._x(mark.x2), self._y(mark.y2))
         self._written.append(f"{begin} m {end} l S")
 
     def circle(self, mark: Circle) -> None:
@@ -91,11 +92,11 @@ class Content:
         step = sweep / pieces
         reach = 4 / 3 * tan(step / 4) * radius
         cos_a, sin_a = cos(start), sin(start)
-        begin = fp_str(self._x(cx + radius * cos_a), self._y(cy + radius * sin_a))
+        begin = numbers(self._x(cx + radius * cos_a), self._y(cy + radius * sin_a))
         path = [f"{begin} m"]
         for i in range(1, pieces + 1):
             cos_b, sin_b = cos(start + i * step), sin(start + i * step)
-            points = fp_str(
+            points = numbers(
                 self._x(cx + radius * cos_a - reach * sin_a),
                 self._y(cy + radius * sin_a + reach * cos_a),
                 self._x(cx + radius * cos_b + reach * sin_b),
@@ -112,8 +113,8 @@ class Content:
         if mark.pen is not None:
             self._stroke(mark.pen)
         if mark.fill is not None:
-            self._set("g", fp_str(mark.fill))
-        first, *rest = (fp_str(self._x(x), self._y(y)) for x, y in mark.points)
+            self._set("g", numbers(mark.fill))
+        first, *rest = (numbers(self._x(x), self._y(y)) for x, y in mark.points)
         paint = {(True, False): "S", (False, True): "f*", (True, True): "B*", (False, False): "n"}
         operator = paint[mark.pen is not None, mark.fill is not None]
         corners = " ".join(f"{point} l" for point in rest)
@@ -129,14 +130,14 @@ class Content:
         cos_a, sin_a = round(cos(angle), 12), round(sin(angle), 12)
         back = {"start": 0.0, "middle": mark.width / 2, "end": mark.width}[mark.anchor]
         across, down = self._across, self._down
-        turned = (cos_a * across, sin_a * down, -sin_a * across, cos_a * down)
+        turned = (cos_a * across, sin_a * down, 0.0 - sin_a * across, cos_a * down)
         at = (self._x(float(mark.x) - back * cos_a), self._y(float(mark.y) - back * sin_a))
-        size = fp_str(mark.size * POINT)
+        size = numbers(mark.size * POINT)
         # Without a turn or a printer to correct for there is no more to say than where it begins.
         upright = turned == (1.0, 0.0, 0.0, 1.0)
-        placed = f"{fp_str(*at)} Td" if upright else f"{fp_str(*turned, *at)} Tm"
+        placed = f"{numbers(*at)} Td" if upright else f"{numbers(*turned, *at)} Tm"
         self._written.append(f"BT {placed}")
         for font, codes in self._fonts[mark.bold].written(mark.text):
             self._set("Tf", f"/{font} {size}")
-            self._written.append(f"({codes.decode('latin-1').translate(_ESCAPED)}) Tj")
+            self._written.append(f"({codes}) Tj")
         self._written.append("ET")

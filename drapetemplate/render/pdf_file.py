@@ -27,7 +27,7 @@ VERSION = (1, 7)
 PRODUCER = PDFInfo.producer
 """What wrote the file, by its own name for itself."""
 PACKING = 9
-"""zlib's level: the pages of a job take a few milliseconds more than at its usual 6."""
+"""zlib's level, for numbers that seldom repeat: a hundredth smaller than at its usual ways."""
 
 _UNSAID = b"[<" + b"0" * 32 + b"><" + b"0" * 32 + b">]"
 """The identity while the file is written; it is of all bytes, and as long."""
@@ -77,7 +77,9 @@ class PdfFile:
         """Put a stream into the file, packed unless another program is to find its text there."""
         if packed:
             entries["Filter"] = name("FlateDecode")
-        return self.add(_Stream(entries, zlib.compress(data, PACKING) if packed else data))
+            packing = zlib.compressobj(PACKING, strategy=zlib.Z_FILTERED)
+            data = packing.compress(data) + packing.flush()
+        return self.add(_Stream(entries, data))
 
     def finish(self, catalogue: PDFDictionary, information: PDFDictionary) -> bytes:
         """The whole file. Other bytes have another identity (ISO 32000-1, 14.4), never a clock's.
@@ -91,14 +93,41 @@ class PdfFile:
         return before + b"[<" + identity + b"><" + identity + b">]" + after
 
 
+_SEVERAL = [" ".join(["%.7g"] * count) for count in range(9)]
+
+
+def numbers(*values: float) -> str:
+    """One to eight numbers of seven digits, which on a page is 0.2 µm at most.
+
+    PDF has no powers of ten (ISO 32000-1, 7.3.3), so small ones have seven places instead.
+
+    >>> numbers(0, 12.5, 841.88976378), numbers(-0.00001234)
+    ('0 12.5 841.8898', '-0.0000123')
+    """
+    text = _SEVERAL[len(values)] % values
+    if "e" not in text:
+        return text
+    return " ".join(map(_one, values))
+
+
+def _one(value: float) -> str:
+    text = f"{value:.7g}"
+    return f"{value:.7f}".rstrip("0").rstrip(".") if "e" in text else text
+
+
 def dictionary(**entries: Value) -> PDFDictionary:
     """A dictionary of these keys, written in their order of the alphabet."""
-    return _Dictionary(entries)
+    return _Dictionary({key: _written(value) for key, value in entries.items()})
 
 
 def array(*values: Value) -> PDFObject:
     """An array."""
-    return PDFArrayCompact(values)
+    return PDFArrayCompact(map(_written, values))
+
+
+def _written(value: Value) -> Value:
+    """A value as reportlab writes it, whether or not its faster parts are there: not by them."""
+    return numbers(value) if isinstance(value, float) else value
 
 
 def name(text: str) -> str:

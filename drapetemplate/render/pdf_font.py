@@ -21,6 +21,8 @@ OTHERS = (*range(128, 256), *range(1, 32), 127)
 """What other letters have in the first font; 0 is for a letter that a font hasn't."""
 LATER = tuple(range(1, 256))
 """What letters have in each later font."""
+# A string's own signs, and ends of lines, which a reader would make all alike (7.3.4.2).
+ESCAPED = {ord(sign): f"\\{sign}" for sign in "()\\"} | {10: "\\n", 13: "\\r"}
 TABLES = ("glyf", "head", "hhea", "hmtx", "loca", "maxp")
 # Flags of a descriptor (ISO 32000-1, Table 123).
 SYMBOLIC = 1 << 2
@@ -39,33 +41,45 @@ class FontInUse:
 
     def __init__(self, font: FontMetrics, face: str, label: str) -> None:
         self._font, self._face, self._label = font, face, label
-        # Each font's letters by their codes.
+        # Each font's letters by their codes, and how each letter of it is written.
         self._fonts: list[dict[int, str]] = [{}]
-        self._places: dict[str, tuple[int, int]] = {}
+        self._written: list[dict[int, str]] = [{}]
+        # The number of each letter's font.
+        self._places: dict[str, int] = {}
         self._free = iter(OTHERS)
 
-    def written(self, text: str) -> Iterator[tuple[str, bytes]]:
-        """Return a drawable text in runs: the name of a font, and the letters' codes in it."""
-        for number, run in groupby(map(self._place, text), key=lambda place: place[0]):
-            yield self._name(number), bytes(code for _, code in run)
+    def written(self, text: str) -> Iterator[tuple[str, str]]:
+        """Return a drawable text in runs: the name of a font, and the string of codes in it.
+
+        Each sign of the string is one byte, as a string of a content stream has it.
+        """
+        if not self._places.keys() >= set(text):
+            for letter in text:
+                if letter not in self._places:
+                    self._place(letter)
+        if len(self._fonts) == 1:
+            yield self._name(0), text.translate(self._written[0])
+            return
+        for number, run in groupby(text, key=self._places.__getitem__):
+            yield self._name(number), "".join(run).translate(self._written[number])
 
     def _name(self, number: int) -> str:
         return f"{self._label}{number}"
 
-    def _place(self, letter: str) -> tuple[int, int]:
-        """The number of a letter's font, and its code there."""
-        if letter not in self._places:
-            number, code = 0, ord(letter)
-            if code not in ASCII:
-                following = next(self._free, None)
-                if following is None:
-                    self._fonts.append({})
-                    self._free = iter(LATER)
-                    following = next(self._free)
-                number, code = len(self._fonts) - 1, following
-            self._fonts[number][code] = letter
-            self._places[letter] = number, code
-        return self._places[letter]
+    def _place(self, letter: str) -> None:
+        """Give a letter its font and its code there."""
+        number, code = 0, ord(letter)
+        if code not in ASCII:
+            following = next(self._free, None)
+            if following is None:
+                self._fonts.append({})
+                self._written.append({})
+                self._free = iter(LATER)
+                following = next(self._free)
+            number, code = len(self._fonts) - 1, following
+        self._fonts[number][code] = letter
+        self._written[number][ord(letter)] = ESCAPED.get(code, chr(code))
+        self._places[letter] = number
 
     def add_to(self, file: PdfFile) -> dict[str, PDFObjectReference]:
         """Put the fonts that are used into a file; each by its name on pages."""

@@ -105,8 +105,18 @@ SURROUNDINGS = [
         "RL_ttfAsciiReadable": "0",
         "RL_documentLang": "de",
         "RL_canvas_baseColor": "(1,0,0)",
+        "RL_pdfComments": "1",
+        "PYTHONPATH": os.pathsep.join(["faster", os.environ.get("PYTHONPATH", "")]),
     },
 ]
+
+
+# reportlab's parts in C, as far as they could write a number otherwise than its own Python does.
+FASTER = """
+def fp_str(*numbers):
+    assert all(isinstance(number, int) for number in numbers), "a measure is written by them"
+    return " ".join(map(str, numbers))
+"""
 
 
 @pytest.mark.parametrize(
@@ -120,6 +130,8 @@ def test_same_bytes(name: str, tmp_path: Path) -> None:
         folder = tmp_path / f"folder {n}"
         folder.mkdir()
         (folder / "job.toml").write_text(CASES[name].toml, encoding="utf-8")
+        (folder / "faster").mkdir()
+        (folder / "faster" / "_rl_accel.py").write_text(FASTER, encoding="utf-8")
         run = subprocess.run(
             [sys.executable, "-c", CLOCK.format(seconds=n * 1e8), "job.toml"],
             cwd=folder,

@@ -1,0 +1,118 @@
+"""A PDF's file: numbers, names, texts and letters as other readers take them, and its identity."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+from io import BytesIO
+
+import pikepdf
+import pypdfium2
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from drapetemplate import drawing
+from drapetemplate.document.model import Document, Page
+from drapetemplate.drawing.marks import Line, Pen
+from drapetemplate.drawing.roles import Role
+from drapetemplate.record.write import as_record
+from drapetemplate.render.backend import render
+from drapetemplate.render.font_metrics import FONTS, FontMetrics
+from drapetemplate.render.pdf import PdfBackend
+from drapetemplate.render.pdf_file import numbers
+from drapetemplate.render.typeface import REGULAR, typeface
+from tests.helpers.made import with_job
+from tests.helpers.searching import searched
+
+SIDE = Fraction(100)
+
+
+@searched(200)
+@given(st.floats(-20_000, 20_000) | st.floats(-1e-3, 1e-3))
+def test_numbers(number: float) -> None:
+    """Seven digits or seven places, whichever is coarser, as ISO 32000-1, 7.3.3 has numbers."""
+    text = numbers(number)
+    assert re.fullmatch(r"-?(\d+(\.\d+)?|\.\d+)", text)
+    off = abs(Decimal(text) - Decimal(number))
+    assert off <= max(Decimal("5.1e-8"), abs(Decimal(number)) * Decimal("5.1e-7"))
+
+
+def test_numbers_together() -> None:
+    """One that needs places beside others that don't."""
+    assert numbers(1, 0.00002, -0.0, 1234.56789) == "1 0.00002 -0 1234.568"
+
+
+def test_more_letters_than_a_font_has() -> None:
+    """Some 600 letters in a text, in several fonts, are found again in their order and place.
+
+    Among their codes are those of a string's own signs and of ends of lines.
+    """
+    have = FontMetrics(FONTS / f"{REGULAR}.ttf").glyphs
+    letters = "".join(chr(code) for code in [*range(33, 127), *range(0x100, 0x300)] if code in have)
+    assert len(letters) > 550
+    words = [letters[n : n + 20] for n in range(0, len(letters), 20)]
+    marks = [
+        drawing.text(typeface(), 5.0, 95.0 - 3 * n, word, 2.0, Role.HEADING)
+        for n, word in enumerate(words)
+    ]
+    assert [mark.text for mark in marks] == words
+    page = Page("page", tuple(marks))
+    data = render(Document("A title", SIDE, SIDE, (page,), ()), PdfBackend("A title"))
+    document = pypdfium2.PdfDocument(data)
+    text = document[0].get_textpage().get_text_range()
+    document.close()
+    assert text.split() == words
+    with pikepdf.open(BytesIO(data)) as opened:
+        fonts = opened.pages[0].Resources.Font
+        assert len(fonts) == 3
+        for font in fonts.values():
+            assert 0 < font.FirstChar < font.LastChar < 256
+            assert len(font.Widths) == font.LastChar - font.FirstChar + 1
+
+
+def identity(data: bytes) -> bytes:
+    """A file's identity, which says twice the same."""
+    with pikepdf.open(BytesIO(data)) as opened:
+        first, second = (bytes(part) for part in opened.trailer.ID)
+    assert first == second
+    assert len(first) == 16
+    return first
+
+
+def test_identity_is_of_all_bytes() -> None:
+    """Another job, title, drawing or bookmark is another file; the same is the same."""
+    page = Page("page", (Line(10, 20, 30, 40, Pen(0.3), Role.GUIDE),), "Part", "1", "one")
+    other = Page("page", (Line(10, 20, 30, 41, Pen(0.3), Role.GUIDE),), "Part", "1", "one")
+    named = Page("page", page.marks, "Another part", "1", "one")
+    files = [
+        as_record(Document(title, SIDE, SIDE, (drawn,), ()), job)
+        for title, drawn, job in (
+            ("A title", page, b"x = 1"),
+            ("A title", page, b"x = 2"),
+            ("Another", page, b"x = 1"),
+            ("A title", other, b"x = 1"),
+            ("A title", named, b"x = 1"),
+        )
+    ]
+    assert len({identity(data) for data in files}) == len(files)
+    assert identity(with_job(b"x = 1")) == identity(with_job(b"x = 1"))
+
+
+@pytest.mark.parametrize(
+    "title", ["A (b) \\ c", "\x19\x1b[31m", "Ärmel ½", "þÿx", "ÿþx", "ï»¿x", "窓", "(", ""]
+)
+def test_information_by_others(title: str) -> None:
+    """Any title is read as it is, with the rest of what a drawn PDF says of itself, and no date."""
+    page = Page("page", ())
+    data = render(Document(title, SIDE, SIDE, (page,), ()), PdfBackend(title, "A subject"))
+    with pikepdf.open(BytesIO(data)) as opened:
+        info = {key: str(value) for key, value in opened.docinfo.items()}
+        assert set(info) == {"/Title", "/Subject", "/Creator", "/Producer"}
+        assert (info["/Title"], info["/Subject"]) == (title, "A subject")
+        assert opened.Root.PageMode == "/UseNone"
+        assert set(opened.Root.keys()) == {
+            "/Type", "/Pages", "/PageMode", "/Lang", "/ViewerPreferences"
+        }  # fmt: skip
+        assert opened.check_pdf_syntax() == []
