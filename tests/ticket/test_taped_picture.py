@@ -56,6 +56,10 @@ def test_picture_places() -> None:
     [outline] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]
     [top] = [m for m in placed(pages, Role.PART_END) if m.text == "TOP"]
     assert top.y > max(number.y for number in numbers) > outline[3]
+    # Each end's name begins or ends where the panel does.
+    leading, _, return_ = placed(pages, Role.PART_END)
+    assert float(leading.x) == pytest.approx(outline[0], abs=0.5)
+    assert drawing.box(return_)[2] == pytest.approx(outline[2], abs=0.5)
 
 
 def test_no_second_line_for_a_part_alone() -> None:

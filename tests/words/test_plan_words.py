@@ -9,7 +9,7 @@ import pytest
 from drapetemplate.measures import INCH, METRE, YARD
 from drapetemplate.planning.plan import plan
 from drapetemplate.words.figures import cloth_figures, in_full, in_short, window_figures
-from drapetemplate.words.plan_words import amount_to_order, order_rows
+from drapetemplate.words.plan_words import amount_to_order, order_rows, pages_named
 from tests.helpers.jobfiles import RING, job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
@@ -241,6 +241,22 @@ def test_amount_to_order() -> None:
     assert amount_to_order("in", YARD * 2 + INCH / 16) == "2 1/4 yd"
     assert amount_to_order("mm", METRE * Fraction(21, 10) + 1) == "2.2 m"
     assert amount_to_order("in", None) == "-"
+
+
+@pytest.mark.parametrize(
+    ("numbers", "expected"),
+    [
+        ([7], "page 7"),
+        ([7, 8], "pages 7 and 8"),
+        ([7, 9], "pages 7 and 9"),
+        ([7, 8, 9], "pages 7 to 9"),
+        ([7, 8, 10], "pages 7, 8 and 10"),
+        ([7, 9, 10, 12], "pages 7, 9, 10 and 12"),
+    ],
+)
+def test_pages_named(numbers: list[int], expected: str) -> None:
+    """Every page is among those named; a row of three and more has its first and its last."""
+    assert pages_named(numbers) == expected
 
 
 def test_a_turn_is_never_rounded_up() -> None:
