@@ -47,6 +47,17 @@ def read(path: Path, limit: int, noun: str = "job file") -> bytes:
     return data.getvalue()
 
 
+def starts_with(path: Path, start: bytes) -> bool:
+    """Whether a plain file that can be read begins so; of a pipe nothing is taken."""
+    try:
+        if not path.is_file():
+            return False
+        with path.open("rb") as file:
+            return file.read(len(start)) == start
+    except (OSError, ValueError):
+        return False
+
+
 def write(path: Path, data: bytes, *, runs: bool = False, new: bool = False) -> None:
     """Write `data` to `path` whole: to a file beside it, which is then renamed over it.
 

@@ -11,16 +11,16 @@ import drapetemplate
 from drapetemplate import files
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.job.model import Job, narrowed
-from drapetemplate.job.parse import MOST_BYTES, located
+from drapetemplate.job.parse import A_PDF, MOST_BYTES, PDF_START, located
 
 
 def find_job_files(paths: Sequence[Path]) -> list[Path]:
     """Return the job files that paths stand for: a file itself, a folder's own *.toml by name.
 
-    FileError for a folder without any.
+    FileError for a folder without any, and for a PDF.
     """
     job_files: list[Path] = []
-    faults = []
+    faults = [Fault(str(path), A_PDF) for path in paths if files.starts_with(path, PDF_START)]
     for path in paths:
         if not os.path.isdir(path):  # noqa: PTH112  # Path's own raises on a name too long
             job_files.append(path)
@@ -42,6 +42,8 @@ def opened(job_file: Path) -> Iterator[bytes]:
     """
     data = b""
     try:
+        if files.starts_with(job_file, PDF_START):  # however large
+            raise FileError([Fault(str(job_file), A_PDF)])
         data = files.read(job_file, MOST_BYTES)
         yield data
     except DrapeError as error:

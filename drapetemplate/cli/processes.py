@@ -10,9 +10,14 @@ from functools import partial
 from typing import TypeVar
 
 from drapetemplate.cli import signals
+from drapetemplate.errors import Fault, FileError
 
 FEW = 8
 """Up to this many jobs are made in one process, which is sooner done than others are started."""
+ENDED = (
+    "a process that worked for this one was ended from outside, as where memory runs short, and "
+    "what is left isn't done: use fewer at once, as --workers 1"
+)
 
 Asked = TypeVar("Asked")
 Done = TypeVar("Done")
@@ -26,7 +31,8 @@ def over_processes(
 ) -> Iterator[Done]:
     """Yield what `work` makes of each thing asked, in their order, once it and those before are.
 
-    Over `workers` processes; None: one a processor, where more than a `few` pay for them.
+    Over `workers` processes; None: one a processor, where more than a `few` pay for them. FileError
+    where one of them ends before its work is done, as for want of memory.
     """
     if workers is None:
         workers = 1 if len(asked) <= few else min(os.cpu_count() or 1, len(asked) // few + 1)
@@ -34,6 +40,7 @@ def over_processes(
         yield from map(work, asked)
         return
     from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
     from multiprocessing import get_context
 
     # Spawned: a forked process would share whatever threads and locks this one has.
@@ -44,6 +51,8 @@ def over_processes(
         with _deaf_to_interrupts():
             done = pool.map(partial(signals.Worker.do, work), asked)
         yield from done
+    except BrokenProcessPool as broken:
+        raise FileError([Fault("--workers", ENDED)]) from broken
     finally:
         pool.shutdown(cancel_futures=True)
 

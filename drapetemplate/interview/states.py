@@ -175,8 +175,11 @@ def go_back(state: State, number: int | None = None) -> tuple[State, tuple[str, 
     That answer and all after it are then offered again.
     """
     many = len(state.answers)
-    if not many:
+    if not many and number is None:
         return state, ("This is the first question.",)
+    if not many:
+        told = f"there is no answer {number} to go back to: this is the first question"
+        return state, (f"{NOT_TAKEN}: {told}",)
     if number is None:
         number = many
     if not 1 <= number <= many:

@@ -24,6 +24,11 @@ from drapetemplate.job.toml_lines import TOKEN, Place, lines_of
 from drapetemplate.measures import ECHO, Units, printable, shown
 
 MOST_BYTES = 1 << 20
+PDF_START = b"%PDF-"
+A_PDF = (
+    "a PDF, no job file: drapetemplate recall takes the job file out of one that was made from it"
+)
+"""What a PDF is told that stands where a job file belongs."""
 MOST_PARTS = 8
 MOST_DEPTH = 8
 LONGEST_WORD = 200
@@ -105,6 +110,8 @@ def _checked_text(data: bytes, where: str) -> str:
     """Return a job file's text; JobError where there is too much of it, or it is none."""
     if len(data) > MOST_BYTES:
         raise JobError([Fault(where, f"{len(data)} bytes: a job file has {MOST_BYTES} at most")])
+    if data.startswith(PDF_START):
+        raise JobError([Fault(where, A_PDF)])
     try:
         return _text(data)
     except UnicodeDecodeError as error:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.helpers.commands import run
+from tests.helpers.commands import refused, run
 from tests.helpers.jobfiles import job_toml
 
 
@@ -68,3 +68,25 @@ def test_every_command_tells_the_line(
     [line] = done.stderr.splitlines()
     assert line.startswith(f"job.toml, {told}")
     assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
+
+
+@pytest.mark.parametrize("size", [10, 2_000_000])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["make"],
+        ["plan"],
+        ["compare"],
+        ["picture", "--out", "a.svg"],
+        ["cutfile", "--out", "a.dxf"],
+    ],
+)
+def test_a_pdf_is_told_what_it_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: list[str], size: int
+) -> None:
+    """A PDF given as the job, however large, is told so, and how its job file is had."""
+    monkeypatch.chdir(tmp_path)
+    Path("job.pdf").write_bytes(b"%PDF-1.7\n" + b"\xe2" * size)
+    done = run(words[0], "job.pdf", *words[1:])
+    refused(done, "job.pdf: a PDF, no job file: drapetemplate recall takes the job file out of")
+    assert [path.name for path in tmp_path.iterdir()] == ["job.pdf"]

@@ -385,6 +385,8 @@ def test_back() -> None:
 def test_back_at_the_first() -> None:
     """There is nothing before the first question."""
     assert step(State(), "back") == (State(), ("This is the first question.",))
+    told = "Not taken: there is no answer 99 to go back to: this is the first question"
+    assert step(State(), "back 99") == (State(), (told,))
 
 
 def test_back_takes_another_way() -> None:

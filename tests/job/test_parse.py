@@ -12,7 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from drapetemplate.errors import JobError
-from drapetemplate.job.parse import MOST_BYTES, MOST_FAULTS, path_of, read_file
+from drapetemplate.job.parse import A_PDF, MOST_BYTES, MOST_FAULTS, path_of, read_file
 from tests.helpers.jobfiles import LEAST
 
 
@@ -104,6 +104,10 @@ def test_line_faults(line: str, fault: str) -> None:
 @pytest.mark.parametrize(
     ("data", "fault"),
     [
+        (
+            b"%PDF-1.7\n\xe2\xe3",
+            f"job.toml: {A_PDF}",
+        ),
         (b"\xff\xfe1", "job.toml: not UTF-8 text at byte 1: save the file as UTF-8"),
         (b"x" * (MOST_BYTES + 1), "job.toml: 1048577 bytes: a job file has 1048576 at most"),
     ],

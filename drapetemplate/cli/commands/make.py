@@ -59,13 +59,19 @@ def _make_and_print(
     """
     outcomes = []
     several = len(requests) > 1
-    for outcome in output.with_progress(make_all(requests, workers), len(requests)):
-        outcomes.append(outcome)
-        output.print_lines(outcome.pdf_lines or [f"{outcome.job_file}: not made"] * several)
+    broken_off: FileError | None = None
+    try:
+        for outcome in output.with_progress(make_all(requests, workers), len(requests)):
+            outcomes.append(outcome)
+            output.print_lines(outcome.pdf_lines or [f"{outcome.job_file}: not made"] * several)
+    except FileError as error:
+        broken_off = error
     for outcome in outcomes:
         # Of many jobs, notes stand on the tickets alone: what matters would be lost in them.
         levels = LEVELS[:2] if several else LEVELS
         output.print_lines(outcome.problem_lines(levels, named=several), errors=True)
+    if broken_off is not None:
+        raise broken_off
     hint = how_to_accept(outcomes, given)
     if hint is not None:
         output.print_lines([hint], errors=True)
