@@ -64,6 +64,34 @@ def test_on_the_pages(job: Job, label: str) -> None:
         assert piece in words
 
 
+def test_a_panel_of_three_pieces_and_a_second_band() -> None:
+    """Each piece of a spliced panel says where on it; where bands differ, each roll how high.
+
+    Eyelets stand 10 in apart from 4 in on, so 150 and 300 in of 398 fall between flanges, and the
+    last roll leaves 150 - 98. 2 x 398 = 796 in are 22.1 yd. The den's rings of 3 in take 5 in.
+    """
+    gallery = 'name = "Gallery"\nwidth = 398\ncount = 40\nleading = 3\nreturn = 3'
+    den = (
+        'name = "Den"\nwidth = 90\ncount = 10\npanels = "left"\nreturn = 3\n'
+        "[window.eyelet]\noutside = 3\nopening = 2\nhole = 2"
+    )
+    made = job_of(gallery, den, tables="[band]\nroll = 150")
+    rows = [row for row in order_rows(made, plan(made)) if row[0].startswith("band")]
+    assert rows == [
+        ("band", "4 in high: 6 rolls of 150 in, for 22 1/4 yd (796 in), and a piece to test"),
+        ("band", "5 in high: 1 roll of 150 in, for 2 1/2 yd (90 in), and a piece to test"),
+        ("band roll 1, 4 in high", "Gallery left: 150 in at its leading edge"),
+        ("band roll 2, 4 in high", "Gallery left: 150 in from 150 in on"),
+        ("band roll 3, 4 in high", "Gallery left: 98 in at its return edge; 52 in over"),
+        ("band roll 4, 4 in high", "Gallery right: 150 in at its leading edge"),
+        ("band roll 5, 4 in high", "Gallery right: 150 in from 150 in on"),
+        ("band roll 6, 4 in high", "Gallery right: 98 in at its return edge; 52 in over"),
+        ("band roll 1, 5 in high", "Den 90 in; 60 in over"),
+        ("band spliced", "Gallery left 150 in, 300 in from its leading edge"),
+        ("band spliced", "Gallery right 150 in, 300 in from its leading edge"),
+    ]
+
+
 def test_without_rolls() -> None:
     """Where no roll is told, the ticket says what to order, and the cut for each panel."""
     words = texts(job_of(NORTH), "ticket")
