@@ -47,10 +47,30 @@ def test_shown(folder: Path) -> None:
     assert rings["amount"] == "72 and 2 to test"
     assert band["amount"] == "2 rolls of 10 yd"
     assert [row[0] for row in band["rolls"][:2]] == ["roll 1", "roll 2"]
+    # Needed by the day that the first of the jobs is due.
+    assert {thing["due"] for thing in told["things"]} == {"2027-03-05"}
+    assert [(job["name"], job["due"]) for job in told["jobs"]] == [
+        ("Heron Point, hall", "2027-03-05"),
+        ("2041 · Heron Point, study", "2027-03-12"),
+    ]
     texts = [doubt["text"] for doubt in told["doubts"]]
     assert any(text.startswith("faulty.toml can't be planned") for text in texts)
     assert any("bill.pdf" in text for text in texts)
     assert not any(str(folder) in text for text in texts)
+
+
+def test_undated(folder: Path) -> None:
+    """What is for a job without a day is needed by none."""
+    (folder / "hall.toml").unlink()
+    (folder / "study.pdf").unlink()
+    (folder / "study.toml").write_text(STUDY.replace("due = 2027-03-12", ""))
+    told = week_shown(folder)
+    assert [(thing["due"], thing["cut_by"], thing["rolls"]) for thing in told["things"]] == [
+        ("", "", []),
+        ("", "", []),
+        ("", "", []),
+    ]
+    assert (told["rounded"], told["more"]) == ("", 0)
 
 
 def test_narrowed(folder: Path) -> None:

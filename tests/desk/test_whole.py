@@ -88,6 +88,44 @@ def test_paper_in_words() -> None:
     assert re.search(r", nothing to tape, on 1 page, [0-9/ ]+ in of the roll$", on_roll)
 
 
+@pytest.mark.parametrize(
+    ("width", "count", "joins", "expected"),
+    [
+        (60, 10, "clear", "all clear of the eyelets"),
+        (40, 10, "clear", "some over an eyelet's flange, none over a hole"),
+        (60, 14, "even", "some over a hole, each whole on one sheet"),
+        (30, 10, "even", "some through a hole"),
+    ],
+)
+def test_what_joins_run_over(width: int, count: int, joins: str, expected: str) -> None:
+    """Found again from where sheets begin and end, and from holes of 1 in in flanges of 2 in."""
+    toml = job_toml(
+        f"width = {width}\ncount = {count}\npanels = 'left'",
+        tables=f'[paper]\nsize = "7 x 7 in"\njoins = "{joins}"',
+    )
+    assert whole(answers_of(toml))["paper"]["words"][1].endswith(f" joins, {expected}")
+    panel = planned(toml)["windows"][0]["panels"][0]
+    middles, half = panel["strip"]["joins_mm"], panel["strip"]["overlap_mm"] / 2
+    laps = [(middle - half, middle + half) for middle in middles]
+    starts, ends = [0.0, *(lap[0] for lap in laps)], [*(lap[1] for lap in laps), width * 25.4]
+    over: set[str] = set()
+    for center in panel["centers_mm"]:
+        for radius, kind in ((25.4, "flange"), (12.7, "hole")):
+            left, right = center - radius, center + radius
+            if any(left < end and start < right for start, end in laps):
+                over.add(kind)
+        left, right = center - 12.7, center + 12.7
+        if not any(start <= left and right <= end for start, end in zip(starts, ends, strict=True)):
+            over.add("cut")
+    found = {
+        frozenset[str](): "all clear of the eyelets",
+        frozenset({"flange"}): "some over an eyelet's flange, none over a hole",
+        frozenset({"flange", "hole"}): "some over a hole, each whole on one sheet",
+        frozenset({"flange", "hole", "cut"}): "some through a hole",
+    }
+    assert found[frozenset(over)] == expected
+
+
 def test_cloth_in_words_and_pictures() -> None:
     """Each cloth: what is cut of it, where its seams fall, and its pictures."""
     toml = job_toml(WINDOW, tables=LINED)
