@@ -114,6 +114,14 @@ def test_on_hooks_there_is_the_flat_heading_alone() -> None:
     assert panel["above"] == {"closed": None, "stacked": None}
     assert panel["front"] is None
     assert across(panel["flat"], "hole")
+    assert panel["front_unknown"] == ""
+
+
+def test_a_front_of_any_length_says_so() -> None:
+    """Of a panel whose length nobody gave, so that no one takes it from the picture."""
+    for length, said in (("", "length not told: drawn at any length"), ("84", "")):
+        for panel in look({**LEAST, "window[1].length": length}, 1)["panels"]:
+            assert panel["front_unknown"] == said
 
 
 def test_what_speaks_against_it_blanks_the_rest() -> None:

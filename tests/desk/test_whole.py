@@ -89,19 +89,22 @@ def test_paper_in_words() -> None:
 
 
 @pytest.mark.parametrize(
-    ("width", "count", "joins", "expected"),
+    ("width", "count", "joins", "overlap", "expected"),
     [
-        (60, 10, "clear", "all clear of the eyelets"),
-        (40, 10, "clear", "some over an eyelet's flange, none over a hole"),
-        (60, 14, "even", "some over a hole, each whole on one sheet"),
-        (30, 10, "even", "some through a hole"),
+        (60, 10, "clear", "1/2", "all clear of the eyelets"),
+        (40, 10, "clear", "1/2", "some over an eyelet's flange, none over a hole"),
+        (28, 8, "clear", "1", "some over a hole, each whole on one sheet"),
+        (60, 14, "even", "1/2", "some over a hole, each whole on one sheet"),
+        (30, 10, "even", "1/2", "some through a hole"),
     ],
 )
-def test_what_joins_run_over(width: int, count: int, joins: str, expected: str) -> None:
+def test_what_joins_run_over(
+    width: int, count: int, joins: str, overlap: str, expected: str
+) -> None:
     """Found again from where sheets begin and end, and from holes of 1 in in flanges of 2 in."""
     toml = job_toml(
         f"width = {width}\ncount = {count}\npanels = 'left'",
-        tables=f'[paper]\nsize = "7 x 7 in"\njoins = "{joins}"',
+        tables=f'[paper]\nsize = "7 x 7 in"\njoins = "{joins}"\noverlap = "{overlap}"',
     )
     assert whole(answers_of(toml))["paper"]["words"][1].endswith(f" joins, {expected}")
     panel = planned(toml)["windows"][0]["panels"][0]
