@@ -22,8 +22,10 @@ TABLES = sorted(KEPT - {"cmap"})
 
 
 def read(data: bytes) -> TTFont:
-    """A font file, every sum in it checked."""
-    return TTFont(BytesIO(data), checkChecksums=2, lazy=False)
+    """A font file, every sum in it checked, and that each table begins at four bytes."""
+    font = TTFont(BytesIO(data), checkChecksums=2, lazy=False)
+    assert {table.offset % 4 for table in font.reader.tables.values()} == {0}
+    return font
 
 
 def outline(font: TTFont, name: str) -> object:

@@ -10,6 +10,7 @@ from io import BytesIO
 import pikepdf
 import pypdfium2
 import pytest
+from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -22,7 +23,7 @@ from drapetemplate.render.backend import render
 from drapetemplate.render.font_metrics import FONTS, FontMetrics
 from drapetemplate.render.pdf import PdfBackend
 from drapetemplate.render.pdf_file import numbers
-from drapetemplate.render.typeface import REGULAR, typeface
+from drapetemplate.render.typeface import BOLD, REGULAR, typeface
 from tests.helpers.made import with_job
 from tests.helpers.searching import searched
 
@@ -67,9 +68,44 @@ def test_more_letters_than_a_font_has() -> None:
     with pikepdf.open(BytesIO(data)) as opened:
         fonts = opened.pages[0].Resources.Font
         assert len(fonts) == 3
+        names = {str(font.BaseFont) for font in fonts.values()}
         for font in fonts.values():
+            assert font.FontDescriptor.FontName == font.BaseFont
             assert 0 < font.FirstChar < font.LastChar < 256
             assert len(font.Widths) == font.LastChar - font.FirstChar + 1
+        # Most letters to a font: 95 of ASCII and 160 others, then 255.
+        assert [len(font.Widths) for font in fonts.values()][:2] == [255, 255]
+    assert len(names) == 3
+    assert all(re.fullmatch(rf"/[A-Z]{{6}}\+{REGULAR}", name) for name in names)
+
+
+@pytest.mark.parametrize(("face", "bold", "stem"), [(REGULAR, False, 87), (BOLD, True, 165)])
+def test_a_font_described(face: str, stem: int, *, bold: bool) -> None:
+    """A descriptor says what another library finds in the font's own tables."""
+    mark = drawing.text(typeface(), 5.0, 50.0, "b ~ a½", 5.0, Role.HEADING, bold=bold)
+    page = Page("page", (mark,))
+    data = render(Document("A title", SIDE, SIDE, (page,), ()), PdfBackend("A title"))
+    whole = TTFont(FONTS / f"{face}.ttf")
+    head, sizes, widths = whole["head"], whole["OS/2"], whole["hmtx"]
+    with pikepdf.open(BytesIO(data)) as opened:
+        assert b"(b ~ a\x80) Tj" in opened.pages[0].Contents.read_bytes()
+        [font] = opened.pages[0].Resources.Font.values()
+        said = font.FontDescriptor
+        # Symbolic is bit 3, force bold bit 19 (ISO 32000-1, Table 123).
+        assert said.Flags == (1 << 2) + (1 << 18) * bold
+        assert (said.ItalicAngle, said.StemV) == (0, stem)
+        thousandths = [
+            (said.Ascent, sizes.sTypoAscender),
+            (said.Descent, sizes.sTypoDescender),
+            (said.CapHeight, sizes.sTypoAscender),
+            (said.MissingWidth, widths[".notdef"][0]),
+            *zip(said.FontBBox, (head.xMin, head.yMin, head.xMax, head.yMax), strict=True),
+            *zip(font.Widths[:2], (widths["space"][0], 0), strict=True),
+            (font.Widths[-1], widths["onehalf"][0]),
+        ]
+        for found, units in thousandths:
+            assert float(found) == pytest.approx(units * 1000 / head.unitsPerEm, abs=1e-3)
+        assert (font.FirstChar, font.LastChar) == (32, 128)
 
 
 def identity(data: bytes) -> bytes:
