@@ -334,7 +334,7 @@ PLACES: dict[str, Callable[[Pdf], Object]] = {
     "content": lambda pdf: pdf.pages[2].obj.Contents,
     "resources": lambda pdf: pdf.pages[2].obj.Resources,
     "fonts": lambda pdf: pdf.pages[2].obj.Resources.Font,
-    "font": lambda pdf: pdf.pages[2].obj.Resources.Font["/F1+0"],
+    "font": lambda pdf: pdf.pages[2].obj.Resources.Font["/R0"],
     "names": lambda pdf: pdf.Root.Names,
     "files": lambda pdf: pdf.Root.Names.EmbeddedFiles,
     "spec": lambda pdf: pdf.Root.Names.EmbeddedFiles.Names[1],

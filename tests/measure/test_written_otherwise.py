@@ -124,7 +124,7 @@ def before(words: bytes) -> Edit:
 
 def hidden(words: bytes) -> Edit:
     """The same in a place that looks like a comment, and is a string's end and words after it."""
-    return before(b"BT /F1+0 1 Tf ( (a)% ) Tj ET " + words)
+    return before(b"BT /R0 1 Tf ( (a)% ) Tj ET " + words)
 
 
 def graphics_state(pdf: Pdf) -> None:
