@@ -1,59 +1,25 @@
-"""What the same work costs without the tool: bare library calls, in a process of their own or here.
-
-python floors.py make PAGES LINES CIRCLES WORDS OUT     draws as many marks on as many pages
-"""
+"""The same marks through reportlab's canvas, by its own ways: what a library makes of them."""
 
 from __future__ import annotations
 
-import sys
-from importlib.resources import files
 from io import BytesIO
-from pathlib import Path
 
-from pypdf import PdfReader, PdfWriter
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Pen, Polygon, Text
+from drapetemplate.render.font_metrics import FONTS
 
 POINT = 72 / 25.4
-
-
-def registered() -> None:
-    """The faces made known to reportlab."""
-    for name in ("DejaVuSans", "DejaVuSans-Bold"):
-        path = files("drapetemplate.render") / "fonts" / f"{name}.ttf"
-        pdfmetrics.registerFont(TTFont(name, str(path)))
-
-
-def drawn(pages: int, lines: int, circles: int, words: int, target: str) -> None:
-    """A PDF of plain marks, through reportlab's own ways, kept by pypdf with a file inside."""
-    registered()
-    held = BytesIO()
-    canvas = Canvas(held, pagesize=(612, 792), pageCompression=1)
-    for page in range(pages):
-        for n in range(lines):
-            canvas.setLineWidth(0.3 + n % 3)
-            canvas.line(36, 36 + n, 576, 40 + n)
-        for n in range(circles):
-            canvas.circle(100 + n % 300, 300, 40)
-        for n in range(words):
-            canvas.setFont("DejaVuSans-Bold" if n % 5 == 0 else "DejaVuSans", 8)
-            canvas.drawString(40, 50 + n % 700, f"page {page}, word {n}")
-        canvas.showPage()
-    canvas.save()
-    writer = PdfWriter(clone_from=PdfReader(held))
-    writer.add_attachment("job.toml", b"units = 'in'\n" * 30)
-    with Path(target).open("wb") as file:
-        writer.write(file)
 
 
 class Bare:
     """A backend that hands each mark to reportlab's canvas in the plainest way, every pen anew."""
 
     def __init__(self) -> None:
-        registered()
+        for name in ("DejaVuSans", "DejaVuSans-Bold"):
+            pdfmetrics.registerFont(TTFont(name, str(FONTS / f"{name}.ttf")))
         self._file = BytesIO()
         self._canvas = Canvas(self._file, pageCompression=1, invariant=1)
         self._begun = False
@@ -122,8 +88,3 @@ class Bare:
         """The file's bytes."""
         self._canvas.save()
         return self._file.getvalue()
-
-
-if __name__ == "__main__":
-    pages, lines, circles, words = map(int, sys.argv[1:5])
-    drawn(pages, lines, circles, words, sys.argv[5])
