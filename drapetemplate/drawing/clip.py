@@ -88,14 +88,16 @@ def _clipped_line(line: Line, area: Area) -> Iterator[Line]:
 
 def _arcs(circle: Circle, area: Area) -> Iterator[Arc]:
     """The arcs of a circle inside an area that cuts it: between its crossings of the sides."""
-    x, y, r = float(circle.x), float(circle.y), float(circle.r)
-    left, bottom, right, top = (float(side) for side in area)
+    # From its centre, told exactly before it is rounded: far along a strip floats are coarser.
+    x, y, r = circle.x, circle.y, float(circle.r)
+    left, right = float(area[0] - x), float(area[2] - x)
+    bottom, top = float(area[1] - y), float(area[3] - y)
     crossings: set[float] = set()
-    for side in (left - x, right - x):
+    for side in (left, right):
         if abs(side) < r:
             angle = acos(side / r)
             crossings |= {angle, 2 * pi - angle}
-    for side in (bottom - y, top - y):
+    for side in (bottom, top):
         if abs(side) < r:
             angle = asin(side / r)
             crossings |= {angle % (2 * pi), pi - angle}
@@ -103,7 +105,7 @@ def _arcs(circle: Circle, area: Area) -> Iterator[Arc]:
     for i, start in enumerate(angles):
         end = angles[i + 1] if i + 1 < len(angles) else angles[0] + 2 * pi
         middle = (start + end) / 2
-        px, py = x + r * cos(middle), y + r * sin(middle)
+        px, py = r * cos(middle), r * sin(middle)
         if end - start > NO_INK and left <= px <= right and bottom <= py <= top:
             yield Arc(
                 circle.x,

@@ -105,11 +105,12 @@ def test_touching_circle() -> None:
 @pytest.mark.parametrize("beyond", [1, -1])
 def test_touching_circle_outside(beyond: int) -> None:
     """One that touches a side from beyond it leaves nothing, not a dot, however floats round it."""
-    sizes = [(Fraction(n, 7), Fraction(n, 30)) for n in range(300, 320)]
-    for side, r in sizes:
+    near = [(Fraction(n, 7), Fraction(n, 30)) for n in range(300, 320)]
+    far = [(Fraction(n, 7), Fraction(1651, 80)) for n in range(699_980, 700_000)]
+    for side, r in near + far:
         circle = Circle(side + beyond * r, Fraction(25), r, PEN, Role.HOLE)
         turned = Circle(Fraction(25), side + beyond * r, r, PEN, Role.HOLE)
-        low, high = (Fraction(0), side) if beyond > 0 else (side, Fraction(100))
+        low, high = (Fraction(0), side) if beyond > 0 else (side, side + 100)
         assert list(clipped(circle, (low, Fraction(0), high, Fraction(50)))) == []
         assert list(clipped(turned, (Fraction(0), low, Fraction(50), high))) == []
 
