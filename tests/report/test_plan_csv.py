@@ -209,6 +209,19 @@ def test_seam_under_an_eyelet() -> None:
     assert [seam["note"] for seam in records(job, "seam")] == ["under an eyelet or a hem"]
 
 
+def test_seam_of_a_lining_beyond_the_eyelets() -> None:
+    """A lining's seam may stand in a return of 20 in, past all eyelets: it meets none of them."""
+    job = job_of(
+        'width = 60\npanels = "left"\nreturn = 20\ncount = 10',
+        eyelet='outside = "2 5/8"\nopening = "1 9/16"',
+        tables="[lining]\nwidth = 50\nseam = 1\n[fabric]\nwidth = 200",
+    )
+    [seam] = records(job, "seam")
+    assert (seam["part"], seam["note"]) == ("lining", "outside the eyelets")
+    # Past the last flange, measured from the lining's edge 1 1/2 in within the face's.
+    assert float(seam["position_mm"]) > (60 - 20 - 1.5) * 25.4
+
+
 def test_band_off_rolls() -> None:
     """Panels of 60 in from rolls of 40: each takes a roll and half of one that both share.
 

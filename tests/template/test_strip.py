@@ -198,6 +198,17 @@ def test_wedges(panels: str) -> None:
         assert [edge, edge + inward, edge + inward] == [x for x, _ in wedge.points]
 
 
+def test_labels_inside() -> None:
+    """Over each eyelet's flange stands its number, under it its measure, both inside the band."""
+    template = SPEC.but(panels="right").template()
+    for role, low, high in ((Role.NUMBER, 3, 4), (Role.MEASURE, 0, 1)):
+        found = texts(template, role)
+        assert len(found) == 6
+        for words in found:
+            _, bottom, _, top = drawing.box(words)
+            assert low * 25.4 < bottom < top < high * 25.4
+
+
 def test_labels_outside() -> None:
     """A band with less than 5 mm over the eyelet sends numbers above it, measures below."""
     template = SPEC.but(band="2 1/4", above="1/8").template()

@@ -214,6 +214,11 @@ def test_each_window_has_its_own_figures() -> None:
         assert own.keys() - rows.keys() <= {"Folds, closed", "Free to the wall", "Template sheets"}
 
 
+def test_at_a_glance() -> None:
+    """Four panels, a pair and two left ones, of two windows."""
+    assert words("ticket", Role.GLANCE) == "4 2"
+
+
 def test_each_windows_holes() -> None:
     """Each window's holes stand under its line below the top, which its flange is centred on."""
     said = words("ticket", Role.TEXT)
@@ -252,6 +257,15 @@ def test_what_is_said_of_both_and_of_each() -> None:
         *("Fabric width", "Fabric railroaded", "Fabric weight", "Fabric shrinkage"),
     ]
     assumed = found["Assumed, since the job file doesn't say: check before cutting"]
+    # What is assumed of both, under both's words, has no window's name.
+    both = {
+        name: assumed[name] for name in ("Hung on", "Stack, each eyelet", "Fabric seam allowance")
+    }
+    assert both == {
+        "Hung on": "pole",
+        "Stack, each eyelet": "1 1/4 in",
+        "Fabric seam allowance": "1/2 in",
+    }
     ours = {name: value for name, value in assumed.items() if value.endswith(("(East)", "(West)"))}
     assert ours == {
         "Panels": "pair (East)",

@@ -9,7 +9,7 @@ import pytest
 from drapetemplate.measures import INCH, METRE, YARD
 from drapetemplate.planning.plan import plan
 from drapetemplate.words.figures import cloth_figures, in_full, in_short, window_figures
-from drapetemplate.words.plan_words import amount_to_order, order_rows, pages_named
+from drapetemplate.words.plan_words import amount_to_order, findings_told, order_rows, pages_named
 from tests.helpers.jobfiles import RING, job_of
 
 # 12 eyelets of 2 in, 4 in apart: 74 in finished, 80 in raw; cuts of 84 + 8 + 8 = 100 in. The seam
@@ -241,6 +241,30 @@ def test_amount_to_order() -> None:
     assert amount_to_order("in", YARD * 2 + INCH / 16) == "2 1/4 yd"
     assert amount_to_order("mm", METRE * Fraction(21, 10) + 1) == "2.2 m"
     assert amount_to_order("in", None) == "-"
+
+
+def test_whose_findings_are() -> None:
+    """A finding is said once, under its windows' names, of all of them or with none of one window.
+
+    Rings of 1 in bind on a pole of 0.9.
+    """
+    tight = "\n[window.pole]\ndiameter = 0.9"
+    windows = [
+        f'name = "{name}"\nwidth = 60\ncount = 8\nreturn = 3' for name in ("Bay", "Hall", "Den")
+    ]
+    for bound, whose in (
+        ("Bay", "Bay: "),
+        ("Bay Den", "Bay + Den: "),
+        ("Bay Hall Den", "every window: "),
+    ):
+        job = job_of(*(w + tight * (w.split('"')[1] in bound) for w in windows))
+        [said] = [
+            text for finding, text in findings_told(plan(job)) if finding.code == "tight-turn"
+        ]
+        assert said.startswith(f"{whose}the panel will bind")
+    alone = job_of(windows[0] + tight)
+    [said] = [text for finding, text in findings_told(plan(alone)) if finding.code == "tight-turn"]
+    assert said.startswith("the panel will bind")
 
 
 @pytest.mark.parametrize(
