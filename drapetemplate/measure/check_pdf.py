@@ -19,15 +19,15 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from io import BytesIO
 from typing import Any, TypeAlias
 
 from pypdf import PageObject, PdfReader
 
 from drapetemplate.document.job_document import documents
-from drapetemplate.document.model import Document, Settings
+from drapetemplate.document.model import Document, Page, Settings
 from drapetemplate.drawing.lettering import Typeface
+from drapetemplate.drawing.marks import Mark
 from drapetemplate.errors import DrapeError, Fault, FileError
 from drapetemplate.job.build import read_job
 from drapetemplate.job.model import narrowed
@@ -35,6 +35,7 @@ from drapetemplate.job.parse import MOST_BYTES
 from drapetemplate.measure.compare_marks import (
     MOST_PAIRS,
     TOLERANCE,
+    ExpectedMark,
     beyond_margin,
     compare,
     drawn_words,
@@ -44,13 +45,13 @@ from drapetemplate.measure.compare_objects import ObjectComparison
 from drapetemplate.measure.drawn_marks import DrawnMark, Glyph, measurable
 from drapetemplate.measure.page_content import (
     OddContentError,
-    content_of,
     drawn_otherwise,
-    written_content,
+    streams_of,
+    written_streams,
 )
 from drapetemplate.measure.page_fonts import Fonts, OddFontError
 from drapetemplate.measure.page_order import MOST_EXTRA, Flaw, PageOrder
-from drapetemplate.measure.page_reader import paper, read_marks
+from drapetemplate.measure.page_reader import PageReader, paper
 from drapetemplate.measure.strange_pdf import allow_for, check_packing
 from drapetemplate.measure.written_otherwise import file_otherwise, page_otherwise
 from drapetemplate.planning.plan import plan
@@ -190,25 +191,28 @@ def _measured(
         check_packing(reader, source, budget)
         count = len(reader.pages)
         read = min(count, len(document.pages) + MOST_EXTRA)
-        both = _Both(reader, PdfReader(BytesIO(written)), read, most, budget)
+        both = _Both(
+            reader, PdfReader(BytesIO(written)), read, most, PageReader(document.scale, budget)
+        )
     except FileError:
         raise
     except Exception as error:  # a stranger's bytes can break a reader in any way
         raise FileError([Fault(source, UNREADABLE)]) from error
-    order = PageOrder(document)
+    order, expected = PageOrder(document), _Expected(typeface)
     flaws: list[Flaw] = []
     otherwise: list[tuple[str, ...]] = []
     marks, worst, where = 0, 0.0, ""
     pairs_left = MOST_PAIRS_OF_ALL
     for number in range(read):
-        page = both.read(number, document.scale)
+        page = both.read(number)
         otherwise.append(page.otherwise)
         flaws += [Flaw(number + 1, order.label(number), text) for text in page.flaws]
         place = order.place(number, page.text)
         if page.drawn is None or place is None:
             continue
-        expected = list(expected_marks(document.pages[place].marks, typeface))
-        comparison = compare(expected, page.drawn, min(MOST_PAIRS, pairs_left))
+        comparison = compare(
+            expected.of(document.pages[place]), page.drawn, min(MOST_PAIRS, pairs_left)
+        )
         pairs_left -= comparison.pairs
         budget.look()
         if order.foreign(number, place, page.text, comparison):
@@ -258,7 +262,7 @@ def _outside(drawn: Sequence[DrawnMark], document: Document) -> Iterator[str]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Page:
+class _ReadPage:
     """A page as read: what is wrong with it before it is measured, and what it draws.
 
     `otherwise` is how it is written otherwise than it should be. `drawn` is None where it can't be
@@ -271,50 +275,70 @@ class _Page:
     text: str = ""
 
 
+class _Expected:
+    """What pages should draw; what the page before ends with too isn't found again."""
+
+    def __init__(self, typeface: Typeface) -> None:
+        self._typeface = typeface
+        self._shared: tuple[Mark, ...] = ()
+        self._last: list[ExpectedMark] = []
+
+    def of(self, page: Page) -> list[ExpectedMark]:
+        """Everything a page should draw, text letter by letter."""
+        if page.shared is not self._shared:
+            self._shared = page.shared
+            self._last = list(expected_marks(page.shared, self._typeface))
+        own = page.marks[: len(page.marks) - len(page.shared)]
+        return [*expected_marks(own, self._typeface), *self._last]
+
+
 class _Both:
     """A PDF, and the same as this tool writes it; `read` pages of it, of at most so many bytes."""
 
     def __init__(
-        self, reader: PdfReader, written: PdfReader, read: int, most: int, budget: Budget
+        self,
+        reader: PdfReader,
+        written: PdfReader,
+        read: int,
+        most: int,
+        page_reader: PageReader,
     ) -> None:
         self._reader, self._written, self._most = reader, written, most
-        self._budget = budget
+        self._page_reader = page_reader
+        self._budget = budget = page_reader.budget
         self._fonts = Fonts(budget)
         self._comparison = ObjectComparison(reader, written, read, budget)
         self._as_written: set[int] = set()
 
-    def read(self, number: int, scale: tuple[Fraction, Fraction]) -> _Page:
-        """A page, with what it draws by a printer's factors."""
+    def read(self, number: int) -> _ReadPage:
+        """A page, with what it draws."""
         try:
             page, usual = self._reader.pages[number], self._usual(number)
             otherwise = tuple(page_otherwise(page, usual, self._comparison))
             try:
-                drawn = self._drawn(page, number, scale)
+                drawn = self._drawn(page, number)
             except (OddContentError, OddFontError) as odd:
                 text = f"is drawn with {odd}, which no page of this tool is: not measured further"
-                return _Page((text,), otherwise)
+                return _ReadPage((text,), otherwise)
         except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
-            return _Page((DAMAGED,))
+            return _ReadPage((DAMAGED,))
         if not all(map(measurable, drawn)):
-            return _Page((DAMAGED,), otherwise)
+            return _ReadPage((DAMAGED,), otherwise)
         text = "".join([mark.text for mark in drawn if isinstance(mark, Glyph)])
-        return _Page((), otherwise, drawn, text)
+        return _ReadPage((), otherwise, drawn, text)
 
-    def _drawn(
-        self, page: PageObject, number: int, scale: tuple[Fraction, Fraction]
-    ) -> list[DrawnMark]:
-        content = content_of(page, self._most, self._budget)
-        if content == written_content(self._usual(number)):
+    def _drawn(self, page: PageObject, number: int) -> list[DrawnMark]:
+        streams = streams_of(page, self._most, self._budget)
+        if streams == written_streams(self._usual(number)):
             self._as_written.add(number)
-        fonts = self._fonts.of(page)
-        return read_marks(content, fonts, paper(page), scale, self._budget)
+        return self._page_reader.marks(streams, self._fonts.of(page), paper(page))
 
     def drawn_otherwise(self, number: int, place: int) -> list[str]:
         """How a page, which is that of this `place`, is drawn otherwise than the tool draws it."""
         if place == number and number in self._as_written:
             return []
-        content = content_of(self._reader.pages[number], self._most, self._budget)
-        return drawn_otherwise(content, written_content(self._usual(place)))
+        streams = streams_of(self._reader.pages[number], self._most, self._budget)
+        return drawn_otherwise(streams, written_streams(self._usual(place)))
 
     def file_otherwise(self, *, in_order: bool) -> list[str]:
         """How the file is otherwise than written, but for its pages, if those are `in_order`."""

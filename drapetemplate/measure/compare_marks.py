@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, hypot, inf, pi, radians, sin
+from operator import sub
 from typing import TypeAlias
 
 from drapetemplate.drawing.lettering import Typeface
@@ -125,7 +126,9 @@ def alike(expected: ExpectedMark, drawn: DrawnMark) -> bool:
 def off(expected: ExpectedMark, drawn: DrawnMark) -> float:
     """How far a drawn mark, alike, is from where it should be, in mm."""
     if isinstance(expected, Glyph) and isinstance(drawn, Glyph):
-        turned = max(abs(a - b) for a, b in zip(expected.turn, drawn.turn, strict=True))
+        turned = 0.0
+        if expected.turn != drawn.turn:
+            turned = max(map(abs, map(sub, expected.turn, drawn.turn)))
         # What a letter is wide or turned wrongly shows at its far end.
         return (
             hypot(expected.x - drawn.x, expected.y - drawn.y)
@@ -170,7 +173,7 @@ def _same_ink(expected: Line | Circle | Arc | Polygon, drawn: Path) -> bool:
 
 
 def _farthest(expected: Sequence[Point], drawn: Sequence[Point]) -> float:
-    return max(hypot(a - c, b - d) for (a, b), (c, d) in zip(expected, drawn, strict=True))
+    return max([hypot(a - c, b - d) for (a, b), (c, d) in zip(expected, drawn, strict=True)])
 
 
 def _off_circle(circle: Circle | Arc, start: float, sweep: float, drawn: Path) -> float:

@@ -59,4 +59,5 @@ def measurable(mark: DrawnMark) -> bool:
         numbers: Iterable[float] = (mark.x, mark.y, mark.advance, *mark.turn)
     else:
         numbers = [number for _, points in mark.steps for point in points for number in point]
-    return all(abs(number) < FARTHEST for number in numbers)
+    # One that is none (nan) makes the sum none.
+    return sum(map(abs, numbers)) < FARTHEST

@@ -68,8 +68,8 @@ class OddContentError(Exception):
     """A content that no page of this tool has; its text says what with, after "is drawn with"."""
 
 
-def content_of(page: PageObject, most: int, budget: Budget) -> bytes:
-    """What a page is drawn with, of at most so many bytes; OddContentError for any other."""
+def streams_of(page: PageObject, most: int, budget: Budget) -> list[bytes]:
+    """The streams a page is drawn with, of at most so many bytes; OddContentError for any other."""
     entry = page.get("/Contents")
     contents = [] if entry is None else entry.get_object()
     parts: list[bytes] = []
@@ -81,17 +81,18 @@ def content_of(page: PageObject, most: int, budget: Budget) -> bytes:
             text = "more than there is on any of this job’s, or packed in no usual way"
             raise OddContentError(text)
         parts.append(data)
-    return b"\n".join(parts)
+    return parts
 
 
-def instructions(content: bytes) -> Iterator[Instruction]:
+def instructions(content: bytes, operands: list[bytes | float]) -> Iterator[Instruction]:
     """A content's instructions in their order; OddContentError for words this tool never writes.
 
-    >>> list(instructions(b"[2 1] 0 d 10 .5 m"))
+    `operands` are those that stand before it; those left at its end are there then.
+
+    >>> list(instructions(b"[2 1] 0 d 10 .5 m", []))
     [('d', (b'[', 2.0, 1.0, b']', 0.0)), ('m', (10.0, 0.5))]
     """
     content = content.rstrip(WHITE)
-    operands: list[bytes | float] = []
     place = 0
     while place < len(content):
         word = _WORD.match(content, place)
@@ -101,13 +102,11 @@ def instructions(content: bytes) -> Iterator[Instruction]:
         match word.lastgroup:
             case "operator":
                 yield word["operator"].decode("ascii"), tuple(operands)
-                operands = []
+                operands.clear()
             case "number":
                 operands.append(float(word["number"]))
             case kind:
                 operands.append(word[kind or 0])
-    if operands:
-        raise OddContentError("words that nothing is done with")
 
 
 def named(word: bytes) -> str:
@@ -142,19 +141,22 @@ def _meant(found: re.Match[bytes]) -> bytes:
     return b"" if found["split"] else b"\n"
 
 
-def written_content(page: PageObject) -> bytes:
-    """What a page is drawn with that this tool itself wrote."""
+def written_streams(page: PageObject) -> list[bytes]:
+    """The streams a page is drawn with that this tool itself wrote."""
     contents = resolved(page["/Contents"])
     parts = contents if isinstance(contents, list) else [contents]
     streams = map(resolved, parts)
-    return b"\n".join(part.get_data() for part in streams if isinstance(part, StreamObject))
+    return [part.get_data() for part in streams if isinstance(part, StreamObject)]
 
 
-def drawn_otherwise(found: bytes, written: bytes) -> list[str]:
-    """How a page is drawn otherwise than this tool does, wherever its marks are: none, or a few."""
+def drawn_otherwise(found: list[bytes], written: list[bytes]) -> list[str]:
+    """How a page is drawn otherwise than this tool does, wherever its marks are: none, or a few.
+
+    Each is one content, in whatever streams.
+    """
     if found == written:
         return []
-    theirs, ours = list(instructions(found)), list(instructions(written))
+    theirs, ours = (list(instructions(b"\n".join(streams), [])) for streams in (found, written))
     settings = _settings(theirs), _settings(ours)
     words = [
         words for operator, words in SET.items() if settings[0][operator] != settings[1][operator]

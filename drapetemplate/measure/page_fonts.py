@@ -31,9 +31,9 @@ class OddFontError(Exception):
     """A font that no page of this tool has."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Font:
-    """A font as far as measuring takes it."""
+    """A font as far as measuring takes it; equal to none but itself."""
 
     letters: Letters
     bold: bool

@@ -7,11 +7,11 @@ operand is refused with OddContentError, never guessed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import hypot
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from pypdf import PageObject
 
@@ -50,6 +50,8 @@ _NUMBERS = {
     **dict.fromkeys(("c", "cm", "Tm"), 6),
 }
 
+_NUMBER = {float}
+
 
 def paper(page: PageObject) -> Matrix:
     """From a page's own coordinates to the paper's, both in points, from its lower left corner.
@@ -72,25 +74,7 @@ def paper(page: PageObject) -> Matrix:
     raise ValueError(f"{page.rotation}° isn't quarter turns")
 
 
-def read_marks(
-    content: bytes,
-    fonts: Mapping[str, Font],
-    matrix: Matrix,
-    scale: tuple[Fraction, Fraction],
-    budget: Budget,
-) -> list[DrawnMark]:
-    """A page's content, fonts, way to the paper and a printer's factors in; what it draws out.
-
-    In the order drawn. OddContentError for a content that no page of this tool has. All that it
-    does is counted.
-    """
-    budget.spend("parsed", len(content))
-    reader = _Reader(fonts, matrix, scale, budget)
-    reader.read(content)
-    return reader.marks
-
-
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _State:
     """What q keeps: the graphics state (8.4.1) and the text state (9.3.1), as set here."""
 
@@ -102,6 +86,64 @@ class _State:
     font: Font | None = None
     size: float = 0.0
     leading: float = 0.0
+
+
+_Begun: TypeAlias = tuple[bytes, _State | None]
+"""A stream, and the state it begins in."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Followed:
+    """What a stream drew, the state it left and what it took of the budget."""
+
+    marks: list[DrawnMark]
+    ended: _State
+    spent: int
+
+
+class PageReader:
+    """Reads a PDF's pages one after another, by a printer's factors; all they do is counted.
+
+    A stream that the page before is drawn with too, from the very same state on, draws the same:
+    it isn't followed again, but counted again.
+    """
+
+    def __init__(self, scale: tuple[Fraction, Fraction], budget: Budget) -> None:
+        self._scale, self.budget = scale, budget
+        self._fonts: Mapping[str, Font] = {}
+        self._last: dict[_Begun, _Followed] = {}
+
+    def marks(
+        self, streams: Sequence[bytes], fonts: Mapping[str, Font], matrix: Matrix
+    ) -> list[DrawnMark]:
+        """A page's content in its streams, its fonts and way to the paper in; what it draws out.
+
+        In the order drawn. The streams are one content (7.8.2). OddContentError for one that no
+        page of this tool has.
+        """
+        if fonts != self._fonts:
+            self._fonts, self._last = fonts, {}
+        reader = _Reader(fonts, matrix, self._scale, self.budget)
+        followed: dict[_Begun, _Followed] = {}
+        for stream in streams:
+            self.budget.spend("parsed", len(stream))
+            begun = stream, reader.at_rest()
+            known = self._last.get(begun) if begun[1] else None
+            if known is not None:
+                self.budget.spend("marks", known.spent)
+                reader.go_on(known.marks, known.ended)
+            else:
+                drawn, spent = len(reader.marks), self.budget.spent["marks"]
+                reader.follow(stream)
+                ended = reader.at_rest()
+                if begun[1] and ended:
+                    spent = self.budget.spent["marks"] - spent
+                    known = _Followed(reader.marks[drawn:], ended, spent)
+            if known is not None:
+                followed[begun] = known
+        reader.end()
+        self._last = followed
+        return reader.marks
 
 
 class _Reader:
@@ -121,6 +163,8 @@ class _Reader:
         self._saved: list[_State] = []
         self._pen: Pen | None = None
         self._here = _ON_PAGE
+        self._operands: list[bytes | float] = []
+        self._odd: set[str] = set()
         self._subpaths: list[list[Step]] = []
         self._text = self._line = AS_IT_IS
         self._do: dict[str, Callable[..., None]] = {
@@ -155,23 +199,37 @@ class _Reader:
             "Tj": self._show,
         }
 
-    def read(self, content: bytes) -> None:
-        """Follow all of a content."""
-        odd: set[str] = set()
+    def at_rest(self) -> _State | None:
+        """The state now, where nothing else is begun; None in the midst of something."""
+        resting = self._here is _ON_PAGE and not (self._saved or self._operands or self._odd)
+        return self._state if resting else None
+
+    def go_on(self, marks: list[DrawnMark], state: _State) -> None:
+        """Take a stream as followed that draws these marks and leaves this state."""
+        self.marks += marks
+        self._state, self._pen = state, None
+
+    def follow(self, stream: bytes) -> None:
+        """Follow a stream on from where the last one ended."""
         others = 0
-        for operator, operands in instructions(content):
+        for operator, operands in instructions(stream, self._operands):
             step = self._do.get(operator)
             if step is None:
-                odd.add(operator)
-            elif not odd:
+                self._odd.add(operator)
+            elif not self._odd:
                 self._check(operator, operands)
                 step(*operands)
             if operator not in _PAINTING and operator != "Tj":
                 others += 1
                 if others % A_MARK == 0:
                     self._budget.spend("marks")
-        if odd:
-            raise OddContentError(", ".join(sorted(odd)[:MOST_ODD]))
+
+    def end(self) -> None:
+        """OddContentError where operators are odd, or something is still begun."""
+        if self._odd:
+            raise OddContentError(", ".join(sorted(self._odd)[:MOST_ODD]))
+        if self._operands:
+            raise OddContentError("words that nothing is done with")
         if self._here is not _ON_PAGE or self._saved:
             raise OddContentError("something that is begun and not ended")
 
@@ -185,8 +243,11 @@ class _Reader:
 
     # Graphics state (8.4.4), greys (8.6.8)
 
+    def _set(self, **settings: Any) -> None:  # noqa: ANN401  # as _State has them
+        self._state, self._pen = replace(self._state, **settings), None
+
     def _save(self) -> None:
-        self._saved.append(replace(self._state))
+        self._saved.append(self._state)
 
     def _restore(self) -> None:
         if not self._saved:
@@ -194,25 +255,24 @@ class _Reader:
         self._state, self._pen = self._saved.pop(), None
 
     def _concatenate(self, *matrix: float) -> None:
-        self._state.matrix = _times(matrix, self._state.matrix)
-        self._pen = None
+        self._set(matrix=_times(matrix, self._state.matrix))
 
     def _set_width(self, width: float) -> None:
-        self._state.width, self._pen = width, None
+        self._set(width=width)
 
     def _set_dash(self, *operands: bytes | float) -> None:
         """Lengths between brackets, and where in them a line begins, which is no part of a mark."""
         match operands:
             case (b"[", *lengths, b"]", float()) if _are_numbers(lengths):
-                self._state.dash, self._pen = tuple(map(float, lengths)), None
+                self._set(dash=tuple(map(float, lengths)))
             case _:
                 raise OddContentError("d without the lengths it takes")
 
     def _set_stroke(self, grey: float) -> None:
-        self._state.stroke, self._pen = grey, None
+        self._set(stroke=grey)
 
     def _set_fill(self, grey: float) -> None:
-        self._state.fill = grey
+        self._set(fill=grey)
 
     # Paths (8.5.2, 8.5.3)
 
@@ -280,12 +340,12 @@ class _Reader:
     def _set_font(self, *operands: bytes | float) -> None:
         match operands:
             case (bytes(name), float(size)) if named(name) in self._fonts:
-                self._state.font, self._state.size = self._fonts[named(name)], size
+                self._set(font=self._fonts[named(name)], size=size)
             case _:
                 raise OddContentError("Tf without a font of the page")
 
     def _set_leading(self, leading: float) -> None:
-        self._state.leading = leading
+        self._set(leading=leading)
 
     def _set_text_matrix(self, *matrix: float) -> None:
         a, b, c, d, e, f = matrix
@@ -321,7 +381,7 @@ class _Reader:
 
 
 def _are_numbers(operands: Iterable[bytes | float]) -> bool:
-    return all(isinstance(one, float) for one in operands)
+    return _NUMBER.issuperset(map(type, operands))
 
 
 def _times(first: tuple[float, ...], then: Matrix) -> Matrix:

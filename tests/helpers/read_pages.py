@@ -11,9 +11,9 @@ from pikepdf import Array, Dictionary, Name, Pdf
 from pypdf import PdfReader
 
 from drapetemplate.measure.drawn_marks import DrawnMark
-from drapetemplate.measure.page_content import content_of
+from drapetemplate.measure.page_content import streams_of
 from drapetemplate.measure.page_fonts import Fonts
-from drapetemplate.measure.page_reader import paper, read_marks
+from drapetemplate.measure.page_reader import PageReader, paper
 from drapetemplate.record.budget import Budget
 
 TRUE = (Fraction(1), Fraction(1))
@@ -79,11 +79,11 @@ def read_pages(
     reader = PdfReader(BytesIO(pdf))
     budget = Budget(10**8)
     budget.allow({"marks": 10**7, "parsed": 10**8, "unpacked": 10**8})
-    fonts = Fonts(budget)
+    fonts, page_reader = Fonts(budget), PageReader(scale, budget)
     for number in numbers:
         page = reader.pages[number]
-        content = content_of(page, 10**7, budget)
-        yield read_marks(content, fonts.of(page), paper(page), scale, budget)
+        streams = streams_of(page, 10**7, budget)
+        yield page_reader.marks(streams, fonts.of(page), paper(page))
 
 
 def marks_of(*contents: bytes) -> list[DrawnMark]:
