@@ -76,7 +76,7 @@ def test_said_by_the_command(tmp_path: Path) -> None:
         assert line.startswith(f"{held}: asks for more than ")
 
 
-LETTERS = b"BT /R0 9 Tf " + b"(" + b"x" * 20_000 + b") Tj ET"
+LETTERS = b"BT /R0 9 Tf " + b"(" + b"e" * 20_000 + b") Tj ET"
 
 
 @pytest.mark.parametrize(
