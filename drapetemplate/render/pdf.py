@@ -1,4 +1,4 @@
-"""The PDF backend, over reportlab's document: true size, the same bytes each time, in one pass.
+"""The PDF backend, by reportlab: true size, the same bytes each time, in one pass.
 
 No UserUnit is set, which several readers ignore. How marks are drawn is in `pdf_content.py`, how
 letters are kept in `pdf_font.py`, what a record holds beside its pages in `pdf_record.py`.
@@ -49,8 +49,8 @@ class PdfBackend:
         self._file = PdfFile()
         family = typeface()
         self._fonts = {
-            False: FontInUse(family.regular, REGULAR, "R"),
-            True: FontInUse(family.bold, BOLD, "B"),
+            REGULAR: FontInUse(family.regular, REGULAR, "R"),
+            BOLD: FontInUse(family.bold, BOLD, "B"),
         }
         # Both are filled at the end, when all pages and fonts are known.
         self._tree, self._named = dictionary(Type=name("Pages")), dictionary()

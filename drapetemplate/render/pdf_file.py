@@ -93,41 +93,14 @@ class PdfFile:
         return before + b"[<" + identity + b"><" + identity + b">]" + after
 
 
-_SEVERAL = [" ".join(["%.7g"] * count) for count in range(9)]
-
-
-def numbers(*values: float) -> str:
-    """One to eight numbers of seven digits, which on a page is 0.2 µm at most.
-
-    PDF has no powers of ten (ISO 32000-1, 7.3.3), so small ones have seven places instead.
-
-    >>> numbers(0, 12.5, 841.88976378), numbers(-0.00001234)
-    ('0 12.5 841.8898', '-0.0000123')
-    """
-    text = _SEVERAL[len(values)] % values
-    if "e" not in text:
-        return text
-    return " ".join(map(_one, values))
-
-
-def _one(value: float) -> str:
-    text = f"{value:.7g}"
-    return f"{value:.7f}".rstrip("0").rstrip(".") if "e" in text else text
-
-
 def dictionary(**entries: Value) -> PDFDictionary:
     """A dictionary of these keys, written in their order of the alphabet."""
-    return _Dictionary({key: _written(value) for key, value in entries.items()})
+    return _Dictionary(entries)
 
 
 def array(*values: Value) -> PDFObject:
     """An array."""
-    return PDFArrayCompact(map(_written, values))
-
-
-def _written(value: Value) -> Value:
-    """A value as reportlab writes it, whether or not its faster parts are there: not by them."""
-    return numbers(value) if isinstance(value, float) else value
+    return PDFArrayCompact(values)
 
 
 def name(text: str) -> str:

@@ -6,8 +6,8 @@ on. A letter of ASCII has its own code, so that what is written can be read in t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from itertools import groupby
+from operator import itemgetter
 from struct import unpack_from
 
 from reportlab.pdfbase.pdfdoc import PDFObjectReference
@@ -21,8 +21,6 @@ OTHERS = (*range(128, 256), *range(1, 32), 127)
 """What other letters have in the first font; 0 is for a letter that a font hasn't."""
 LATER = tuple(range(1, 256))
 """What letters have in each later font."""
-# A string's own signs, and ends of lines, which a reader would make all alike (7.3.4.2).
-ESCAPED = {ord(sign): f"\\{sign}" for sign in "()\\"} | {10: "\\n", 13: "\\r"}
 TABLES = ("glyf", "head", "hhea", "hmtx", "loca", "maxp")
 # Flags of a descriptor (ISO 32000-1, Table 123).
 SYMBOLIC = 1 << 2
@@ -41,29 +39,23 @@ class FontInUse:
 
     def __init__(self, font: FontMetrics, face: str, label: str) -> None:
         self._font, self._face, self._label = font, face, label
-        # Each font's letters by their codes, and how each letter of it is written.
+        # Each font's letters by their codes.
         self._fonts: list[dict[int, str]] = [{}]
-        self._written: list[dict[int, str]] = [{}]
-        # The number of each letter's font.
-        self._places: dict[str, int] = {}
+        # Each letter's font and its code there.
+        self._places: dict[str, tuple[int, int]] = {}
         self._free = iter(OTHERS)
 
-    def written(self, text: str) -> Iterator[tuple[str, str]]:
-        """Return a drawable text in runs: the name of a font, and the string of codes in it.
+    def runs(self, text: str) -> list[tuple[int, bytes]]:
+        """Return a drawable text in runs: the number of a font, and the letters' codes in it."""
+        for letter in text:
+            if letter not in self._places:
+                self._place(letter)
+        places = map(self._places.__getitem__, text)
+        by_font = groupby(places, key=itemgetter(0))
+        return [(number, bytes(code for _, code in run)) for number, run in by_font]
 
-        Each sign of the string is one byte, as a string of a content stream has it.
-        """
-        if not self._places.keys() >= set(text):
-            for letter in text:
-                if letter not in self._places:
-                    self._place(letter)
-        if len(self._fonts) == 1:
-            yield self._name(0), text.translate(self._written[0])
-            return
-        for number, run in groupby(text, key=self._places.__getitem__):
-            yield self._name(number), "".join(run).translate(self._written[number])
-
-    def _name(self, number: int) -> str:
+    def name(self, number: int) -> str:
+        """Return what a font is called on pages, by its number."""
         return f"{self._label}{number}"
 
     def _place(self, letter: str) -> None:
@@ -73,18 +65,16 @@ class FontInUse:
             following = next(self._free, None)
             if following is None:
                 self._fonts.append({})
-                self._written.append({})
                 self._free = iter(LATER)
                 following = next(self._free)
             number, code = len(self._fonts) - 1, following
         self._fonts[number][code] = letter
-        self._written[number][ord(letter)] = ESCAPED.get(code, chr(code))
-        self._places[letter] = number
+        self._places[letter] = number, code
 
     def add_to(self, file: PdfFile) -> dict[str, PDFObjectReference]:
         """Put the fonts that are used into a file; each by its name on pages."""
         return {
-            self._name(number): self._added(file, number, dict(sorted(letters.items())))
+            self.name(number): self._added(file, number, dict(sorted(letters.items())))
             for number, letters in enumerate(self._fonts)
             if letters
         }
