@@ -94,7 +94,7 @@ class PdfBackend:
     def _end_stream(self) -> None:
         if not self._open:
             return
-        held = self._file.stream(self._content.data())
+        held = self._file.stream(self._content.data(), drawing=True)
         if self._sharing is not None:
             self._shared[id(self._sharing), self._scale] = self._sharing, held
         self._contents.append(held)

@@ -27,7 +27,7 @@ VERSION = (1, 7)
 PRODUCER = PDFInfo.producer
 """What wrote the file, by its own name for itself."""
 PACKING = 9
-"""zlib's level, for numbers that seldom repeat: a hundredth smaller than at its usual ways."""
+"""zlib's level: the pages of a job take a millisecond more than at its usual 6."""
 
 _UNSAID = b"[<" + b"0" * 32 + b"><" + b"0" * 32 + b">]"
 """The identity while the file is written; it is of all bytes, and as long."""
@@ -73,11 +73,18 @@ class PdfFile:
         held: PDFObjectReference = self._document.Reference(value)  # type: ignore[no-untyped-call]
         return held
 
-    def stream(self, data: bytes, *, packed: bool = True, **entries: Value) -> PDFObjectReference:
-        """Put a stream into the file, packed unless another program is to find its text there."""
+    def stream(
+        self, data: bytes, *, packed: bool = True, drawing: bool = False, **entries: Value
+    ) -> PDFObjectReference:
+        """Put a stream into the file, packed unless another program is to find its text there.
+
+        A `drawing` is numbers that seldom repeat: packed as such it is a hundredth smaller.
+        """
         if packed:
             entries["Filter"] = name("FlateDecode")
-            packing = zlib.compressobj(PACKING, strategy=zlib.Z_FILTERED)
+            packing = zlib.compressobj(
+                PACKING, strategy=zlib.Z_FILTERED if drawing else zlib.Z_DEFAULT_STRATEGY
+            )
             data = packing.compress(data) + packing.flush()
         return self.add(_Stream(entries, data))
 
