@@ -240,3 +240,25 @@ def test_all_at_once() -> None:
     assert not any(path.endswith("?another") for path in counted)
     assert "window[2].width" not in asked_of(typed, 1).counted
     assert "window[2].width" in asked_of(typed, 2).counted
+
+
+def test_whose_answer_counts() -> None:
+    """A window's own before the file's, which it takes back by a word, but not beside its own."""
+    said = {
+        "pole.diameter": "1",
+        "window[2].pole.diameter": "3/4",
+        "fabric.repeat_down": "25",
+        "window[2].?pattern fabric": "no",
+        "window[3].?pattern fabric": "no",
+        "window[3].fabric.repeat_down": "12",
+        "lining.width": "54",
+        "window[2].?lining": "no",
+        "window[1].width": "60",
+    }
+    first, second, third = (Answers(said, number) for number in (1, 2, 3))
+    poles = [window.text("pole.diameter") for window in (first, second, third)]
+    assert poles == ["1", "3/4", "1"]
+    back = [[key for key in said if window.takes_back(key)] for window in (first, second, third)]
+    assert back == [[], ["fabric.repeat_down", "lining.width"], []]
+    assert third.text("fabric.repeat_down") == "12"
+    assert (second.text("width"), second.shared("width")) == ("", "")

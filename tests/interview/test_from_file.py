@@ -170,6 +170,9 @@ pole.top = 100
         ("", 'fabric.repeat_down = "none"', "fabric.repeat_across = 3"),
         ("extra_seams = 1", "extra_seams = 1", ""),
         ("eyelet.outside = 3", "", "band.height = 5"),
+        # The file's, the first one's and the third one's own: three poles.
+        ("pole.diameter = 1", "", 'pole.diameter = "3/4"'),
+        ("pole.diameter = 1", 'pole.diameter = "3/4"\npole.top = 90', "pole.top = 100"),
         ("", "lining.width = 60", "fabric.name = 'wool'"),
     ],
 )

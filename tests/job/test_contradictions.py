@@ -240,6 +240,28 @@ width = "54,500"
     assert expected == [fault.partition(":")[0] for fault in _faults(text)]
 
 
+def test_a_windows_own_is_judged_beside_an_unreadable_one() -> None:
+    """What a window says itself instead can be read, so that what is wrong with it is told too."""
+    text = f"""{HEAD}{EYELET}hole = "wide"
+[pole]
+wall_clearance = -1
+{WINDOW}
+{WINDOW}
+[window.eyelet]
+hole = 3
+[window.pole]
+projection = 1
+wall_clearance = 2
+"""
+    expected = [
+        "eyelet.hole",
+        "pole.wall_clearance",
+        "window[2].eyelet.hole",
+        "window[2].pole.projection",
+    ]
+    assert expected == [fault.partition(":")[0] for fault in _faults(text)]
+
+
 def test_both_kinds_in_one_go() -> None:
     """What can't be read and what can't go together are told in one go."""
     expected = [
