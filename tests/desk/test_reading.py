@@ -161,6 +161,20 @@ def test_second_window_by_its_own_number() -> None:
     assert faults_of(wrong, 3).keys() == {"window[3].pole.diameter"}
 
 
+def test_a_later_window_has_the_firsts_cloths() -> None:
+    """Also where nothing more is known of them than that they are there."""
+    answers = {**LEAST, "window[2].width": "60", "window[1].?cloth": "yes"}
+    for lining in ("no", "yes"):
+        read = read_window({**answers, "window[1].?lining": lining}, 2)
+        assert read.job is not None
+        (window,) = read.job.windows
+        assert window.fabric is not None
+        assert (window.lining is not None) == (lining == "yes")
+    bare = read_window({**LEAST, "window[2].width": "60"}, 2).job
+    assert bare is not None
+    assert bare.windows[0].fabric is None
+
+
 def wrong_answers() -> list[tuple[str, int, str]]:
     """Every question of the sample jobs that isn't free text: its sample, window and path."""
     wrong = []
