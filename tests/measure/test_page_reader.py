@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import sqrt
 
 import pytest
@@ -241,3 +242,20 @@ def test_a_diagonal_pen() -> None:
     assert isinstance(mark, Path)
     assert mark.pen is not None
     assert mark.pen.width == pytest.approx(2 * sqrt(2) * P)
+
+
+def test_a_matrix_of_six() -> None:
+    """Each of a matrix's six numbers does its part, through another's six (8.3.3, 8.3.4)."""
+    [mark] = marks_of(b"2 3 5 7 11 13 cm 1 2 3 4 5 6 cm 1 1 m 2 2 l S")
+    # 1 1 is 9 12, and then 89 124; 2 2 is 13 18, and then 127 178; 1 0 becomes 12 17 longer.
+    pen = Pen(sqrt(12**2 + 17**2) * P, (), 0.0)
+    assert near(mark) == near(line(89, 124, 127, 178, pen))
+
+
+def test_a_printers_factors() -> None:
+    """A letter's place and turn are divided by the printer's factors, its advance isn't."""
+    pdf = one_page(b"BT /F1 10 Tf 1 2 3 4 8 16 Tm (A) Tj ET")
+    [mark] = next(read_pages(pdf, (Fraction(1, 2), Fraction(1, 4))))
+    turn = (2.0, 8.0, 6.0, 16.0)
+    expected = Glyph(chr(365), 16 * P, 64 * P, width_of(65) / 100 * P, turn, bold=False, grey=0.0)
+    assert near(mark) == near(expected)

@@ -171,3 +171,9 @@ def test_other_fonts() -> None:
     assert isinstance(first, Glyph)
     assert isinstance(other, Glyph)
     assert (first.text, other.text, other.bold) == ("A", "B", True)
+
+
+def test_what_paints_nothing_is_counted() -> None:
+    """Eight operators that paint nothing count as a mark; a letter and a path each as one."""
+    assert drawn([b"q Q " * 8])[1].spent["marks"] == 2
+    assert drawn([b"/F1 5 Tf BT (A) Tj ET"])[1].spent["marks"] == 1
