@@ -152,6 +152,18 @@ def test_strange_names() -> None:
             assert cell.isprintable()
 
 
+def test_from_when_to_when_jobs_are_due() -> None:
+    """The title says how many jobs, and the first and last of their days; without any, none."""
+    later = planned(order_toml("loft", job="due = 2027-03-12"), "loft.toml")
+    for jobs, expected in (
+        ((STUDY,), "Order for 1 job"),
+        ((STUDY, METRIC), "Order for 2 jobs"),
+        ((HALL, STUDY), "Order for 2 jobs, due 2027-03-05"),
+        ((later, STUDY, HALL), "Order for 3 jobs, due 2027-03-05 to 2027-03-12"),
+    ):
+        assert text(*jobs).splitlines()[0] == expected
+
+
 def test_csv() -> None:
     """The table adds up: of each thing the jobs' rows come to what is bought."""
     rows = list(csv.DictReader(io.StringIO(as_csv(joint_order([HALL, STUDY])).decode())))

@@ -235,3 +235,16 @@ def test_ticket_of_pieces() -> None:
     assert "Then step it along the band" in said
     assert "from panel end to panel end" not in said
     assert f"A4, {turns[0]} and {turns[1]}" in said
+
+
+@pytest.mark.parametrize(("panels", "edge"), [("left", "leading"), ("single", "left")])
+def test_seams_are_marked_by_ruler(panels: str, edge: str) -> None:
+    """Where pieces are stepped the page says where the seam is, from the edge all is measured from.
+
+    12 eyelets 6 in apart, the first at 4 in: behind the eighth's flange, 4 + 42 + 1 + 5/8.
+    """
+    body = f'width = 74\nreturn = 3\ncount = 12\nlength = 84\npanels = "{panels}"'
+    body += "" if panels == "single" else "\nleading = 3"
+    job = job_of(body, tables='[paper]\nstyle = "stepping"\n[fabric]\nwidth = 54')
+    said = " ".join(_pages(job, "Window 1"))
+    assert f"Mark them by ruler, from the {edge} edge: 47 5/8 in." in said

@@ -346,6 +346,19 @@ def test_panels_cut_alike_are_drawn_once() -> None:
     assert pieces in found.said(Role.CAPTION)
 
 
+def test_panels_of_one_size_with_other_holes_have_a_drawing_each() -> None:
+    """As wide and as long, of one piece each, but with 6 eyelets and with 8: each drawn by itself.
+
+    Each drawing has its own panel's holes.
+    """
+    window = 'name = "{}"\nwidth = 45\ncount = {}\nreturn = 3\nlength = 84\npanels = "left"'
+    found = cutting_of(job_of(window.format("Hall", 6), window.format("Bay", 8), tables=PLAIN))
+    heads = [text.text for text in found.texts(Role.SECTION) if "raw" in text.text]
+    assert heads == [f"{name}: each panel flat and raw, from the face" for name in ("Hall", "Bay")]
+    eyelets = [mark for page in found.pages for mark in page if mark.role == Role.EYELET]
+    assert len(eyelets) == 6 + 8
+
+
 def test_foot() -> None:
     """Each page says whose it is, of which kind, and which of how many."""
     found = cutting_of(job_of(LONG, LONG, job='number = "HP-7"', tables=f"{PATTERN}\n{LINING}"))
