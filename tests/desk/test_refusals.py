@@ -8,7 +8,7 @@ import pytest
 
 from drapetemplate.desk.pdf import pdf
 from drapetemplate.desk.refusals import in_words
-from drapetemplate.errors import DrapeError
+from drapetemplate.errors import DrapeError, Fault, JobError, StopError
 from drapetemplate.interview.at_once import asked_of_all
 from drapetemplate.interview.job_text import job_text
 
@@ -52,3 +52,15 @@ def test_a_stop_has_its_short_words() -> None:
     (stop,) = told({"window[1].count": "7"})
     assert stop[0] == ""
     assert stop[1].startswith("an odd count of eyelets: ")
+
+
+def test_what_is_no_questions_is_as_it_was() -> None:
+    """Too much for a job file is said of the whole; a stop of no short words, or no answer's."""
+    notes = {**GOOD, "?job": "yes", "job.notes": "x" * 1_100_000}
+    (fault,) = in_words(JobError([Fault("", "too large")]), notes).faults
+    assert fault.where == ""
+    assert fault.text.endswith("a job file has 1048576 at most")
+    kept = Fault("unheard-of", "a stop")
+    assert in_words(StopError([kept]), GOOD).faults == (kept,)
+    error = JobError([Fault("", "no printer")])
+    assert in_words(error, GOOD) is error

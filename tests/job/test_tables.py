@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from drapetemplate.job.tables import TABLES, JobFile, keys_of
+from drapetemplate.job.tables import TABLES, JobFile, field_of, keys_of
 
 CLOTH_KEYS = """
     name width seam side_hem heading bottom_hem repeat_down repeat_across railroad weight shrinkage
@@ -87,3 +87,43 @@ def test_every_key_is_described() -> None:
         if not field.description and name not in TABLES
     ]
     assert not missing
+
+
+@pytest.mark.parametrize(
+    ("table", "titles"),
+    [
+        (
+            "window",
+            {
+                "panels": "Panels",
+                "width": "Finished width",
+                "covers": "Pole covered",
+                "length": "Finished length",
+                "leading": "Leading",
+                "return": "Return",
+                "count": "Eyelets a panel",
+                "gap": "Gap aimed at",
+                "stack_each": "Stack, each eyelet",
+                "motif_below": "Motif below the top",
+            },
+        ),
+        ("eyelet", {"outside": "Eyelet outside", "opening": "Opening", "hole": "Hole to cut"}),
+        ("band", {"height": "Band height", "above": "Top to eyelet"}),
+        (
+            "pole",
+            {
+                "projection": "Projection",
+                "wall_clearance": "Kept off the wall",
+                "top": "Floor to pole top",
+                "off_floor": "Off the floor",
+                "length": "Usable pole",
+            },
+        ),
+        ("fabric", {"repeat_down": "vertical repeat", "repeat_across": "horizontal repeat"}),
+        ("lining", {"set_in": "set in", "short": "short of the face"}),
+        ("paper", {"view": "Template shows", "strips": "Strip", "style": "Template"}),
+    ],
+)
+def test_what_measures_are_called(table: str, titles: dict[str, str]) -> None:
+    """A measure is read back, listed and blamed by this name: by another one it is another edge."""
+    assert {key: field_of(table, key).title for key in titles} == titles
