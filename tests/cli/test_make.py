@@ -265,6 +265,22 @@ def test_a_job_twice(jobs: Path) -> None:
         choose_targets(find_job_files([jobs / "d.toml", jobs]), None)
 
 
+def test_what_layout_finds_is_said_after_the_plan(tmp_path: Path) -> None:
+    """A character that the font lacks is known once pages are laid out: a note, after a warning."""
+    job = written(
+        tmp_path,
+        'name = "Porch \N{CJK UNIFIED IDEOGRAPH-4E2D}"\nwidth = 60',
+        tables='[pole]\nprojection = 4\ndiameter = "3/4"',
+    )
+    done = run("make", job, "--out", tmp_path / "a.pdf")
+    said = [line.removeprefix(f"{job}: ") for line in done.stderr.splitlines()]
+    assert done.exit_code == 0
+    assert [line.split(": ")[:2] for line in said] == [
+        ["warn", "tight-turn"],
+        ["note", "missing-glyph"],
+    ]
+
+
 def test_make_says_all(tmp_path: Path) -> None:
     """A missing job file is an outcome like another: never an exception."""
     outcome = make(Request(tmp_path / "none.toml", tmp_path / "x.pdf"))
