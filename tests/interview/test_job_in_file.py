@@ -310,6 +310,24 @@ def test_a_window_more_or_less() -> None:
     assert "top = 96" in first_gone.decode()
 
 
+@pytest.mark.parametrize("own", ["lining.width = 50  # narrower", "lining = {width = 50}"])
+def test_a_windows_own_lining_goes_and_no_others(own: str) -> None:
+    """Written without a header, too: the file's own stays, for the other window."""
+    text = (
+        f"{LEAST}[[window]]\nwidth = 60\n{own}\n"
+        "[fabric]\nwidth = 54\n[lining]\nwidth = 48  # usual\n"
+    )
+    unlined = {f"window[2].{key}": "no" for key in ("?lining", "?same", "?same cloth")}
+    assert saved(text, unlined) == text.replace(own, 'lining = "none"')
+
+
+def test_a_key_is_put_into_an_empty_table() -> None:
+    """Not into the one right behind it."""
+    text = f"{LEAST}[pole]\n[band]\nheight = 5\n"
+    after = saved(text, {"pole.diameter": "1"})
+    assert after == text.replace("[pole]\n", '[pole]\ndiameter = "1"\n')
+
+
 def test_what_no_question_shows_stays() -> None:
     """A printer, a key that counts for nothing beside others, one that is none."""
     text = f'{LEAST}count = 8\ngap = 3  # or so\ncolour = "red"\n[paper]\nprinter = "laser"\n'
