@@ -227,3 +227,11 @@ def test_words_off_the_band_are_left_out(tmp_path: Path) -> None:
     words = read_dxf(tmp_path / "a.dxf")["TEXT"].words
     assert "1" not in words
     assert {"F", "B"} <= set(words)
+
+
+def test_what_is_doubtful_is_said_though_it_is_written(tmp_path: Path) -> None:
+    """A warning of the plan goes along with a file that is cut by all the same."""
+    job = written(tmp_path, USUAL, tables='[pole]\nprojection = 4\ndiameter = "3/4"')
+    done = run("cutfile", job, "--out", tmp_path / "a.dxf")
+    assert done.exit_code == 0
+    assert [line.split(": ")[1:3] for line in done.stderr.splitlines()] == [["warn", "tight-turn"]]
