@@ -75,6 +75,8 @@ def test_clearances_nothing_rests_on() -> None:
     assert (found["Kept off the wall"], found["Off the floor"]) == ("5/8 in", "3/4 in")
     found = of_window(tables='[pole]\nprojection = 4\nwall_clearance = "1/2"')
     assert found["Kept off the wall"] == "1/2 in"
+    found = of_window("width = 60", tables="[pole]\ntop = 90\noff_floor = -2")
+    assert found["Off the floor"] == "none: 2 in on the floor"
 
 
 def test_of_the_paper() -> None:

@@ -146,6 +146,22 @@ def test_where_the_pole_stands_over_the_glass(panels: str, words: str) -> None:
     assert "Pole past glass" not in rows(window.replace("glass = 60", ""), "[pole]\nlength = 80")
 
 
+@pytest.mark.parametrize(
+    ("panels", "covered"),
+    [("pair", "8 in covered at either side"), ("left", "6 in covered at one")],
+)
+def test_glass_covered_drawn_open(panels: str, covered: str) -> None:
+    """8 rings stack on 10 in: of 80 in of pole 4 aren't over 76 of glass, 2 at a pair's each side.
+
+    A return of 3 in and a leading edge of 2 are told apart.
+    """
+    window = f"width = 100\ncount = 8\nleading = 2\nreturn = 3\nglass = 76\npanels = '{panels}'"
+    found = rows(window, "[pole]\nlength = 80")
+    assert found["Glass, open"].startswith(covered)
+    assert found["Return"] == "3 in of cloth turns back to the wall"
+    assert found["Stack, open"] == ("10 in each panel" if panels == "pair" else "10 in")
+
+
 def test_glass_left_bare() -> None:
     """What closed panels leave bare of the glass is said for whoever hangs them, if any."""
     pole = "[pole]\nlength = 80"

@@ -101,6 +101,9 @@ def test_in_the_jobs_units(units: Units, bar: str, ruler: str, strip: str, join:
 def test_joins_counted() -> None:
     """One join is its join; a strip on one page has none, and nothing is said of any."""
     assert taped_to_measure(Fraction(400), 1, "mm").endswith("and 0.25 mm at its join.")
+    two = taped_to_measure(Fraction(400), 2, "mm")
+    assert " may be off by 1.5 mm: " in two
+    assert two.endswith("and 0.25 mm at each of its 2 joins.")
     assert taped_to_measure(Fraction(400), 0, "mm") == (
         "The whole strip may be off by 1 mm: 0.25 % of its length, as its bars may be."
     )
