@@ -43,6 +43,7 @@ from drapetemplate.measure.compare_marks import (
 )
 from drapetemplate.measure.compare_objects import ObjectComparison
 from drapetemplate.measure.drawn_marks import DrawnMark, Glyph, measurable
+from drapetemplate.measure.one_meaning import two_meanings
 from drapetemplate.measure.page_content import (
     OddContentError,
     drawn_otherwise,
@@ -57,6 +58,7 @@ from drapetemplate.measure.written_otherwise import file_otherwise, page_otherwi
 from drapetemplate.planning.plan import plan
 from drapetemplate.record.attachment import NAME
 from drapetemplate.record.budget import NOT_MEASURED, Budget, bounded
+from drapetemplate.record.counted_reader import CountedReader
 from drapetemplate.record.read import UNREADABLE, StrangePdf
 from drapetemplate.sheets.strip_list import strip_list
 from drapetemplate.version import __version__
@@ -145,7 +147,7 @@ def measure(pdf: bytes, source: str, typeface: Typeface, write: Writer) -> Measu
         took = time.thread_time() - begun
         budget.excuse(took)
         allow_for(document, written, took, budget)
-        return _measured(strange, source, document, typeface, written, budget)
+        return _measured(strange, pdf, source, document, typeface, written, budget)
 
 
 def _document(
@@ -178,6 +180,7 @@ def _another_version(creator: str) -> Iterator[str]:
 
 def _measured(
     strange: StrangePdf,
+    pdf: bytes,
     source: str,
     document: Document,
     typeface: Typeface,
@@ -228,6 +231,7 @@ def _measured(
     out_of_order = list(order.flaws(count))
     flaws += [Flaw(None, "", text) for text in both.file_otherwise(in_order=not out_of_order)]
     flaws += out_of_order
+    flaws += [Flaw(None, "", text) for text in _two_meanings(pdf, reader)]
     flaws.sort(key=lambda flaw: flaw.page or 0)
     return Measured(
         title=document.title,
@@ -238,6 +242,14 @@ def _measured(
         where=where,
         flaws=tuple(flaws),
     )
+
+
+def _two_meanings(pdf: bytes, reader: CountedReader) -> list[str]:
+    """How the file could be read in another way than it was."""
+    try:
+        return list(two_meanings(pdf, reader))
+    except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
+        return [f"what the file says of its pages {DAMAGED}"]
 
 
 def _told_once(pages: Sequence[tuple[str, ...]], order: PageOrder) -> Iterator[Flaw]:

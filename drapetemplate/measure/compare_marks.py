@@ -26,6 +26,12 @@ MOST_TOLD = 4
 MOST_PAIRS = 250_000
 """Marks that aren't in their places times marks that are drawn elsewhere, on one page."""
 GREY_STEP = 0.005
+# How much of each of its four points a Bezier arc has at eighths of its way. How far it is from a
+# centre, squared, goes by the sixth power: it could be right at five places and far off between.
+ALONG = tuple(
+    ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
+    for t in (eighth / 8 for eighth in range(1, 9))
+)
 
 
 ExpectedMark: TypeAlias = Line | Circle | Arc | Polygon | Glyph
@@ -186,9 +192,14 @@ def _off_circle(circle: Circle | Arc, start: float, sweep: float, drawn: Path) -
     for operator, points in rest:
         if operator == "h":
             continue
-        for t in (0.25, 0.5, 0.75, 1.0):
-            px, py = _bezier(last, points, t)
-            worst = max(worst, abs(hypot(px - x, py - y) - r))
+        here = last[0] - x, last[1] - y
+        for weights in ALONG:
+            px, py = _bezier(last, points, weights)
+            next_one = px - x, py - y
+            # Neither beside the circle, nor there and back along it beyond an end.
+            back = (here[1] * next_one[0] - here[0] * next_one[1]) / r
+            worst = max(worst, abs(hypot(*next_one) - r), back)
+            here = next_one
         a, b = points[2]
         step = atan2(b - y, a - x) - atan2(last[1] - y, last[0] - x)
         turned += (step + pi) % (2 * pi) - pi
@@ -198,9 +209,9 @@ def _off_circle(circle: Circle | Arc, start: float, sweep: float, drawn: Path) -
     return max(worst, r * abs(turned - radians(sweep)))
 
 
-def _bezier(start: Point, points: Sequence[Point], t: float) -> Point:
+def _bezier(start: Point, points: Sequence[Point], weights: tuple[float, ...]) -> Point:
     (x1, y1), (x2, y2), (x3, y3) = points
-    a, b, c, d = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3
+    a, b, c, d = weights
     return a * start[0] + b * x1 + c * x2 + d * x3, a * start[1] + b * y1 + c * y2 + d * y3
 
 

@@ -15,12 +15,15 @@ from typing import TypeAlias
 from pypdf import PageObject
 from pypdf.generic import StreamObject
 
+from drapetemplate.measure.compare_marks import TOLERANCE
 from drapetemplate.measure.compare_objects import PACKING
+from drapetemplate.measure.drawn_marks import POINT
 from drapetemplate.record.budget import Budget
 from drapetemplate.record.unpacking import resolved, unpacked
 
-# Their operands are places and letters, which are measured as marks.
-MEASURED = {"m", "l", "c", "Tm", "Td", "Tj"}
+# Their operands are places, which are measured as marks.
+PLACED = {"m", "l", "c", "Tm", "Td"}
+APART = 2 * TOLERANCE / POINT
 SET = {
     "w": "the width of lines",
     "d": "the dashes of lines",
@@ -34,7 +37,8 @@ SET = {
 }
 WHITE = b"\0\t\n\f\r "
 # One word of a content after what is white. None can be read in two ways: a string with brackets
-# inside it, or a comment, isn't of this tool's.
+# inside it, or a comment, isn't of this tool's. Of a number with hundreds of digits some readers
+# take the first 255 alone.
 _WORD = re.compile(
     rb"""
     [\0\t\n\f\r\x20]*
@@ -43,7 +47,7 @@ _WORD = re.compile(
         | (?P<bracket> [\[\]] )
         | (?:
             (?P<name> /[^\0-\x20/<>()\[\]{}%\x7f-\xff]+ )
-            | (?P<number> [+-]? (?: \d+\.?\d* | \.\d+ ) )
+            | (?P<number> [+-]? (?: \d{1,40}\.?\d{0,40} | \.\d{1,40} ) )
             | (?P<operator> [A-Za-z][A-Za-z0-9*]* )
         )
         (?= [\0\t\n\f\r\x20/<(\[\]] | \Z )
@@ -109,6 +113,13 @@ def instructions(content: bytes, operands: list[bytes | float]) -> Iterator[Inst
                 operands.append(word[kind or 0])
 
 
+def _said(operand: bytes | float) -> bytes | float:
+    """A string's own bytes, however it is written; anything else as it is."""
+    if isinstance(operand, bytes) and operand[:1] in (b"(", b"<"):
+        return text_bytes(operand)
+    return operand
+
+
 def named(word: bytes) -> str:
     """What a name says (7.3.5); the word itself for what is none.
 
@@ -163,7 +174,7 @@ def drawn_otherwise(found: list[bytes], written: list[bytes]) -> list[str]:
     ]
     if words:
         return [f"sets {one} otherwise than this tool does" for one in dict.fromkeys(words)]
-    if _order(theirs) != _order(ours):
+    if len(theirs) != len(ours) or not all(map(_alike, theirs, ours)):
         return ["is drawn in another order than this tool draws it, which may print otherwise"]
     return []
 
@@ -177,6 +188,14 @@ def _settings(drawn: list[Instruction]) -> defaultdict[str, list[Operands]]:
     return by_operator
 
 
-def _order(drawn: list[Instruction]) -> list[Instruction]:
-    """All instructions in order, without what is measured as marks."""
-    return [(operator, () if operator in MEASURED else operands) for operator, operands in drawn]
+def _alike(found: Instruction, written: Instruction) -> bool:
+    """Whether two instructions do the same, places apart by little more than a mark may be off.
+
+    Places too: of two marks that have changed places in the order, another is the one on top.
+    """
+    (operator, operands), (usual, wanted) = found, written
+    if operator != usual or len(operands) != len(wanted):
+        return False
+    if operator not in PLACED:
+        return [_said(one) for one in operands] == [_said(one) for one in wanted]
+    return all(abs(float(a) - float(b)) <= APART for a, b in zip(operands, wanted, strict=True))

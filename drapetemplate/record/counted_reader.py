@@ -6,7 +6,9 @@ pages and cross references, and those by which it puts a damaged file in order.
 
 from __future__ import annotations
 
+import logging
 import re
+from contextvars import ContextVar
 from io import DEFAULT_BUFFER_SIZE, BytesIO
 
 from pypdf import PdfReader
@@ -27,17 +29,43 @@ _SMALL = 4_096
 """Objects are read in small bits, streams each at once."""
 
 
+_GUESSED: ContextVar[list[str]] = ContextVar("_GUESSED")
+"""What was said of the PDF that is read here and now: the first of it."""
+
+
+class _Guesses(logging.Handler):
+    """Notes that pypdf says something: it had to guess what a file means.
+
+    Its words repeat a stranger's bytes, and are for no user's eyes.
+    """
+
+    def emit(self, record: logging.LogRecord) -> None:
+        noted = _GUESSED.get(None)
+        if noted is not None and not noted:
+            noted.append(record.msg)
+
+
+logging.getLogger("pypdf").addHandler(_Guesses(logging.WARNING))
+
+
 class CountedReader(PdfReader):
-    """Reads one PDF; SpentError where that asks for more than the budget has."""
+    """Reads one PDF, one at a time; SpentError where that asks for more than the budget has."""
 
     def __init__(self, pdf: bytes, budget: Budget) -> None:
         self._budget = budget
+        self._guesses: list[str] = []
+        _GUESSED.set(self._guesses)
         super().__init__(
             _CountedBytes(pdf, budget),
             strict=False,
             root_object_recovery_limit=MOST_ROOTS,
             xref_stream_maximum_entries=MOST_TABLE_ROWS,
         )
+
+    @property
+    def guessed(self) -> bool:
+        """Whether anything that was read so far had to be guessed: others may guess otherwise."""
+        return bool(self._guesses)
 
     def get_object(self, indirect_reference: int | IndirectObject) -> PdfObject | None:
         """Return an object; one that is new is counted."""

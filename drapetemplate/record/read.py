@@ -11,8 +11,6 @@ job file's size, never a path, and a few settings that are checked like any inpu
 
 from __future__ import annotations
 
-import logging
-
 from pypdf import PdfReader
 from pypdf.generic import ArrayObject, ByteStringObject, StreamObject, TextStringObject
 
@@ -24,9 +22,6 @@ from drapetemplate.record.budget import Budget, bounded
 from drapetemplate.record.counted_reader import CountedReader
 from drapetemplate.record.made_with import read_settings
 from drapetemplate.record.unpacking import entry_of, resolved, unpacked
-
-# What the library has to say of a stranger's bytes repeats them, and is for no user's eyes.
-logging.getLogger("pypdf").addHandler(logging.NullHandler())
 
 LONGEST_CREATOR = 80
 UNREADABLE = "can't be read as a PDF: damaged, or no PDF"

@@ -152,7 +152,7 @@ def noted(pdf: pikepdf.Pdf) -> None:
 
 def unreadable(pdf: pikepdf.Pdf) -> None:
     """A page without its content's first half."""
-    content(pdf, sheet_of(pdf), lambda held: held[len(held) // 2 :])
+    content(pdf, sheet_of(pdf), lambda held: held[held.index(b"\n", len(held) // 2) :])
 
 
 def added(pdf: pikepdf.Pdf, where: int = 1) -> None:

@@ -248,14 +248,14 @@ EDITS: dict[str, tuple[Edit, str]] = {
     "rotated": (set_("/Rotate", 90), r"page 2 \(.*\): is turned by 90°"),
     "endless": (
         scrawled(b"10 10 m " + b"9" * 400 + b".0 10 l S"),
-        rf"page {FIRST} \(.*\): can’t be read: damaged$",
+        rf"page {FIRST} \(.*\): is drawn with words that can’t be read",
     ),
     "endless-matrix": (
-        scrawled(b"q " + b"9" * 400 + b".0 0 0 1 0 0 cm 0 0 m 1 1 l S Q"),
+        scrawled(b"q " + (b"9" * 40 + b" 0 0 1 0 0 cm ") * 8 + b"0 0 m 1 1 l S Q"),
         rf"page {FIRST} \(.*\): can’t be read: damaged$",
     ),
     "far": (
-        scrawled(b"10 10 m " + b"9" * 300 + b".0 10 l S"),
+        scrawled(b"10 10 m " + b"9" * 40 + b".0 10 l S"),
         rf"page {FIRST} \(.*\): can’t be read: damaged$",
     ),
     "unit": (set_("/UserUnit", 2), r"page 2 \(.*\): has a unit of 2"),
