@@ -162,6 +162,24 @@ pole.top = 100
 
 
 @pytest.mark.parametrize(
+    ("own", "differs"),
+    [
+        ("", []),
+        ("pole.diameter = 1", ["pole"]),
+        ("band.height = 6", ["eyelet"]),
+        ("fabric.seam = 1", ["cloth"]),
+        ("lining.seam = 1", ["cloth"]),
+    ],
+)
+def test_a_later_window_that_is_as_the_first(own: str, differs: list[str]) -> None:
+    """What it has from the file it is said to have alike, so that nobody is asked for it again."""
+    answers = read(f"{LEAST}[[window]]\nwidth = 60\n{own}\n{WINDOWS}").answers
+    said = {name: answers[f"window[2].?same {name}"] for name in ("pole", "eyelet", "cloth")}
+    assert [name for name, word in said.items() if word == "no"] == differs
+    assert answers["window[2].?same"] == ("no" if differs else "yes")
+
+
+@pytest.mark.parametrize(
     "windows",
     [
         ("", 'lining = "none"', ""),
