@@ -114,6 +114,14 @@ def test_text_counts_in_words(window: str, expected: str) -> None:
     assert f"In all: {expected}, " in text_of(job)
 
 
+def test_text_of_each_panels_sheets() -> None:
+    """Each panel has its own row: with even joins (60 - 1/2)/9 1/2 make seven sheets."""
+    tables = '[paper]\njoins = "even"\nstrips = "each"\norientation = "landscape"'
+    rows = rows_of(job_of("width = 60\ncount = 8", tables=tables))
+    for side in ("left", "right"):
+        assert rows[f"template, {side}"] == "7 sheets, letter, landscape"
+
+
 def test_text_of_one_sheet() -> None:
     """One sheet is not "1 sheets"."""
     job = job_of('width = 6\nreturn = 1\nleading = 0\npanels = "left"')

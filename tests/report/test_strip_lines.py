@@ -13,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
+from drapetemplate.measures import INCH
 from drapetemplate.planning.eyelets import EyeletLine, gap_kinds
 from drapetemplate.planning.model import PanelPlan, Side
 from drapetemplate.report.screen import BEYOND_ASCII
@@ -351,3 +352,16 @@ def test_signs_are_those_that_a_stream_is_asked_for() -> None:
     panel = panel_with(60, seams=(Fraction(1, 3),))
     drawn = "".join(of(panel, 60) + of(panel_with(6), 80))
     assert {one for one in drawn if not one.isascii()} <= set(BEYOND_ASCII)
+
+
+def test_a_seam_in_the_return_stands_by_itself() -> None:
+    """In 20 in of return a seam 3 in from the flange is drawn there, and not on the last ring.
+
+    On 61 columns a panel of 60 in has one an inch: the flange ends at 40, the seam is at 43.
+    """
+    panel = panel_of("width = 60\nleading = 2\nreturn = 20\ncount = 4\npanels = 'right'")
+    laid, _ = arranged(replace(panel, seams=(43 * INCH,)), FB, 61)
+    assert laid.rings == (3, 15, 27, 39)
+    assert laid.seams == (43,)
+    under, _ = arranged(replace(panel, seams=(40 * INCH,)), FB, 61)
+    assert under.seams == (39,)

@@ -232,6 +232,19 @@ def test_taping_tells_what_the_sheets_have() -> None:
         assert "between two eyelets" not in words
 
 
+@pytest.mark.parametrize(("panels", "told"), [("left", True), ("single", False)])
+def test_wedges_at_the_leading_edge_are_told_where_there_are_some(
+    panels: str, *, told: bool
+) -> None:
+    """A single panel has no leading edge, and no wedges that point at one."""
+    return_ = "1 1/2" if panels == "single" else "3"
+    found, pages = assembled(Spec(panels=panels, return_=return_))
+    drawn = any(mark.role == Role.LEADING_WEDGE for sheet in found.sheets for mark in sheet.marks)
+    words = " ".join(texts(pages, Role.TEXT))
+    assert drawn is told
+    assert ("Black wedges in the band point at the leading edge" in words) is told
+
+
 def test_one_page_for_alike() -> None:
     """A strip for several windows names each with how many of it; one for one panel doesn't."""
     job = read_job(
