@@ -209,6 +209,8 @@ def test_a_pairs_paper_is_longer_than_a_panel() -> None:
     pages = assembly(spec.job(), found, left, flow, other=right)
     said = " ".join(texts(pages, Role.MADE_FOR))
     assert "The paper is 83 in long over all, and 80 in of it is each panel." in said
+    both = "Measure the taped strip from both ends, each panel by its own ends and numbers"
+    assert both in texts(pages, Role.SECTION)
     assert "line marked TOP on the panel's top edge" in said
     [page] = pages
     [(x0, _, x1, _)] = [drawing.box(mark) for mark in page if mark.role == Role.PART_OUTLINE]

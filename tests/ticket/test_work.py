@@ -181,6 +181,15 @@ def test_the_return_fold_is_marked_and_not_pressed() -> None:
     assert "RETURN FOLD" not in " ".join((*on_hooks, *steps(f"{FULL}\nreturn = 0")))
 
 
+@pytest.mark.parametrize(
+    ("size", "where"), [("letter", "sheet before taping"), ("24 in roll", "page before it is cut")]
+)
+def test_when_bars_are_measured(size: str, where: str) -> None:
+    """Bars are measured before sheets are taped, and of a roll before its pages are cut apart."""
+    said = " ".join(steps(FULL, tables=f'[paper]\nsize = "{size}"'))
+    assert f"Measure the bars on every {where}: 100 mm and 4 in, across and down." in said
+
+
 def test_motifs_are_looked_at_where_the_strip_marks_them() -> None:
     """Where the strip has motifs the list says what lies under its lozenges; else it doesn't."""
     window = 'width = 82\nlength = 84\ncount = 12\nreturn = 3\npattern = "folds"'
