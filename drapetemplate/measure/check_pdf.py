@@ -231,7 +231,7 @@ def _measured(
     out_of_order = list(order.flaws(count))
     flaws += [Flaw(None, "", text) for text in both.file_otherwise(in_order=not out_of_order)]
     flaws += out_of_order
-    flaws += [Flaw(None, "", text) for text in _two_meanings(pdf, reader)]
+    flaws += [Flaw(None, "", text) for text in _two_meanings(pdf, reader, budget)]
     flaws.sort(key=lambda flaw: flaw.page or 0)
     return Measured(
         title=document.title,
@@ -244,10 +244,10 @@ def _measured(
     )
 
 
-def _two_meanings(pdf: bytes, reader: CountedReader) -> list[str]:
+def _two_meanings(pdf: bytes, reader: CountedReader, budget: Budget) -> list[str]:
     """How the file could be read in another way than it was."""
     try:
-        return list(two_meanings(pdf, reader))
+        return list(two_meanings(pdf, reader, budget))
     except Exception:  # noqa: BLE001  # a stranger's bytes can break a reader in any way
         return [f"what the file says of its pages {DAMAGED}"]
 

@@ -13,6 +13,7 @@ import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import accumulate
+from typing import TypeAlias
 
 from drapetemplate.record.attachment import NAME, SETTINGS, checksum
 from drapetemplate.record.objects import (
@@ -38,6 +39,7 @@ _MOST_UNPACKED = 1_000_000
 _MOST_TABLES = 30
 _MOST_SECTIONS = 200
 _MOST_LOOKED_UP = 100
+_MOST_ROWS = 100_000
 _ENTRY = 20
 _PRINTED = re.compile("strip .{1,20} sheet [0-9]{1,5}|roll page [0-9]{1,5}")
 
@@ -55,6 +57,10 @@ class Attached:
     made_with: str = ""
 
 
+Place: TypeAlias = tuple[int, int, int]
+"""An object's kind, and where it is: 1 and its offset, or 2, a stream's number, its place there."""
+
+
 class NoJobError(Exception):
     """Why a PDF gives no job, in a few words."""
 
@@ -70,6 +76,15 @@ def attached_job(read_at: ReadAt, size: int, most: int) -> Attached:
         return _Pdf(read_at, size).attached(most)
     except (BadPdfError, zlib.error, ValueError, OverflowError) as error:
         raise NoJobError(NO_PDF) from error
+
+
+def places(read_at: ReadAt, size: int) -> dict[int, Place]:
+    """Return where each object of a PDF stands that is in use, by number.
+
+    BadPdfError, ValueError or zlib's error where the cross references leave room for doubt: an
+    object that one table has twice, a kind that isn't known, tables for old readers and for new.
+    """
+    return _Pdf(read_at, size).places()
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +108,8 @@ class _Pdf:
         self._size = size
         self._objects = Objects()
         self._rows: list[_Rows] = []
+        self._ends: list[int] = []  # how many of these there are after each table
+        self._hybrid = False
         self._looked_up = 0
         self._left = _MOST_UNPACKED
         # Object streams unpacked so far: one has many objects.
@@ -224,6 +241,8 @@ class _Pdf:
             table = self._read_at(at, 5).startswith(b"xref")
             trailer = self._table(at) if table else self._table_in_stream(at)
             last = trailer if last is None else last
+            self._ends.append(len(self._rows))
+            self._hybrid = self._hybrid or "XRefStm" in trailer
             at = trailer.get("Prev")
         return last or {}
 
@@ -272,30 +291,49 @@ class _Pdf:
                 raise BadPdfError("too much of it")
         return entries
 
-    def _place(self, number: int) -> tuple[int, int, int]:
-        """An object's kind, and where it is: 1 and its offset, or 2, a stream's number, its place.
+    def places(self) -> dict[int, Place]:
+        """All that is in use, of each object what the last table says of it."""
+        found: dict[int, Place] = {}
+        begin, left = 0, _MOST_ROWS
+        for end in self._ends:
+            here: dict[int, Place] = {}
+            for rows in self._rows[begin:end]:
+                for place in range(rows.count):
+                    number = rows.first + place
+                    left -= 1
+                    if left < 0 or number in here or self._hybrid:
+                        raise BadPdfError("two meanings, or too much of it")
+                    here[number] = self._row(rows, place)
+                    if here[number][0] > 2:
+                        raise BadPdfError("no known kind")
+            found = here | found
+            begin = end
+        return {number: place for number, place in found.items() if place[0]}
 
-        (0, 0, 0) for one that isn't there.
-        """
+    def _place(self, number: int) -> Place:
+        """An object's place; (0, 0, 0) for one that isn't there."""
         for rows in self._rows:
             place = number - rows.first
-            if not 0 <= place < rows.count:
-                continue
-            if rows.packed is None:
-                row = self._read_at(rows.at + place * _ENTRY, _ENTRY)
-                stated = re.fullmatch(rb"([0-9]{10}) [0-9]{5} ([nf])(?: \r| \n|\r\n)", row)
-                if stated is None:
-                    raise BadPdfError("no cross references")
-                return (1, int(stated[1]), 0) if stated[2] == b"n" else (0, 0, 0)
-            kind, at, index = rows.widths
-            begin = place * (kind + at + index)
-            numbers = []
-            for width in rows.widths:
-                numbers.append(int.from_bytes(rows.packed[begin : begin + width], "big"))
-                begin += width
-            # A kind that takes no byte is 1.
-            return (numbers[0] if kind else 1, numbers[1], numbers[2])
+            if 0 <= place < rows.count:
+                return self._row(rows, place)
         return 0, 0, 0
+
+    def _row(self, rows: _Rows, place: int) -> Place:
+        """What one row says."""
+        if rows.packed is None:
+            row = self._read_at(rows.at + place * _ENTRY, _ENTRY)
+            stated = re.fullmatch(rb"([0-9]{10}) [0-9]{5} ([nf])(?: \r| \n|\r\n)", row)
+            if stated is None:
+                raise BadPdfError("no cross references")
+            return (1, int(stated[1]), 0) if stated[2] == b"n" else (0, 0, 0)
+        kind, at, index = rows.widths
+        begin = place * (kind + at + index)
+        numbers = []
+        for width in rows.widths:
+            numbers.append(int.from_bytes(rows.packed[begin : begin + width], "big"))
+            begin += width
+        # A kind that takes no byte is 1.
+        return (numbers[0] if kind else 1, numbers[1], numbers[2])
 
     def _packed(self, stream: int, index: int) -> Value:
         """The object at a place of an object stream (ISO 32000-2:2020, 7.5.7)."""

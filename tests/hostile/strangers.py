@@ -60,7 +60,8 @@ def root_of(pdf: bytes) -> bytes:
     return bytes(found[-1])
 
 
-def _xref_stream(entries: bytes, data: bytes, pdf: bytes = PLAIN) -> bytes:
+def xref_stream(entries: bytes, data: bytes, pdf: bytes = PLAIN) -> bytes:
+    """A PDF with a stream of cross references at its end, these its entries and its rows."""
     packed = zlib.compress(data)
     head = b"9999 0 obj\n<< /Type /XRef /Filter /FlateDecode %s %s /Length %d >>\nstream\n" % (
         entries,
@@ -91,20 +92,20 @@ def cross_references() -> Iterator[tuple[str, bytes]]:
     yield "xref-hybrid-self", appended(b"", b"xref\n0 0\ntrailer\n" + size + b" /XRefStm AT >>")
     yield (
         "xref-stream-nothing",
-        _xref_stream(b"/Size %d /W [0 0 0] /Index [0 %d]" % (BIG, BIG), b""),
+        xref_stream(b"/Size %d /W [0 0 0] /Index [0 %d]" % (BIG, BIG), b""),
     )
     yield (
         "xref-stream-zeros",
-        _xref_stream(b"/Size %d /W [1 0 0] /Index [0 %d]" % (BIG, BIG), bytes(50_000_000)),
+        xref_stream(b"/Size %d /W [1 0 0] /Index [0 %d]" % (BIG, BIG), bytes(50_000_000)),
     )
-    yield "xref-stream-wide", _xref_stream(b"/Size 9 /W [%d 1 1]" % BIG, bytes(100))
-    yield "xref-stream-negative", _xref_stream(b"/Size 9 /W [-1 2 -1] /Index [0 9]", bytes(100))
-    yield "xref-stream-words", _xref_stream(b"/Size (9) /W [/a /b /c] /Index /x", bytes(100))
+    yield "xref-stream-wide", xref_stream(b"/Size 9 /W [%d 1 1]" % BIG, bytes(100))
+    yield "xref-stream-negative", xref_stream(b"/Size 9 /W [-1 2 -1] /Index [0 9]", bytes(100))
+    yield "xref-stream-words", xref_stream(b"/Size (9) /W [/a /b /c] /Index /x", bytes(100))
     yield (
         "xref-stream-prev-self",
-        _xref_stream(b"/Size 9 /W [1 2 1] /Prev %d" % len(PLAIN), bytes(36)),
+        xref_stream(b"/Size 9 /W [1 2 1] /Prev %d" % len(PLAIN), bytes(36)),
     )
-    yield "xref-stream-bomb", _xref_stream(b"/Size 9 /W [1 2 1]", bytes(2_000_000_000 // 4))
+    yield "xref-stream-bomb", xref_stream(b"/Size 9 /W [1 2 1]", bytes(2_000_000_000 // 4))
     yield "startxref-far", patched(rb"startxref\s+\d+", b"startxref\n%d" % BIG)
     yield "startxref-negative", patched(rb"startxref\s+\d+", b"startxref\n-1")
     yield "startxref-word", patched(rb"startxref\s+\d+", b"startxref\nabc")
@@ -178,7 +179,7 @@ def packing() -> Iterator[tuple[str, bytes]]:
     packed = b"5000 0 obj\n" + inside + b"\nstream\n" + bomb + b"\nendstream\nendobj\n"
     row = b"\x02\x13\x88\x00"  # object 9998 is the first in object stream 5000
     whole = PLAIN + packed
-    yield "bomb-object-stream", _xref_stream(b"/Size 9999 /W [1 2 1] /Index [9998 1]", row, whole)
+    yield "bomb-object-stream", xref_stream(b"/Size 9999 /W [1 2 1] /Index [9998 1]", row, whole)
     yield "object-stream-count", patched(rb"/N \d+", b"/N %d" % BIG, PACKED)
     yield "object-stream-first", patched(rb"/First \d+", b"/First %d" % BIG, PACKED)
     yield "object-stream-words", patched(rb"/N \d+", b"/N (x)", PACKED)

@@ -26,7 +26,7 @@ from drapetemplate.record.budget import Budget, bounded
 from drapetemplate.record.read import StrangePdf
 from tests.helpers.edits import content, edited, sheet_of
 from tests.helpers.made import made
-from tests.hostile.strangers import JOB, PACKED, PLAIN, root_of
+from tests.hostile.strangers import JOB, PACKED, PLAIN, root_of, xref_stream
 
 SPARE = 900
 """The number of an object that the file hasn't."""
@@ -48,9 +48,11 @@ PAGE, TREE = object_of(PAGE_NUMBER), object_of(TREE_NUMBER)
 UNDER = b"/Parent %d 0 R" % TREE_NUMBER
 
 
-def updated(*objects: tuple[int, int, bytes]) -> bytes:
-    """The plain PDF with further objects, by number and generation, at its end."""
+def updated(*objects: tuple[int, int, bytes], free: int | None = None) -> bytes:
+    """The plain PDF with further objects, by number and generation, at its end; one set free."""
     pdf, rows = PLAIN, []
+    if free is not None:
+        rows.append(b"%d 1\n0000000000 00001 f \n" % free)
     for number, generation, held in objects:
         rows.append(b"%d 1\n%010d %05d n \n" % (number, len(pdf), generation))
         pdf += b"%d %d obj\n%s\nendobj\n" % (number, generation, held)
@@ -73,8 +75,29 @@ def tree(old: bytes, new: bytes) -> bytes:
     return updated((TREE_NUMBER, 0, changed))
 
 
+def packed(*inside: tuple[int, bytes], place: int) -> bytes:
+    """The plain PDF with a stream of objects, the page being that at a `place` in it."""
+    heads, bodies = b"", b""
+    for number, held in inside:
+        heads += b"%d %d " % (number, len(bodies))
+        bodies += held + b" "
+    entries = b"<< /Type /ObjStm /N %d /First %d /Length %d >>" % (
+        len(inside),
+        len(heads),
+        len(heads + bodies),
+    )
+    stream = b"%d 0 obj\n%s\nstream\n%s\nendstream\nendobj\n" % (SPARE, entries, heads + bodies)
+    rows = b"\2" + SPARE.to_bytes(4, "big") + bytes([place])
+    rows += b"\1" + len(PLAIN).to_bytes(4, "big") + b"\0"
+    [*_, before] = re.findall(rb"startxref\s+(\d+)", PLAIN)
+    index = b"/Size 9999 /W [1 4 1] /Index [%d 1 %d 1]" % (PAGE_NUMBER, SPARE)
+    return xref_stream(index + b" /Prev " + before, rows, PLAIN + stream)
+
+
 NODE = b"<< /Type /Pages /Count 1 /Kids [%d 0 R] /Rotate 90 /Parent %d 0 R >>"
 NO_TREE = "lists its pages in a way that is no tree"
+TWO_PLACES = "says in two ways where its objects are"
+TURNED = PAGE[:-2] + b" /Rotate 90 >>"
 SAID_TWICE = "is damaged, or says two things in one place"
 TWO_WAYS = {
     "box-twice": (page(b" /MediaBox [10 10 622 802]"), SAID_TWICE),
@@ -86,6 +109,13 @@ TWO_WAYS = {
         ),
         SAID_TWICE,
     ),
+    "listed-twice": (
+        updated((CONTENT, 0, object_of(CONTENT)), (CONTENT, 0, WRONG)),
+        TWO_PLACES,
+    ),
+    "free": (updated(free=CONTENT), TWO_PLACES),
+    "packed-twice": (packed((PAGE_NUMBER, PAGE), (PAGE_NUMBER, TURNED), place=1), TWO_PLACES),
+    "packed-elsewhere": (packed((PAGE_NUMBER, PAGE), (SPARE, TURNED), place=1), TWO_PLACES),
     "two-versions": (updated((CONTENT, 1, WRONG)), "has an object in two versions"),
     "other-parent": (
         page(
@@ -118,7 +148,7 @@ def doubts(pdf: bytes) -> Iterator[str]:
         reader = StrangePdf(pdf, "x.pdf", budget).reader
         check_packing(reader, "x.pdf", budget)
         assert len(reader.pages) > 0
-        yield from two_meanings(pdf, reader)
+        yield from two_meanings(pdf, reader, budget)
 
 
 @pytest.mark.parametrize(("pdf", "why"), TWO_WAYS.values(), ids=TWO_WAYS)
@@ -135,6 +165,7 @@ def test_two_ways(pdf: bytes, why: str) -> None:
         PACKED,
         PLAIN + b"\r\n\0\n",
         updated((CONTENT, 0, object_of(CONTENT))),
+        packed((SPARE + 1, b"5"), (PAGE_NUMBER, PAGE), place=1),
         updated(
             (TREE_NUMBER, 0, re.sub(rb"\[.*\]", b"[%d 0 R]" % SPARE, TREE)),
             (SPARE, 0, TREE[:-2] + UNDER + b" >>"),
@@ -144,7 +175,15 @@ def test_two_ways(pdf: bytes, why: str) -> None:
             ),
         ),
     ],
-    ids=["as-made", "written-again", "packed", "line-after", "updated", "trees-in-a-tree"],
+    ids=[
+        "as-made",
+        "written-again",
+        "packed",
+        "line-after",
+        "updated",
+        "page-packed",
+        "trees-in-a-tree",
+    ],
 )
 def test_one_way(pdf: bytes) -> None:
     """What is only packed, updated or sorted otherwise leaves no doubt."""
@@ -180,7 +219,7 @@ def test_lines_that_change_places() -> None:
     """Two lines drawn each in the other's turn: what lies over what isn't as this tool draws it."""
 
     def change(held: bytes) -> bytes:
-        line = rb"([\d.]+ [\d.]+ m [\d.]+ [\d.]+ l S\n)"
+        line = rb"((?:n )?[\d.]+ [\d.]+ m [\d.]+ [\d.]+ l S\n)"
         return re.sub(line + line, rb"\2\1", held, count=1)
 
     assert flaws(change) == [

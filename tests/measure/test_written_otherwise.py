@@ -217,7 +217,7 @@ PLANTED: dict[str, tuple[Edit, str]] = {
         SHEET + "sets the grey of areas and letters otherwise than this tool does$",
     ),
     "even-odd": (
-        lambda pdf: content(pdf, sheet_of(pdf), lambda held: held.replace(b"h f*", b"h f")),
+        lambda pdf: content(pdf, sheet_of(pdf), lambda held: re.sub(rb"\bf\*", b"f", held)),
         SHEET + "is drawn in another order than this tool draws it, which may print otherwise$",
     ),
     "size-by-0.01-pt": (
