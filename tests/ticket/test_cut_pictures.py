@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
-from drapetemplate.drawing.fit_labels import LABEL, spaced
-from drapetemplate.drawing.marks import Circle, Line, Polygon, Text
+from drapetemplate.drawing.fit_labels import LABEL
+from drapetemplate.drawing.marks import Circle, Line, Polygon
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Job
 from drapetemplate.measures import INCH, Length
@@ -477,26 +477,6 @@ def test_no_words_of_a_raw_panel_are_cut(window: str, tables: str, scale: int) -
         assert all(within(drawing.box(text), edges) for text in inside)
         rings = [drawing.box(m) for m in drawn.marks if isinstance(m, Circle)]
         assert not any(touching(drawing.box(t), ring) for t in inside for ring in rings)
-
-
-@pytest.mark.parametrize("bold", [False, True])
-def test_spaced(bold: bool) -> None:  # noqa: FBT001  # a case
-    """Labels stay within their row, go a level down where they are close, and never touch."""
-    labels = [(0.0, "0 in"), (4.0, "4 in"), (6.0, "6 in"), (50.0, "100 in"), (51.0, "102 in")]
-    found = [
-        m
-        for m in spaced(FACE, labels, (5, 1), 52, Role.DROP_NUMBER, bold=bold)
-        if isinstance(m, Text)
-    ]
-    assert [(m.text, m.y) for m in found] == [
-        ("0 in", 5),
-        ("4 in", 1),
-        ("100 in", 5),
-        ("102 in", 1),
-    ]
-    for mark in found:
-        assert drawing.box(mark)[0] >= 0
-        assert drawing.box(mark)[2] <= 52 + MM
 
 
 def test_hooks() -> None:
