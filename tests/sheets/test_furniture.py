@@ -360,3 +360,15 @@ def test_bars_give_way_where_there_is_room() -> None:
         for sheet in found.sheets:
             bars = {m.role for m in sheet.marks if m.role.startswith("bar-")}
             assert {Role.BAR_DOWN_MM, Role.BAR_DOWN_IN} <= bars
+
+
+def test_lanes_are_cut_midway() -> None:
+    """Three lanes, 4 mm apart, the first on top: cut 2 mm off each, from margin to strip's end."""
+    lanes = [(Fraction(low), Fraction(low + 50)) for low in (120, 66, 12)]
+    cuts = lines(list(furniture.lane_cuts(LETTER, lanes)), Role.LANE_CUT)
+    right = Fraction(127, 10) + Fraction(2515, 10)
+    assert [(m.x1, m.y1, m.x2, m.y2) for m in cuts] == [
+        (MARGIN, 118, right, 118),
+        (MARGIN, 64, right, 64),
+    ]
+    assert not list(furniture.lane_cuts(LETTER, lanes[:1]))
