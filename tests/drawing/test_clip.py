@@ -116,19 +116,19 @@ def test_touching_circle_outside(beyond: int) -> None:
 
 
 def test_arcs_beside_a_corner() -> None:
-    """A circle of 10 about (0, 0), cut at x = 8 and at y = -5, keeps two arcs.
+    """A circle of 10 about (30, 40), cut 8 right of it and 5 below, keeps two arcs.
 
     The sides cross it at 36.87 and 323.13 degrees, cos 0.8, and at 210 and 330, sin -0.5. So the
-    corner at (8, -5) lies inside of it, and the circle is in the window from 36.87 over the top to
-    210, and where y is over -5 again, from 330, x is over 8 already.
+    corner at (38, 35) lies inside of it, and the circle is in the window from 36.87 over the top to
+    210, and where y is over 35 again, from 330, x is over 38 already.
     """
-    circle = Circle(Fraction(0), Fraction(0), Fraction(10), PEN, Role.HOLE)
-    window = (Fraction(-20), Fraction(-5), Fraction(8), Fraction(20))
+    circle = Circle(Fraction(30), Fraction(40), Fraction(10), PEN, Role.HOLE)
+    window = (Fraction(10), Fraction(35), Fraction(38), Fraction(60))
     [arc] = clipped(circle, window)
     assert isinstance(arc, Arc)
     assert (arc.start, arc.start + arc.sweep) == pytest.approx((36.8699, 210), abs=1e-4)
-    # At x = 9.9, whose cos is 8.1096 degrees, the corner lies outside: two arcs.
-    window = (Fraction(-20), Fraction(-5), Fraction(99, 10), Fraction(20))
+    # At x = 39.9, 9.9 from the centre, whose cos is 8.1096 degrees, the corner lies outside: two.
+    window = (Fraction(10), Fraction(35), Fraction(399, 10), Fraction(60))
     arcs = [arc for arc in clipped(circle, window) if isinstance(arc, Arc)]
     found = sorted((arc.start % 360, arc.sweep) for arc in arcs)
     expected = [(8.1096, 210 - 8.1096), (330, 30 - 8.1096)]

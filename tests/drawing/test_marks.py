@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
+from drapetemplate.drawing import lettering
 from drapetemplate.drawing.marks import Anchor, Arc, Circle, Line, Mark, Pen, Polygon, Text
 from drapetemplate.drawing.roles import Role
 from tests.helpers.strips import FIXED, turned_back
@@ -137,6 +138,54 @@ def test_clipped_to(string: str, most: float) -> None:
     more = string[: len(left)]
     if more == more.rstrip():
         assert FIXED.width(more + "…", 5.0) > most
+
+
+@pytest.mark.parametrize(
+    ("string", "most", "bold", "expected"),
+    [
+        # Ten bold letters of 0.7 em are 35 wide, plain ones 30; seven of them and the sign are 28.
+        pytest.param("0123456789", 30.0, True, "0123456…", id="bold"),
+        # More than sixteen fit: 24 plain letters and the sign are 75, in a string of 30, of 400.
+        pytest.param("0123456789" * 3, 75.0, False, "0123456789" * 2 + "0123…", id="long"),
+        pytest.param("0123456789" * 40, 75.0, False, "0123456789" * 2 + "0123…", id="very long"),
+    ],
+)
+def test_clipped_by_hand(string: str, most: float, bold: bool, expected: str) -> None:  # noqa: FBT001  # a case
+    """As much of a string at size 5 as fits, in letters as heavy as it is drawn."""
+    assert drawing.clipped_to(FIXED, string, 5.0, most, bold=bold) == expected
+
+
+@pytest.mark.parametrize(
+    ("name", "room", "bold", "expected"),
+    [
+        # Plain letters at size 5 are 3 wide: nineteen are 57, and " 12" is 9.
+        pytest.param("Heron Point, bay 12", 57.0, False, "Heron Point, bay 12", id="whole"),
+        pytest.param("Heron Point, bay 12", 36.0, False, "Heron Po… 12", id="last word kept"),
+        pytest.param("Heron Point, bay 12", 18.0, False, "He… 12", id="which is half"),
+        pytest.param("Heron Point, bay 12", 17.0, False, "Hero…", id="which is over half"),
+        pytest.param("Upper gallery", 15.0, False, "Uppe…", id="long last word"),
+        # Bold ones are 3.5: twelve are 42.
+        pytest.param("Heron Point, bay 12", 42.0, True, "Heron Po… 12", id="bold"),
+    ],
+)
+def test_name_cut_short(name: str, room: float, bold: bool, expected: str) -> None:  # noqa: FBT001  # a case
+    """A name keeps its last word, which may tell two bays apart, up to half of its room."""
+    assert lettering.name_cut_short(FIXED, name, 5.0, room, bold=bold) == expected
+
+
+def test_text_begins_at_its_place() -> None:
+    """Text that says nothing else begins at (x, y), level, in plain letters."""
+    mark = drawing.text(FIXED, 10, 20, "abcd", 5.0, Role.TEXT)
+    assert mark == Text(10, 20, "abcd", 5.0, 12.0, "start", False, 0, Role.TEXT)  # noqa: FBT003  # not bold
+
+
+def test_lozenge() -> None:
+    """Four corners about (10, 20), 3 to either side, 6 up and down, and no two alike."""
+    mark = drawing.lozenge(10, 20, 3, PEN, Role.MOTIF)
+    assert set(mark.points) == {(7, 20), (10, 26), (13, 20), (10, 14)}
+    assert (mark.pen, mark.fill) == (PEN, None)
+    # Round, not across: opposite corners are two steps apart.
+    assert {mark.points.index((7, 20)) % 2, mark.points.index((13, 20)) % 2} in ({0}, {1})
 
 
 def test_exact() -> None:
