@@ -55,6 +55,9 @@ def test_a_stop_is_not_laid_out() -> None:
     assert str(error.value) == f"back-fold-hits-wall: {fault.text}"
     assert (error.value.exit_code, drapetemplate.JobError([fault, fault]).exit_code) == (1, 2)
     assert str(drapetemplate.JobError([fault, fault])).splitlines() == [str(fault)] * 2
+    # Two are one wherever each was found: in other lines, or another file.
+    assert fault == replace(fault, line=7, source="job.toml")
+    assert fault != replace(fault, where="tight-turn")
     [document] = drapetemplate.lay_out(job, plan, accepted=["back-fold-hits-wall"])
     assert document.settings.accepted == {"back-fold-hits-wall"}
 

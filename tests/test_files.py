@@ -171,6 +171,9 @@ def test_failing_write_says_why(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     with pytest.raises(FileError) as refused:
         files.write(path, b"new")
     assert _fault(refused, path) == "can't be written: no space left on device"
+    with pytest.raises(FileError) as refused:
+        files.write_new(path, b"new")
+    assert _fault(refused, path) == "can't be written: no space left on device"
     assert list(tmp_path.iterdir()) == []
 
 
