@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+import drapetemplate
 from drapetemplate.errors import JobError
 from drapetemplate.job.model import MOST_LISTED, narrowed
 from tests.helpers.jobfiles import job_of
@@ -18,6 +19,7 @@ def test_narrowed() -> None:
     assert few.windows == (JOB.windows[0], JOB.windows[2])
     assert (few.only, few.paper, few.details) == (("South", "North"), JOB.paper, JOB.details)
     assert narrowed(JOB, ["East"]).windows == (JOB.windows[1],)
+    assert drapetemplate.narrowed(JOB, ["South", "North", "South"]) == few
 
 
 def test_no_such_window() -> None:
