@@ -1,8 +1,9 @@
-"""What a process costs that draws as many plain marks through reportlab's canvas, and nothing else.
+"""What a process costs that draws as many plain marks through reportlab's canvas, and little else.
 
-python bare_process.py PAGES LINES CIRCLES WORDS FONTS OUT
+python bare_process.py PAGES LINES CIRCLES WORDS FONTS OUT [FILE]
 
-It takes nothing of the tool's: FONTS is the folder of the two faces. A test looks.
+With a FILE that is put into the PDF, by pypdf, as a record has one. It takes nothing of the tool's:
+FONTS is the folder of the two faces. A test looks.
 """
 
 from __future__ import annotations
@@ -33,6 +34,17 @@ def drawn(pages: int, lines: int, circles: int, words: int, fonts: Path, target:
     canvas.save()
 
 
+def with_file(pdf: str, file: str) -> None:
+    """Put a file into a PDF."""
+    from pypdf import PdfReader, PdfWriter  # noqa: PLC0415  # not loaded where there is no file
+
+    writer = PdfWriter(clone_from=PdfReader(pdf))
+    writer.add_attachment("job.toml", Path(file).read_bytes())
+    writer.write(pdf)
+
+
 if __name__ == "__main__":
     pages, lines, circles, words = map(int, sys.argv[1:5])
     drawn(pages, lines, circles, words, Path(sys.argv[5]), sys.argv[6])
+    if sys.argv[7:]:
+        with_file(sys.argv[6], sys.argv[7])

@@ -103,8 +103,11 @@ def document(toml: str = TWELVE_SHEETS) -> Document:
     return drapetemplate.lay_out(job, drapetemplate.plan_job(job))[0]
 
 
-def whole() -> Figure:
-    """`make` of a pair on twelve sheets, against a process that draws as many marks and no more."""
+def whole() -> list[Figure]:
+    """`make` of a pair on twelve sheets, against a process that draws as many marks.
+
+    With the job file put in by another library, and without, as nothing but drawing.
+    """
     made = document()
     assert sum(", sheet " in page.label for page in made.pages) == 12
     kinds = {Line: 0, Circle: 0, Text: 0}
@@ -118,8 +121,12 @@ def whole() -> Figure:
         job, out = Path(folder, "job.toml"), Path(folder, "job.pdf")
         job.write_text(TWELVE_SHEETS)
         ours = process("-m", "drapetemplate", "make", job, "--out", out)
-        floor = process(HERE / "bare_process.py", pages, *each, FONTS, out)
-    return Figure("make, 12 sheets, against a bare process", ours / floor, 2.5, 3.2)
+        bare = (HERE / "bare_process.py", pages, *each, FONTS, out)
+        kept, drawn = process(*bare, job), process(*bare)
+    return [
+        Figure("make, 12 sheets, against drawn and kept bare", ours / kept, 1.5, 2.0),
+        Figure("make, 12 sheets, against drawn bare", ours / drawn, 2.5, 3.2),
+    ]
 
 
 def starting() -> list[Figure]:
@@ -330,7 +337,7 @@ if __name__ == "__main__":
         table(
             [
                 *starting(),
-                whole(),
+                *whole(),
                 *drawing(),
                 *measuring(),
                 growth(),
