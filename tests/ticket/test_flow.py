@@ -132,7 +132,10 @@ def test_heading_stays_with_what_follows() -> None:
         filled.line("filler")
     filled.heading("Cautions", keep=12)
     filled.paragraph("text")
-    assert [text.text for text in texts(filled)[1]] == ["Cautions", "text"]
+    head, under = texts(filled)[1]
+    assert (head.text, under.text) == ("Cautions", "text")
+    assert head.bold
+    assert head.size > under.size
     (rule,) = [mark for mark in filled.pages[1] if isinstance(mark, Line)]
     assert (rule.x1, rule.x2, rule.pen) == (MARGIN, WIDTH - MARGIN, RULE)
 

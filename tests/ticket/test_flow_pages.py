@@ -8,7 +8,8 @@ from drapetemplate import drawing
 from drapetemplate.drawing.marks import Line, Text
 from drapetemplate.drawing.roles import Role
 from drapetemplate.job.model import Details
-from drapetemplate.ticket.flow import BAR, BODY, LEADING
+from drapetemplate.ticket.flow import BAR, BODY, LEADING, RULE
+from drapetemplate.ticket.picture import Picture
 from tests.helpers.flows import HEIGHT, LINES, MARGIN, check_inside, flow, texts
 
 
@@ -53,6 +54,10 @@ def test_warning_has_a_bar() -> None:
     assert len(bars) == len(page) - 1 > 2
     assert {bar.pen for bar in bars} == {BAR}
     assert {float(bar.x1) for bar in bars} == {MARGIN + BAR.width / 2}
+    # Its word stands before the first line, not between others.
+    word, first = page[0], page[1]
+    assert (word.text, word.y) == ("WARN", first.y)
+    assert drawing.box(word)[2] < drawing.box(first)[0]
     # Each ends where the next begins, and they reach from over the first line to under the last.
     assert [bar.y1 for bar in bars[:-1]] == [pytest.approx(bar.y2) for bar in bars[1:]]
     tops, lows = [drawing.box(text)[3] for text in page], [drawing.box(text)[1] for text in page]
@@ -132,3 +137,58 @@ def test_foot_is_where_it_was() -> None:
         (page,) = filled.numbered(Details(name="Heron Point"), "ticket")
         places.append([m.y for m in page if isinstance(m, Text) and m.role == Role.FOOT])
     assert places[0] == places[1]
+
+
+def test_foot_is_in_the_margins() -> None:
+    """The job and which page this is stand under what flows, and not in the lower margin."""
+    filled = flow()
+    filled.paragraph("\n".join(["x"] * LINES))
+    (page,) = filled.numbered(Details(name="Heron Point"), "ticket")
+    feet = [mark for mark in page if mark.role == Role.FOOT]
+    assert len(feet) == 2
+    flowed = [drawing.box(mark)[1] for mark in page if mark not in feet]
+    for low, high in ((box[1], box[3]) for box in map(drawing.box, feet)):
+        assert low >= MARGIN
+        assert high < min(flowed)
+
+
+@pytest.mark.parametrize(("hung", "lows"), [(False, [70, 70]), (True, [80, 70])])
+def test_pictures_side_by_side(lows: list[float], *, hung: bool) -> None:
+    """Pictures 20 and 30 mm high, 5 under a filled 5: their feet on one line, or their tops.
+
+    The page is filled from 110 mm: 110 - 5 - 5 - 30 = 70. The second stands 4 mm beside the first,
+    which is 15 wide.
+    """
+    filled = flow()
+    filled.gap(5)
+    high = (20, 30)
+    pictures = [Picture(15, h, 10, (Line(0, 0, 15, h, RULE, Role.CLOTH),)) for h in high]
+    filled.pictures(pictures, above=5, between=4, hung=hung)
+    found = [drawing.box(mark) for mark in filled.pages[0]]
+    expected = [
+        (left, low, left + 15, low + h)
+        for left, low, h in zip((MARGIN, MARGIN + 19), lows, high, strict=True)
+    ]
+    assert found == expected
+    assert filled.y == 70
+
+
+def test_room_to_the_last_hair() -> None:
+    """What takes all that is left stays on its page, what takes more goes on the next."""
+    for needed, pages in ((60.0, 1), (60.25, 2)):
+        filled = flow()
+        filled.line("one")
+        filled.gap(filled.y - filled.bottom - 60)
+        assert filled.y - filled.bottom == 60
+        filled.room(needed)
+        assert len(filled.pages) == pages
+
+
+@pytest.mark.parametrize(("rows", "pages"), [(2, 1), (9, 2)])
+def test_two_lines_are_left(rows: int, pages: int) -> None:
+    """Two rows go where two lines are left; of nine two wouldn't be worth it: all on the next."""
+    filled = flow()
+    filled.paragraph("\n".join(["filler"] * (LINES - 2)))
+    filled.pairs([(f"n{n}", "v") for n in range(rows)], 1)
+    found = texts(filled, Role.VALUE)
+    assert [len(page) for page in found] == [0] * (pages - 1) + [rows]
