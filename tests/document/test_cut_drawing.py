@@ -98,3 +98,27 @@ def test_guides_stand_at_flanges() -> None:
         left, _, right, _ = box(ring)
         for edge in (left, right):
             assert any(abs(float(x) - edge) < 1e-9 for x in upright)
+
+
+@pytest.mark.parametrize("number", ["", "HP-101"])
+def test_what_a_strip_says(number: str) -> None:
+    """Panel, side, the stops taken on, and the job, with its number where it has one.
+
+    Codes that aren't stops of its own, its warning's among them, aren't said.
+    """
+    text = job_toml(
+        "panels = 'left'\nwidth = 60\ncount = 7",
+        job=f'number = "{number}"' if number else "",
+        tables='[pole]\nprojection = 4\ndiameter = "7/8"',
+    )
+    job = drapetemplate.read_job(text.encode())
+    plan = drapetemplate.plan_job(job)
+    found = [(each.level, each.code) for window in plan.windows for each in window.findings]
+    assert {("stop", "odd-count"), ("warn", "tight-turn")} <= {*found}
+    codes = ["odd-count", "tight-turn", "wont-close"]
+    [drawing] = drapetemplate.cut_drawings(job, plan, accepted=codes)
+    texts = [mark for mark in marks_of(drawing, Layer.TEXT) if isinstance(mark, Text)]
+    said = " ".join(mark.text for mark in texts if mark.role == Role.STRIP_NAME)
+    assert said.startswith("LEFT panel seen from the face, top edge above made despite odd-count ")
+    assert said.count("made despite") == 1
+    assert said.endswith(f"Heron Point, linen store{f', {number}' if number else ''}")

@@ -229,7 +229,14 @@ def test_strips_of_a_roll_apart() -> None:
         tables='[paper]\nsize = "24 in roll"\nstrips = "each"\n[fabric]\nwidth = 54',
     )
     strips, read = documents(job, plan(job), typeface())
-    assert [page.label for page in strips.pages] == ["roll page 1 of 1, sheets A1, C1"]
+    [page] = strips.pages
+    assert page.label == "roll page 1 of 1, sheets A1, C1"
+    assert (page.part, page.short, page.bookmark) == (
+        "Roll",
+        "roll page 1",
+        "page 1 of 1, sheets A1, C1",
+    )
+    assert [(each.settings.number, each.settings.of) for each in (strips, read)] == [(1, 2), (2, 2)]
     assert [kind for kind, _ in groupby(page.label.split()[0] for page in read.pages)] == [
         "ticket",
         "cutting",

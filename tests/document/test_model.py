@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
-from drapetemplate.document.model import titled
+from drapetemplate.document.model import Document, titled
 
 STANDS_FOR = "\N{REPLACEMENT CHARACTER}"
 
@@ -33,3 +35,8 @@ def test_longest() -> None:
     """200 signs stay as they are; of more, 199 do, and a sign that there is more."""
     assert titled("x" * 200) == "x" * 200
     assert titled("x" * 201) == "x" * 199 + "…"
+
+
+def test_true_size() -> None:
+    """What no printer's factors are given for is drawn as large as it is, both ways."""
+    assert Document("Order", Fraction(210), Fraction(297), (), ()).scale == (Fraction(1), Fraction(1))

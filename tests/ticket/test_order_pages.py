@@ -126,7 +126,8 @@ def test_the_page_from_top_to_bottom() -> None:
 def test_no_page_passes_for_a_template() -> None:
     """Each page says in its foot that it is none, and none has a circle to trace."""
     document = laid(STUDY, HALL)
-    for page in document.pages:
+    for n, page in enumerate(document.pages, 1):
+        assert (page.part, page.short, page.bookmark) == ("Order", f"order {n}", f"order {n}")
         feet = [
             mark.text for mark in page.marks if isinstance(mark, Text) and mark.role == Role.FOOT
         ]
