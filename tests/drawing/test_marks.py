@@ -126,6 +126,23 @@ def test_fitted(most: float | None, string: str, size: float, width: float) -> N
     assert pytest.approx((size, width)) == (mark.size, mark.width)
 
 
+@pytest.mark.parametrize(
+    ("most", "string", "size", "width"),
+    [
+        pytest.param(28.0, "0123456789", 4.0, 28.0, id="shrinks"),
+        # At size 2 one is 1.4 wide: six of them and the sign are 9.8, five 8.4.
+        pytest.param(9.0, "01234…", 2.0, 8.4, id="cut"),
+    ],
+)
+def test_fitted_bold(most: float, string: str, size: float, width: float) -> None:
+    """Ten bold characters of 0.7 em at size 5 are 35 wide, and are measured so when they shrink."""
+    mark = drawing.text(
+        FIXED, 0, 0, "0123456789", 5.0, Role.HEADING, most=most, least=2.0, bold=True
+    )
+    assert string == mark.text
+    assert pytest.approx((size, width)) == (mark.size, mark.width)
+
+
 @given(st.text(max_size=40), st.floats(3, 100))
 def test_clipped_to(string: str, most: float) -> None:
     """What is left fits, is the string's beginning, and one more character would not have fit."""

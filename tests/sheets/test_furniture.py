@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
@@ -245,6 +245,32 @@ def test_heading_grows_into_free_paper() -> None:
     assert apart > 0.9
 
 
+@pytest.mark.parametrize("job", ["Pantry", "HP-101 · Heron Point, garden room"])
+def test_what_can_be_spared(job: str) -> None:
+    """Which circle is the hole is told where it has room at a size to be read, else left out whole.
+
+    All else of the heading is the same without it. Letters to be read are 3.1 mm or more.
+    """
+    hole = "heavy circle: the hole, 1 1/16 in"
+    words = replace(SAID, job=job, spare=(hole,))
+    tall = furniture.HEADING + furniture.HEADING_MORE
+    for frame, height, told in ((LETTER, tall, True), (LEAST, furniture.HEADING, False)):
+        marks = [m for m in furniture.heading(frame, FIXED, words, height) if isinstance(m, Text)]
+        lines = [mark for mark in marks if mark.role == Role.HEADING]
+        said = " · ".join(mark.text for mark in lines).split(" · ")
+        assert said[-3 if told else -2 :] == [*SAID.facts, *[hole] * told]
+        if told:
+            assert job == " · ".join(said[:-3])
+            assert min(mark.size for mark in lines) >= 3.1
+
+
+def test_sizes_fall() -> None:
+    """A heading is as large as has room: sizes are tried from the largest down."""
+    read = (*furniture.READ_SIZES, *furniture.SMALL_SIZES)
+    for sizes in (furniture.TITLE_SIZES, read):
+        assert all(one > other for one, other in pairwise(sizes))
+
+
 @pytest.mark.parametrize("frame", FRAMES)
 def test_bars_off_strip(frame: Frame) -> None:
     """Bars across stay under the strip's zone; bars down do too, or right of what it shows."""
@@ -312,6 +338,17 @@ def test_map_clear_of_bars(frame: Frame) -> None:
         assert bottom >= frame.margin
         assert top <= frame.strip_bottom
         assert all(right < b[0] or left > b[2] or bottom > b[3] or top < b[1] for b in bars)
+
+
+def test_map_of_rows() -> None:
+    """A sheet of the upper row greys the upper part of the map alone: from a quarter up."""
+    strip = Spec(panels="right").template().strip
+    shown = (Fraction(0), strip.height / 4, strip.length, strip.height + 6)
+    marks = on_map(LETTER, strip, [], [shown])
+    [piece] = [drawing.box(mark) for mark in marks if mark.role == Role.MAP_SHEET]
+    [whole] = [drawing.box(mark) for mark in marks if mark.role == Role.MAP_STRIP]
+    left, bottom, right, top = whole
+    assert pytest.approx((left, bottom + (top - bottom) / 4, right, top)) == piece
 
 
 def test_map_of_many() -> None:
