@@ -222,8 +222,29 @@ def expected_words(mark: ExpectedMark) -> str:
     return f"{what} at {x:.1f}, {y:.1f} mm"
 
 
+def _begins(mark: ExpectedMark | DrawnMark) -> Point:
+    """Where a mark begins, which is told of each alike by the layout and by what is drawn."""
+    match mark:
+        case Path():
+            return mark.ends[0]
+        case Circle():
+            return float(mark.x + mark.r), float(mark.y)
+        case Arc():
+            x, y, r, start = float(mark.x), float(mark.y), float(mark.r), radians(mark.start)
+            return x + r * cos(start), y + r * sin(start)
+        case Line():
+            return float(mark.x1), float(mark.y1)
+        case Polygon():
+            return float(mark.points[0][0]), float(mark.points[0][1])
+        case Glyph():
+            return mark.x, mark.y
+
+
 def _place(mark: ExpectedMark | DrawnMark) -> Point:
-    """Where a mark is: a circle's centre, the middle of other paths, a letter's origin."""
+    """Where a mark is, for people: a circle's centre, the middle of other paths, a letter's origin.
+
+    A drawn arc doesn't tell its circle's centre: its place is the middle of its points.
+    """
     match mark:
         case Glyph() | Circle() | Arc():
             return float(mark.x), float(mark.y)
@@ -243,8 +264,7 @@ def _place(mark: ExpectedMark | DrawnMark) -> Point:
 
 def _whole_page_moved(alike: Sequence[tuple[ExpectedMark, DrawnMark]]) -> str:
     """What was done to the whole page, where one scale and one shift explain all; else ""."""
-    # An arc has no middle that its path tells.
-    places = [(_place(mark), _place(other)) for mark, other in alike if not isinstance(mark, Arc)]
+    places = [(_begins(mark), _begins(other)) for mark, other in alike]
     fits = [_fit([(p[axis], q[axis]) for p, q in places]) for axis in (0, 1)]
     if any(left > TOLERANCE for _, _, left in fits):
         return ""
@@ -280,13 +300,13 @@ def _nearest_to_nearest(
     """Each expected mark with the drawn one that is it, wherever it comes; then what is left."""
     cells: dict[tuple[int, int], list[int]] = defaultdict(list)
     for n, other in enumerate(drawn):
-        x, y = _place(other)
+        x, y = _begins(other)
         cells[int(x // 1), int(y // 1)].append(n)
     used: set[int] = set()
     unmatched: list[ExpectedMark] = []
     worst, where = 0.0, ""
     for mark in expected:
-        x, y = _place(mark)
+        x, y = _begins(mark)
         near = (
             n
             for i in (-1, 0, 1)
