@@ -2,6 +2,7 @@
 
 Our reader is held against it. Two things it takes otherwise than ISO 32000-1 has them: a pen's
 width is scaled by the matrix as it's set, not as it paints (8.4.3.2), dashes by none (8.4.3.6).
+A third is put right here: a pen that nobody has set is 1 wide (table 52), not 0.
 """
 
 from __future__ import annotations
@@ -12,8 +13,10 @@ from io import BytesIO
 from itertools import chain
 from math import inf
 from typing import Any
+from unittest.mock import patch
 
 import pdfplumber
+from pdfminer import pdfinterp
 from pdfminer.layout import LTChar, LTContainer, LTCurve, LTItem
 
 from drapetemplate.drawing.marks import Pen
@@ -23,11 +26,22 @@ WITHIN = 1e-9
 """Millimetres, and parts of 1."""
 
 
+class _State(pdfinterp.PDFGraphicState):
+    """The state a page begins in."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.linewidth = 1
+
+
 def plumbed_pages(
     pdf: bytes, scale: tuple[Fraction, Fraction], numbers: Sequence[int]
 ) -> Iterator[list[DrawnMark]]:
     """What each of these pages, counted from 0, draws by pdfplumber."""
-    with pdfplumber.open(BytesIO(pdf)) as opened:
+    with (
+        patch.object(pdfinterp, "PDFGraphicState", _State),
+        pdfplumber.open(BytesIO(pdf)) as opened,
+    ):
         for number in numbers:
             yield list(_marks(opened.pages[number], scale))
 

@@ -79,6 +79,10 @@ def test_written_again(parts: dict[str, bool]) -> None:
     assert list(read_pages(out.getvalue())) == list(read_pages(PDF))
 
 
+SCALED = {"drawn-flat-matrix"}
+"""A pen scaled by a matrix, which pdfplumber does otherwise than the standard."""
+
+
 @pytest.mark.long
 @pytest.mark.parametrize(
     "part",
@@ -86,14 +90,15 @@ def test_written_again(parts: dict[str, bool]) -> None:
     ids=lambda part: str(part.__name__),
 )
 def test_hostile(part: Callable[[], Iterator[tuple[str, bytes]]]) -> None:
-    """What is hostile is refused, or read as pdfplumber reads it."""
+    """What is hostile is refused by one of both readers, or read alike."""
     both = 0
-    for _, pdf in part():
+    for name, pdf in part():
+        if name in SCALED:
+            continue
         try:
-            [ours] = read_pages(pdf, numbers=[2])
+            [ours], [theirs] = read_pages(pdf, numbers=[2]), plumbed_pages(pdf, TRUE, [2])
         except Exception:  # noqa: BLE001, S112  # refused; what measuring says is tested elsewhere
             continue
-        [theirs] = plumbed_pages(pdf, TRUE, [2])
         assert_alike(ours, theirs)
         both += 1
     assert both > 0 or part is strangers.packing
@@ -203,9 +208,6 @@ PARTS = st.recursive(
 @settings(max_examples=40, deadline=None)
 def test_any_content(contents: list[bytes], rotate: int | None) -> None:
     """Whatever the operators say, both read the same."""
-    # A line is 1 wide at first (table 52); pdfplumber has it 0.
-    pdf = one_page(
-        b"1 w", *(content or b"n" for content in contents), box=(3, 5, 303, 405), rotate=rotate
-    )
+    pdf = one_page(*(content or b"n" for content in contents), box=(3, 5, 303, 405), rotate=rotate)
     [ours], [theirs] = read_pages(pdf), plumbed_pages(pdf, TRUE, [0])
     assert_alike(ours, theirs)
