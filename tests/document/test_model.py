@@ -39,4 +39,5 @@ def test_longest() -> None:
 
 def test_true_size() -> None:
     """What no printer's factors are given for is drawn as large as it is, both ways."""
-    assert Document("Order", Fraction(210), Fraction(297), (), ()).scale == (Fraction(1), Fraction(1))
+    one = Fraction(1)
+    assert Document("Order", Fraction(210), Fraction(297), (), ()).scale == (one, one)
