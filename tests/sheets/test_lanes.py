@@ -244,6 +244,10 @@ def test_lanes_say_whose_they_are() -> None:
     said = {text for sheet in texts(narrow, Role.LANE_OWNER) for text in sheet}
     assert said
     assert all(text.endswith("left panel") for text in said)
+    # Where not even four letters of the window's name have room the panel stands alone.
+    middling = LOW.but(size="6.5 x 8 in", orientation="portrait").sheets(typeface())
+    said = {text for sheet in texts(middling, Role.LANE_OWNER) for text in sheet}
+    assert said == {"left panel", "Window 1, left panel"}
 
 
 def test_neighbours_by_label() -> None:
