@@ -69,19 +69,21 @@ class PageOrder:
         for number in self._foreign:
             yield Flaw(number + 1, self.label(number), "isn’t a page of this job")
         read = sorted(self._places)
-        right = sorted(self._places.values())
-        seen: set[int] = set()
-        for number, in_order in zip(read, right, strict=True):
+        first: dict[int, int] = {}
+        for number in read:
+            first.setdefault(self._places[number], number)
+        # A page that is there again moves none of the others.
+        in_order = dict(zip(first.values(), sorted(first), strict=True))
+        for number in read:
             place = self._places[number]
-            if place in seen:
+            if number not in in_order:
                 yield Flaw(number + 1, self._labels[place], "is there twice")
-            elif place != in_order:
+            elif place != in_order[number]:
                 text = f"is out of order: it belongs on page {place + 1}"
                 yield Flaw(number + 1, self._labels[place], text)
-            seen.add(place)
         unread = {n for n in range(min(count, len(self._labels))) if n not in self._places}
         for place, label in enumerate(self._labels):
-            if place not in seen and place not in unread:
+            if place not in first and place not in unread:
                 yield Flaw(None, "", f"{label} is missing: it was page {place + 1}")
         if count > len(self._labels) + MOST_EXTRA:
             more = count - len(self._labels)
