@@ -86,6 +86,13 @@ DRAWN = {
 }
 
 
+def test_a_point() -> None:
+    """72 points are an inch (8.3.2.3)."""
+    [mark] = marks_of(b"36 0 m 72 144 l S")
+    assert isinstance(mark, Path)
+    assert near(mark.ends) == ((12.7, 0.0), (25.4, 50.8))
+
+
 @pytest.mark.parametrize(("content", "expected"), DRAWN.values(), ids=DRAWN)
 def test_paths(content: bytes, expected: list[Path]) -> None:
     """Paths are where the operators put them, in the ink they were given."""
