@@ -130,6 +130,40 @@ def test_cut_circles_are_said(spec: Spec, outside: str) -> None:
         assert (Role.OUTSIDE in cut) == ("cut" in said.replace("cut apart", ""))
 
 
+def test_laps_of_rows_are_said() -> None:
+    """A lap over a flange of 5 in, 63.5 mm about its centre, is told on every sheet that has it.
+
+    A join's name stands above the band, so on the upper row's sheets alone: their headings tell
+    again only what is cut, the lower row's all. A lap is 6.35 mm to either side of its join.
+    """
+    found = Spec(
+        band="12",
+        above="5",
+        outside="5",
+        hole="2",
+        count="4",
+        joins="even",
+        orientation="landscape",
+    ).sheets(typeface())
+    joins, centers = found.tiling.joins, [ring.x for ring in found.template.strip.rings]
+    told = Counter[str]()
+    names_on, headings = (sheet_texts(found, role) for role in (Role.JOIN_NAME, Role.HEADING))
+    for sheet, named, lines in zip(found.sheets, names_on, headings, strict=True):
+        [part] = sheet.parts
+        names, heading = " ".join(named), " ".join(lines)
+        for join in {part.column - 1, part.column} & {*range(len(joins))}:
+            apart = min(abs(center - joins[join]) for center in centers)
+            touched, cut = apart < Fraction("69.85"), apart < Fraction("57.15")
+            upper = part.row == 0
+            assert (f"join {join + 1}" in heading) == (cut if upper else touched)
+            if upper:
+                assert f"join {join + 1}" in names
+            told[f"{'upper' if upper else 'lower'}, {'cut' if cut else touched}"] += 1
+        assert not (part.row and names)
+    # Each case is there: a lap clear of flanges, one over an edge, one inside.
+    assert len(told) == 6
+
+
 # Three rows, the middle one lower than "RETURN EDGE" is long, and most of it in there.
 LOW_ROW = Spec(
     width="8",
