@@ -172,7 +172,9 @@ def _others(printers: Iterable[Factors], name: str) -> list[Factors]:
 def _kept(path: Path) -> bytes | None:
     """Return the file's bytes, None where there is none yet."""
     try:
-        return files.read(path, MOST_BYTES, "list of printers")
+        # A pipe there would keep each run that looks for a printer waiting.
+        with files.opened_plain(path):
+            return files.read(path, MOST_BYTES, "list of printers")
     except FileError as error:
         if isinstance(error.__cause__, FileNotFoundError):
             return None

@@ -240,6 +240,18 @@ def test_far_too_large(kept: Path) -> None:
         assert fault(refused) == f"{kept}: over 1,048,576 bytes, so no list of printers"
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes in folders")
+def test_a_pipe_isnt_waited_for(kept: Path) -> None:
+    """What nobody writes into isn't waited for: it is no list of printers."""
+    kept.parent.mkdir(parents=True)
+    os.mkfifo(kept)
+    look = "from drapetemplate.printers.store import known; known()"
+    done = subprocess.run(
+        [sys.executable, "-c", look], check=False, capture_output=True, text=True, timeout=20
+    )
+    assert done.stderr.splitlines()[-1].endswith("printers.json: not a plain file")
+
+
 def test_full_disk_keeps_the_old(kept: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A list that can't be written whole leaves the one of before."""
     store.keep(LASER)
