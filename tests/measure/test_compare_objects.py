@@ -84,6 +84,9 @@ def test_any_two_values(one: int) -> None:
         (stream(b"x", A=1), stream(b"y"), [("/A", "added"), ("", "changed")]),
         (stream(b"xy"), stream(b"x"), [("", "changed")]),
         (stream(b"x"), Dictionary(), [("", "changed")]),
+        (page(0), page(1), [("", "changed")]),
+        (page(0), apart(Dictionary()), [("", "changed")]),
+        (apart(Dictionary()), page(0), [("", "changed")]),
     ],
 )
 def test_differences(found: object, written: object, told: list[tuple[str, str]]) -> None:

@@ -21,7 +21,7 @@ def stream(data: bytes, **entries: object) -> StreamObject:
     made = StreamObject()
     made.set_data(data)
     for key, value in entries.items():
-        made[NameObject(f"/{key}")] = value  # type: ignore[assignment]  # a test's own objects
+        made[NameObject(f"/{key}")] = value
     return made
 
 

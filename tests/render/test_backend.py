@@ -205,6 +205,24 @@ def strokes(*marks: Mark) -> list[tuple[float, object]]:
         return [(line["linewidth"] * 25.4 / 72, line["dash"]) for line in pdf.pages[0].lines]
 
 
+def test_greys() -> None:
+    """An area is as grey as it says; a text is black, whatever was filled before it."""
+    corners = ((10, 20), (30, 20), (20, 40))
+    marks = (
+        word("first"),
+        Polygon(corners, None, 0.25, Role.LEADING_WEDGE),
+        word("F"),
+        Polygon(corners, None, 0.75, Role.LEADING_WEDGE),
+        Line(10, 20, 90, 20, Pen(0.3, grey=0.5), Role.GUIDE),
+        Line(10, 30, 90, 30, Pen(0.3), Role.GUIDE),
+    )
+    with pdfplumber.open(BytesIO(render(paper(*marks), PdfBackend("A title")))) as pdf:
+        [page] = pdf.pages
+        assert [area["non_stroking_color"] for area in page.curves] == [0.25, 0.75]
+        assert {char["non_stroking_color"] for char in page.chars} == {(0.0,)}
+        assert [line["stroking_color"] for line in page.lines] == [0.5, 0.0]
+
+
 def test_dashes() -> None:
     """A dashed line's pattern and phase are its own; the solid line after it is solid."""
     dashed = Line(10, 20, 90, 20, Pen(0.15, (1.2, 1.2)), Role.GUIDE, 0.6)
