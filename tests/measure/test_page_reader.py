@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from io import BytesIO
 from math import sqrt
 
+import pikepdf
 import pytest
 
 from drapetemplate.drawing.marks import Pen
 from drapetemplate.measure.drawn_marks import POINT, Glyph, Path
 from drapetemplate.measure.page_content import OddContentError
+from drapetemplate.measure.page_fonts import OddFontError
 from tests.helpers.read_pages import marks_of, one_page, read_pages, width_of
 
 P = POINT
@@ -266,3 +269,23 @@ def test_a_printers_factors() -> None:
     turn = (2.0, 8.0, 6.0, 16.0)
     expected = Glyph(chr(365), 16 * P, 64 * P, width_of(65) / 100 * P, turn, bold=False, grey=0.0)
     assert near(mark) == near(expected)
+
+
+def test_codes_are_a_byte() -> None:
+    """A font's codes end with 255 (9.6.2): one that has widths for more is refused."""
+
+    def begun_at(first: int) -> bytes:
+        out = BytesIO()
+        with pikepdf.open(BytesIO(one_page(b"BT /F1 10 Tf (A) Tj ET"))) as pdf:
+            font = pdf.pages[0].obj.Resources.Font.F1
+            font.FirstChar = first
+            pdf.save(out)
+        return out.getvalue()
+
+    # 250 widths, each 1 more than the one before: the letter's is that of the 60th of them.
+    [mark] = next(read_pages(begun_at(6)))
+    assert isinstance(mark, Glyph)
+    assert mark.advance == pytest.approx(width_of(60) / 100 * P)
+    for first in (7, -1):
+        with pytest.raises(OddFontError, match="a font, /F1, of another kind"):
+            next(read_pages(begun_at(first)))
