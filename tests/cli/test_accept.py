@@ -67,9 +67,14 @@ def test_make_accepts_only_what_is_named(tmp_path: Path) -> None:
         assert not target.exists()
     both = ["--accept", "odd-count", "--accept", "back-fold-hits-wall"]
     assert run("make", path, "--out", target, *both).exit_code == 0
-    words = words_of(target)
-    assert "(odd-count) by:" in words
-    assert "(back-fold-hits-wall) by:" in words
+    # Whoever signs takes on the stop right above the line, under that stop's own name.
+    signed = words_of(target).split("ACCEPTED all the same ")
+    assert [part.split(" by:")[0] for part in signed[1:]] == [
+        "(odd-count)",
+        "(back-fold-hits-wall)",
+    ]
+    assert "7 eyelets would turn" in signed[0].rpartition("STOP ")[2]
+    assert "back folds reach" in signed[1].rpartition("STOP ")[2]
 
 
 AGAIN = "to make it all the same: "
