@@ -267,6 +267,16 @@ def test_said_on_every_sheet(here: Path, key: str, option: str) -> None:
 
 
 @pytest.mark.usefixtures("laser")
+def test_what_to_type_keeps_the_printer(here: Path) -> None:
+    """The command that makes a stopped job all the same corrects for the printer asked for."""
+    path = job(here / "a.toml", window="width = 60\ncount = 7")
+    result = run("make", path, "--printer", "Workroom  laser")
+    assert result.exit_code == 1
+    last = result.stderr.splitlines()[-1].removeprefix("to make it all the same: drapetemplate ")
+    assert last == f"make {path} --printer 'Workroom  laser' --accept odd-count"
+
+
+@pytest.mark.usefixtures("laser")
 def test_said_beside_a_long_name(here: Path) -> None:
     """A job's name too long for its line is cut, not the printer's, even on upright sheets."""
     path = here / "a.toml"
