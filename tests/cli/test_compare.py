@@ -211,6 +211,17 @@ def test_compare_pdf_that_cant_be_written(job: Path, tmp_path: Path) -> None:
     refused(run("compare", job, "--pdf", tmp_path / "none" / "counts.pdf"), "counts.pdf")
 
 
+def test_compare_pdf_never_replaces_the_job(job: Path) -> None:
+    """The job file named as the PDF, in another way of writing it, is refused and stays."""
+    before = job.read_bytes()
+    target = job.parent / ".." / job.parent.name / job.name
+    refused(
+        run("compare", job, "--counts", "6", "--pdf", target),
+        "--pdf: would replace the job file itself: name another file",
+    )
+    assert job.read_bytes() == before
+
+
 def test_compare_of_a_bad_job(tmp_path: Path) -> None:
     """A job that can't be planned is refused as by every command."""
     path = written(tmp_path, "width = 4")

@@ -142,6 +142,24 @@ def test_no_number(jobs: Path, tmp_path: Path) -> None:
     assert found == [tmp_path / "unnumbered.pdf", tmp_path / "c.pdf"]
 
 
+def test_an_ending_is_added_once(tmp_path: Path) -> None:
+    """A pattern gets the ending of a PDF where it has none, in capitals or not."""
+    job = tmp_path / "linen.toml"
+    for pattern, name in (("{file}", "linen.pdf"), ("{file}.PDF", "linen.PDF")):
+        assert choose_targets([job], tmp_path / pattern) == [tmp_path / name]
+
+
+def test_a_job_by_another_way_is_not_replaced(tmp_path: Path) -> None:
+    """A target that is a job file of the call is refused however its path is written."""
+    (tmp_path / "folder").mkdir()
+    job, other = tmp_path / "a.toml", tmp_path / "other.pdf"
+    job.write_text(GOOD)
+    other.symlink_to(job)
+    for target in (tmp_path / "folder" / ".." / "a.toml", other):
+        with pytest.raises(FileError, match="would replace a job file: name another with --out"):
+            choose_targets([job], target)
+
+
 def test_unknown_placeholder(jobs: Path) -> None:
     """A placeholder that stands for nothing is told, with those that do."""
     done = run("make", jobs, "--out", "{client}.pdf")

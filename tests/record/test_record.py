@@ -209,6 +209,19 @@ def test_recall_replaces_nothing(tmp_path: Path) -> None:
     assert (tmp_path / "held.toml").read_bytes() == b"x = 1"
 
 
+def test_recalled_in_this_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without --out the job file goes where make puts a PDF: in this folder, whatever the PDF's."""
+    here, kept = tmp_path / "here", tmp_path / "kept"
+    for folder in (here, kept):
+        folder.mkdir()
+    (kept / "held.pdf").write_bytes(with_job(b"x = 1"))
+    monkeypatch.chdir(here)
+    done = run("recall", kept / "held.pdf")
+    assert (done.exit_code, done.stdout) == (0, "held.toml\n")
+    assert (here / "held.toml").read_bytes() == b"x = 1"
+    assert [path.name for path in kept.iterdir()] == ["held.pdf"]
+
+
 def test_recall_of_nothing(tmp_path: Path) -> None:
     """No such file, or a folder, is one line and exit 2."""
     for path in (tmp_path / "none.pdf", tmp_path):

@@ -12,7 +12,7 @@ from drapetemplate.record.attachment import MOST_PDF, PDF_TO_READ
 
 
 def recall(pdf: Path, *, out: Path | None) -> None:
-    """Write the job file in a PDF beside it, or where `out` says."""
+    """Write the job file in a PDF into this folder, under the PDF's name, or where `out` says."""
     target = out or Path(f"{pdf.stem}.toml")
     if out is not None and os.path.isdir(out):  # noqa: PTH112  # Path's own may raise
         target = out / f"{pdf.stem}.toml"
