@@ -32,8 +32,9 @@ class Content:
     def __init__(self, scale: tuple[float, float], faces: Mapping[str, FontInUse]) -> None:
         self._canvas = StreamCanvas(faces)
         self._across, self._down = scale
-        # What was last set; a dashed pen is set for each line.
+        # What was last set: nothing yet.
         self._pen: Pen | None = None
+        self._dash: tuple[list[float], float] | None = None
         self._fill: float | None = None
 
     def data(self) -> bytes:
@@ -48,20 +49,21 @@ class Content:
 
     def _stroke(self, pen: Pen, phase: float = 0.0, stretch: float = 1.0) -> None:
         """Set the pen; `stretch` is how much longer than drawn its dashes are to be."""
-        if pen == self._pen and not pen.dash:
-            return
         old, canvas = self._pen, self._canvas
+        if pen == old and not pen.dash:
+            return
         if old is None or old.width != pen.width:
             canvas.setLineWidth(pen.width * POINT)
-        if old is None or pen.dash or old.dash:
-            # A pattern of an odd number goes on with its dashes and gaps changed about.
-            period = sum(pen.dash) * (1 + len(pen.dash) % 2)
-            begun = phase % period * stretch * POINT if period else 0
-            begun = round(begun, 6) if begun >= LEAST_PHASE else 0
-            canvas.setDash([d * stretch * POINT for d in pen.dash], begun)
         if old is None or old.grey != pen.grey:
             canvas.setStrokeGray(pen.grey)
         self._pen = pen
+        # A pattern of an odd number goes on with its dashes and gaps changed about.
+        period = sum(pen.dash) * (1 + len(pen.dash) % 2)
+        begun = round(phase % period * stretch * POINT, 6) if period else 0.0
+        dash = [d * stretch * POINT for d in pen.dash], begun if begun >= LEAST_PHASE else 0
+        if dash != self._dash:
+            canvas.setDash(*dash)
+            self._dash = dash
 
     def _paint(self, grey: float) -> None:
         if grey != self._fill:
@@ -141,8 +143,10 @@ class Content:
         across, down = self._across, self._down
         turned = (cos_a * across, sin_a * down, -sin_a * across, cos_a * down)
         at = (self._x(float(mark.x) - back * cos_a), self._y(float(mark.y) - back * sin_a))
-        line = self._canvas.beginText(*at)
-        if turned != (1.0, 0.0, 0.0, 1.0):
+        if turned == (1.0, 0.0, 0.0, 1.0):
+            line = self._canvas.beginText(*at)
+        else:
+            line = self._canvas.beginText()
             line.setTextTransform(*turned, *at)
         # No second line follows it, so that none leads to it.
         line.setFont(BOLD if mark.bold else REGULAR, mark.size * POINT, leading=0)

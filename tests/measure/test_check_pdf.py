@@ -205,7 +205,7 @@ EDITS: dict[str, tuple[Edit, str]] = {
     "stamped": (stamped, SHEET_1 + "is drawn with Do, which no page of this tool is"),
     "half-a-page": (
         unreadable,
-        rf"page {FIRST} .*(is drawn with [a-zA-Z]+\*? w|in all \d+ marks)",
+        rf"page {FIRST} .*(is drawn with [a-zA-Z]+\*? w|in all \d+ marks|isn’t a page)",
     ),
     "swapped": (
         swapped,
