@@ -284,6 +284,27 @@ def request_of(desk: RunningDesk, body: bytes, said: int | None = None) -> bytes
     return f"POST /start HTTP/1.1\r\n{head}\r\n".encode() + body
 
 
+@pytest.mark.parametrize(
+    ("again", "status"),
+    [
+        ("X-Desk-Key: {key}", 403),
+        ("X-Desk-Key: x", 403),
+        ("Origin: http://heron.example", 403),
+        ("Sec-Fetch-Site: cross-site", 403),
+        ("Content-Type: text/plain", 415),
+    ],
+)
+def test_a_header_said_twice_is_all_looked_at(again: str, status: int, desk: RunningDesk) -> None:
+    """One that is right doesn't let another through, whichever comes first."""
+    first, rest = request_of(desk, b"{}").split(b"\r\n", 1)
+    line = again.format(key=desk.key).encode()
+    head, body = rest.split(b"\r\n\r\n", 1)
+    close = b"Connection: close"
+    for headers in ([line, head, close], [head, line, close]):
+        told = desk.raw(b"\r\n".join([first, *headers, b"", body]))
+        assert told.startswith(b"HTTP/1.1 %d " % status)
+
+
 def test_a_torn_request_is_let_go(desk: RunningDesk) -> None:
     """Wherever the one who sends it goes away."""
     whole = request_of(desk, b"{                 }")
