@@ -19,7 +19,8 @@ from typing import Any, TypeVar
 
 import pytest
 
-from drapetemplate.desk.in_threads import DroppedError, Limited
+from drapetemplate.desk import server
+from drapetemplate.desk.in_threads import MOST_ASKERS, DroppedError, Limited
 from tests.helpers.commands import run, typed
 from tests.helpers.desk_server import PATIENCE, RunningDesk, running, until
 from tests.helpers.jobfiles import LEAST
@@ -67,6 +68,16 @@ def test_only_this_computer_reaches_it(tmp_path: Path) -> None:
         assert listening == [f"0100007F:{desk.port:04X}"]
     for option in ("--host", "--address", "--bind", "--port"):
         assert run("desk", option, "0.0.0.0").exit_code == 2  # noqa: S104  # it is refused
+
+
+def test_no_port_is_told(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """In one line, with exit code 2: here at an address kept for examples (RFC 5737)."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(server, "LOOPBACK", "192.0.2.1")
+    done = run("desk", "--no-open")
+    assert done.exit_code == 2
+    (line,) = done.stderr.splitlines()
+    assert line.endswith("desk: this computer gives it no port: cannot assign requested address")
 
 
 def test_the_key_is_in_no_list_of_processes(tmp_path: Path) -> None:
@@ -271,6 +282,28 @@ def test_what_waits_is_dropped_unasked() -> None:
     assert newest == 4
     assert all(isinstance(each, DroppedError) for each in elder)
     assert begun == [1, 4]
+
+
+def test_the_page_that_asked_longest_ago_is_forgotten() -> None:
+    """So many pages are kept in mind and no more; one that goes on asking always is."""
+
+    async def asked() -> None:
+        limited = Limited(1)
+
+        async def ask(page: str, seq: int) -> int:
+            return await limited.newest(("/look", page), seq, int)
+
+        await ask("kept", 8)
+        for number in range(1, MOST_ASKERS):
+            await ask(f"other-{number}", 9)
+        await ask("kept", 9)
+        await ask("one more", 9)
+        for page in ("kept", "other-2", "one more"):
+            with pytest.raises(DroppedError):
+                await ask(page, 8)
+        assert await ask("other-1", 8) == 0
+
+    _run(asked)
 
 
 def test_only_so_much_runs_at_once() -> None:
