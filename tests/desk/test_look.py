@@ -58,7 +58,10 @@ def test_figures_and_findings_are_the_plans(sample: Path) -> None:
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 def test_pictures(sample: Path) -> None:
-    """Each is SVG by itself that says what it shows and has no colour of its own but the ground."""
+    """Each is SVG by itself that says what it shows and has no colour of its own but the ground.
+
+    And what it draws is in its frame.
+    """
     answers = answers_of(sample.read_text(encoding="utf-8"))
     shown = look(answers, 1)
     for panel in shown["panels"]:
@@ -71,6 +74,10 @@ def test_pictures(sample: Path) -> None:
             title = root.find(f"{SVG}title")
             assert title is not None
             assert (title.text or "").startswith(panel["captions"][name])
+            left, top, width, height = map(float, root.attrib["viewBox"].split())
+            for x, y in re.findall(r"M(-?[0-9.]+) (-?[0-9.]+)", svg):  # where each line begins
+                assert left <= float(x) <= left + width
+                assert top <= float(y) <= top + height
             colours = re.findall(r'(?:fill|stroke)="([^"]*)"', svg)
             assert set(colours) <= {"none", "currentColor", "#fff"}
             white = [mark for mark in root.iter() if mark.get("fill") == "#fff"]
