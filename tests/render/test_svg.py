@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from fractions import Fraction
 from io import BytesIO
@@ -14,6 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate import drawing
+from drapetemplate.document.cut_drawing import Layer
 from drapetemplate.document.model import Document, Page
 from drapetemplate.document.picture_document import panel_pictures
 from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Pen, Polygon, Text
@@ -22,7 +24,7 @@ from drapetemplate.measures import printable
 from drapetemplate.planning.plan import plan
 from drapetemplate.render.backend import draw, render
 from drapetemplate.render.pdf import PdfBackend
-from drapetemplate.render.svg import ScreenSvgBackend, SvgBackend
+from drapetemplate.render.svg import CutSvgBackend, ScreenSvgBackend, SvgBackend
 from drapetemplate.render.typeface import typeface
 from tests.helpers.jobfiles import job_of
 
@@ -277,3 +279,23 @@ def test_for_a_page_marks_of_a_kind_are_one_path() -> None:
     ]
     dashes = [path.get("stroke-dashoffset") for path in root.iter(f"{SVG}path")]
     assert dashes == [None, None, None, "0.25", "0.5", None, None]
+
+
+def test_a_colour_for_each_layer() -> None:
+    """Programs of cutting machines tell layers by their strokes' colours: holes are red."""
+    backend = CutSvgBackend("A strip")
+    backend.start_page(100.0, 50.0, (1.0, 1.0))
+    for layer in Layer:
+        backend.start_layer(layer)
+        backend.line(Line(1, 2, 3, 4, Pen(0.1), Role.GUIDE))
+    written = backend.finish().decode()
+    found = [re.findall("#[0-9a-f]{6}", part)[-1] for part in written.split("<g ")[1:]]
+    named = dict(zip([layer.name for layer in Layer], found, strict=True))
+    assert named == {
+        "HOLES": "#ff0000",
+        "OUTLINE": "#0000ff",
+        "PRICK": "#00ff00",
+        "FOLD": "#ff00ff",
+        "MARKS": "#00ffff",
+        "TEXT": "#000000",
+    }
