@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 import drapetemplate
 from drapetemplate.cli.job_files import find_job_files
-from drapetemplate.cli.make import Request, make, make_all
+from drapetemplate.cli.make import Request, make, make_all, requests_for
 from drapetemplate.cli.targets import choose_targets
 from drapetemplate.document.model import Document
 from drapetemplate.errors import Fault, FileError
@@ -431,3 +431,31 @@ def test_roll_whose_second_pdf_fails(tmp_path: Path, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(drapetemplate, "to_pdf", failing)
     assert run("make", path, "--out", tmp_path).exit_code == 2
     assert list(tmp_path.glob("*.pdf")) == []
+
+
+def test_no_template_of_a_roll_without_its_ticket(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where a roll's ticket can't be written, nor is its template: nobody cuts by that alone."""
+    path = tmp_path / "a.toml"
+    path.write_text(job_toml("width = 40", tables='[paper]\nsize = "24 in roll"'), encoding="utf-8")
+    tried = []
+
+    def full(target: Path, _: bytes) -> None:
+        tried.append(target.name)
+        raise FileError([Fault(str(target), "can't be written: no space left on device")])
+
+    monkeypatch.setattr("drapetemplate.files.write", full)
+    done = run("make", path, "--out", tmp_path)
+    assert (done.exit_code, done.stdout, tried) == (2, "", ["a-ticket.pdf"])
+
+
+def test_a_ticket_replaces_no_file_of_the_call(tmp_path: Path) -> None:
+    """Where a roll's ticket goes is taken by a job file or a PDF there, however they are named."""
+    (tmp_path / "inner").mkdir()
+    roll, ticket = tmp_path / "a.toml", tmp_path / "inner" / ".." / "a-ticket.pdf"
+    target, other = tmp_path / "a.pdf", tmp_path / "other.pdf"
+    for jobs, targets in (([roll, ticket], [target, other]), ([roll, roll], [target, ticket])):
+        first, _ = requests_for(jobs, targets, frozenset(), None)
+        assert first.ticket_taken
+    assert not requests_for([roll], [target], frozenset(), None)[0].ticket_taken
