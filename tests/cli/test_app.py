@@ -52,6 +52,19 @@ def test_processes_run_this_checkout(tmp_path: Path) -> None:
     assert done.stdout == f"{drapetemplate.__file__}\n"
 
 
+def test_desk_opens_nothing_where_asked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The desk is shown in a browser, or with --no-open isn't; its job is the one named."""
+    served: list[tuple[Path | None, bool]] = []
+    monkeypatch.setattr(
+        "drapetemplate.cli.commands.desk.serve_desk",
+        lambda path, _say, show: served.append((path, show is not None)),
+    )
+    job = tmp_path / "linen_store.toml"
+    for words in ([], [job], [job, "--no-open"]):
+        assert run("desk", *words).exit_code == 0
+    assert served == [(None, True), (job, True), (job, False)]
+
+
 def test_make_in_this_folder(job: Path, tmp_path: Path) -> None:
     """One PDF, named after the job, in the current folder, by the module as by the command."""
     folder = tmp_path / "here"
