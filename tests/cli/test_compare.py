@@ -10,6 +10,7 @@ from typing import Any
 import pdfplumber
 import pytest
 
+from drapetemplate.cli.option_values import read_counts
 from drapetemplate.job.factors import Factors
 from drapetemplate.job.model import Job
 from drapetemplate.planning.model import Plan, WindowPlan
@@ -182,6 +183,13 @@ def test_compare_without_cloth(job: Path) -> None:
 def test_bad_counts(job: Path, counts: str) -> None:
     """Counts that can't be read are refused in one line that shows how."""
     refused(run("compare", job, "--counts", counts), "--counts: give counts from 2 to 2000")
+
+
+def test_least_and_most_counts() -> None:
+    """The least count and the most are counts, with zeros before them and spaces about them too."""
+    assert read_counts("2,2000") == [2, 2000]
+    assert read_counts(" 0002 , 002000,") == [2, 2000]
+    assert read_counts("") == []
 
 
 def test_compare_stops_are_no_failure(tmp_path: Path) -> None:

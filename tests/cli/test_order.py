@@ -10,6 +10,8 @@ from typing import Any
 
 import pytest
 
+from drapetemplate.cli.order import check_targets
+from drapetemplate.errors import FileError
 from tests.helpers.commands import refused, run
 from tests.helpers.made import made
 from tests.helpers.ordered import LINEN, PAIR, order_toml
@@ -135,6 +137,15 @@ def test_refused(jobs: Path, options: list[str], expected: str) -> None:
     refused(run("order", jobs, "--csv", "o.csv", *options), expected)
     assert Path("other.pdf").read_bytes() == other
     assert not Path("o.csv").exists()
+
+
+def test_targets_by_another_way(tmp_path: Path) -> None:
+    """An ending may be in capitals; one file under two names isn't written twice."""
+    check_targets({"--out": tmp_path / "O.PDF", "--csv": tmp_path / "O.CSV"}, [])
+    table = tmp_path / "o.csv"
+    table.symlink_to(tmp_path / "o.pdf")
+    with pytest.raises(FileError, match="would replace what --out writes: name another --csv"):
+        check_targets({"--out": tmp_path / "o.pdf", "--csv": table}, [])
 
 
 def test_empty_folder(tmp_path: Path) -> None:
