@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from hashlib import sha256
 from pathlib import Path
 from types import SimpleNamespace
@@ -132,3 +133,19 @@ def test_bar_comes_late(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(output, "_is_terminal", lambda _stream: True)
     assert list(output.with_progress("abcd", 4, "Looking", wait=1)) == list("abcd")
     assert drawn == [("Looking", 4), ("done", 2), ("done", 3), ("end", None)]
+
+
+@pytest.mark.parametrize("name", ["stdout", "stderr"])
+def test_no_bar_where_one_stream_is_kept(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """Where lines or faults go to a file or a pipe no bar is drawn: its signs would be among them.
+
+    One thing alone has none either.
+    """
+    other = {"stdout": "stderr", "stderr": "stdout"}[name]
+    terminal = getattr(sys, other)
+    monkeypatch.setattr(output, "_is_terminal", lambda stream: stream is terminal)
+    items = iter("abcd")
+    assert output.with_progress(items, 4) is items
+    monkeypatch.setattr(output, "_is_terminal", lambda _stream: True)
+    assert output.with_progress(items, 1) is items
+    assert output.with_progress(items, 2) is not items
