@@ -172,6 +172,8 @@ def test_the_pages_files_are_for_itself(desk: RunningDesk) -> None:
     gone_to |= {"Sec-Fetch-Dest": "document"}
     assert desk.send("GET", "/", None, gone_to).status == 200  # from the file that leads there
     assert desk.send("GET", "/main.js", None, gone_to).status == 403
+    assert desk.send("HEAD", "/", None, gone_to).status == 403
+    assert desk.send("POST", "/", b"{}", {**own(desk), **gone_to}).status == 403
 
 
 def test_every_answer_shuts_the_browser_in(desk: RunningDesk) -> None:
