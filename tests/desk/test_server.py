@@ -326,6 +326,21 @@ def test_only_so_much_runs_at_once() -> None:
     assert most == [2]
 
 
+def test_no_work_keeps_the_program() -> None:
+    """It ends with its loop, though a thread would go on for long."""
+    code = (
+        "import asyncio, time\n"
+        "from drapetemplate.desk.in_threads import Limited\n"
+        "async def asked():\n"
+        f"    await asyncio.wait([asyncio.create_task(Limited(1).run(time.sleep, {PATIENCE}))],\n"
+        "        timeout=0.05)\n"
+        "asyncio.run(asked())"
+    )
+    began = time.monotonic()
+    subprocess.run([sys.executable, "-c", code], check=True, cwd=ROOT)
+    assert time.monotonic() - began < PATIENCE / 2
+
+
 def test_the_command_line_is_loaded_without_it() -> None:
     """No other command waits for the server's libraries."""
     code = (
