@@ -11,6 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from drapetemplate.cli import output
+from drapetemplate.cli.output import json_text
 from tests.helpers.commands import refused, run
 from tests.helpers.jobfiles import LEAST, NAME, job_toml
 from tests.helpers.made import made
@@ -149,3 +150,10 @@ def test_no_bar_where_one_stream_is_kept(monkeypatch: pytest.MonkeyPatch, name: 
     monkeypatch.setattr(output, "_is_terminal", lambda _stream: True)
     assert output.with_progress(items, 1) is items
     assert output.with_progress(items, 2) is not items
+
+
+def test_json_that_any_reader_takes() -> None:
+    """JSON is ASCII, so that any terminal shows it; what JSON has no number for is refused."""
+    assert json_text({"room": "crème"}) == '{\n  "room": "cr\\u00e8me"\n}'
+    with pytest.raises(ValueError, match="not JSON compliant"):
+        json_text({"width": float("nan")})
