@@ -6,6 +6,7 @@ import shutil
 import subprocess
 from io import BytesIO
 from pathlib import Path
+from struct import unpack
 
 import pikepdf
 import pypdfium2
@@ -195,3 +196,15 @@ def test_grey_profile() -> None:
     reds = list(shown.tobytes()[::3])
     # 0.502^2.2 = 0.2195 linear, in sRGB 1.055 x 0.2195^(1/2.4) - 0.055 = 0.506: 129 of 255.
     assert reds == [0, pytest.approx(129, abs=1), 255]
+
+
+def test_grey_profile_in_fours() -> None:
+    """Each part begins at a fourth byte, where the one before ends (ICC.1:2004-10, 7.1)."""
+    profile = grey_profile()
+    (size, count), ends = unpack(">I124xI", profile[:132]), 132 + 12 * 4
+    assert (size, count) == (len(profile), 4)
+    for n in range(count):
+        at, length = unpack(">4xII", profile[132 + 12 * n :][:12])
+        assert at == ends
+        ends = at + length + -length % 4
+    assert ends == size

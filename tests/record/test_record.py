@@ -67,7 +67,11 @@ def test_byte_for_byte(job: bytes) -> None:
 
 
 def test_read_by_others() -> None:
-    """Another library finds one attachment of that name and those bytes, as the PDF's source."""
+    """Another library finds one attachment of that name and those bytes, as the PDF's source.
+
+    The name is the one in PDFs made long ago, by which their jobs are found.
+    """
+    assert NAME == "job.toml"
     job = job_toml("width = 40").encode()
     with pikepdf.open(BytesIO(with_job(job))) as pdf:
         assert list(pdf.attachments) == [NAME]
