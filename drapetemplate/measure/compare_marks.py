@@ -265,6 +265,8 @@ def _place(mark: ExpectedMark | DrawnMark) -> Point:
 def _whole_page_moved(alike: Sequence[tuple[ExpectedMark, DrawnMark]]) -> str:
     """What was done to the whole page, where one scale and one shift explain all; else ""."""
     places = [(_begins(mark), _begins(other)) for mark, other in alike]
+    # Where a line's other end goes shows in its middle; an arc's path tells no middle.
+    places += [(_place(mark), _place(other)) for mark, other in alike if not isinstance(mark, Arc)]
     fits = [_fit([(p[axis], q[axis]) for p, q in places]) for axis in (0, 1)]
     if any(left > TOLERANCE for _, _, left in fits):
         return ""
