@@ -12,15 +12,19 @@ import pytest
 from pikepdf import Array, Pdf, Stream
 
 from drapetemplate import measure_pdf, recall_job
+from drapetemplate.document.model import Document
 from drapetemplate.drawing.marks import Line, Pen
 from drapetemplate.drawing.roles import Role
 from drapetemplate.errors import FileError
+from drapetemplate.measure import check_pdf
 from drapetemplate.measure.compare_marks import compare
 from drapetemplate.measure.drawn_marks import Path as DrawnPath
+from drapetemplate.measure.strange_pdf import allow_for
+from drapetemplate.record.budget import ANY, Budget, Kind
 from tests.helpers.commands import run
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import with_job
-from tests.hostile.strangers import JOB, PLAIN, appended, edited, root_of
+from tests.hostile.strangers import JOB, PDF, PLAIN, appended, edited, root_of
 
 SECONDS = 4.0
 """Of processor time: a tenth of it is taken."""
@@ -104,6 +108,27 @@ def test_asks_for_too_much(pdf: bytes, what: str) -> None:
     assert f" {what}" in fault.text
     assert fault.text.endswith(": it is not measured")
     assert recall_job(pdf) == JOB.encode()
+
+
+def test_own_pdf_is_far_from_its_limit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A job's own PDF asks for at most half of what that job lets it, however large the job is.
+
+    What any PDF may ask for is left out: it would hide that a large job's is refused.
+    """
+    kept: list[tuple[Budget, dict[Kind, int], dict[Kind, int]]] = []
+
+    def allowing(document: Document, written: bytes, seconds: float, budget: Budget) -> None:
+        before, spent = {kind: budget.left(kind) for kind in ANY}, dict(budget.spent)
+        allow_for(document, written, seconds, budget)
+        kept.append((budget, {kind: budget.left(kind) - before[kind] for kind in ANY}, spent))
+
+    monkeypatch.setattr(check_pdf, "allow_for", allowing)
+    assert measure_pdf(PDF, "own.pdf").true
+    [(budget, allowed, before)] = kept
+    kinds: tuple[Kind, ...] = ("objects", "parsed", "unpacked", "marks")
+    for kind in kinds:
+        asked = budget.spent[kind] - before[kind]
+        assert 0 < 2 * asked <= allowed[kind] < 10 * asked, kind
 
 
 def test_large_job_in_a_small_file() -> None:
