@@ -116,6 +116,23 @@ def test_printer_honoured() -> None:
             assert measured(pdf).true
 
 
+@pytest.mark.parametrize(
+    ("x", "y", "outside"),
+    [(202.6, 200, False), (203.0, 200, True), (100, 267.8, False), (100, 268.3, True)],
+)
+def test_what_a_corrected_printer_cuts_off(x: float, y: float, *, outside: bool) -> None:
+    """What is drawn ×600/599 and ×199/200 may reach less far across and further up.
+
+    Half an inch printed, 12.7 mm, is at most 12.7 / 0.995 = 12.764 of the job's own. So its window
+    ends at 215.9 × 599/600 - 12.764 = 202.776 across, and at 279.4 × 200/199 - 12.764 = 268.040 up.
+    """
+    across, up = x * 600 / 599 * 72 / 25.4, y * 0.995 * 72 / 25.4
+    line = f"\n{across:.4f} {up:.4f} m {across - 9:.4f} {up - 9:.4f} l S".encode()
+    [pdf] = made(JOB, printer=FACTORS)
+    drawn = edited(lambda pdf: content(pdf, sheet_of(pdf), lambda held: held + line), pdf)
+    assert ("outside the printable window" in said(drawn)) is outside
+
+
 def settings(old: str, new: str) -> Edit:
     """What a PDF says it was made with, changed."""
 
@@ -373,6 +390,7 @@ def test_command_json(tmp_path: Path) -> None:
     assert found["format"] == 1
     assert found["true"] is False
     assert found["worst_mm"] == pytest.approx(0.1, abs=0.001)
+    assert found["marks"] == measured(PDF).marks - 1
     assert found["tolerance_mm"] == 0.01
     [fault] = found["faults"]
     assert fault["page"] == FIRST
