@@ -98,6 +98,7 @@ NODE = b"<< /Type /Pages /Count 1 /Kids [%d 0 R] /Rotate 90 /Parent %d 0 R >>"
 NO_TREE = "lists its pages in a way that is no tree"
 TWO_PLACES = "says in two ways where its objects are"
 TURNED = PAGE[:-2] + b" /Rotate 90 >>"
+VERSIONS = "has an object in two versions"
 SAID_TWICE = "is damaged, or says two things in one place"
 TWO_WAYS = {
     "box-twice": (page(b" /MediaBox [10 10 622 802]"), SAID_TWICE),
@@ -116,7 +117,9 @@ TWO_WAYS = {
     "free": (updated(free=CONTENT), TWO_PLACES),
     "packed-twice": (packed((PAGE_NUMBER, PAGE), (PAGE_NUMBER, TURNED), place=1), TWO_PLACES),
     "packed-elsewhere": (packed((PAGE_NUMBER, PAGE), (SPARE, TURNED), place=1), TWO_PLACES),
-    "two-versions": (updated((CONTENT, 1, WRONG)), "has an object in two versions"),
+    "two-versions": (updated((CONTENT, 1, WRONG)), VERSIONS),
+    "second-version": (updated((CONTENT, 2, WRONG)), VERSIONS),
+    "two-later-versions": (updated((SPARE, 1, WRONG), (SPARE, 2, WRONG)), VERSIONS),
     "other-parent": (
         page(
             b"",
@@ -131,6 +134,7 @@ TWO_WAYS = {
     "count-more": (tree(rb"/Count \d+", b"/Count 99"), NO_TREE),
     "no-count": (tree(rb"/Count \d+", b""), NO_TREE),
     "null-among": (tree(rb"/Kids \[", b"/Kids [ null"), NO_TREE),
+    "page-inside": (tree(rb"/Kids \[", b"/Kids [ << /Type /Page %s >>" % UNDER), NO_TREE),
     "no-type": (tree(rb"/Type /Pages", b""), NO_TREE),
     "before": (b"%\n" + PLAIN, "has something before its beginning"),
     "after": (
