@@ -202,6 +202,10 @@ PLANTED: dict[str, tuple[Edit, str]] = {
         of_resources("/ExtGState", thin_lines),
         SHEET + r'has "Resources/ExtGState", which no page of this tool has: its ink may',
     ),
+    "form-unused": (
+        of_resources("/XObject", lambda pdf: Dictionary(Fx=pdf.pages[0].as_form_xobject())),
+        SHEET + r'has "Resources/XObject", which no page of this tool has: it may print$',
+    ),
     "state-hidden": (graphics_state, SHEET + r"is drawn with words that can’t be read, which no"),
     "caps": (before(b"2 J"), SHEET + "sets the ends of lines otherwise than this tool does$"),
     "joins": (before(b"1 j"), SHEET + "sets the joins of lines otherwise than this tool does$"),
