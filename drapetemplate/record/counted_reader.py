@@ -7,7 +7,6 @@ pages and cross references, and those by which it puts a damaged file in order.
 from __future__ import annotations
 
 import logging
-import re
 from contextvars import ContextVar
 from io import DEFAULT_BUFFER_SIZE, BytesIO
 
@@ -24,7 +23,8 @@ MOST_ROOTS = 1_000
 MOST_PUT_IN_ORDER = 300_000
 """Objects that a file without order is searched for."""
 # Before each object it is searched backwards, one byte at a time, through what is white or a digit.
-_LONG_RUN = re.compile(rb"[\0\t\n\f\r 0-9]{300000}")
+_WHITE_OR_DIGIT = b"\0\t\n\f\r 0123456789"
+_LONG_RUN = 300_000
 _SMALL = 4_096
 """Objects are read in small bits, streams each at once."""
 
@@ -110,5 +110,16 @@ class _CountedBytes(BytesIO):
     def _check_order(self, data: bytes) -> None:
         """A file is read whole only to put it in order."""
         self._budget.look()
-        if data.count(b" obj") > MOST_PUT_IN_ORDER or _LONG_RUN.search(data):
+        if data.count(b" obj") > MOST_PUT_IN_ORDER or _has_long_run(data):
             self._budget.refuse("is damaged, and too large to be put in order")
+
+
+def _has_long_run(data: bytes) -> bool:
+    """Whether so much in one piece is white or a digit; each byte is looked at twice at most."""
+    begin = 0
+    while begin + _LONG_RUN <= len(data):
+        other = len(data[begin : begin + _LONG_RUN].rstrip(_WHITE_OR_DIGIT))
+        if not other:
+            return True
+        begin += other
+    return False
