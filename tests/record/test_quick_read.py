@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from contextlib import suppress
 from io import BytesIO
@@ -14,11 +15,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drapetemplate.record.objects import BadPdfError, Name, Objects
-from drapetemplate.record.quick_read import Attached, NoJobError, attached_job
+from drapetemplate.record.quick_read import Attached, NoJobError, Place, attached_job, places
 from drapetemplate.record.read import job_in
 from tests.helpers.jobfiles import job_toml
 from tests.helpers.made import damaged, made, with_job
 from tests.helpers.searching import searched
+from tests.hostile.strangers import xref_stream
 
 MOST = 1 << 20
 JOB = job_toml("width = 40\nname = 'Linen, crème'")
@@ -167,3 +169,44 @@ def test_no_objects(text: bytes) -> None:
         Objects().read(text)
     with pytest.raises(BadPdfError):
         Objects().read(b"[" + b"1 " * 40_000 + b"]")
+
+
+def placed(pdf: bytes) -> dict[int, Place]:
+    """Where the objects of these bytes stand."""
+    return places(lambda at, count: pdf[at : at + count], len(pdf))
+
+
+def test_places() -> None:
+    """Each object that is in use, where its number stands in the file; none that is free."""
+    found = placed(PDF)
+    assert set(found) == {int(number) for number in re.findall(rb"\n(\d+) 0 obj\n", PDF)}
+    assert all(PDF[at:].startswith(b"%d 0 obj\n" % n) for n, (_, at, _) in found.items())
+
+
+ROW = b"\1\0\7\0"
+
+
+@pytest.mark.parametrize(
+    ("entries", "rows", "place"),
+    [
+        (b"", ROW, (1, 7, 0)),
+        (b"/DecodeParms << /Predictor 1 /Columns 4 >>", ROW, (1, 7, 0)),
+        (b"/DecodeParms << /Predictor 12 /Columns 4 >>", b"\2" + ROW, (1, 7, 0)),
+        (b"/DecodeParms << /Predictor 2 /Columns 4 >>", ROW, None),
+        (b"/Index [5000 -1]", ROW, None),
+        (b"/Index [(a) 1]", ROW, None),
+        (b"/Index [5000 (a)]", ROW, None),
+        (b"/W [0 0 0]", ROW, None),
+    ],
+)
+def test_packed_cross_references(entries: bytes, rows: bytes, place: Place | None) -> None:
+    """Rows are read as ISO 32000-2, 7.5.8 has them, packed with a predictor or without one."""
+    for entry in (b"/W [1 2 1]", b"/Index [5000 1]"):
+        if entry.split()[0] not in entries:
+            entries += b" " + entry
+    pdf = xref_stream(b"/Size 9999 " + entries, rows)
+    if place is None:
+        with pytest.raises(BadPdfError):
+            placed(pdf)
+    else:
+        assert placed(pdf) == {5000: place}
