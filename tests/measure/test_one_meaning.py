@@ -75,6 +75,19 @@ def tree(old: bytes, new: bytes) -> bytes:
     return updated((TREE_NUMBER, 0, changed))
 
 
+def trees(count: int) -> bytes:
+    """So many trees of pages, each in the one before it, the pages in the last."""
+    numbers = [TREE_NUMBER, *range(SPARE, SPARE + count - 1)]
+    objects = []
+    for above, number, below in zip([0, *numbers], numbers, [*numbers[1:], 0], strict=False):
+        held = re.sub(rb"\[.*\]", b"[%d 0 R]" % below, TREE) if below else TREE
+        objects.append((number, 0, held[:-2] + b"/Parent %d 0 R >>" % above if above else held))
+    last = b"/Parent %d 0 R" % numbers[-1]
+    pages = map(int, re.findall(rb"(\d+) 0 R", TREE))
+    moved = ((number, 0, object_of(number).replace(UNDER, last)) for number in pages)
+    return updated(*objects, *moved)
+
+
 def packed(*inside: tuple[int, bytes], place: int) -> bytes:
     """The plain PDF with a stream of objects, the page being that at a `place` in it."""
     heads, bodies = b"", b""
@@ -136,6 +149,7 @@ TWO_WAYS = {
     "null-among": (tree(rb"/Kids \[", b"/Kids [ null"), NO_TREE),
     "page-inside": (tree(rb"/Kids \[", b"/Kids [ << /Type /Page %s >>" % UNDER), NO_TREE),
     "no-type": (tree(rb"/Type /Pages", b""), NO_TREE),
+    "too-many-trees": (trees(51), NO_TREE),
     "before": (b"%\n" + PLAIN, "has something before its beginning"),
     "after": (
         PLAIN + b"%d 0 obj\n%s\nendobj\n" % (CONTENT, WRONG),
@@ -170,14 +184,8 @@ def test_two_ways(pdf: bytes, why: str) -> None:
         PLAIN + b"\r\n\0\n",
         updated((CONTENT, 0, object_of(CONTENT))),
         packed((SPARE + 1, b"5"), (PAGE_NUMBER, PAGE), place=1),
-        updated(
-            (TREE_NUMBER, 0, re.sub(rb"\[.*\]", b"[%d 0 R]" % SPARE, TREE)),
-            (SPARE, 0, TREE[:-2] + UNDER + b" >>"),
-            *(
-                (int(n), 0, object_of(int(n)).replace(UNDER, b"/Parent %d 0 R" % SPARE))
-                for n in re.findall(rb"(\d+) 0 R", TREE)
-            ),
-        ),
+        trees(2),
+        trees(50),
     ],
     ids=[
         "as-made",
@@ -186,7 +194,8 @@ def test_two_ways(pdf: bytes, why: str) -> None:
         "line-after",
         "updated",
         "page-packed",
-        "trees-in-a-tree",
+        "tree-in-a-tree",
+        "fifty-trees",
     ],
 )
 def test_one_way(pdf: bytes) -> None:
