@@ -210,3 +210,11 @@ def test_packed_cross_references(entries: bytes, rows: bytes, place: Place | Non
             placed(pdf)
     else:
         assert placed(pdf) == {5000: place}
+
+
+def test_words() -> None:
+    """Only the very words that are expected are passed over."""
+    assert Objects().words(b" xref\ntrailer ", 0, b"xref", b"trailer") == 13
+    for text in (b"xref trailing ", b"xref /trailer ", b"xref (trailer) "):
+        with pytest.raises(BadPdfError, match="no trailer"):
+            Objects().words(text, 0, b"xref", b"trailer")
