@@ -202,6 +202,10 @@ PLANTED: dict[str, tuple[Edit, str]] = {
         of_resources("/ExtGState", thin_lines),
         SHEET + r'has "Resources/ExtGState", which no page of this tool has: its ink may',
     ),
+    "form-of-fields": (
+        of_root("/AcroForm", Dictionary(Fields=Array())),
+        'the file has "AcroForm", which no PDF of this tool has: a form may print over a page$',
+    ),
     "form-unused": (
         of_resources("/XObject", lambda pdf: Dictionary(Fx=pdf.pages[0].as_form_xobject())),
         SHEET + r'has "Resources/XObject", which no page of this tool has: it may print$',
