@@ -23,6 +23,11 @@ class _Document(PDFDocument):
     faces: Mapping[str, FontInUse]
 
 
+def registered(face: str) -> str:
+    """Return what reportlab knows a face by: another name than a program's own font of the kind."""
+    return f"drapetemplate {face}"
+
+
 class _Face:
     """A face as reportlab asks for it while it writes text (`reportlab.pdfbase.ttfonts`).
 
@@ -34,16 +39,17 @@ class _Face:
     shapable = False
 
     def __init__(self, face: str) -> None:
-        self.fontName = self.name = face
+        self._face = face
+        self.fontName = self.name = registered(face)
         self.face = self
 
     def splitString(self, text: str, document: _Document) -> list[tuple[int, bytes]]:  # noqa: N802  # reportlab's name
         """Return runs of a text, each with its font's number and its codes."""
-        return document.faces[self.fontName].runs(text)
+        return document.faces[self._face].runs(text)
 
     def getSubsetInternalName(self, number: int, document: _Document) -> str:  # noqa: N802  # likewise
         """Return what a font of these is called in a stream."""
-        return "/" + document.faces[self.fontName].name(number)
+        return "/" + document.faces[self._face].name(number)
 
     def stringWidth(self, _text: str, _size: float, **_options: object) -> float:  # noqa: N802  # likewise
         """Return nothing: what it would move is where a second text would begin."""
@@ -60,7 +66,7 @@ class StreamCanvas(Canvas):
     def __init__(self, faces: Mapping[str, FontInUse]) -> None:
         rl_config.canvas_baseColor = None  # a user's own setting
         # Not reportlab's own Helvetica, which would be set without being in the file.
-        super().__init__(BytesIO(), invariant=1, initialFontName=REGULAR)  # type: ignore[arg-type]  # stubs say float; it is a name
+        super().__init__(BytesIO(), invariant=1, initialFontName=registered(REGULAR))  # type: ignore[arg-type]  # stubs say float; it is a name
         self._doc = _Document(invariant=1)
         self._doc.faces = faces
 

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from math import ceil, cos, hypot, pi, radians, sin, tan
 
 from drapetemplate.drawing.marks import Arc, Circle, Line, Number, Pen, Polygon, Text
-from drapetemplate.render.pdf_canvas import StreamCanvas
+from drapetemplate.render.pdf_canvas import StreamCanvas, registered
 from drapetemplate.render.pdf_font import FontInUse
 from drapetemplate.render.typeface import BOLD, REGULAR
 
@@ -149,6 +149,6 @@ class Content:
             line = self._canvas.beginText()
             line.setTextTransform(*turned, *at)
         # No second line follows it, so that none leads to it.
-        line.setFont(BOLD if mark.bold else REGULAR, mark.size * POINT, leading=0)
+        line.setFont(registered(BOLD if mark.bold else REGULAR), mark.size * POINT, leading=0)
         line.textOut(mark.text)
         self._canvas.drawText(line)

@@ -10,6 +10,9 @@ import pikepdf
 import pypdfium2
 import pytest
 from fontTools.ttLib import TTFont
+from reportlab.pdfbase.pdfmetrics import registerFont
+from reportlab.pdfbase.ttfonts import TTFont as ReportlabFont
+from reportlab.pdfgen.canvas import Canvas
 
 from drapetemplate import drawing
 from drapetemplate.document.model import Document, Page
@@ -132,3 +135,17 @@ def test_information_by_others(title: str) -> None:
             "/Type", "/Pages", "/PageMode", "/Lang", "/ViewerPreferences"
         }  # fmt: skip
         assert opened.check_pdf_syntax() == []
+
+
+def test_a_programs_own_font_of_the_name() -> None:
+    """Another part of a program draws with the face from its own file, before and after."""
+    mark = drawing.text(typeface(), 5.0, 50.0, "one", 5.0, Role.HEADING)
+    document = Document("A title", SIDE, SIDE, (Page("page", (mark,)),), ())
+    ours = render(document, PdfBackend("A title"))
+    registerFont(ReportlabFont(REGULAR, str(FONTS / f"{REGULAR}.ttf")))
+    own = BytesIO()
+    canvas = Canvas(own, initialFontName=REGULAR)  # type: ignore[arg-type]  # stubs say float
+    canvas.drawString(10, 10, "another")
+    canvas.save()
+    assert pypdfium2.PdfDocument(own)[0].get_textpage().get_text_range() == "another"
+    assert render(document, PdfBackend("A title")) == ours
