@@ -19,13 +19,13 @@ pytestmark = pytest.mark.long
 
 PANELS = 100
 RUNS = 7
-# Measured 3.3 where the wall is clear, and 20 where it isn't, the count is given (which spares the
+# Measured 2.8 where the wall is clear, and 18 where it isn't, the count is given (which spares the
 # hooks their share), larger counts are looked at, and a count and a bracket are planned whole. Near
 # twice as much leaves room for another machine's pace of floats against fractions; folds ten times
 # as dear, by plain integration say, would be 15 and more, and looking at every larger count 70.
 MOST_CLEAR = 5.0
 MOST_NEAR = 38.0
-# Measured 4.1: a return is tried once or twice. Twice as much again for another machine; every
+# Measured 3.8: a return is tried once or twice. Twice as much again for another machine; every
 # return up to the whole way, tried without regard to where one may begin to reach, 83.
 MOST_TRYING = 8.0
 
