@@ -15,7 +15,12 @@ _Test = TypeVar("_Test", bound=Callable[..., Any])
 
 
 def register() -> None:
-    """Make the profile known; the examples are those of a test that sets no number of its own."""
+    """Make the profile known; the examples are those of a test that sets no number of its own.
+
+    No example has a time of its own in any run: on a busy machine one may wait long.
+    """
+    settings.register_profile("usual", deadline=None)
+    settings.load_profile("usual")
     settings.register_profile(LONG, max_examples=150, deadline=None, print_blob=True)
 
 
