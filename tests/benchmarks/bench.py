@@ -125,7 +125,7 @@ def whole() -> list[Figure]:
         kept, drawn = process(*bare, job), process(*bare)
     return [
         Figure("make, 12 sheets, against drawn and kept bare", ours / kept, 1.5, 2.0),
-        Figure("make, 12 sheets, against drawn bare", ours / drawn, 2.5, 3.2),
+        Figure("make, 12 sheets, against drawn bare", ours / drawn, 2.5, 4.0),
     ]
 
 
@@ -196,7 +196,7 @@ def measuring(toml: str = TWELVE_SHEETS, runs: int = 3) -> list[Figure]:
 
     ours = spent(lambda: measure(pdf, "bench.pdf", typeface(), drapetemplate.to_pdf), runs)
     return [
-        Figure("measure, against making and words split", ours / spent(bare, runs), 2.5, 3.5),
+        Figure("measure, against making and words split", ours / spent(bare, runs), 2.5, 4.0),
         Figure("measure, against pdfminer's layout alone", ours / spent(mined, runs), 0.7, 1.0),
     ]
 
@@ -217,7 +217,7 @@ def growth() -> Figure:
 
     narrow, middle, wide = laid(39), laid(390), laid(3900)
     ratio = (wide - middle) / (3900 - 390) / ((middle - narrow) / (390 - 39))
-    return Figure("an inch of 3,900, against an inch of 390", ratio, 1.0, 1.8)
+    return Figure("an inch of 3,900, against an inch of 390", ratio, 1.0, 2.4)
 
 
 def hotel(windows: int) -> list[Figure]:
