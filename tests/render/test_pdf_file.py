@@ -45,7 +45,7 @@ def test_more_letters_than_a_font_has() -> None:
     page = Page("page", tuple(marks))
     data = render(Document("A title", SIDE, SIDE, (page,), ()), PdfBackend("A title"))
     document = pypdfium2.PdfDocument(data)
-    text = document[0].get_textpage().get_text_range()
+    text = document[0].get_textpage().get_text_bounded()
     document.close()
     assert text.split() == words
     with pikepdf.open(BytesIO(data)) as opened:
@@ -147,5 +147,5 @@ def test_a_programs_own_font_of_the_name() -> None:
     canvas = Canvas(own, initialFontName=REGULAR)  # type: ignore[arg-type]  # stubs say float
     canvas.drawString(10, 10, "another")
     canvas.save()
-    assert pypdfium2.PdfDocument(own)[0].get_textpage().get_text_range() == "another"
+    assert pypdfium2.PdfDocument(own)[0].get_textpage().get_text_bounded() == "another"
     assert render(document, PdfBackend("A title")) == ours
