@@ -45,7 +45,8 @@ class _Guesses(logging.Handler):
             noted.append(record.msg)
 
 
-logging.getLogger("pypdf").addHandler(_Guesses(logging.WARNING))
+for _handler in (logging.NullHandler(), _Guesses(logging.WARNING)):
+    logging.getLogger("pypdf").addHandler(_handler)
 
 
 class CountedReader(PdfReader):
