@@ -7,18 +7,20 @@ uncut line; circles become arcs.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import acos, asin, cos, degrees, hypot, pi, sin
+from typing import TypeVar
 
 from drapetemplate.drawing import marks
-from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number
+from drapetemplate.drawing.marks import Arc, Circle, Line, Mark, Number, Text
 from drapetemplate.measures import Length
 
 Area = tuple[Length, Length, Length, Length]
 """Left, bottom, right and top."""
 Box = tuple[float, float, float, float]
 """The same in floats, as `marks.box` gives it."""
+Key = TypeVar("Key")
 
 # In radians: where a circle touches a side its crossings are some 1e-8 apart, for floats.
 NO_INK = 1e-6
@@ -116,3 +118,25 @@ def _arcs(circle: Circle, area: Area) -> Iterator[Arc]:
                 circle.pen,
                 circle.role,
             )
+
+
+def nudged(text: Text, areas: Mapping[Key, Box]) -> tuple[Key, Mark]:
+    """A text that is whole in no area, shifted into the one that shows the most of it, by its key.
+
+    Of those that have room for it, where any has.
+    """
+    left, bottom, right, top = marks.box(text)
+
+    def shown(area: Box) -> float:
+        return (min(right, area[2]) - max(left, area[0])) * (
+            min(top, area[3]) - max(bottom, area[1])
+        )
+
+    def fits(area: Box) -> bool:
+        return right - left <= area[2] - area[0] and top - bottom <= area[3] - area[1]
+
+    key, area = max(areas.items(), key=lambda one: (fits(one[1]), shown(one[1])))
+    low_x, low_y, high_x, high_y = area
+    dx = min(max(0.0, low_x - left), max(0.0, high_x - low_x)) - max(0.0, right - high_x)
+    dy = max(0.0, low_y - bottom) - max(0.0, top - high_y)
+    return key, marks.moved(text, dx, dy)

@@ -19,7 +19,7 @@ from fractions import Fraction
 
 from drapetemplate import drawing
 from drapetemplate.drawing import lettering
-from drapetemplate.drawing.clip import Area, Box, clipped, in_floats, within
+from drapetemplate.drawing.clip import Area, clipped, in_floats, nudged, within
 from drapetemplate.drawing.lettering import Typeface
 from drapetemplate.drawing.marks import Anchor, Line, Mark, Polygon, Text
 from drapetemplate.drawing.roles import LETTERS, Role
@@ -246,7 +246,7 @@ class _Sheets:
                 drawn = drawn or bool(parts)
             # Words in a hole that no sheet shows whole would say of another place that it is cut.
             if not drawn and isinstance(mark, Text) and mark.role != Role.HOLE_WORDS:
-                cell, moved = _nudged(mark, [(cell, boxes[cell]) for cell in near])
+                cell, moved = nudged(mark, {cell: boxes[cell] for cell in near})
                 cells[cell].append(moved)
         return cells
 
@@ -585,27 +585,3 @@ class _Sheets:
                 anchor=anchor,
                 most=most,
             )
-
-
-def _nudged(
-    mark: Text, near: Sequence[tuple[tuple[int, int], Box]]
-) -> tuple[tuple[int, int], Mark]:
-    """Text that is whole on no sheet, shifted into the one that shows the most of it.
-
-    Of those that have room for it, where any has.
-    """
-    left, bottom, right, top = drawing.box(mark)
-
-    def shown(area: Box) -> float:
-        return (min(right, area[2]) - max(left, area[0])) * (
-            min(top, area[3]) - max(bottom, area[1])
-        )
-
-    def fits(area: Box) -> bool:
-        return right - left <= area[2] - area[0] and top - bottom <= area[3] - area[1]
-
-    cell, area = max(near, key=lambda n: (fits(n[1]), shown(n[1])))
-    low_x, low_y, high_x, high_y = area
-    dx = min(max(0.0, low_x - left), max(0.0, high_x - low_x)) - max(0.0, right - high_x)
-    dy = max(0.0, low_y - bottom) - max(0.0, top - high_y)
-    return cell, drawing.moved(mark, dx, dy)
