@@ -125,7 +125,7 @@ def whole() -> list[Figure]:
         kept, drawn = process(*bare, job), process(*bare)
     return [
         Figure("make, 12 sheets, against drawn and kept bare", ours / kept, 1.5, 2.0),
-        Figure("make, 12 sheets, against drawn bare", ours / drawn, 2.5, 4.0),
+        Figure("make, 12 sheets, against drawn bare", ours / drawn, 2.5, 3.5),
     ]
 
 
@@ -170,7 +170,7 @@ def drawing(toml: str = TWELVE_SHEETS, runs: int = 5) -> list[Figure]:
     bytes_by_hand = len(raw_pdf.raw_pdf(made))
     return [
         Figure("drawing, against reportlab's canvas", ours / canvas, 1.0, 1.2),
-        Figure("drawing, against streams by hand", ours / by_hand, 1.5, 3.0),
+        Figure("drawing, against streams by hand", ours / by_hand, 1.5, 2.6),
         Figure("PDF bytes, against the canvas's", bytes_ours / bytes_canvas, 0.8, 0.9),
         Figure("PDF bytes, against those by hand", bytes_ours / bytes_by_hand, 1.2, 1.4),
     ]
@@ -196,7 +196,7 @@ def measuring(toml: str = TWELVE_SHEETS, runs: int = 3) -> list[Figure]:
 
     ours = spent(lambda: measure(pdf, "bench.pdf", typeface(), drapetemplate.to_pdf), runs)
     return [
-        Figure("measure, against making and words split", ours / spent(bare, runs), 2.5, 4.0),
+        Figure("measure, against making and words split", ours / spent(bare, runs), 2.5, 3.5),
         Figure("measure, against pdfminer's layout alone", ours / spent(mined, runs), 0.7, 1.0),
     ]
 
@@ -217,7 +217,7 @@ def growth() -> Figure:
 
     narrow, middle, wide = laid(39), laid(390), laid(3900)
     ratio = (wide - middle) / (3900 - 390) / ((middle - narrow) / (390 - 39))
-    return Figure("an inch of 3,900, against an inch of 390", ratio, 1.0, 2.4)
+    return Figure("an inch of 3,900, against an inch of 390", ratio, 1.0, 2.0)
 
 
 def hotel(windows: int) -> list[Figure]:
